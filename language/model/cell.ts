@@ -1,0 +1,237 @@
+import type { Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
+import { textOf } from '../grammar/syntax.ts';
+import type { Member } from './kind.ts';
+import type { Scope } from './scope.ts';
+import type { Instance, Mode } from './tree.ts';
+import { Fault, Range, sameValue, type Value } from './value.ts';
+
+/** Where a value comes from. */
+export type Origin = 'given' | 'default' | 'derived' | 'measured' | 'open' | 'missing';
+
+/** The text that decides a value. */
+export interface Definition {
+  readonly origin: Origin;
+  readonly expression: Expression | undefined;
+  /** The statement: an assignment, a measurement, or the kind's declaration. */
+  readonly node: Entry | Measurement | undefined;
+  readonly scope: Scope;
+  readonly mode: Mode;
+}
+
+/** One value of one instance (or a rule's verdict on it), with what it was computed from. */
+export class Cell {
+  #definition: Definition | undefined;
+  /** Results by scenario; `mask` tells which ranges of the machine they depend on. */
+  readonly results = new Map<number, Result>();
+  mask = 0;
+  computing = false;
+  /** A value tried in place of an open choice. */
+  trial: Value | undefined;
+  /** For values that no declaration gives: rules, requirements, calls with arguments. */
+  compute: ((engine: Engine) => Value) | undefined;
+  constructor(
+    readonly instance: Instance,
+    readonly name: string,
+    readonly member: Member | undefined,
+  ) {}
+
+  get definition(): Definition {
+    this.#definition ??= define(this);
+    return this.#definition;
+  }
+  set definition(definition: Definition) {
+    this.#definition = definition;
+  }
+  get path(): string {
+    return `${this.instance.path}.${this.name}`;
+  }
+}
+
+interface Result {
+  value: Value;
+  deps: Cell[];
+  /** Revision in which it was last known to hold, and in which it last changed. */
+  verified: number;
+  changed: number;
+}
+
+/** Finds the text that decides a cell: the most specific assignment, a measurement used in place, or the kind's own. */
+function define(cell: Cell): Definition {
+  const member = cell.member as Member;
+  let given: Definition | undefined;
+  for (const layer of cell.instance.layers) {
+    for (const node of layer.body?.members ?? []) {
+      if (node.$type === 'Measurement' && node.inPlace && measures(node, cell.name)) {
+        return { origin: 'measured', expression: node.value, node, scope: layer.scope, mode: layer.mode };
+      }
+      if (given || node.$type !== 'Entry' || !node.equals || node.type || node.first?.text !== cell.name) continue;
+      const origin = node.value?.$type === 'Open' ? 'open' : node.value ? 'given' : 'missing';
+      given = { origin, expression: node.value, node, scope: layer.scope, mode: layer.mode };
+    }
+  }
+  const node = member.node as Entry;
+  const byKind: Definition = {
+    origin: member.role === 'derived' ? 'derived' : member.role === 'default' ? 'default' : 'missing',
+    expression: node.value,
+    node,
+    scope: member.owner.scope,
+    mode: 'kind',
+  };
+  // A derived value is not to be given: the checks say so, and the formula stays in force.
+  return given && member.role !== 'derived' ? given : byKind;
+}
+
+function measures(node: Measurement, name: string): boolean {
+  return node.target?.$type === 'Reference' && node.target.name.text === name;
+}
+
+/** Reads the deciding text again after an edit; results stay where it reads the same. */
+export function redefine(cell: Cell): void {
+  if (!cell.member) return;
+  const before = cell.definition;
+  const after = define(cell);
+  cell.definition = after;
+  const same = before.origin === after.origin && before.mode === after.mode && sameText(before.expression, after.expression);
+  if (!same) for (const result of cell.results.values()) result.verified = -1;
+}
+
+function sameText(a: Expression | undefined, b: Expression | undefined): boolean {
+  return a === b || (a !== undefined && b !== undefined && textOf(a) === textOf(b));
+}
+
+/** Computes a cell from its definition; given by the evaluator. */
+export type Evaluate = (cell: Cell, engine: Engine) => Value;
+
+/** The most ranges of which every combination of ends is tried; beyond it, all low and all high. */
+const mostRanges = 4;
+
+/**
+ * Computes cells by need and once per revision, and again only where something they depend on changed. A scenario is a set
+ * of bits, one for each range in the machine: 0 takes its low end, 1 its high end.
+ */
+export class Engine {
+  revision = 0;
+  scenario = 0;
+  readonly ranges: Cell[] = [];
+  readonly #stack: { cell: Cell; deps: Set<Cell>; mask: number }[] = [];
+  constructor(readonly evaluate: Evaluate) {}
+
+  /** The value of a cell in the present scenario. */
+  value(cell: Cell): Value {
+    const result = this.#demand(cell);
+    const top = this.#stack[this.#stack.length - 1];
+    if (top) {
+      top.deps.add(cell);
+      top.mask |= cell.mask;
+    }
+    return result.value;
+  }
+
+  /** Cells that a cell's value was computed from, in the present scenario. */
+  inputs(cell: Cell): readonly Cell[] {
+    return this.#demand(cell).deps;
+  }
+
+  #demand(cell: Cell): Result {
+    if (cell.computing) return { value: this.#ring(cell), deps: [], verified: this.revision, changed: this.revision };
+    const found = cell.results.get(this.scenario & cell.mask);
+    if (found?.verified === this.revision) return found;
+    if (found && found.verified >= 0 && this.#unchanged(found)) {
+      found.verified = this.revision;
+      return found;
+    }
+    return this.#compute(cell, found);
+  }
+
+  #unchanged(result: Result): boolean {
+    for (const dep of result.deps) {
+      if (dep.computing) return false;
+      if (this.#demand(dep).changed > result.verified) return false;
+    }
+    return true;
+  }
+
+  #compute(cell: Cell, before: Result | undefined): Result {
+    const frame = { cell, deps: new Set<Cell>(), mask: 0 };
+    this.#stack.push(frame);
+    cell.computing = true;
+    let value: Value;
+    try {
+      value = cell.trial ?? (cell.compute ? cell.compute(this) : this.evaluate(cell, this));
+    } finally {
+      cell.computing = false;
+      this.#stack.pop();
+    }
+    if (value instanceof Range) {
+      const bit = this.#rangeBit(cell);
+      frame.mask |= bit;
+      value = this.scenario & bit ? value.high : value.low;
+    }
+    if ((frame.mask & ~cell.mask) !== 0) {
+      cell.mask |= frame.mask;
+      cell.results.clear();
+    }
+    const changed = before && sameValue(before.value, value) ? before.changed : this.revision;
+    const result = { value, deps: [...frame.deps], verified: this.revision, changed };
+    cell.results.set(this.scenario & cell.mask, result);
+    return result;
+  }
+
+  #rangeBit(cell: Cell): number {
+    let index = this.ranges.indexOf(cell);
+    if (index < 0) index = this.ranges.push(cell) - 1;
+    return index < 30 ? 1 << index : 0;
+  }
+
+  #ring(cell: Cell): Fault {
+    const from = this.#stack.findIndex((frame) => frame.cell === cell);
+    const names = this.#stack.slice(from).map((frame) => `${frame.cell.instance.label}.${frame.cell.name}`);
+    return new Fault(`this value depends on itself: ${[...names, names[0]].join(' → ')}`, cell.definition.node);
+  }
+
+  /** The scenarios in which a cell can differ: every combination of the ends it depends on. */
+  scenarios(cell: Cell): number[] {
+    this.scenario = 0;
+    this.#demand(cell);
+    for (let tried = new Set<number>(); ; ) {
+      const list = combinations(cell.mask);
+      const next = list.find((s) => !tried.has(s));
+      if (next === undefined) return list;
+      const mask = cell.mask;
+      this.scenario = next;
+      this.#demand(cell);
+      this.scenario = 0;
+      tried = cell.mask === mask ? tried.add(next) : new Set();
+    }
+  }
+
+  /** Runs `work` in a scenario. */
+  under<T>(scenario: number, work: () => T): T {
+    const before = this.scenario;
+    this.scenario = scenario;
+    try {
+      return work();
+    } finally {
+      this.scenario = before;
+    }
+  }
+
+  /** Reads without noting what was read: for messages. */
+  aside<T>(work: () => T): T {
+    this.#stack.push({ cell: undefined as unknown as Cell, deps: new Set(), mask: 0 });
+    try {
+      return work();
+    } finally {
+      this.#stack.pop();
+    }
+  }
+}
+
+function combinations(mask: number): number[] {
+  const bits: number[] = [];
+  for (let bit = 1; bit && bit <= mask; bit <<= 1) if (mask & bit) bits.push(bit);
+  if (bits.length > mostRanges) return [0, mask];
+  let list = [0];
+  for (const bit of bits) list = [...list, ...list.map((s) => s | bit)];
+  return list;
+}

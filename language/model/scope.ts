@@ -1,0 +1,126 @@
+import type { Declaration, Entry, Item, SpecFile } from '../grammar/generated/ast.ts';
+import { isUnit, type UnitSystem } from '../units/units.ts';
+import { Kind } from './kind.ts';
+
+/** Something a file declares by name: a declaration, or a block that stands alone (a machine). */
+export type Declared = Declaration | Entry;
+
+/** A named standard size, such as one of a series. */
+export interface NamedSize {
+  readonly declaration: Declaration;
+  readonly index: number;
+}
+
+export function declaredName(item: Item): string | undefined {
+  if (item.$type === 'Declaration') return item.name?.text;
+  if (item.$type === 'Entry') return (item.name ?? item.first)?.text;
+  return undefined;
+}
+
+/** The names of a file's own declarations (the library's files count as one); the first of a name wins. */
+export class FileNames {
+  readonly declared = new Map<string, Declared>();
+  readonly kinds = new Map<string, Declaration>();
+  readonly rules: Declaration[] = [];
+  readonly sizeNames = new Map<string, NamedSize>();
+  constructor(readonly files: readonly SpecFile[]) {
+    for (const file of files) for (const item of file.items) this.#add(item);
+  }
+
+  /** Exchange rates stated in these files: one of `from` is `factor` of `to`. */
+  rates(system: UnitSystem): readonly { from: string; to: string; factor: number }[] {
+    this.#rates ??= this.files.flatMap((file) =>
+      file.items.flatMap((item) => {
+        if (item.$type !== 'Rate' || item.from?.$type !== 'Quantity' || item.to?.$type !== 'Quantity') return [];
+        const [from, to] = [system.unit(item.from.unit ?? ''), system.unit(item.to.unit ?? '')];
+        if (!isUnit(from) || !isUnit(to) || !from.currency || !to.currency) return [];
+        return [{ from: from.currency, to: to.currency, factor: Number(item.to.number) / Number(item.from.number) }];
+      }),
+    );
+    return this.#rates;
+  }
+  #rates: { from: string; to: string; factor: number }[] | undefined;
+
+  #add(item: Item): void {
+    const name = declaredName(item);
+    if (!name || (item.$type !== 'Declaration' && item.$type !== 'Entry')) return;
+    const names: Map<string, Declared> = item.$type === 'Declaration' && item.what === 'kind' ? this.kinds : this.declared;
+    if (item.$type === 'Declaration' && item.what === 'rule') this.rules.push(item);
+    if (item.$type === 'Declaration' && (item.what === 'unit' || item.what === 'dimension' || item.what === 'prefix')) return;
+    if (!names.has(name)) names.set(name, item as Declaration);
+    if (item.$type === 'Declaration' && item.what === 'sizes' && item.value?.$type === 'List') {
+      for (const [index, element] of item.value.elements.entries()) {
+        if (element.name && !this.sizeNames.has(element.name.text)) this.sizeNames.set(element.name.text, { declaration: item, index });
+      }
+    }
+  }
+}
+
+/** What one file sees: its own declarations, those of the files it uses, and the library's. Kinds have a namespace of their own. */
+export class Scope {
+  readonly #kinds = new Map<Declaration, Kind>();
+  constructor(
+    readonly own: FileNames,
+    readonly used: readonly Scope[],
+    readonly system: UnitSystem,
+    readonly shared: Scope | undefined,
+  ) {}
+
+  /** The kind of that name, or undefined. */
+  kindNamed(name: string): Kind | undefined {
+    const own = this.own.kinds.get(name);
+    if (own) return this.#kindOf(own);
+    for (const scope of this.used) {
+      const declaration = scope.own.kinds.get(name);
+      if (declaration) return scope.#kindOf(declaration);
+    }
+    return this.shared?.kindNamed(name);
+  }
+
+  #kindOf(declaration: Declaration): Kind {
+    let kind = this.#kinds.get(declaration);
+    if (!kind) {
+      kind = new Kind(declaration, this);
+      this.#kinds.set(declaration, kind);
+    }
+    return kind;
+  }
+
+  /** The declaration of that name (other than a kind) and the scope it was written in. */
+  find(name: string): { node: Declared; scope: Scope } | undefined {
+    const own = this.own.declared.get(name);
+    if (own) return { node: own, scope: this };
+    for (const scope of this.used) {
+      const node = scope.own.declared.get(name);
+      if (node) return { node, scope };
+    }
+    return this.shared?.find(name);
+  }
+
+  sizeNamed(name: string): (NamedSize & { scope: Scope }) | undefined {
+    for (const scope of [this, ...this.used]) {
+      const size = scope.own.sizeNames.get(name);
+      if (size) return { ...size, scope };
+    }
+    return this.shared?.sizeNamed(name);
+  }
+
+  /** Every scope whose declarations are visible here, this one first, the library last. */
+  visible(): Scope[] {
+    return [this, ...this.used, ...(this.shared?.visible() ?? [])];
+  }
+
+  kinds(): Kind[] {
+    return this.visible().flatMap((scope) => [...scope.own.kinds.values()].map((node) => scope.#kindOf(node)));
+  }
+
+  rules(): { node: Declaration; scope: Scope }[] {
+    return this.visible().flatMap((scope) => scope.own.rules.map((node) => ({ node, scope })));
+  }
+
+  parts(): { node: Declared; scope: Scope }[] {
+    return this.visible().flatMap((scope) =>
+      [...scope.own.declared.values()].flatMap((node) => (node.$type === 'Declaration' && node.what === 'part' ? [{ node, scope }] : [])),
+    );
+  }
+}

@@ -1,0 +1,81 @@
+import { baseText, displayUnit, formatNumber } from '../units/display.ts';
+import { isUnit, type Unit, type UnitSystem } from '../units/units.ts';
+import type { Type } from './type.ts';
+import { Instance } from './tree.ts';
+import { Bounds, Curve, Fault, Formula, Money, Range, Sides, Unknown, type Value } from './value.ts';
+
+export interface ShowOptions {
+  /** Units to choose from; by default those of the value's dimension. */
+  readonly shown?: readonly string[];
+  readonly digits?: number;
+}
+
+/** A value as people read it: `10.4 A`, `60 °C`, `at least 212 EUR`. */
+export function showValue(value: Value, type: Type, system: UnitSystem, options: ShowOptions = {}): string {
+  if (typeof value === 'number') return showNumber(value, type, system, options);
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  if (typeof value === 'string') return value.replaceAll('_', ' ');
+  if (value instanceof Instance) return value.label;
+  if (value instanceof Money) return `${money(value.amount)} ${value.code}`;
+  if (value instanceof Range) return `${showNumber(value.low, type, system, options)} to ${showNumber(value.high, type, system, options)}`;
+  if (value instanceof Sides) return value.sides.map((side) => showNumber(side, sideType(type), system, options)).join(' x ');
+  if (value instanceof Bounds) return showBounds(value, type, system, options);
+  if (value instanceof Unknown) return 'not known';
+  if (value instanceof Fault) return value.message;
+  if (value instanceof Curve) return `a curve of ${value.x.length} points`;
+  if (value instanceof Formula) return value.name;
+  const element = type.is === 'list' ? type.of : type;
+  return `[${value.map((v: Value) => showValue(v, element, system, options)).join(', ')}]`;
+}
+
+function sideType(type: Type): Type {
+  return type.is === 'sides' ? type.of : type;
+}
+
+function money(amount: number): string {
+  return Number.isInteger(amount) ? String(amount) : amount.toFixed(2);
+}
+
+function showNumber(value: number, type: Type, system: UnitSystem, options: ShowOptions): string {
+  const digits = options.digits ?? 3;
+  const unit = unitFor(value, type, system, options.shown);
+  if (!unit) return formatNumber(value, digits);
+  const number = (value - (unit.zero ?? 0)) / unit.factor;
+  // A point's digits count from its scale's zero: 60.2 °C, 235 °C.
+  return `${formatNumber(number, digits)} ${unit.symbol}`;
+}
+
+/** The unit a number of this type is shown in; none for bare numbers. */
+export function unitFor(value: number, type: Type, system: UnitSystem, shown?: readonly string[]): Pick<Unit, 'factor' | 'symbol' | 'text' | 'zero'> | undefined {
+  if (type.is !== 'quantity') return undefined;
+  const listed = shown?.length ? shown : (type.named ?? pointsOr(type, system))?.shown;
+  if (listed?.length) {
+    const chosen = displayUnit(system, value, listed);
+    if (chosen) return chosen;
+  }
+  if (type.dimension.powers.size === 0) return undefined;
+  const text = baseText(system, type.dimension);
+  return { factor: 1, symbol: text, text };
+}
+
+function pointsOr(type: Extract<Type, { is: 'quantity' }>, system: UnitSystem) {
+  return system.named(type.dimension).find((named) => named.points === (type.points ?? false) && !(type.bare && named.shown.length));
+}
+
+function showBounds(value: Bounds, type: Type, system: UnitSystem, options: ShowOptions): string {
+  const show = (end: number) => (value.code ? `${money(end)} ${value.code}` : showNumber(end, type, system, options));
+  const parts = [];
+  if (value.low !== undefined) parts.push(`at least ${show(value.low)}`);
+  if (value.high !== undefined) parts.push(`at most ${show(value.high)}`);
+  return parts.join(', ') || 'not known';
+}
+
+/** The name of the coherent SI unit of a type, for machine-readable output. */
+export function coherentUnit(type: Type, system: UnitSystem): string {
+  if (type.is !== 'quantity') return '';
+  const named = type.named?.shown.map((text) => system.unit(text)).filter(isUnit);
+  const coherent = named?.find((unit) => unit.factor === 1 && unit.zero === undefined);
+  if (coherent) return coherent.text;
+  const same = system.plainUnits().find((unit) => unit.factor === 1 && unit.of && unit.of === type.named && unit.zero === undefined);
+  return same?.text ?? baseText(system, type.dimension);
+}

@@ -1,0 +1,223 @@
+import type { Body, Declaration, Entry, Has } from '../grammar/generated/ast.ts';
+import { Cell, redefine } from './cell.ts';
+import type { Kind, Member } from './kind.ts';
+import type { Scope } from './scope.ts';
+
+/** Where a body's text was written decides what its expressions see: a machine's or part's text, or a kind's. */
+export type Mode = 'block' | 'kind';
+
+/** One text that says something of an instance. The most specific comes first. */
+export interface Layer {
+  readonly node: Entry | Has | Declaration;
+  readonly body: Body | undefined;
+  readonly scope: Scope;
+  readonly mode: Mode;
+  /** True where the text is a part's or another machine's, not the block's own. */
+  readonly inherited: boolean;
+}
+
+/** An instance of a kind in a machine's tree: a block, or a part standing for itself. */
+export class Instance {
+  readonly children = new Map<string, Instance>();
+  readonly cells = new Map<string, Cell>();
+  /** Names of blocks whose kind is not known: reported there, and not again where they are used. */
+  readonly broken = new Set<string>();
+  constructor(
+    readonly name: string,
+    readonly kind: Kind,
+    readonly holder: Instance | undefined,
+    readonly count: number,
+    public layers: Layer[],
+  ) {}
+
+  /** `Heron.bed.heater` */
+  get path(): string {
+    return this.holder ? `${this.holder.path}.${this.name}` : this.name;
+  }
+  /** The path below the machine, or the name of the machine itself. */
+  get label(): string {
+    return this.holder?.holder ? `${this.holder.label}.${this.name}` : this.name;
+  }
+  get root(): Instance {
+    return this.holder ? this.holder.root : this;
+  }
+  /** The text that put it there. */
+  get node(): Layer['node'] {
+    return (this.layers[0] as Layer).node;
+  }
+  member(name: string): Member | undefined {
+    return this.kind.members.get(name);
+  }
+  /** The cell of one of its values, if its kind declares such a value. */
+  cell(name: string): Cell | undefined {
+    const cell = this.cells.get(name);
+    if (cell) return cell;
+    const member = this.member(name);
+    if (!member || member.role === 'child') return undefined;
+    const made = new Cell(this, name, member);
+    this.cells.set(name, made);
+    return made;
+  }
+  /** Itself and everything in it, outermost first. */
+  *all(): Generator<Instance> {
+    yield this;
+    for (const child of this.children.values()) yield* child.all();
+  }
+}
+
+/** Is this entry a block (and not a value)? */
+export function isBlock(entry: Entry): boolean {
+  return !entry.type && !entry.equals && !entry.defaults && !entry.shared;
+}
+
+/** The name a block goes by. */
+export function blockName(entry: Entry): string {
+  return (entry.name ?? entry.first)?.text ?? '';
+}
+
+/** Parts put in place of open choices while they are tried, by the block's path below the machine. */
+export type PartChoices = ReadonlyMap<string, { node: Declaration; scope: Scope }>;
+
+/** Builds the tree of a block that stands alone in its file; undefined if its kind is not known. */
+export function buildTree(entry: Entry, scope: Scope, choices: PartChoices = new Map()): Instance | undefined {
+  return new Builder(choices).block(blockName(entry), [{ entry, scope, mode: 'block', inherited: false }], undefined, undefined);
+}
+
+/** A part standing for itself, such as a material that is pointed at. */
+export function buildPart(node: Declaration, scope: Scope): Instance | undefined {
+  const own: Layer = { node, body: node.body, scope, mode: 'block', inherited: true };
+  const base = new Builder(new Map()).base(node.base?.text, scope);
+  if (!base?.kind) return undefined;
+  const instance = new Instance(node.name?.text ?? '', base.kind, undefined, 1, [own, ...base.layers]);
+  new Builder(new Map()).fill(instance);
+  return instance;
+}
+
+/** Texts a tree was built from are never deeper than this: rings of bases end here and are reported by the checks. */
+const deepest = 40;
+
+interface Said {
+  entry: Entry;
+  scope: Scope;
+  mode: Mode;
+  inherited: boolean;
+}
+
+class Builder {
+  #depth = 0;
+  constructor(readonly choices: PartChoices) {}
+
+  /** The layers and the kind that a base's name leads to: a kind, a part, or a block that stands alone. */
+  base(name: string | undefined, scope: Scope, depth = 0): { layers: Layer[]; kind: Kind | undefined } | undefined {
+    if (!name || depth > deepest) return undefined;
+    const found = scope.find(name);
+    if (!found) {
+      const kind = scope.kindNamed(name);
+      return kind && { layers: [], kind };
+    }
+    const { node } = found;
+    if (node.$type === 'Declaration' && node.what !== 'part') return undefined;
+    const layer: Layer = { node, body: node.body, scope: found.scope, mode: 'block', inherited: true };
+    const baseName = node.$type === 'Declaration' ? node.base?.text : node.base?.$type === 'Name' ? node.base.text : undefined;
+    const next = this.base(baseName, found.scope, depth + 1);
+    const kind = next?.kind ?? (node.$type === 'Entry' && node.first ? found.scope.kindNamed(node.first.text) : undefined);
+    return { layers: [layer, ...(next?.layers ?? [])], kind };
+  }
+
+  /** One block, from all that is said of it (most specific first) and the slot of its holder's kind, if there is one. */
+  block(name: string, said: readonly Said[], slot: Member | undefined, holder: Instance | undefined): Instance | undefined {
+    const first = said[0];
+    const layers: Layer[] = said.map((s) => ({ node: s.entry, body: s.entry.body, scope: s.scope, mode: s.mode, inherited: s.inherited }));
+    const started = said.find((s) => s.entry.base);
+    const path = holder?.holder ? `${holder.label}.${name}` : name;
+    const chosen = started?.entry.base?.$type === 'Open' ? this.choices.get(path) : undefined;
+    const baseName = chosen ? chosen.node.name?.text : started?.entry.base?.$type === 'Name' ? started.entry.base.text : undefined;
+    const base = baseName && started ? this.base(baseName, chosen?.scope ?? started.scope) : undefined;
+    const named = said.map((s) => s.scope.kindNamed(s.entry.first?.text ?? '')).find((k) => k);
+    const slotKind = slot?.type.is === 'instance' ? slot.type.kind : undefined;
+    const wanted = named && slotKind && slotKind.isA(named) ? slotKind : (named ?? slotKind);
+    const kind = base?.kind && (!wanted || base.kind.isA(wanted)) ? base.kind : wanted;
+    if (!kind) return undefined;
+    if (base?.kind === kind) layers.push(...base.layers);
+    const count = first?.entry.count ?? said.find((s) => s.entry.count)?.entry.count;
+    const number = count?.$type === 'Quantity' ? Number(count.number) : 1;
+    return this.#made(new Instance(name, kind, holder, number, this.#withSlot(layers, slot, holder)));
+  }
+
+  #withSlot(layers: Layer[], slot: Member | undefined, holder: Instance | undefined): Layer[] {
+    if (!slot || slot.occurs !== 'always' || !holder) return layers;
+    return [...layers, { node: slot.node, body: slot.node.body, scope: slot.owner.scope, mode: 'kind', inherited: true }];
+  }
+
+  #made(instance: Instance): Instance {
+    if (++this.#depth < deepest) this.fill(instance);
+    this.#depth--;
+    return instance;
+  }
+
+  /** Makes the blocks inside an instance. */
+  fill(instance: Instance): void {
+    const said = new Map<string, Said[]>();
+    const removed = new Set<string>();
+    for (const layer of instance.layers) this.#collect(layer, said, removed);
+    for (const [name, entries] of said) {
+      const child = this.block(name, entries, childSlot(instance.kind, name), instance);
+      if (child) instance.children.set(name, child);
+      else instance.broken.add(name);
+    }
+    for (const member of instance.kind.members.values()) {
+      if (member.occurs !== 'always' || instance.children.has(member.name) || removed.has(member.name)) continue;
+      if (member.type.is !== 'instance' || !member.type.kind) continue;
+      const child = new Instance(member.name, member.type.kind, instance, 1, this.#withSlot([], member, instance));
+      instance.children.set(member.name, this.#made(child));
+    }
+  }
+
+  #collect(layer: Layer, said: Map<string, Said[]>, removed: Set<string>): void {
+    const gone = new Set(removed);
+    for (const member of layer.body?.members ?? []) {
+      if (member.$type === 'Removal' && member.name) removed.add(member.name.text);
+      if (member.$type !== 'Entry' || !isBlock(member) || !member.first) continue;
+      const name = blockName(member);
+      if (gone.has(name)) continue;
+      const entries = said.get(name);
+      // The first of a name wins in one body; the second is reported by the checks.
+      if (entries?.some((s) => s.entry.$container === member.$container)) continue;
+      const entry: Said = { entry: member, scope: layer.scope, mode: layer.mode, inherited: layer.inherited };
+      if (entries) entries.push(entry);
+      else said.set(name, [entry]);
+    }
+  }
+}
+
+function childSlot(kind: Kind, name: string): Member | undefined {
+  const member = kind.members.get(name);
+  return member?.role === 'child' ? member : undefined;
+}
+
+/**
+ * Puts the texts of a newly built tree into an older one of the same shape, so that values which do not depend on the
+ * change stay. Returns false, and changes nothing, where the shapes differ.
+ */
+export function adopt(old: Instance, fresh: Instance): boolean {
+  if (!sameShape(old, fresh)) return false;
+  patch(old, fresh);
+  return true;
+}
+
+function sameShape(a: Instance, b: Instance): boolean {
+  if (a.name !== b.name || a.kind !== b.kind || a.count !== b.count || a.children.size !== b.children.size) return false;
+  if (a.broken.size !== b.broken.size) return false;
+  const others = [...b.children.values()];
+  let index = 0;
+  for (const child of a.children.values()) if (!sameShape(child, others[index++] as Instance)) return false;
+  return true;
+}
+
+function patch(old: Instance, fresh: Instance): void {
+  old.layers = fresh.layers;
+  for (const cell of old.cells.values()) redefine(cell);
+  const others = [...fresh.children.values()];
+  let index = 0;
+  for (const child of old.children.values()) patch(child, others[index++] as Instance);
+}

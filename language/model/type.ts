@@ -1,0 +1,109 @@
+import type { Type as TypeNode, TypeTerm } from '../grammar/generated/ast.ts';
+import { type Dimension, dimensionless } from '../units/dimension.ts';
+import { describeDimension, inWords, withArticle } from '../units/display.ts';
+import type { NamedDimension, UnitSystem } from '../units/units.ts';
+import type { Kind } from './kind.ts';
+
+/** What an expression can be. Decided before anything is computed. */
+export type Type =
+  | QuantityType
+  | { readonly is: 'truth' }
+  | { readonly is: 'text' }
+  | { readonly is: 'date' }
+  | { readonly is: 'choice'; readonly options: readonly string[] }
+  | { readonly is: 'instance'; readonly kind: Kind | undefined }
+  | { readonly is: 'list'; readonly of: Type }
+  | { readonly is: 'sides'; readonly of: QuantityType; readonly count: number }
+  | { readonly is: 'curve'; readonly x: Type; readonly y: Type }
+  | { readonly is: 'formula'; readonly parameters: readonly Type[]; readonly result: Type }
+  /** Not decided: an open choice, or something already reported. It fits everywhere. */
+  | { readonly is: 'any' };
+
+export interface QuantityType {
+  readonly is: 'quantity';
+  readonly dimension: Dimension;
+  /** The trade's name, where one is known: it tells a torque from an energy. */
+  readonly named?: NamedDimension;
+  readonly points?: boolean;
+  readonly money?: boolean;
+  /** A number without a unit, which is a count or a ratio but not an angle. */
+  readonly bare?: boolean;
+}
+
+export const anyType: Type = { is: 'any' };
+export const truthType: Type = { is: 'truth' };
+export const textType: Type = { is: 'text' };
+export const bareNumber: QuantityType = { is: 'quantity', dimension: dimensionless, bare: true };
+
+export function quantityOf(named: NamedDimension): QuantityType {
+  return { is: 'quantity', dimension: named.dimension, named, points: named.points, money: named.money };
+}
+
+export interface TypeNames {
+  readonly system: UnitSystem;
+  kindNamed(name: string): Kind | undefined;
+}
+
+/** The type that a declaration writes; `unknownName` hears of names that are neither a dimension nor a kind. */
+export function typeOf(node: TypeNode | undefined, names: TypeNames, unknownName?: (term: TypeTerm) => void): Type {
+  if (!node) return anyType;
+  const terms = node.terms.map((term) => termType(term, names, unknownName));
+  const first = terms[0] ?? anyType;
+  return terms.length > 1 && first.is === 'quantity' ? { is: 'sides', of: first, count: terms.length } : first;
+}
+
+function termType(term: TypeTerm, names: TypeNames, unknownName?: (term: TypeTerm) => void): Type {
+  const inner = (t: TypeTerm | undefined) => (t ? termType(t, names, unknownName) : anyType);
+  switch (term.$type) {
+    case 'ListType':
+      return { is: 'list', of: inner(term.of) };
+    case 'ChoiceType':
+      return { is: 'choice', options: term.options.map((o) => o.text) };
+    case 'CurveType':
+      return { is: 'curve', x: inner(term.x), y: inner(term.y) };
+    case 'FormulaType':
+      return { is: 'formula', parameters: term.parameters.map(inner), result: inner(term.result) };
+    default:
+      return namedType(term.name?.text ?? '', names) ?? (unknownName?.(term), anyType);
+  }
+}
+
+function namedType(name: string, names: TypeNames): Type | undefined {
+  if (name === 'Text') return textType;
+  if (name === 'YesNo') return truthType;
+  if (name === 'Date') return { is: 'date' };
+  const dimension = names.system.dimensions.get(name);
+  if (dimension) return quantityOf(dimension);
+  const kind = names.kindNamed(name);
+  return kind && { is: 'instance', kind };
+}
+
+/** How a type is called in a sentence: "a current", "a block of kind wire". */
+export function describeType(type: Type, system: UnitSystem): string {
+  switch (type.is) {
+    case 'quantity':
+      if (type.money) return 'a price';
+      if (type.points && !type.named) return 'a temperature';
+      return type.bare ? 'a bare number' : describeDimension(system, type.dimension, type.named);
+    case 'truth':
+      return 'yes or no';
+    case 'text':
+      return 'a text in quotes';
+    case 'date':
+      return 'a date';
+    case 'choice':
+      return `one of ${type.options.join(', ')}`;
+    case 'instance':
+      return type.kind ? withArticle(inWords(type.kind.name.replaceAll('_', ' '))) : 'a block';
+    case 'list':
+      return `a list: [ … ] of ${describeType(type.of, system).replace(/^an? /, '')}`;
+    case 'sides':
+      return `a size of ${type.count} sides`;
+    case 'curve':
+      return 'a curve';
+    case 'formula':
+      return 'a value with arguments, by its name';
+    default:
+      return 'anything';
+  }
+}

@@ -1,0 +1,12 @@
+import type { Value } from '../model/value.ts';
+import { balance } from './balance.ts';
+import { curveAt } from './curve.ts';
+import { rise, timeTo } from './rise.ts';
+
+/** What a formula cannot say: each numeric is declared, with its types and source, in the library under the same name. */
+export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
+  rise,
+  time_to: timeTo,
+  balance,
+  value_at: curveAt,
+};
