@@ -1,0 +1,140 @@
+/** What a token is. `bad` is a character that begins nothing. */
+export type TokenKind = 'word' | 'number' | 'date' | 'string' | 'mark' | 'line' | 'end' | 'bad';
+
+export interface Token {
+  readonly kind: TokenKind;
+  readonly text: string;
+  readonly start: number;
+  readonly end: number;
+  /** For a number: its digits and its unit as written. */
+  readonly number?: string;
+  readonly unit?: string;
+  /** For a number: a blank between digits and unit is missing; the digits have a comma for a point. */
+  readonly tight?: boolean;
+  readonly comma?: boolean;
+}
+
+/** Words that end an expression or join two, and so are never read as a unit. */
+const notUnits = new Set(['x', 'and', 'or', 'not', 'if', 'then', 'else', 'for', 'where', 'is', 'otherwise', 'on', 'because', 'default']);
+const twoCharacters = new Set(['==', '!=', '<=', '>=', '..', '->']);
+const oneCharacter = '{}[](),:=.*/+-^<>?';
+
+function isDigit(code: number): boolean {
+  return code >= 48 && code <= 57;
+}
+function isLetter(code: number): boolean {
+  return (code >= 97 && code <= 122) || (code >= 65 && code <= 90) || code === 95 || (code > 127 && /\p{L}/u.test(String.fromCodePoint(code)));
+}
+/** Letters of units: `%`, `µ` (both code points), `Ω`, `°` besides plain letters. */
+function isUnitLetter(code: number): boolean {
+  return (code >= 97 && code <= 122) || (code >= 65 && code <= 90) || code === 37 || code === 176 || code === 181 || code === 956 || code === 937 || code === 8486;
+}
+
+/** Reads tokens one by one from any offset. Strings and comments end with their line, so that lookahead is bounded. */
+export class Lexer {
+  constructor(readonly text: string) {}
+
+  /** The token at or after `offset`. Inside brackets (`free`) line ends are blanks. */
+  read(offset: number, free: boolean): Token {
+    const start = this.#skip(offset, free);
+    const { text } = this;
+    if (start >= text.length) return { kind: 'end', text: '', start: text.length, end: text.length };
+    const code = text.charCodeAt(start);
+    if (code === 10) return { kind: 'line', text: '\n', start, end: start + 1 };
+    if (isDigit(code)) return this.#number(start, free);
+    if (isLetter(code)) return this.#word(start);
+    if (code === 34) return this.#string(start);
+    const two = text.slice(start, start + 2);
+    if (twoCharacters.has(two)) return { kind: 'mark', text: two, start, end: start + 2 };
+    const one = text.charAt(start);
+    if (oneCharacter.includes(one)) return { kind: 'mark', text: one, start, end: start + 1 };
+    const whole = String.fromCodePoint(text.codePointAt(start) as number);
+    return { kind: 'bad', text: whole, start, end: start + whole.length };
+  }
+
+  #skip(offset: number, free: boolean): number {
+    const { text } = this;
+    let at = offset;
+    for (;;) {
+      const code = text.charCodeAt(at);
+      if (code === 32 || code === 9 || code === 13 || (free && code === 10) || code === 65279) at++;
+      else if (code === 47 && text.charCodeAt(at + 1) === 47) {
+        const line = text.indexOf('\n', at);
+        at = line < 0 ? text.length : line;
+      } else return at;
+    }
+  }
+
+  #word(start: number): Token {
+    const { text } = this;
+    let end = start + 1;
+    while (end < text.length && (isLetter(text.charCodeAt(end)) || isDigit(text.charCodeAt(end)))) end++;
+    return { kind: 'word', text: text.slice(start, end), start, end };
+  }
+
+  #string(start: number): Token {
+    const { text } = this;
+    let end = start + 1;
+    for (; end < text.length; end++) {
+      const code = text.charCodeAt(end);
+      if (code === 10) break;
+      if (code === 92 && text.charCodeAt(end + 1) !== 10) end++;
+      else if (code === 34) {
+        end++;
+        break;
+      }
+    }
+    end = Math.min(end, text.length);
+    return { kind: 'string', text: text.slice(start, end), start, end };
+  }
+
+  #digits(from: number): number {
+    let end = from;
+    while (isDigit(this.text.charCodeAt(end))) end++;
+    return end;
+  }
+
+  #number(start: number, free: boolean): Token {
+    const { text } = this;
+    let end = this.#digits(start);
+    if (end - start === 4 && /^\d{4}-\d{2}-\d{2}(?!\w)/.test(text.slice(start, start + 11))) {
+      return { kind: 'date', text: text.slice(start, start + 10), start, end: start + 10 };
+    }
+    const separator = text.charCodeAt(end);
+    // A comma between digits, outside brackets, is a decimal comma: nothing else is written so there.
+    const comma = separator === 44 && !free && isDigit(text.charCodeAt(end + 1));
+    if ((separator === 46 || comma) && isDigit(text.charCodeAt(end + 1))) end = this.#digits(end + 1);
+    const exponent = /^[eE][-+]?\d+(?![\w%])/.exec(text.slice(end, end + 6));
+    if (exponent) end += exponent[0].length;
+    const number = text.slice(start, end).replace(',', '.');
+    let unitStart = end;
+    while (text.charCodeAt(unitStart) === 32 || text.charCodeAt(unitStart) === 9) unitStart++;
+    const unitEnd = this.#unit(unitStart);
+    const unit = text.slice(unitStart, unitEnd);
+    if (!unit || notUnits.has(unit)) return { kind: 'number', text: text.slice(start, end), start, end, number, comma };
+    return { kind: 'number', text: text.slice(start, unitEnd), start, end: unitEnd, number, unit, comma, tight: unitStart === end && unit !== '%' };
+  }
+
+  /** The end of a unit without blanks: `W/(m*K)`, `s^-1`; a bracket counts only where it opened in the unit. */
+  #unit(start: number): number {
+    const { text } = this;
+    let at = start;
+    let open = 0;
+    if (!isUnitLetter(text.charCodeAt(at))) return start;
+    for (; at < text.length; at++) {
+      const code = text.charCodeAt(at);
+      if (isUnitLetter(code) || (isDigit(code) && at > start) || code === 95) continue;
+      const next = text.charCodeAt(at + 1);
+      if ((code === 42 || code === 47) && (isUnitLetter(next) || next === 40)) continue;
+      if (code === 94 && (isDigit(next) || (next === 45 && isDigit(text.charCodeAt(at + 2))))) {
+        if (next === 45) at++;
+        continue;
+      }
+      const before = text.charCodeAt(at - 1);
+      if (code === 40 && (before === 42 || before === 47)) open++;
+      else if (code === 41 && open > 0) open--;
+      else break;
+    }
+    return at;
+  }
+}

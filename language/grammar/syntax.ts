@@ -1,0 +1,178 @@
+import type { AstNode as LangiumNode } from 'langium';
+import type { Item, SpecFile, Text } from './generated/ast.ts';
+
+/** Any node of the syntax tree. */
+export type AstNode = Pick<LangiumNode, '$type'> & { readonly $container?: AstNode };
+
+/** Absolute offsets in the file's text, the end not included. */
+export interface TextRange {
+  start: number;
+  end: number;
+}
+
+/** Where nodes stand: relative to their top-level item, so that an item that did not change is kept as it is. */
+export interface Placed extends AstNode {
+  $start: number;
+  $end: number;
+  /** For a top-level item: its offset in the file. */
+  $at?: number;
+}
+
+/** A mistake of spelling in the text: what was found, what was expected, and often how to mend it. */
+export interface SyntaxProblem {
+  readonly code: string;
+  readonly message: string;
+  readonly start: number;
+  readonly end: number;
+  readonly fix?: { readonly title: string; readonly start: number; readonly end: number; readonly text: string };
+}
+
+export interface ParsedItem {
+  readonly node: Item;
+  start: number;
+  end: number;
+  /** Offsets are relative to the item, as its nodes' are. */
+  readonly problems: readonly SyntaxProblem[];
+  /** True where the text to its end was needed to read it: an unclosed block. */
+  readonly open: boolean;
+}
+
+export interface ParsedFile {
+  readonly text: string;
+  readonly file: SpecFile;
+  readonly items: readonly ParsedItem[];
+  /** Problems between items, in absolute offsets. */
+  readonly loose: readonly SyntaxProblem[];
+}
+
+const files = new WeakMap<AstNode, ParsedFile>();
+
+export function setParsed(parsed: ParsedFile): void {
+  files.set(parsed.file, parsed);
+}
+
+/** The top-level item a node stands in; the node itself if it is one. */
+export function itemOf(node: AstNode): Item | undefined {
+  let at: AstNode = node;
+  while (at.$container && at.$container.$type !== 'SpecFile') at = at.$container;
+  return at.$container ? (at as Item) : undefined;
+}
+
+/** The file a node stands in. */
+export function fileOf(node: AstNode): SpecFile {
+  let at: AstNode = node;
+  while (at.$container) at = at.$container;
+  return at as SpecFile;
+}
+
+/** The text and items a file was parsed to. */
+export function parsedOf(node: AstNode): ParsedFile | undefined {
+  return files.get(fileOf(node));
+}
+
+/** Where a node stands now, in absolute offsets. */
+export function rangeOf(node: AstNode): TextRange {
+  if (node.$type === 'SpecFile') return { start: 0, end: parsedOf(node)?.text.length ?? 0 };
+  const at = (itemOf(node) as unknown as Placed | undefined)?.$at ?? 0;
+  const { $start, $end } = node as Placed;
+  return { start: at + $start, end: at + $end };
+}
+
+/** The text of a node, as written. */
+export function textOf(node: AstNode): string {
+  const { start, end } = rangeOf(node);
+  return parsedOf(node)?.text.slice(start, end) ?? '';
+}
+
+const documentation = new WeakMap<AstNode, string>();
+
+/** The `///` lines right above a node, without their slashes. */
+export function docOf(node: AstNode): string {
+  let doc = documentation.get(node);
+  if (doc === undefined) {
+    doc = readDoc(node);
+    documentation.set(node, doc);
+  }
+  return doc;
+}
+
+function readDoc(node: AstNode): string {
+  const text = parsedOf(node)?.text ?? '';
+  const lines: string[] = [];
+  let end = text.lastIndexOf('\n', rangeOf(node).start - 1);
+  while (end > 0) {
+    const start = text.lastIndexOf('\n', end - 1) + 1;
+    const match = /^\s*\/\/\/ ?(.*)$/.exec(text.slice(start, end).replace(/\r$/, ''));
+    if (!match) break;
+    lines.unshift(match[1] as string);
+    end = start - 1;
+  }
+  return lines.join('\n').trim();
+}
+
+/** The problems of a file, in absolute offsets and in their order. */
+export function problemsOf(parsed: ParsedFile): SyntaxProblem[] {
+  const shifted = parsed.items.flatMap((item) => item.problems.map((problem) => shift(problem, item.start)));
+  return [...shifted, ...parsed.loose].sort((a, b) => a.start - b.start);
+}
+
+function shift(problem: SyntaxProblem, by: number): SyntaxProblem {
+  const { fix } = problem;
+  return { ...problem, start: problem.start + by, end: problem.end + by, fix: fix && { ...fix, start: fix.start + by, end: fix.end + by } };
+}
+
+/** The nodes directly in a node, in their order. */
+export function childrenOf(node: AstNode): AstNode[] {
+  const found: AstNode[] = [];
+  for (const [key, value] of Object.entries(node)) {
+    if (key.startsWith('$')) continue;
+    for (const child of Array.isArray(value) ? value : [value]) if (isNode(child)) found.push(child);
+  }
+  return found.sort((a, b) => (a as Placed).$start - (b as Placed).$start);
+}
+
+function isNode(value: unknown): value is AstNode {
+  return typeof value === 'object' && value !== null && '$type' in value;
+}
+
+/** The nodes around an offset, from the file to the innermost; an offset at a node's end still counts. */
+export function nodesAt(file: SpecFile, offset: number): AstNode[] {
+  const path: AstNode[] = [file];
+  for (let node: AstNode | undefined = file; node; ) {
+    const children: AstNode[] = node === file ? file.items : childrenOf(node);
+    const inside = children.filter((child) => {
+      const { start, end } = rangeOf(child);
+      return start <= offset && offset <= end;
+    });
+    node = inside.find((child) => rangeOf(child).end > offset) ?? inside[inside.length - 1];
+    if (node) path.push(node);
+  }
+  return path;
+}
+
+/** The inside of a text in quotes, escapes resolved. */
+export function contentOf(text: Text): string {
+  return text.text.replace(/^"|"$/g, '').replace(/\\(.)/g, '$1');
+}
+
+/** Lines of a text: offsets to line and character (both from 0) and back. */
+export class Lines {
+  readonly #starts: number[] = [0];
+  constructor(readonly text: string) {
+    for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) this.#starts.push(at + 1);
+  }
+  position(offset: number): { line: number; character: number } {
+    let [low, high] = [0, this.#starts.length - 1];
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if ((this.#starts[middle] as number) <= offset) low = middle;
+      else high = middle - 1;
+    }
+    return { line: low, character: offset - (this.#starts[low] as number) };
+  }
+  offset(position: { line: number; character: number }): number {
+    const start = this.#starts[position.line];
+    if (start === undefined) return this.text.length;
+    return Math.min(start + position.character, this.#starts[position.line + 1] ?? this.text.length);
+  }
+}
