@@ -113,6 +113,10 @@ export class Engine {
   revision = 0;
   scenario = 0;
   readonly ranges: Cell[] = [];
+  /** Parts and other machines that stand for themselves in this evaluation. */
+  readonly standing = new Map<unknown, Instance | undefined>();
+  /** Names that were looked up among the file's declarations, and what they led to. */
+  readonly lookups = new Map<string, unknown>();
   readonly #stack: { cell: Cell; deps: Set<Cell>; mask: number }[] = [];
   constructor(readonly evaluate: Evaluate) {}
 
@@ -185,7 +189,7 @@ export class Engine {
 
   #ring(cell: Cell): Fault {
     const from = this.#stack.findIndex((frame) => frame.cell === cell);
-    const names = this.#stack.slice(from).map((frame) => `${frame.cell.instance.label}.${frame.cell.name}`);
+    const names = this.#stack.slice(from).filter((frame) => frame.cell).map((frame) => `${frame.cell.instance.label}.${frame.cell.name}`);
     return new Fault(`this value depends on itself: ${[...names, names[0]].join(' → ')}`, cell.definition.node);
   }
 

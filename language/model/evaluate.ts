@@ -93,7 +93,7 @@ function compile(node: Expression): Code {
     case 'List':
       return (frame) => node.elements.map((e) => evaluate(e.value, frame)) as ValueList;
     case 'Reference':
-      return (frame) => (choiceNames.has(node) ? node.name.text : resolve(frame, node.name.text, node));
+      return (frame) => (choiceNames.has(node) ? node.name.text : resolve(frame, node.name?.text ?? ''));
     case 'Access':
       return (frame) => access(evaluate(node.object, frame), node.member?.text ?? '', frame, node);
     case 'Index':
@@ -159,7 +159,7 @@ function binary(node: Binary): Code {
 }
 
 /** The value of a name, looked for from the inside outward. */
-function resolve(frame: Frame, name: string, node: Reference): Value {
+function resolve(frame: Frame, name: string): Value {
   const local = frame.locals?.get(name);
   if (local !== undefined) return local;
   const { self } = frame;
@@ -167,11 +167,7 @@ function resolve(frame: Frame, name: string, node: Reference): Value {
   if (name === 'holder') return self.holder ?? new Unknown([]);
   const found = own(self, name, frame.engine) ?? around(frame, name);
   if (found !== undefined) return found;
-  return declared(frame, name) ?? builtinMember(self, name) ?? (frame.scope.kindNamed(name) ? new Unknown([]) : choiceOr(name, node));
-}
-
-function choiceOr(name: string, _node: Reference): Value {
-  return name;
+  return declared(frame, name) ?? builtinMember(self, name) ?? (frame.scope.kindNamed(name) ? new Unknown([]) : name);
 }
 
 /** A value or a block of the instance itself. */
@@ -205,32 +201,23 @@ function isSlotText(frame: Frame): boolean {
   return frame.self.layers.some((layer) => layer.mode === 'kind');
 }
 
-const standing = new WeakMap<Scope, Map<unknown, Instance | undefined>>();
-
-/** The one instance that stands for a part, or for a block that stands alone in its file. */
-export function standingFor(node: Declaration | Entry, scope: Scope): Instance | undefined {
-  let map = standing.get(scope);
-  if (!map) {
-    map = new Map();
-    standing.set(scope, map);
-  }
-  if (!map.has(node)) map.set(node, node.$type === 'Entry' ? buildTree(node, scope) : buildPart(node, scope));
-  return map.get(node);
+/** The one instance that stands for a part, or for another block that stands alone in its file, in a machine's evaluation. */
+export function standingFor(node: Declaration | Entry, scope: Scope, engine: Engine): Instance | undefined {
+  if (!engine.standing.has(node)) engine.standing.set(node, node.$type === 'Entry' ? buildTree(node, scope) : buildPart(node, scope));
+  return engine.standing.get(node);
 }
-
-/** Roots that are being computed, so that a name for one leads to it and not to a copy. */
-export const roots = new WeakMap<Engine, (node: Entry) => Instance | undefined>();
 
 function declared(frame: Frame, name: string): Value | undefined {
   const size = frame.scope.sizeNamed(name);
   if (size) return sizeValues(size.declaration, { ...frame, scope: size.scope })[size.index] ?? new Unknown([]);
   const found = frame.scope.find(name);
+  frame.engine.lookups.set(name, found?.node);
   if (!found) return undefined;
   const { node, scope } = found;
-  if (node.$type === 'Entry') return roots.get(frame.engine)?.(node) ?? standingFor(node, scope) ?? new Unknown([]);
+  if (node.$type === 'Entry') return node === frame.self.root.node ? frame.self.root : (standingFor(node, scope, frame.engine) ?? new Unknown([]));
   switch (node.what) {
     case 'part':
-      return standingFor(node, scope) ?? new Unknown([]);
+      return standingFor(node, scope, frame.engine) ?? new Unknown([]);
     case 'constant':
       return constant(node, { ...frame, scope, locals: undefined });
     case 'function':
