@@ -15,7 +15,22 @@ export interface Token {
 }
 
 /** Words that end an expression or join two, and so are never read as a unit. */
-const notUnits = new Set(['x', 'and', 'or', 'not', 'if', 'then', 'else', 'for', 'where', 'is', 'otherwise', 'on', 'because', 'default']);
+const notUnits = new Set([
+  'x',
+  'and',
+  'or',
+  'not',
+  'if',
+  'then',
+  'else',
+  'for',
+  'where',
+  'is',
+  'otherwise',
+  'on',
+  'because',
+  'default',
+]);
 const twoCharacters = new Set(['==', '!=', '<=', '>=', '..', '->']);
 const oneCharacter = '{}[](),:=.*/+-^<>?';
 
@@ -23,11 +38,25 @@ function isDigit(code: number): boolean {
   return code >= 48 && code <= 57;
 }
 function isLetter(code: number): boolean {
-  return (code >= 97 && code <= 122) || (code >= 65 && code <= 90) || code === 95 || (code > 127 && /\p{L}/u.test(String.fromCodePoint(code)));
+  return (
+    (code >= 97 && code <= 122) ||
+    (code >= 65 && code <= 90) ||
+    code === 95 ||
+    (code > 127 && /\p{L}/u.test(String.fromCodePoint(code)))
+  );
 }
 /** Letters of units: `%`, `µ` (both code points), `Ω`, `°` besides plain letters. */
 function isUnitLetter(code: number): boolean {
-  return (code >= 97 && code <= 122) || (code >= 65 && code <= 90) || code === 37 || code === 176 || code === 181 || code === 956 || code === 937 || code === 8486;
+  return (
+    (code >= 97 && code <= 122) ||
+    (code >= 65 && code <= 90) ||
+    code === 37 ||
+    code === 176 ||
+    code === 181 ||
+    code === 956 ||
+    code === 937 ||
+    code === 8486
+  );
 }
 
 /** Reads tokens one by one from any offset. Strings and comments end with their line, so that lookahead is bounded. */
@@ -112,7 +141,16 @@ export class Lexer {
     const unitEnd = this.#unit(unitStart);
     const unit = text.slice(unitStart, unitEnd);
     if (!unit || notUnits.has(unit)) return { kind: 'number', text: text.slice(start, end), start, end, number, comma };
-    return { kind: 'number', text: text.slice(start, unitEnd), start, end: unitEnd, number, unit, comma, tight: unitStart === end && unit !== '%' };
+    return {
+      kind: 'number',
+      text: text.slice(start, unitEnd),
+      start,
+      end: unitEnd,
+      number,
+      unit,
+      comma,
+      tight: unitStart === end && unit !== '%',
+    };
   }
 
   /** The end of a unit without blanks: `W/(m*K)`, `s^-1`; a bracket counts only where it opened in the unit. */

@@ -1,11 +1,45 @@
 import type * as ast from './generated/ast.ts';
 import { Lexer, type Token } from './lexer.ts';
-import { type AstNode, type ParsedFile, type ParsedItem, type Placed, setParsed, type SyntaxProblem } from './syntax.ts';
+import {
+  type AstNode,
+  type ParsedFile,
+  type ParsedItem,
+  type Placed,
+  setParsed,
+  type SyntaxProblem,
+} from './syntax.ts';
 
-const declarationWords = new Set(['kind', 'part', 'rule', 'function', 'constant', 'numeric', 'table', 'sizes', 'dimension', 'unit', 'prefix']);
+const declarationWords = new Set([
+  'kind',
+  'part',
+  'rule',
+  'function',
+  'constant',
+  'numeric',
+  'table',
+  'sizes',
+  'dimension',
+  'unit',
+  'prefix',
+]);
 const clauseWords = new Set([
-  'headline', 'inside', 'toplevel', 'order', 'symbol', 'assumes', 'shown', 'sizes', 'within', 'between', 'when', 'holds', 'caution', 'at', 'prefixes',
-  'zero', 'base',
+  'headline',
+  'inside',
+  'toplevel',
+  'order',
+  'symbol',
+  'assumes',
+  'shown',
+  'sizes',
+  'within',
+  'between',
+  'when',
+  'holds',
+  'caution',
+  'at',
+  'prefixes',
+  'zero',
+  'base',
 ]);
 const bareClauses = new Set(['toplevel', 'zero', 'base']);
 const standings = new Set(['defined', 'read', 'quoted', 'practice', 'recalled']);
@@ -86,7 +120,8 @@ class Reuse {
     let same = 0;
     while (same < most && old.charCodeAt(same) === text.charCodeAt(same)) same++;
     let tail = 0;
-    while (tail < most - same && old.charCodeAt(old.length - 1 - tail) === text.charCodeAt(text.length - 1 - tail)) tail++;
+    while (tail < most - same && old.charCodeAt(old.length - 1 - tail) === text.charCodeAt(text.length - 1 - tail))
+      tail++;
     this.#same = same;
     this.#tail = old.length - tail;
     this.#shift = text.length - old.length;
@@ -157,9 +192,14 @@ class Parser {
   #itemNode(): ast.Item {
     const word = this.#token.text;
     const after = this.#after();
-    if (word === 'use' && (after.kind === 'string' || after.kind === 'line' || after.kind === 'end')) return this.#use();
+    if (word === 'use' && (after.kind === 'string' || after.kind === 'line' || after.kind === 'end'))
+      return this.#use();
     if (word === 'rate' && after.kind === 'number') return this.#rate();
-    if (declarationWords.has(word) && (after.kind === 'word' || after.kind === 'line' || after.kind === 'end') && after.text !== 'is') {
+    if (
+      declarationWords.has(word) &&
+      (after.kind === 'word' || after.kind === 'line' || after.kind === 'end') &&
+      after.text !== 'is'
+    ) {
       return this.#declaration();
     }
     return this.#entry() as ast.Item;
@@ -199,7 +239,9 @@ class Parser {
     const parameters = this.#parameters();
     const type = this.#takeMark(':') ? this.#type() : undefined;
     const on = this.#takeWord('on') ? this.#name('the kind that the rule is about') : undefined;
-    const base = this.#takeWord('is') ? this.#name(what === 'part' ? 'the kind or part it starts from' : 'the kind it starts from') : undefined;
+    const base = this.#takeWord('is')
+      ? this.#name(what === 'part' ? 'the kind or part it starts from' : 'the kind it starts from')
+      : undefined;
     const value = this.#takeMark('=') ? this.#expression() : undefined;
     return this.#node('Declaration', start, { what, name, parameters, type, on, base, value, body: this.#bodyIf() });
   }
@@ -265,21 +307,31 @@ class Parser {
     const { start, kind, text } = this.#token;
     if (kind !== 'word' || (start > 0 && this.text.charCodeAt(start - 1) !== 10) || start === this.origin) return false;
     const line = this.text.slice(start, start + 200).split('\n', 1)[0] as string;
-    return declarationWords.has(text) || /^use\s+"/.test(line) || /^rate\s+\d/.test(line) || /^[\p{L}_]\w*\s+[\p{L}_]\w*\s*(\{|is\b)/u.test(line);
+    return (
+      declarationWords.has(text) ||
+      /^use\s+"/.test(line) ||
+      /^rate\s+\d/.test(line) ||
+      /^[\p{L}_]\w*\s+[\p{L}_]\w*\s*(\{|is\b)/u.test(line)
+    );
   }
 
   #member(): ast.Member | undefined {
     const { kind, text: word } = this.#token;
     if (kind !== 'word') {
       const { text, start, end } = this.#token;
-      this.#problem('stray_text', `${text} cannot begin a statement. Expected a name, such as "power = 250 W" or "wire {".`, { start, end });
+      this.#problem(
+        'stray_text',
+        `${text} cannot begin a statement. Expected a name, such as "power = 250 W" or "wire {".`,
+        { start, end },
+      );
       this.#skipLine();
       return undefined;
     }
     const after = this.#after();
     const names = after.kind === 'mark' && namingMarks.has(after.text);
     const ends = after.kind === 'line' || after.kind === 'end' || after.text === '}';
-    if (names || after.text === 'is' || after.text === 'default' || (ends && !bareClauses.has(word))) return this.#entry();
+    if (names || after.text === 'is' || after.text === 'default' || (ends && !bareClauses.has(word)))
+      return this.#entry();
     const keyword = this.#keywordMember(word, after);
     return keyword ?? this.#entry();
   }
@@ -306,8 +358,17 @@ class Parser {
       return this.#node('Removal', start, { name: this.#name('the name of a block to remove') });
     }
     if (clauseWords.has(word)) return this.#clause();
-    if (declarationWords.has(word) && after.kind === 'word' && this.#token.text !== 'part' && this.#token.text !== 'unit') {
-      this.#problem('declaration_inside', `A ${word} is declared at the top of a file, not inside a block.`, this.#token);
+    if (
+      declarationWords.has(word) &&
+      after.kind === 'word' &&
+      this.#token.text !== 'part' &&
+      this.#token.text !== 'unit'
+    ) {
+      this.#problem(
+        'declaration_inside',
+        `A ${word} is declared at the top of a file, not inside a block.`,
+        this.#token,
+      );
     }
     return undefined;
   }
@@ -326,7 +387,8 @@ class Parser {
     const start = this.#next().start;
     let standing: string | undefined;
     if (this.#token.kind === 'word') standing = this.#next().text;
-    else this.#problem('missing_standing', `Expected how good the source is: ${[...standings].join(', ')}.`, this.#token);
+    else
+      this.#problem('missing_standing', `Expected how good the source is: ${[...standings].join(', ')}.`, this.#token);
     return this.#node('Source', start, { standing, text: this.#string('the source in quotes') });
   }
 
@@ -340,14 +402,15 @@ class Parser {
   #follows(): ast.Follows {
     const start = this.#next().start;
     const rule = this.#name('the rule that is the root');
-    if (!this.#takeWord('of')) this.#problem('missing_of', 'Expected "of" and the block where that rule is broken.', this.#token);
+    if (!this.#takeWord('of'))
+      this.#problem('missing_of', 'Expected "of" and the block where that rule is broken.', this.#token);
     return this.#node('Follows', start, { rule, of: this.#expression() });
   }
 
   #row(): ast.Row {
     const start = this.#next().start;
     const keys = this.#expressions();
-    this.#expectMark(':', 'between a row\'s keys and its value: row 0.75 mm^2: 8.5 A');
+    this.#expectMark(':', "between a row's keys and its value: row 0.75 mm^2: 8.5 A");
     return this.#node('Row', start, { keys, value: this.#expression() });
   }
 
@@ -370,7 +433,8 @@ class Parser {
     const start = this.#next().start;
     const rule = this.#name('the rule whose finding is accepted');
     const value = this.#takeWord('at') ? this.#expression() : undefined;
-    if (this.#takeWord('because')) return this.#node('Acceptance', start, { rule, value, reason: this.#string('the reason, in quotes') });
+    if (this.#takeWord('because'))
+      return this.#node('Acceptance', start, { rule, value, reason: this.#string('the reason, in quotes') });
     this.#problem('missing_reason', 'An acceptance says why: because "measured 55 degC after an hour".', this.#token);
     return this.#node('Acceptance', start, { rule, value });
   }
@@ -407,12 +471,27 @@ class Parser {
       equals = true;
       value = this.#valueWithoutEquals();
     }
-    return this.#node('Entry', start, { shared, first, name, parameters, type, count, base, defaults, equals, value, body: this.#bodyIf() });
+    return this.#node('Entry', start, {
+      shared,
+      first,
+      name,
+      parameters,
+      type,
+      count,
+      base,
+      defaults,
+      equals,
+      value,
+      body: this.#bodyIf(),
+    });
   }
 
   #valueOf(name: string): ast.Expression | undefined {
     if (this.#token.kind !== 'line' && this.#token.kind !== 'end' && !this.#isMark('}')) return this.#expression();
-    this.#problem('missing_value', `The value of ${name} is missing after the =.`, { start: this.#last - 1, end: this.#last });
+    this.#problem('missing_value', `The value of ${name} is missing after the =.`, {
+      start: this.#last - 1,
+      end: this.#last,
+    });
     return undefined;
   }
 
@@ -447,7 +526,11 @@ class Parser {
     const lastProblem = this.#problems[this.#problems.length - 1];
     const lineStart = this.text.lastIndexOf('\n', start - 1) + 1;
     const told = lastProblem && lastProblem.end + this.origin >= lineStart;
-    if (!told && node && text === '}') this.#problem('stray_close', 'This } closes nothing: it was closed before, or its opening is missing.', { start, end });
+    if (!told && node && text === '}')
+      this.#problem('stray_close', 'This } closes nothing: it was closed before, or its opening is missing.', {
+        start,
+        end,
+      });
     else if (!told && node) {
       const found = kind === 'bad' ? `${text} means nothing here` : `${text} was not expected here`;
       this.#problem('unexpected', `${found}: a statement ends with its line.`, { start, end });
@@ -528,7 +611,10 @@ class Parser {
       return undefined;
     }
     this.#depth++;
-    const node = this.#token.text === 'if' && this.#token.kind === 'word' && !this.#endsAfter() ? this.#conditional() : this.#fallback();
+    const node =
+      this.#token.text === 'if' && this.#token.kind === 'word' && !this.#endsAfter()
+        ? this.#conditional()
+        : this.#fallback();
     this.#depth--;
     return node;
   }
@@ -541,7 +627,8 @@ class Parser {
   #conditional(): ast.Expression {
     const start = this.#next().start;
     const condition = this.#expression();
-    if (!this.#takeWord('then')) this.#problem('missing_then', 'Expected "then" after the condition: if C then A else B.', this.#token);
+    if (!this.#takeWord('then'))
+      this.#problem('missing_then', 'Expected "then" after the condition: if C then A else B.', this.#token);
     const then = this.#expression();
     if (!this.#takeWord('else')) {
       this.#problem('missing_else', 'Expected "else" and what holds otherwise: if C then A else B.', this.#token);
@@ -551,28 +638,52 @@ class Parser {
   }
 
   #fallback(): ast.Expression | undefined {
-    return this.#chain(() => this.#or(), (t) => t === 'otherwise');
+    return this.#chain(
+      () => this.#or(),
+      (t) => t === 'otherwise',
+    );
   }
   #or(): ast.Expression | undefined {
-    return this.#chain(() => this.#and(), (t) => t === 'or');
+    return this.#chain(
+      () => this.#and(),
+      (t) => t === 'or',
+    );
   }
   #and(): ast.Expression | undefined {
-    return this.#chain(() => this.#comparison(), (t) => t === 'and');
+    return this.#chain(
+      () => this.#comparison(),
+      (t) => t === 'and',
+    );
   }
   #comparison(): ast.Expression | undefined {
-    return this.#chain(() => this.#range(), (t) => comparisons.has(t) && !(t === 'in' && this.#after().text === 'place'));
+    return this.#chain(
+      () => this.#range(),
+      (t) => comparisons.has(t) && !(t === 'in' && this.#after().text === 'place'),
+    );
   }
   #range(): ast.Expression | undefined {
-    return this.#chain(() => this.#size(), (t) => t === '..');
+    return this.#chain(
+      () => this.#size(),
+      (t) => t === '..',
+    );
   }
   #size(): ast.Expression | undefined {
-    return this.#chain(() => this.#sum(), (t) => t === 'x');
+    return this.#chain(
+      () => this.#sum(),
+      (t) => t === 'x',
+    );
   }
   #sum(): ast.Expression | undefined {
-    return this.#chain(() => this.#product(), (t) => t === '+' || t === '-');
+    return this.#chain(
+      () => this.#product(),
+      (t) => t === '+' || t === '-',
+    );
   }
   #product(): ast.Expression | undefined {
-    return this.#chain(() => this.#power(), (t) => t === '*' || t === '/');
+    return this.#chain(
+      () => this.#power(),
+      (t) => t === '*' || t === '/',
+    );
   }
 
   /** Operands joined from the left by operators of one rank. */
@@ -616,7 +727,11 @@ class Parser {
     while (node) {
       if (this.#takeMark('.')) {
         const member = this.#token.kind === 'word' ? this.#name('') : undefined;
-        if (!member) this.#problem('missing_member', 'Expected the name of a value or a block after the dot.', { start: this.#last - 1, end: this.#last });
+        if (!member)
+          this.#problem('missing_member', 'Expected the name of a value or a block after the dot.', {
+            start: this.#last - 1,
+            end: this.#last,
+          });
         node = this.#node('Access', start, { object: node, member });
         if (!member) return node;
       } else if (this.#isMark('(')) {
@@ -640,13 +755,18 @@ class Parser {
     const name = named ? this.#name('') : undefined;
     if (named) this.#next();
     const value = this.#expression();
-    return this.#node('Argument', start, { name, value, comprehension: this.#token.text === 'for' ? this.#comprehension() : undefined });
+    return this.#node('Argument', start, {
+      name,
+      value,
+      comprehension: this.#token.text === 'for' ? this.#comprehension() : undefined,
+    });
   }
 
   #comprehension(): ast.Comprehension {
     const start = this.#next().start;
     const variable = this.#name('a name for each of them');
-    if (!this.#takeWord('in')) this.#problem('missing_in', 'Expected "in" and what is gone through: for m in every motor.', this.#token);
+    if (!this.#takeWord('in'))
+      this.#problem('missing_in', 'Expected "in" and what is gone through: for m in every motor.', this.#token);
     const domain = this.#token.text === 'every' && this.#after().kind === 'word' ? this.#every() : this.#expression();
     const condition = this.#takeWord('where') ? this.#expression() : undefined;
     return this.#node('Comprehension', start, { variable, domain, condition });
@@ -676,14 +796,20 @@ class Parser {
       });
       return this.#node('Group', start, { inner });
     }
-    this.#problem('missing_value', 'Expected a value here: a number with its unit, a name, or ? to let the tool propose one.', this.#here());
+    this.#problem(
+      'missing_value',
+      'Expected a value here: a number with its unit, a name, or ? to let the tool propose one.',
+      this.#here(),
+    );
     return undefined;
   }
 
   /** Where something is missing: the last character before, if there is nothing at the place itself. */
   #here(): { start: number; end: number } {
     const { kind, start, end } = this.#token;
-    return kind === 'line' || kind === 'end' ? { start: Math.max(this.#last - 1, this.origin), end: this.#last } : { start, end };
+    return kind === 'line' || kind === 'end'
+      ? { start: Math.max(this.#last - 1, this.origin), end: this.#last }
+      : { start, end };
   }
 
   #quantity(): ast.Quantity {
@@ -692,7 +818,8 @@ class Parser {
     const text = unit ? `${number} ${unit}` : (number ?? '');
     const fix = { title: `Write ${text}`, start, end, text };
     if (token.comma) this.#problem('decimal_comma', `Decimals are written with a point: ${text}.`, { start, end }, fix);
-    else if (token.tight) this.#problem('tight_unit', `Write a blank between the number and its unit: ${text}.`, { start, end }, fix);
+    else if (token.tight)
+      this.#problem('tight_unit', `Write a blank between the number and its unit: ${text}.`, { start, end }, fix);
     return this.#node('Quantity', start, { number, unit });
   }
 
@@ -732,7 +859,12 @@ class Parser {
     if (!left) this.#free--;
     const lineStart = this.text.lastIndexOf('\n', opening.start) + 1;
     const told = this.#problems.some((p) => p.start + this.origin >= lineStart);
-    if (!told) this.#problem('unclosed_bracket', `This ${open} is not closed: a ${close} is missing, or a comma before what follows.`, { start: opening.start, end: opening.end });
+    if (!told)
+      this.#problem(
+        'unclosed_bracket',
+        `This ${open} is not closed: a ${close} is missing, or a comma before what follows.`,
+        { start: opening.start, end: opening.end },
+      );
     // Go on at the end of the opening's own line: the lines below are statements of their own.
     const newline = this.text.indexOf('\n', opening.start);
     if (this.#free === 0 && newline >= 0 && this.#last > newline) this.#token = this.#lexer.read(newline, false);
@@ -749,7 +881,12 @@ class Parser {
     const token = this.#next();
     if (token.text.length < 2 || !token.text.endsWith('"')) {
       const fix = { title: 'Close the quotes', start: token.end, end: token.end, text: '"' };
-      this.#problem('unclosed_text', 'This text is not closed: a " is missing at its end.', { start: token.start, end: token.end }, fix);
+      this.#problem(
+        'unclosed_text',
+        'This text is not closed: a " is missing at its end.',
+        { start: token.start, end: token.end },
+        fix,
+      );
     }
     return this.#node('Text', token.start, { text: token.text });
   }
@@ -793,11 +930,22 @@ class Parser {
   #problem(code: string, message: string, at: { start: number; end: number }, fix?: SyntaxProblem['fix']): void {
     const by = this.origin;
     const end = Math.max(at.end, Math.min(at.start + 1, this.text.length));
-    this.#problems.push({ code, message, start: at.start - by, end: end - by, fix: fix && { ...fix, start: fix.start - by, end: fix.end - by } });
+    this.#problems.push({
+      code,
+      message,
+      start: at.start - by,
+      end: end - by,
+      fix: fix && { ...fix, start: fix.start - by, end: fix.end - by },
+    });
   }
 
   #node<T extends AstNode>(type: T['$type'], start: number, fields: Fields): T {
-    const node = { $type: type, ...fields, $start: start - this.origin, $end: Math.max(this.#last, start) - this.origin } as Fields;
+    const node = {
+      $type: type,
+      ...fields,
+      $start: start - this.origin,
+      $end: Math.max(this.#last, start) - this.origin,
+    } as Fields;
     for (const key in fields) {
       const value = fields[key];
       if (Array.isArray(value)) for (const child of value) hold(child, node);
@@ -857,7 +1005,7 @@ function move(node: Placed, by: number): void {
   node.$end += by;
   for (const [key, value] of Object.entries(node)) {
     if (key.startsWith('$')) continue;
-    for (const child of Array.isArray(value) ? value : [value]) if (typeof child === 'object' && child && '$type' in child) move(child, by);
+    for (const child of Array.isArray(value) ? value : [value])
+      if (typeof child === 'object' && child && '$type' in child) move(child, by);
   }
 }
-

@@ -118,7 +118,12 @@ export function problemsOf(parsed: ParsedFile): SyntaxProblem[] {
 
 function shift(problem: SyntaxProblem, by: number): SyntaxProblem {
   const { fix } = problem;
-  return { ...problem, start: problem.start + by, end: problem.end + by, fix: fix && { ...fix, start: fix.start + by, end: fix.end + by } };
+  return {
+    ...problem,
+    start: problem.start + by,
+    end: problem.end + by,
+    fix: fix && { ...fix, start: fix.start + by, end: fix.end + by },
+  };
 }
 
 /** The nodes directly in a node, in their order. */

@@ -47,8 +47,16 @@ function extreme(doc: string, wantsFirst: '<' | '>'): Builtin {
   return {
     doc,
     shape: 'same as its arguments',
-    call: (args, frame, node) => (args.length === 1 && Array.isArray(args[0]) ? pick([...args[0]], frame, node) : pick(args, frame, node)),
-    overList: (counted, frame) => (Array.isArray(counted) ? pick(counted.map((c) => c.value), frame, undefined as never) : counted),
+    call: (args, frame, node) =>
+      args.length === 1 && Array.isArray(args[0]) ? pick([...args[0]], frame, node) : pick(args, frame, node),
+    overList: (counted, frame) =>
+      Array.isArray(counted)
+        ? pick(
+            counted.map((c) => c.value),
+            frame,
+            undefined as never,
+          )
+        : counted,
   };
 }
 
@@ -68,7 +76,10 @@ function total(counted: Counted[] | Unknown | Fault, frame: Frame): Value {
     } else if (value instanceof Money) {
       code ??= value.code;
       const amount = exchange(value, code, frame.scope);
-      if (!amount) return new Fault(`${code} and ${value.code} are summed here without a stated rate: write "rate 1 ${value.code} = … ${code} on DATE"`);
+      if (!amount)
+        return new Fault(
+          `${code} and ${value.code} are summed here without a stated rate: write "rate 1 ${value.code} = … ${code} on DATE"`,
+        );
       sum += amount.amount * weight;
     } else if (typeof value === 'number') {
       sum += value * weight;
@@ -92,7 +103,15 @@ const list = (value: Value | undefined): Counted[] | Unknown | Fault => {
 const quantifier = (doc: string, operator: 'and' | 'or'): Builtin => {
   const decide = (counted: Counted[] | Unknown | Fault): Value =>
     Array.isArray(counted)
-      ? counted.reduce<Value>((so, c) => junction(operator, () => so, () => c.value), operator === 'and')
+      ? counted.reduce<Value>(
+          (so, c) =>
+            junction(
+              operator,
+              () => so,
+              () => c.value,
+            ),
+          operator === 'and',
+        )
       : counted;
   return { doc, shape: 'truth', call: (args) => decide(list(args[0])), overList: decide };
 };
@@ -128,7 +147,11 @@ export const builtins: Readonly<Record<string, Builtin>> = {
   last: picking('The last of a list.', (items) => items[items.length - 1]),
   the: picking('The only one there is; not given where there is none.', (items) => items[0]),
   given: { doc: 'Yes if this was given.', shape: 'anything to truth', call: () => new Unknown([]) },
-  absolute: ofNumber('temperature to difference', 'The absolute temperature, in kelvin, as radiation needs it.', (x) => x),
+  absolute: ofNumber(
+    'temperature to difference',
+    'The absolute temperature, in kelvin, as radiation needs it.',
+    (x) => x,
+  ),
   abs: ofNumber('same as its arguments', 'The value without its sign.', Math.abs),
   sqrt: ofNumber('root', 'The square root.', Math.sqrt),
   exp: ofNumber('number to number', 'e to the power of a number.', Math.exp),

@@ -91,7 +91,8 @@ export function redefine(cell: Cell): void {
   const before = cell.definition;
   const after = define(cell);
   cell.definition = after;
-  const same = before.origin === after.origin && before.mode === after.mode && sameText(before.expression, after.expression);
+  const same =
+    before.origin === after.origin && before.mode === after.mode && sameText(before.expression, after.expression);
   if (!same) for (const result of cell.results.values()) result.verified = -1;
 }
 
@@ -189,7 +190,10 @@ export class Engine {
 
   #ring(cell: Cell): Fault {
     const from = this.#stack.findIndex((frame) => frame.cell === cell);
-    const names = this.#stack.slice(from).filter((frame) => frame.cell).map((frame) => `${frame.cell.instance.label}.${frame.cell.name}`);
+    const names = this.#stack
+      .slice(from)
+      .filter((frame) => frame.cell)
+      .map((frame) => `${frame.cell.instance.label}.${frame.cell.name}`);
     return new Fault(`this value depends on itself: ${[...names, names[0]].join(' → ')}`, cell.definition.node);
   }
 

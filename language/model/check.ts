@@ -1,4 +1,11 @@
-import type { Body, Declaration, Entry, Has, Member as MemberNode, Type as TypeNode } from '../grammar/generated/ast.ts';
+import type {
+  Body,
+  Declaration,
+  Entry,
+  Has,
+  Member as MemberNode,
+  Type as TypeNode,
+} from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/parser.ts';
 import { type AstNode, contentOf, docOf } from '../grammar/syntax.ts';
 import { withArticle } from '../units/display.ts';
@@ -12,7 +19,14 @@ import { anyType, textType, truthType, typeOf } from './type.ts';
 
 type Report = (problem: Problem) => void;
 
-function tell(report: Report, node: AstNode, code: string, message: string, severity: Severity = 'error', ...fixes: Problem['fixes'][number][]): void {
+function tell(
+  report: Report,
+  node: AstNode,
+  code: string,
+  message: string,
+  severity: Severity = 'error',
+  ...fixes: Problem['fixes'][number][]
+): void {
   report({ code, severity, message, node, fixes });
 }
 
@@ -48,7 +62,13 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
     case 'Entry':
       checkName(node, seen, report);
       if (isBlock(node)) checkBlock(node, instance, ctx);
-      else if (node.type) tell(report, node.first, 'type_in_block', `In a block, ${node.first?.text} is given a value with =; its type is declared by the kind.`);
+      else if (node.type)
+        tell(
+          report,
+          node.first,
+          'type_in_block',
+          `In a block, ${node.first?.text} is given a value with =; its type is declared by the kind.`,
+        );
       else if (node.first) checkValue(node, instance, ctx);
       return;
     case 'Requirement':
@@ -56,8 +76,18 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
       return;
     case 'Acceptance':
       if (node.rule && !ctx.scope.rules().some((rule) => rule.node.name?.text === node.rule.text)) {
-        const near = nearest(node.rule.text, ctx.scope.rules().map((r) => r.node.name?.text ?? ''));
-        tell(report, node.rule, 'unknown_rule', `There is no rule called ${node.rule.text}.${near ? ` Did you mean ${near}?` : ''}`, 'error', ...(near ? [replace(node.rule, near, `Write ${near}`)] : []));
+        const near = nearest(
+          node.rule.text,
+          ctx.scope.rules().map((r) => r.node.name?.text ?? ''),
+        );
+        tell(
+          report,
+          node.rule,
+          'unknown_rule',
+          `There is no rule called ${node.rule.text}.${near ? ` Did you mean ${near}?` : ''}`,
+          'error',
+          ...(near ? [replace(node.rule, near, `Write ${near}`)] : []),
+        );
       }
       if (node.value) infer(node.value, ctx);
       return;
@@ -66,7 +96,13 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
       return;
     case 'Removal':
       if (node.name && !instance.layers.some((l) => l.inherited && has(l.body, node.name.text))) {
-        tell(report, node.name, 'nothing_removed', `Nothing called ${node.name.text} comes from what this starts from, so nothing is removed.`, 'warning');
+        tell(
+          report,
+          node.name,
+          'nothing_removed',
+          `Nothing called ${node.name.text} comes from what this starts from, so nothing is removed.`,
+          'warning',
+        );
       }
       return;
     default:
@@ -85,7 +121,8 @@ function has(body: Body | undefined, name: string): boolean {
 function checkName(node: Entry, seen: Set<string>, report: Report): void {
   const name = isBlock(node) ? blockName(node) : (node.first?.text ?? '');
   if (!name) return;
-  if (seen.has(name)) tell(report, node.name ?? node.first, 'said_twice', `${name} is already said in this block; the first one counts.`);
+  if (seen.has(name))
+    tell(report, node.name ?? node.first, 'said_twice', `${name} is already said in this block; the first one counts.`);
   seen.add(name);
 }
 
@@ -98,22 +135,49 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
   if (!child) {
     if (member && member.role !== 'child' && !node.body) {
       tell(report, node.first, 'missing_equals', `${kindName} is a value: expected = and what it is.`);
-    } else tell(report, node.first, 'unknown_kind', `There is no kind called ${kindName}.${hintOf(kindName, ctx)}`, 'error', ...kindFix(node, ctx));
+    } else
+      tell(
+        report,
+        node.first,
+        'unknown_kind',
+        `There is no kind called ${kindName}.${hintOf(kindName, ctx)}`,
+        'error',
+        ...kindFix(node, ctx),
+      );
     return;
   }
   const slot = instance.member(name);
   if (!(slot?.role === 'child') && !instance.kind.accepts(child.kind)) {
     const places = child.kind.inside;
-    const hint = places.length ? ` It stands in ${listed(places.map((p) => withArticle(p.replaceAll('_', ' '))))}.` : '';
-    tell(report, node.name ?? node.first, 'wrong_place', `${words(child.kind)} cannot stand in ${words(instance.kind)}.${hint}`);
+    const hint = places.length
+      ? ` It stands in ${listed(places.map((p) => withArticle(p.replaceAll('_', ' '))))}.`
+      : '';
+    tell(
+      report,
+      node.name ?? node.first,
+      'wrong_place',
+      `${words(child.kind)} cannot stand in ${words(instance.kind)}.${hint}`,
+    );
   }
   if (node.base?.$type === 'Name') checkBase(node.base, child, ctx);
-  if (node.count && !/^[1-9]\d*$/.test(node.count.number)) tell(report, node.count, 'wrong_count', 'How many there are is a whole number, such as * 2.');
-  if (node.name && !scope.kindNamed(kindName) && !member) tell(report, node.first, 'unknown_kind', `There is no kind called ${kindName}.${hintOf(kindName, ctx)}`, 'error', ...kindFix(node, ctx));
+  if (node.count && !/^[1-9]\d*$/.test(node.count.number))
+    tell(report, node.count, 'wrong_count', 'How many there are is a whole number, such as * 2.');
+  if (node.name && !scope.kindNamed(kindName) && !member)
+    tell(
+      report,
+      node.first,
+      'unknown_kind',
+      `There is no kind called ${kindName}.${hintOf(kindName, ctx)}`,
+      'error',
+      ...kindFix(node, ctx),
+    );
 }
 
 function kindFix(node: Entry, ctx: Context) {
-  const near = nearest(node.first?.text ?? '', ctx.scope.kinds().map((k) => k.name));
+  const near = nearest(
+    node.first?.text ?? '',
+    ctx.scope.kinds().map((k) => k.name),
+  );
   return near ? [replace(node.first, near, `Write ${near}`)] : [];
 }
 
@@ -121,8 +185,18 @@ function checkBase(base: AstNode & { text: string }, child: Instance, ctx: Conte
   const { scope, report } = ctx;
   const kind = partKind(base.text, scope);
   if (!kind) {
-    const near = nearest(base.text, scope.parts().map((p) => declaredName(p.node) ?? ''));
-    tell(report, base, 'unknown_part', `There is no part called ${base.text}.${near ? ` Did you mean ${near}?` : ' Declare it, or use the file that does.'}`, 'error', ...(near ? [replace(base, near, `Write ${near}`)] : []));
+    const near = nearest(
+      base.text,
+      scope.parts().map((p) => declaredName(p.node) ?? ''),
+    );
+    tell(
+      report,
+      base,
+      'unknown_part',
+      `There is no part called ${base.text}.${near ? ` Did you mean ${near}?` : ' Declare it, or use the file that does.'}`,
+      'error',
+      ...(near ? [replace(base, near, `Write ${near}`)] : []),
+    );
   } else if (!child.kind.isA(kind) && !kind.isA(child.kind)) {
     tell(report, base, 'wrong_part', `${base.text} is ${words(kind)}; expected ${words(child.kind)}.`);
   }
@@ -135,13 +209,27 @@ function checkValue(node: Entry, instance: Instance, ctx: Context): void {
   if (!member) {
     const near = nearest(name, instance.kind.members.keys());
     const fixes = near ? [replace(node.first, near, `Write ${near}`)] : [];
-    const given = [...instance.kind.members.values()].filter((m) => m.role !== 'derived' && m.role !== 'child').map((m) => m.name);
-    tell(report, node.first, 'unknown_value', `${words(instance.kind)} has no value called ${name}.${near ? ` Did you mean ${near}?` : ` It can be given ${listed(given)}.`}`, 'error', ...fixes);
+    const given = [...instance.kind.members.values()]
+      .filter((m) => m.role !== 'derived' && m.role !== 'child')
+      .map((m) => m.name);
+    tell(
+      report,
+      node.first,
+      'unknown_value',
+      `${words(instance.kind)} has no value called ${name}.${near ? ` Did you mean ${near}?` : ` It can be given ${listed(given)}.`}`,
+      'error',
+      ...fixes,
+    );
     infer(node.value, ctx);
     return;
   }
   if (member.role === 'derived') {
-    tell(report, node.first, 'computed_value', `${name} is computed. To set what was measured beside it, write: measured ${name} = … on DATE in place.`);
+    tell(
+      report,
+      node.first,
+      'computed_value',
+      `${name} is computed. To set what was measured beside it, write: measured ${name} = … on DATE in place.`,
+    );
     return;
   }
   if (member.role === 'child') {
@@ -158,7 +246,12 @@ function checkWithin(node: Entry, member: Member, ctx: Context): void {
   if (range?.$type !== 'Binary' || range.operator !== '..') return;
   const [value, low, high] = [literal(node.value, ctx), literal(range.left, ctx), literal(range.right, ctx)];
   if (value === undefined || low === undefined || high === undefined || (value >= low && value <= high)) return;
-  tell(ctx.report, node.value ?? node, 'out_of_range', `${member.name} is meant to be between ${quantityText(range.left)} and ${quantityText(range.right)}.`);
+  tell(
+    ctx.report,
+    node.value ?? node,
+    'out_of_range',
+    `${member.name} is meant to be between ${quantityText(range.left)} and ${quantityText(range.right)}.`,
+  );
 }
 
 function quantityText(node: AstNode | undefined): string {
@@ -168,7 +261,8 @@ function quantityText(node: AstNode | undefined): string {
 }
 
 function literal(node: Entry['value'], ctx: Context): number | undefined {
-  if (node?.$type === 'Unary' && node.operand?.$type === 'Quantity') return literal({ ...node.operand, number: `-${node.operand.number}` } as typeof node.operand, ctx);
+  if (node?.$type === 'Unary' && node.operand?.$type === 'Quantity')
+    return literal({ ...node.operand, number: `-${node.operand.number}` } as typeof node.operand, ctx);
   if (node?.$type !== 'Quantity') return undefined;
   const unit = node.unit ? ctx.scope.system.unit(node.unit) : undefined;
   if (!unit) return Number(node.number);
@@ -181,10 +275,24 @@ function noteMissing(instance: Instance, report: Report): void {
   if (!entry || entry.$type !== 'Entry') return;
   const missing: string[] = [];
   for (const member of instance.kind.members.values()) {
-    if (member.role === 'needed' && instance.cell(member.name)?.definition.origin === 'missing') missing.push(member.name);
-    if (member.role === 'child' && member.occurs === 'once' && !instance.children.has(member.name) && !instance.broken.has(member.name)) missing.push(member.name);
+    if (member.role === 'needed' && instance.cell(member.name)?.definition.origin === 'missing')
+      missing.push(member.name);
+    if (
+      member.role === 'child' &&
+      member.occurs === 'once' &&
+      !instance.children.has(member.name) &&
+      !instance.broken.has(member.name)
+    )
+      missing.push(member.name);
   }
-  if (missing.length) tell(report, entry.name ?? entry.first, 'not_given', `Not given yet: ${listed(missing)}. What depends on ${missing.length > 1 ? 'them' : 'it'} is not known.`, 'note');
+  if (missing.length)
+    tell(
+      report,
+      entry.name ?? entry.first,
+      'not_given',
+      `Not given yet: ${listed(missing)}. What depends on ${missing.length > 1 ? 'them' : 'it'} is not known.`,
+      'note',
+    );
 }
 
 // ---- declarations ----
@@ -192,7 +300,12 @@ function noteMissing(instance: Instance, report: Report): void {
 /** Checks one declaration of a file: its names, types and formulas. */
 export function checkDeclaration(node: Declaration, scope: Scope, report: Report, isLibrary: boolean): void {
   if (!isLibrary && (node.what === 'unit' || node.what === 'dimension' || node.what === 'prefix')) {
-    tell(report, node, 'closed_units', `Units and dimensions are the library's: a ${node.what} cannot be declared here.`);
+    tell(
+      report,
+      node,
+      'closed_units',
+      `Units and dimensions are the library's: a ${node.what} cannot be declared here.`,
+    );
     return;
   }
   switch (node.what) {
@@ -226,9 +339,22 @@ export function checkDeclaration(node: Declaration, scope: Scope, report: Report
 function readType(node: TypeNode | undefined, scope: Scope, report: Report) {
   return typeOf(node, scope, (term) => {
     const name = term.$type === 'NamedType' ? (term.name?.text ?? '') : '';
-    const near = nearest(name, [...scope.system.dimensions.keys(), ...scope.kinds().map((k) => k.name), 'Text', 'YesNo', 'Date']);
+    const near = nearest(name, [
+      ...scope.system.dimensions.keys(),
+      ...scope.kinds().map((k) => k.name),
+      'Text',
+      'YesNo',
+      'Date',
+    ]);
     const fixes = near ? [replace(term, near, `Write ${near}`)] : [];
-    tell(report, term, 'unknown_type', `${name} is neither a quantity nor a kind.${near ? ` Did you mean ${near}?` : ''}`, 'error', ...fixes);
+    tell(
+      report,
+      term,
+      'unknown_type',
+      `${name} is neither a quantity nor a kind.${near ? ` Did you mean ${near}?` : ''}`,
+      'error',
+      ...fixes,
+    );
   });
 }
 
@@ -237,7 +363,14 @@ function checkKind(node: Declaration, scope: Scope, report: Report): void {
   if (!kind || kind.node !== node) return;
   if (node.base && !kind.base) {
     const ring = scope.kindNamed(node.base.text);
-    tell(report, node.base, ring ? 'ring' : 'unknown_kind', ring ? `${kind.name} starts from itself: ${kind.name} → ${node.base.text} → … → ${kind.name}.` : `There is no kind called ${node.base.text}.${hintOf(node.base.text, { scope })}`);
+    tell(
+      report,
+      node.base,
+      ring ? 'ring' : 'unknown_kind',
+      ring
+        ? `${kind.name} starts from itself: ${kind.name} → ${node.base.text} → … → ${kind.name}.`
+        : `There is no kind called ${node.base.text}.${hintOf(node.base.text, { scope })}`,
+    );
   }
   const seen = new Set<string>();
   for (const member of node.body?.members ?? []) checkMember(member, kind, scope, report, seen);
@@ -246,13 +379,23 @@ function checkKind(node: Declaration, scope: Scope, report: Report): void {
 function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report, seen: Set<string>): void {
   if (node.$type === 'Entry' || node.$type === 'Has') {
     const name = (node.$type === 'Has' ? node.name : node.first)?.text ?? '';
-    if (seen.has(name)) tell(report, node, 'said_twice', `${name} is already declared in this kind; the first one counts.`);
+    if (seen.has(name))
+      tell(report, node, 'said_twice', `${name} is already declared in this kind; the first one counts.`);
     seen.add(name);
   }
   if (node.$type === 'Has') return checkHas(node, kind, scope, report);
   if (node.$type === 'Clause') return checkKindClause(node, kind, scope, report);
-  if (node.$type !== 'Entry') return node.$type === 'Source' ? undefined : tell(report, node, 'not_here', `${statementWord(node)} does not belong in a kind.`);
-  if (!node.type) return tell(report, node, 'missing_type', `A kind declares what ${node.first?.text} is: write its type after a colon, such as ${node.first?.text}: Power.`);
+  if (node.$type !== 'Entry')
+    return node.$type === 'Source'
+      ? undefined
+      : tell(report, node, 'not_here', `${statementWord(node)} does not belong in a kind.`);
+  if (!node.type)
+    return tell(
+      report,
+      node,
+      'missing_type',
+      `A kind declares what ${node.first?.text} is: write its type after a colon, such as ${node.first?.text}: Power.`,
+    );
   const type = readType(node.type, scope, report);
   const locals = new Map(node.parameters.map((p) => [p.name?.text ?? '', readType(p.type, scope, report)]));
   expect(node.value, { scope, mode: 'kind', kind, locals, report }, type);
@@ -260,7 +403,8 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
     if (clause.$type !== 'Clause' || clause.keyword !== 'sizes') continue;
     for (const value of clause.values) {
       const name = value.$type === 'Reference' ? value.name.text : '';
-      if (scope.find(name)?.node.$type !== 'Declaration') tell(report, value, 'unknown_sizes', `There are no sizes called ${name}.`);
+      if (scope.find(name)?.node.$type !== 'Declaration')
+        tell(report, value, 'unknown_sizes', `There are no sizes called ${name}.`);
     }
   }
 }
@@ -268,66 +412,105 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
 function checkHas(node: Has, kind: Kind, scope: Scope, report: Report): void {
   const name = node.kind ?? node.name;
   const child = name && scope.kindNamed(name.text);
-  if (name && !child) return tell(report, name, 'unknown_kind', `There is no kind called ${name.text}.${hintOf(name.text, { scope })}`);
+  if (name && !child)
+    return tell(report, name, 'unknown_kind', `There is no kind called ${name.text}.${hintOf(name.text, { scope })}`);
   for (const member of node.body?.members ?? []) {
     if (member.$type !== 'Entry' || !member.equals || !child) continue;
     const target = child.members.get(member.first?.text ?? '');
-    if (!target) tell(report, member.first, 'unknown_value', `${words(child)} has no value called ${member.first?.text}.`);
+    if (!target)
+      tell(report, member.first, 'unknown_value', `${words(child)} has no value called ${member.first?.text}.`);
     else expect(member.value, { scope, mode: 'kind', kind: child, around: kind, report }, target.type);
   }
 }
 
-function checkKindClause(node: Extract<MemberNode, { $type: 'Clause' }>, kind: Kind, scope: Scope, report: Report): void {
+function checkKindClause(
+  node: Extract<MemberNode, { $type: 'Clause' }>,
+  kind: Kind,
+  scope: Scope,
+  report: Report,
+): void {
   for (const value of node.values) {
     const name = value.$type === 'Reference' ? value.name.text : undefined;
     if ((node.keyword === 'headline' || node.keyword === 'order') && (!name || !kind.members.has(name))) {
       tell(report, value, 'unknown_value', `${words(kind)} has no value called ${name ?? 'this'}.`);
     }
-    if (node.keyword === 'inside' && name && !scope.kindNamed(name)) tell(report, value, 'unknown_kind', `There is no kind called ${name}.${hintOf(name, { scope })}`);
+    if (node.keyword === 'inside' && name && !scope.kindNamed(name))
+      tell(report, value, 'unknown_kind', `There is no kind called ${name}.${hintOf(name, { scope })}`);
   }
 }
 
 function checkPartBase(node: Declaration, scope: Scope, report: Report): void {
   if (!node.base) {
-    tell(report, node.name ?? node, 'missing_base', `A part says what it starts from: part ${node.name?.text ?? 'NAME'} is KIND { … }.`);
+    tell(
+      report,
+      node.name ?? node,
+      'missing_base',
+      `A part says what it starts from: part ${node.name?.text ?? 'NAME'} is KIND { … }.`,
+    );
     return;
   }
   if (partKind(node.name?.text ?? '', scope)) return;
   const ring = scope.find(node.base.text);
-  const near = nearest(node.base.text, [...scope.kinds().map((k) => k.name), ...scope.parts().map((p) => declaredName(p.node) ?? '')]);
-  tell(report, node.base, ring ? 'ring' : 'unknown_part', ring ? `${node.name?.text} starts from itself, through ${node.base.text}.` : `There is no kind or part called ${node.base.text}.${near ? ` Did you mean ${near}?` : ''}`, 'error', ...(near ? [replace(node.base, near, `Write ${near}`)] : []));
+  const near = nearest(node.base.text, [
+    ...scope.kinds().map((k) => k.name),
+    ...scope.parts().map((p) => declaredName(p.node) ?? ''),
+  ]);
+  tell(
+    report,
+    node.base,
+    ring ? 'ring' : 'unknown_part',
+    ring
+      ? `${node.name?.text} starts from itself, through ${node.base.text}.`
+      : `There is no kind or part called ${node.base.text}.${near ? ` Did you mean ${near}?` : ''}`,
+    'error',
+    ...(near ? [replace(node.base, near, `Write ${near}`)] : []),
+  );
 }
 
 function checkRule(node: Declaration, scope: Scope, report: Report): void {
   const kind = node.on && scope.kindNamed(node.on.text);
-  if (!node.on) return tell(report, node.name ?? node, 'missing_kind', 'A rule says what it is about: rule NAME on KIND { … }.');
-  if (!kind) return tell(report, node.on, 'unknown_kind', `There is no kind called ${node.on.text}.${hintOf(node.on.text, { scope })}`);
+  if (!node.on)
+    return tell(report, node.name ?? node, 'missing_kind', 'A rule says what it is about: rule NAME on KIND { … }.');
+  if (!kind)
+    return tell(
+      report,
+      node.on,
+      'unknown_kind',
+      `There is no kind called ${node.on.text}.${hintOf(node.on.text, { scope })}`,
+    );
   const ctx: Context = { scope, mode: 'kind', kind, report };
   const members = node.body?.members ?? [];
   for (const member of members) checkRuleClause(member, kind, ctx);
-  if (!members.some((m) => m.$type === 'Clause' && m.keyword === 'holds')) tell(report, node.name ?? node, 'missing_holds', 'A rule says what must be so: holds current <= capacity.');
-  if (!members.some((m) => m.$type === 'Message')) tell(report, node.name ?? node, 'missing_message', 'A rule has a message: error, warning or advice, and a text.');
+  if (!members.some((m) => m.$type === 'Clause' && m.keyword === 'holds'))
+    tell(report, node.name ?? node, 'missing_holds', 'A rule says what must be so: holds current <= capacity.');
+  if (!members.some((m) => m.$type === 'Message'))
+    tell(report, node.name ?? node, 'missing_message', 'A rule has a message: error, warning or advice, and a text.');
 }
 
 function checkRuleClause(node: MemberNode, kind: Kind, ctx: Context): void {
   if (node.$type === 'Message' || (node.$type === 'Remedy' && node.text)) checkText(node.text, ctx);
   else if (node.$type === 'Remedy' && node.target) {
     const member = kind.members.get(node.target.text);
-    if (!member) tell(ctx.report, node.target, 'unknown_value', `${words(kind)} has no value called ${node.target.text}.`);
+    if (!member)
+      tell(ctx.report, node.target, 'unknown_value', `${words(kind)} has no value called ${node.target.text}.`);
     else if (node.value) expect(node.value, ctx, member.type);
   } else if (node.$type === 'Follows') infer(node.of, ctx);
   else if (node.$type === 'Clause') {
-    if (node.keyword === 'when' || node.keyword === 'holds') for (const value of node.values) expect(value, ctx, truthType);
+    if (node.keyword === 'when' || node.keyword === 'holds')
+      for (const value of node.values) expect(value, ctx, truthType);
     else if (node.keyword === 'at') for (const value of node.values) infer(value, ctx);
-    else if (node.keyword === 'caution' || node.keyword === 'assumes') for (const value of node.values) expect(value, ctx, textType);
+    else if (node.keyword === 'caution' || node.keyword === 'assumes')
+      for (const value of node.values) expect(value, ctx, textType);
     else tell(ctx.report, node, 'not_here', `${node.keyword} does not belong in a rule.`);
-  } else if (node.$type !== 'Source') tell(ctx.report, node, 'not_here', `${statementWord(node)} does not belong in a rule.`);
+  } else if (node.$type !== 'Source')
+    tell(ctx.report, node, 'not_here', `${statementWord(node)} does not belong in a rule.`);
 }
 
 function checkText(text: Extract<MemberNode, { $type: 'Message' }>['text'] | undefined, ctx: Context): void {
   if (!text) return;
   for (const part of interpolations(text)) {
-    if (typeof part === 'string' && part.startsWith('{')) tell(ctx.report, text, 'bad_braces', `${part} is not an expression: write {current}, or \\{ for a brace.`);
+    if (typeof part === 'string' && part.startsWith('{'))
+      tell(ctx.report, text, 'bad_braces', `${part} is not an expression: write {current}, or \\{ for a brace.`);
     else if (typeof part !== 'string') infer(part, ctx);
   }
 }
@@ -339,7 +522,13 @@ function checkTable(node: Declaration, scope: Scope, report: Report): void {
   for (const member of node.body?.members ?? []) {
     if (member.$type !== 'Row') continue;
     member.keys.forEach((key, i) => expect(key, ctx, keys[i] ?? anyType));
-    if (member.keys.length !== keys.length) tell(report, member, 'wrong_row', `This table is looked up by ${keys.length}; the row has ${member.keys.length}.`);
+    if (member.keys.length !== keys.length)
+      tell(
+        report,
+        member,
+        'wrong_row',
+        `This table is looked up by ${keys.length}; the row has ${member.keys.length}.`,
+      );
     expect(member.value, ctx, type);
   }
 }
@@ -348,9 +537,11 @@ function checkTable(node: Declaration, scope: Scope, report: Report): void {
 export function undocumented(node: Declaration): string[] {
   const lacks: string[] = [];
   const name = node.name?.text ?? '';
-  const sourced = (body: Body | undefined) => body?.members.some((m) => m.$type === 'Source' && contentOf(m.text).length > 0) ?? false;
+  const sourced = (body: Body | undefined) =>
+    body?.members.some((m) => m.$type === 'Source' && contentOf(m.text).length > 0) ?? false;
   if (!docOf(node)) lacks.push(`${node.what} ${name}: no documentation`);
-  if (['rule', 'table', 'numeric', 'function', 'constant', 'sizes'].includes(node.what) && !sourced(node.body)) lacks.push(`${node.what} ${name}: no source`);
+  if (['rule', 'table', 'numeric', 'function', 'constant', 'sizes'].includes(node.what) && !sourced(node.body))
+    lacks.push(`${node.what} ${name}: no source`);
   if (node.what !== 'kind') return lacks;
   for (const member of node.body?.members ?? []) {
     if (member.$type !== 'Entry' || !member.type) continue;

@@ -1,4 +1,15 @@
-import type { Argument, Binary, Call, Comprehension, Declaration, Entry, Every, Expression, Quantity, Reference } from '../grammar/generated/ast.ts';
+import type {
+  Argument,
+  Binary,
+  Call,
+  Comprehension,
+  Declaration,
+  Entry,
+  Every,
+  Expression,
+  Quantity,
+  Reference,
+} from '../grammar/generated/ast.ts';
 import { numerics } from '../numerics/index.ts';
 import { isUnit } from '../units/units.ts';
 import { builtins } from './builtins.ts';
@@ -100,7 +111,9 @@ function compile(node: Expression): Code {
       return (frame) => indexed(evaluate(node.object, frame), evaluate(node.index, frame), node);
     case 'Unary':
       if (node.operator === '-' && node.operand?.$type === 'Quantity') return quantity(node.operand, -1);
-      return node.operator === 'not' ? (f) => op.not(evaluate(node.operand, f)) : (f) => op.negate(evaluate(node.operand, f));
+      return node.operator === 'not'
+        ? (f) => op.not(evaluate(node.operand, f))
+        : (f) => op.negate(evaluate(node.operand, f));
     case 'Conditional':
       return (frame) => {
         const condition = evaluate(node.condition, frame);
@@ -133,7 +146,12 @@ function binary(node: Binary): Code {
   switch (operator) {
     case 'and':
     case 'or':
-      return (f) => op.junction(operator, () => evaluate(node.left, f), () => evaluate(node.right, f));
+      return (f) =>
+        op.junction(
+          operator,
+          () => evaluate(node.left, f),
+          () => evaluate(node.right, f),
+        );
     case 'otherwise':
       return (f) => {
         const left = evaluate(node.left, f);
@@ -203,7 +221,8 @@ function isSlotText(frame: Frame): boolean {
 
 /** The one instance that stands for a part, or for another block that stands alone in its file, in a machine's evaluation. */
 export function standingFor(node: Declaration | Entry, scope: Scope, engine: Engine): Instance | undefined {
-  if (!engine.standing.has(node)) engine.standing.set(node, node.$type === 'Entry' ? buildTree(node, scope) : buildPart(node, scope));
+  if (!engine.standing.has(node))
+    engine.standing.set(node, node.$type === 'Entry' ? buildTree(node, scope) : buildPart(node, scope));
   return engine.standing.get(node);
 }
 
@@ -214,7 +233,10 @@ function declared(frame: Frame, name: string): Value | undefined {
   frame.engine.lookups.set(name, found?.node);
   if (!found) return undefined;
   const { node, scope } = found;
-  if (node.$type === 'Entry') return node === frame.self.root.node ? frame.self.root : (standingFor(node, scope, frame.engine) ?? new Unknown([]));
+  if (node.$type === 'Entry')
+    return node === frame.self.root.node
+      ? frame.self.root
+      : (standingFor(node, scope, frame.engine) ?? new Unknown([]));
   switch (node.what) {
     case 'part':
       return standingFor(node, scope, frame.engine) ?? new Unknown([]);
@@ -266,7 +288,8 @@ function invoke(node: Declaration, scope: Scope, args: Value[], engine: Engine, 
 }
 
 function access(object: Value, name: string, frame: Frame, node: Expression): Value {
-  if (object instanceof Instance) return own(object, name, frame.engine) ?? builtinMember(object, name) ?? new Unknown([]);
+  if (object instanceof Instance)
+    return own(object, name, frame.engine) ?? builtinMember(object, name) ?? new Unknown([]);
   if (object instanceof Sides) {
     const side = object.sides[['width', 'depth', 'height'].indexOf(name)];
     return side ?? new Fault(`this size has no ${name}`, node);
@@ -297,8 +320,13 @@ function call(node: Call, frame: Frame): Value {
     const builtin = builtins[name];
     if (builtin && !frame.self.member(name)) {
       const first = args[0];
-      if (first?.comprehension) return builtin.overList?.(comprehend(first.value, first.comprehension, frame), frame) ?? new Unknown([]);
-      return builtin.call(args.map((a) => evaluate(a.value, frame)), frame, node);
+      if (first?.comprehension)
+        return builtin.overList?.(comprehend(first.value, first.comprehension, frame), frame) ?? new Unknown([]);
+      return builtin.call(
+        args.map((a) => evaluate(a.value, frame)),
+        frame,
+        node,
+      );
     }
     const cell = frame.self.children.has(name) ? undefined : frame.self.cell(name);
     if (cell?.member?.parameters.length) return called(cell, args, frame);
@@ -352,7 +380,8 @@ export interface Counted {
 }
 
 function comprehend(body: Expression, node: Comprehension, frame: Frame): Counted[] | Unknown | Fault {
-  const domain = node.domain?.$type === 'Every' ? every(node.domain, frame) : listed(evaluate(node.domain as Expression, frame));
+  const domain =
+    node.domain?.$type === 'Every' ? every(node.domain, frame) : listed(evaluate(node.domain as Expression, frame));
   if (!Array.isArray(domain)) return domain;
   const counted: Counted[] = [];
   for (const { item, weight } of domain) {
@@ -361,7 +390,7 @@ function comprehend(body: Expression, node: Comprehension, frame: Frame): Counte
     const inner = { ...frame, locals };
     const kept = node.condition ? evaluate(node.condition, inner) : true;
     if (kept === false) continue;
-    counted.push({ item, value: kept === true ? evaluate(body, inner) : missingOf(kept) ?? new Unknown([]), weight });
+    counted.push({ item, value: kept === true ? evaluate(body, inner) : (missingOf(kept) ?? new Unknown([])), weight });
   }
   return counted;
 }
@@ -376,7 +405,8 @@ function every(node: Every, frame: Frame): { item: Instance; weight: number }[] 
   if (!(within instanceof Instance)) return isMissing(within) ? within : new Unknown([]);
   const kind = frame.scope.kindNamed(node.kind?.text ?? '');
   const found: { item: Instance; weight: number }[] = [];
-  for (const instance of within.all()) if (kind && instance.kind.isA(kind)) found.push({ item: instance, weight: weight(instance, within) });
+  for (const instance of within.all())
+    if (kind && instance.kind.isA(kind)) found.push({ item: instance, weight: weight(instance, within) });
   return found;
 }
 
@@ -385,4 +415,3 @@ function weight(instance: Instance, within: Instance): number {
   for (let i: Instance | undefined = instance; i && i !== within; i = i.holder) product *= i.count;
   return product;
 }
-

@@ -9,7 +9,17 @@ import type { Kind, Member } from './kind.ts';
 import { listed, nearest, type Problem, replace, type TextFix } from './problem.ts';
 import type { Declared, Scope } from './scope.ts';
 import type { Instance, Mode } from './tree.ts';
-import { anyType, bareNumber, describeType, type QuantityType, quantityOf, textType, truthType, type Type, typeOf } from './type.ts';
+import {
+  anyType,
+  bareNumber,
+  describeType,
+  type QuantityType,
+  quantityOf,
+  textType,
+  truthType,
+  type Type,
+  typeOf,
+} from './type.ts';
 
 /** What an expression's names can mean, and where its problems go. */
 export interface Context {
@@ -46,7 +56,11 @@ export function infer(node: Expression | undefined, ctx: Context, expected?: Typ
     case 'Group':
       return infer(node.inner, ctx, expected);
     case 'List':
-      return list(node.elements.map((e) => e.value), ctx, expected);
+      return list(
+        node.elements.map((e) => e.value),
+        ctx,
+        expected,
+      );
     case 'Reference':
       return reference(node, ctx, expected);
     case 'Access':
@@ -98,7 +112,8 @@ function mismatch(actual: Type, expected: Type, node: Expression, ctx: Context):
   } else if (actual.is === 'sides' && expected.is === 'sides') {
     if (actual.count === expected.count) return quantityMismatch(actual.of, expected.of, node, ctx);
   } else if (actual.is === 'formula' && expected.is === 'formula') {
-    if (actual.parameters.length === expected.parameters.length) return mismatch(actual.result, expected.result, node, ctx);
+    if (actual.parameters.length === expected.parameters.length)
+      return mismatch(actual.result, expected.result, node, ctx);
   } else if (actual.is === 'choice' && expected.is === 'choice') {
     if (actual.options.every((o) => expected.options.includes(o))) return undefined;
   } else if (actual.is === expected.is) return undefined;
@@ -110,14 +125,23 @@ function isBare(type: QuantityType): boolean {
   return type.named?.shown.includes('1') ?? false;
 }
 
-function quantityMismatch(actual: QuantityType, expected: QuantityType, node: Expression, ctx: Context): Mismatch | undefined {
+function quantityMismatch(
+  actual: QuantityType,
+  expected: QuantityType,
+  node: Expression,
+  ctx: Context,
+): Mismatch | undefined {
   const { system } = ctx.scope;
   const told = `Expected ${describeType(expected, system)}`;
   if (expected.money || actual.money) {
     if (expected.money && actual.money && actual.dimension === expected.dimension) return undefined;
     if (expected.money !== actual.money || actual.dimension !== expected.dimension) {
       const hint = actual.bare ? ': a price carries its currency, such as 12.50 EUR' : '';
-      return { code: 'wrong_dimension', message: `${told}, this is ${describeType(actual, system)}${hint}.`, fixes: [] };
+      return {
+        code: 'wrong_dimension',
+        message: `${told}, this is ${describeType(actual, system)}${hint}.`,
+        fixes: [],
+      };
     }
   }
   if (actual.bare && (expected.dimension.powers.size > 0 || (expected.named && !isBare(expected)))) {
@@ -129,9 +153,16 @@ function quantityMismatch(actual: QuantityType, expected: QuantityType, node: Ex
   }
   if ((actual.points ?? false) !== (expected.points ?? false)) return pointMismatch(actual, node);
   if (actual.named && expected.named && actual.named !== expected.named && !bothBare(actual, expected)) {
-    const units = expected.named.shown.filter((u) => u !== '1').slice(0, 2).join(' or ');
+    const units = expected.named.shown
+      .filter((u) => u !== '1')
+      .slice(0, 2)
+      .join(' or ');
     const hint = units ? ` Write it in ${units}.` : '';
-    return { code: 'wrong_quantity', message: `${told}, this is ${describeType(actual, system)}: they are not the same.${hint}`, fixes: [] };
+    return {
+      code: 'wrong_quantity',
+      message: `${told}, this is ${describeType(actual, system)}: they are not the same.${hint}`,
+      fixes: [],
+    };
   }
   return undefined;
 }
@@ -146,18 +177,36 @@ function missingUnit(expected: QuantityType, node: Expression, ctx: Context): Mi
   const units = named?.shown.filter((u) => u !== '1') ?? [];
   const text = textOf(node);
   const fixes = units.slice(0, 3).map((unit) => replace(node, `${text} ${unit}`, `Write ${text} ${unit}`));
-  const example = units[0] ? `: write it with its unit, such as ${text} ${units[0]}` : ': write its unit after the number';
-  return { code: 'missing_unit', message: `Expected ${describeType(expected, system)}, this is a bare number${example}.`, fixes };
+  const example = units[0]
+    ? `: write it with its unit, such as ${text} ${units[0]}`
+    : ': write its unit after the number';
+  return {
+    code: 'missing_unit',
+    message: `Expected ${describeType(expected, system)}, this is a bare number${example}.`,
+    fixes,
+  };
 }
 
 function pointMismatch(actual: QuantityType, node: Expression): Mismatch {
   const text = textOf(node);
   if (actual.points) {
-    const fixes = /^-?[\d.]+ degC$/.test(text) ? [replace(node, text.replace('degC', 'K'), `Write ${text.replace('degC', 'K')}`)] : [];
-    return { code: 'point_for_difference', message: 'Expected a difference of temperature, in K; this is a point on the scale, in degC.', fixes };
+    const fixes = /^-?[\d.]+ degC$/.test(text)
+      ? [replace(node, text.replace('degC', 'K'), `Write ${text.replace('degC', 'K')}`)]
+      : [];
+    return {
+      code: 'point_for_difference',
+      message: 'Expected a difference of temperature, in K; this is a point on the scale, in degC.',
+      fixes,
+    };
   }
-  const fixes = /^-?[\d.]+ K$/.test(text) ? [replace(node, text.replace(' K', ' degC'), `Write ${text.replace(' K', ' degC')}`)] : [];
-  return { code: 'difference_for_point', message: 'Expected a temperature, in degC; this is a difference, in K.', fixes };
+  const fixes = /^-?[\d.]+ K$/.test(text)
+    ? [replace(node, text.replace(' K', ' degC'), `Write ${text.replace(' K', ' degC')}`)]
+    : [];
+  return {
+    code: 'difference_for_point',
+    message: 'Expected a temperature, in degC; this is a difference, in K.',
+    fixes,
+  };
 }
 
 /** What would make one dimension the other: ": divide by a voltage?" */
@@ -178,15 +227,33 @@ function quantity(node: Quantity, ctx: Context): Type {
     const written = system.asWritten(node.unit);
     if (written) {
       const fix = replace(node, `${node.number} ${written}`, `Write ${written}`);
-      ctx.report({ code: 'unit_spelling', severity: 'advice', message: `Write ${written} for ${node.unit}.`, node, fixes: [fix] });
+      ctx.report({
+        code: 'unit_spelling',
+        severity: 'advice',
+        message: `Write ${written} for ${node.unit}.`,
+        node,
+        fixes: [fix],
+      });
     }
-    return { is: 'quantity', dimension: unit.dimension, named: unit.of, points: unit.of?.points, money: unit.currency !== undefined };
+    return {
+      is: 'quantity',
+      dimension: unit.dimension,
+      named: unit.of,
+      points: unit.of?.points,
+      money: unit.currency !== undefined,
+    };
   }
   const { part, suggestion } = unit;
   const split = /^(.+?)\*([\p{L}_]\w*)$/u.exec(node.unit);
   if (split && split[2] === part && isUnit(system.unit(split[1] as string))) {
     const fix = replace(node, `${node.number} ${split[1]} * ${part}`, 'Write it as arithmetic');
-    return report(ctx, node, 'unknown_unit', `${part} is not a unit. Without blanks ${node.unit} reads as one unit; to multiply, write ${node.number} ${split[1]} * ${part}.`, fix);
+    return report(
+      ctx,
+      node,
+      'unknown_unit',
+      `${part} is not a unit. Without blanks ${node.unit} reads as one unit; to multiply, write ${node.number} ${split[1]} * ${part}.`,
+      fix,
+    );
   }
   if (!suggestion) return report(ctx, node, 'unknown_unit', `${part} is not a unit Gusset knows.`);
   const fix = replace(node, `${node.number} ${node.unit.replace(part, suggestion)}`, `Write ${suggestion}`);
@@ -229,7 +296,9 @@ export function sharedMember(name: string, scope: Scope): Member | undefined {
   let map = sharedMembers.get(scope);
   if (!map) {
     map = new Map();
-    for (const kind of scope.kinds()) for (const member of kind.members.values()) if (member.shared && !map.has(member.name)) map.set(member.name, member);
+    for (const kind of scope.kinds())
+      for (const member of kind.members.values())
+        if (member.shared && !map.has(member.name)) map.set(member.name, member);
     sharedMembers.set(scope, map);
   }
   return map.get(name);
@@ -257,7 +326,13 @@ function reference(node: Reference, ctx: Context, expected?: Type): Type {
   if (choice?.is === 'choice') {
     const near = nearest(name, choice.options);
     const fixes = near ? [replace(node, near, `Write ${near}`)] : [];
-    return report(ctx, node, 'unknown_choice', `Expected one of ${listed(choice.options, 20)}; ${name} is none of them.`, ...fixes);
+    return report(
+      ctx,
+      node,
+      'unknown_choice',
+      `Expected one of ${listed(choice.options, 20)}; ${name} is none of them.`,
+      ...fixes,
+    );
   }
   return unknownName(node, name, ctx);
 }
@@ -287,7 +362,11 @@ function declaredType(node: Declared, scope: Scope): Type | undefined {
   if (node.what === 'part') return { is: 'instance', kind: partKind(node.name?.text ?? '', scope) };
   if (node.what === 'constant') return typeOf(node.type, scope);
   if (node.what !== 'function' && node.what !== 'table' && node.what !== 'numeric') return undefined;
-  return { is: 'formula', parameters: node.parameters.map((p) => typeOf(p.type, scope)), result: typeOf(node.type, scope) };
+  return {
+    is: 'formula',
+    parameters: node.parameters.map((p) => typeOf(p.type, scope)),
+    result: typeOf(node.type, scope),
+  };
 }
 
 /** The kind a part starts from, through other parts. */
@@ -315,7 +394,10 @@ function unknownName(node: AstNode & { name: { text: string } }, name: string, c
   const near = nearest(name, candidates);
   const fixes = near ? [replace(node, near, `Write ${near}`)] : [];
   const hint = near ? ` Did you mean ${near}?` : '';
-  const where = ctx.mode === 'kind' && ctx.kind ? ` in ${ctx.kind.name.replaceAll('_', ' ')}, nor is it shared by what holds one` : ' here';
+  const where =
+    ctx.mode === 'kind' && ctx.kind
+      ? ` in ${ctx.kind.name.replaceAll('_', ' ')}, nor is it shared by what holds one`
+      : ' here';
   return report(ctx, node, 'unknown_name', `Nothing is called ${name}${where}.${hint}`, ...fixes);
 }
 
@@ -331,9 +413,20 @@ function access(node: Access, ctx: Context): Type {
   if (!name || object.is === 'any') return anyType;
   if (object.is === 'sides') {
     if (['width', 'depth', 'height'].indexOf(name) in Array.from({ length: object.count })) return object.of;
-    return report(ctx, node.member ?? node, 'unknown_member', `A size of ${object.count} sides has ${object.count > 2 ? 'width, depth and height' : 'width and depth'}, not ${name}.`);
+    return report(
+      ctx,
+      node.member ?? node,
+      'unknown_member',
+      `A size of ${object.count} sides has ${object.count > 2 ? 'width, depth and height' : 'width and depth'}, not ${name}.`,
+    );
   }
-  if (object.is !== 'instance') return report(ctx, node.member ?? node, 'unknown_member', `${describeType(object, ctx.scope.system)} has no parts of its own, so there is no .${name}.`);
+  if (object.is !== 'instance')
+    return report(
+      ctx,
+      node.member ?? node,
+      'unknown_member',
+      `${describeType(object, ctx.scope.system)} has no parts of its own, so there is no .${name}.`,
+    );
   if (!object.kind) return anyType;
   const child = node.object && ctx.mode === 'block' ? instanceOf(node.object, ctx)?.children.get(name) : undefined;
   if (child) return { is: 'instance', kind: child.kind };
@@ -344,7 +437,13 @@ function access(node: Access, ctx: Context): Type {
   const near = nearest(name, object.kind.members.keys());
   const fixes = near && node.member ? [replace(node.member, near, `Write ${near}`)] : [];
   const hint = near ? ` Did you mean ${near}?` : ` It has ${listed([...object.kind.members.keys()])}.`;
-  return report(ctx, node.member ?? node, 'unknown_member', `${withArticle(object.kind.name.replaceAll('_', ' '))} has nothing called ${name}.${hint}`, ...fixes);
+  return report(
+    ctx,
+    node.member ?? node,
+    'unknown_member',
+    `${withArticle(object.kind.name.replaceAll('_', ' '))} has nothing called ${name}.${hint}`,
+    ...fixes,
+  );
 }
 
 /** The block that a path such as `bed.heater` leads to in a machine's text, if it leads to one. */
@@ -364,7 +463,12 @@ function unary(operator: string, operand: Expression, ctx: Context): Type {
   }
   const type = infer(operand, ctx);
   if (type.is === 'quantity' && type.points && operand.$type !== 'Quantity') {
-    return report(ctx, operand, 'point_arithmetic', 'A point of temperature has no negative: subtract it from another point, or use a difference in K.');
+    return report(
+      ctx,
+      operand,
+      'point_arithmetic',
+      'A point of temperature has no negative: subtract it from another point, or use a difference in K.',
+    );
   }
   return type;
 }
@@ -374,7 +478,8 @@ function narrowed(condition: Expression | undefined, ctx: Context): Context {
   if (condition?.$type === 'Group') return narrowed(condition.inner, ctx);
   if (condition?.$type !== 'Binary') return ctx;
   if (condition.operator === 'and') return narrowed(condition.right, narrowed(condition.left, ctx));
-  if (condition.operator !== 'is' || condition.left?.$type !== 'Reference' || condition.right?.$type !== 'Reference') return ctx;
+  if (condition.operator !== 'is' || condition.left?.$type !== 'Reference' || condition.right?.$type !== 'Reference')
+    return ctx;
   const kind = ctx.scope.kindNamed(condition.right.name.text);
   const locals = new Map(ctx.locals);
   locals.set(condition.left.name.text, { is: 'instance', kind });
@@ -385,10 +490,16 @@ function merge(first: Type, second: Expression | undefined, ctx: Context, expect
   if (first.is === 'any') return infer(second, ctx, expected);
   if (first.is !== 'quantity') {
     const other = infer(second, ctx, expected ?? first);
-    return other.is === 'any' || first.is !== 'instance' || other.is !== 'instance' ? first : first.kind === other.kind ? first : { is: 'instance', kind: commonKind(first.kind, other.kind) };
+    return other.is === 'any' || first.is !== 'instance' || other.is !== 'instance'
+      ? first
+      : first.kind === other.kind
+        ? first
+        : { is: 'instance', kind: commonKind(first.kind, other.kind) };
   }
   const other = expect(second, ctx, { ...first, named: undefined });
-  return other.is === 'quantity' && other.named === first.named ? first : { ...first, named: first.points ? first.named : undefined };
+  return other.is === 'quantity' && other.named === first.named
+    ? first
+    : { ...first, named: first.points ? first.named : undefined };
 }
 
 function commonKind(a: Kind | undefined, b: Kind | undefined): Kind | undefined {
@@ -441,7 +552,8 @@ function binary(node: Binary, ctx: Context, expected?: Type): Type {
 function sides(node: Binary, ctx: Context): Type {
   const left = infer(node.left, ctx);
   const of = left.is === 'sides' ? left.of : left;
-  if (of.is !== 'quantity') return of.is === 'any' ? anyType : report(ctx, node, 'wrong_type', 'A size is made of lengths: 235 mm x 235 mm.');
+  if (of.is !== 'quantity')
+    return of.is === 'any' ? anyType : report(ctx, node, 'wrong_type', 'A size is made of lengths: 235 mm x 235 mm.');
   const right = expect(node.right, ctx, of);
   if (right.is === 'any') return anyType;
   return { is: 'sides', of, count: left.is === 'sides' ? left.count + 1 : 2 };
@@ -455,10 +567,24 @@ function comparison(node: Binary, ctx: Context): Type {
     const left = infer(node.left, ctx);
     const actual = infer(node.right, ctx, left);
     if (left.is === 'quantity' && actual.is === 'quantity' && node.right) {
-      const problem = quantityMismatch(actual, { ...left, named: left.named && actual.named && !actual.bare ? left.named : isBare(left) ? left.named : undefined }, node.right, ctx);
-      if (problem && !(left.bare && actual.dimension === dimensionless)) report(ctx, node.right, problem.code, problem.message, ...problem.fixes);
+      const problem = quantityMismatch(
+        actual,
+        {
+          ...left,
+          named: left.named && actual.named && !actual.bare ? left.named : isBare(left) ? left.named : undefined,
+        },
+        node.right,
+        ctx,
+      );
+      if (problem && !(left.bare && actual.dimension === dimensionless))
+        report(ctx, node.right, problem.code, problem.message, ...problem.fixes);
     } else if (left.is !== actual.is && left.is !== 'any' && actual.is !== 'any') {
-      report(ctx, node, 'wrong_type', `${describeType(left, ctx.scope.system)} cannot be compared with ${describeType(actual, ctx.scope.system)}.`);
+      report(
+        ctx,
+        node,
+        'wrong_type',
+        `${describeType(left, ctx.scope.system)} cannot be compared with ${describeType(actual, ctx.scope.system)}.`,
+      );
     }
   }
   return truthType;
@@ -470,11 +596,22 @@ function arithmetic(node: Binary, ctx: Context): Type {
   if (left.is === 'any' || right.is === 'any') return anyType;
   if (left.is !== 'quantity' || right.is !== 'quantity') {
     const wrong = left.is !== 'quantity' ? left : right;
-    return report(ctx, (left.is !== 'quantity' ? node.left : node.right) ?? node, 'wrong_type', `Arithmetic needs a quantity, this is ${describeType(wrong, ctx.scope.system)}.`);
+    return report(
+      ctx,
+      (left.is !== 'quantity' ? node.left : node.right) ?? node,
+      'wrong_type',
+      `Arithmetic needs a quantity, this is ${describeType(wrong, ctx.scope.system)}.`,
+    );
   }
   if (node.operator === '+' || node.operator === '-') return sum(node, left, right, ctx);
   const point = left.points ? node.left : right.points ? node.right : undefined;
-  if (point) return report(ctx, point, 'point_arithmetic', 'A point of temperature cannot be multiplied or divided: subtract another point first, or use absolute(…).');
+  if (point)
+    return report(
+      ctx,
+      point,
+      'point_arithmetic',
+      'A point of temperature cannot be multiplied or divided: subtract another point first, or use absolute(…).',
+    );
   if (node.operator === '^') return power(node, left, ctx);
   const sign = node.operator === '/' ? -1 : 1;
   const dimension = multiply(left.dimension, right.dimension, sign);
@@ -490,17 +627,39 @@ function sum(node: Binary, left: QuantityType, right: QuantityType, ctx: Context
   if (left.dimension !== right.dimension) {
     if (right.named && isBare(right) && node.right && /%$/.test(textOf(node.right))) {
       const whole = `${textOf(node.left)} * ${100 + (node.operator === '+' ? 1 : -1) * Number.parseFloat(textOf(node.right))} %`;
-      return report(ctx, node, 'percent_added', `A percentage is a ratio and is multiplied, not added: write ${whole}.`, replace(node, whole, `Write ${whole}`));
+      return report(
+        ctx,
+        node,
+        'percent_added',
+        `A percentage is a ratio and is multiplied, not added: write ${whole}.`,
+        replace(node, whole, `Write ${whole}`),
+      );
     }
     const verb = node.operator === '+' ? 'added to' : 'subtracted from';
     const [what, to] = node.operator === '+' ? [right, left] : [right, left];
-    return report(ctx, node, 'wrong_dimension', `${describeType(what, system)} cannot be ${verb} ${describeType(to, system)}.`);
+    return report(
+      ctx,
+      node,
+      'wrong_dimension',
+      `${describeType(what, system)} cannot be ${verb} ${describeType(to, system)}.`,
+    );
   }
   if (left.points && right.points) {
     if (node.operator === '-') return difference(left, ctx);
-    return report(ctx, node, 'point_arithmetic', 'Two points of temperature cannot be added. A rise is a difference, in K: 60 degC + 20 K.');
+    return report(
+      ctx,
+      node,
+      'point_arithmetic',
+      'Two points of temperature cannot be added. A rise is a difference, in K: 60 degC + 20 K.',
+    );
   }
-  if (right.points && node.operator === '-') return report(ctx, node, 'point_arithmetic', 'A point of temperature cannot be taken from a difference: write the point first.');
+  if (right.points && node.operator === '-')
+    return report(
+      ctx,
+      node,
+      'point_arithmetic',
+      'A point of temperature cannot be taken from a difference: write the point first.',
+    );
   if (left.points) return left;
   if (right.points) return right;
   if (left.named === right.named) return { ...left, bare: left.bare && right.bare };
@@ -515,7 +674,13 @@ function difference(point: QuantityType, ctx: Context): Type {
 function power(node: Binary, base: QuantityType, ctx: Context): Type {
   const exponent = constantOf(node.right);
   if (base.dimension.powers.size === 0) return { is: 'quantity', dimension: dimensionless, bare: base.bare };
-  if (exponent === undefined) return report(ctx, node.right ?? node, 'wrong_dimension', 'A quantity with a unit can only be raised to a plain number, such as 2 or (1/4).');
+  if (exponent === undefined)
+    return report(
+      ctx,
+      node.right ?? node,
+      'wrong_dimension',
+      'A quantity with a unit can only be raised to a plain number, such as 2 or (1/4).',
+    );
   return { is: 'quantity', dimension: raise(base.dimension, exponent) };
 }
 
@@ -540,7 +705,10 @@ function call(node: Call, ctx: Context): Type {
     if (member?.parameters.length) return argumentsFit(node, member.parameters, member.type, ctx, name);
     const found = ctx.scope.find(name);
     if (!member && found?.node.$type === 'Declaration' && ['function', 'table', 'numeric'].includes(found.node.what)) {
-      const parameters = found.node.parameters.map((p) => ({ name: p.name?.text ?? '', type: typeOf(p.type, found.scope) }));
+      const parameters = found.node.parameters.map((p) => ({
+        name: p.name?.text ?? '',
+        type: typeOf(p.type, found.scope),
+      }));
       return argumentsFit(node, parameters, typeOf(found.node.type, found.scope), ctx, name);
     }
   }
@@ -555,17 +723,37 @@ function call(node: Call, ctx: Context): Type {
     return type.result;
   }
   for (const argument of node.arguments) infer(argument.value, ctx);
-  return type.is === 'any' ? anyType : report(ctx, callee ?? node, 'not_callable', `${textOf(callee ?? node)} takes no arguments: it is ${describeType(type, ctx.scope.system)}.`);
+  return type.is === 'any'
+    ? anyType
+    : report(
+        ctx,
+        callee ?? node,
+        'not_callable',
+        `${textOf(callee ?? node)} takes no arguments: it is ${describeType(type, ctx.scope.system)}.`,
+      );
 }
 
-function argumentsFit(node: Call, parameters: readonly { name: string; type: Type }[], result: Type, ctx: Context, callee: string): Type {
+function argumentsFit(
+  node: Call,
+  parameters: readonly { name: string; type: Type }[],
+  result: Type,
+  ctx: Context,
+  callee: string,
+): Type {
   const takes = `${callee}(${parameters.map((p) => `${p.name}: …`).join(', ')})`;
   const seen = new Set<string>();
   for (const [i, argument] of node.arguments.entries()) {
     const parameter = argument.name ? parameters.find((p) => p.name === argument.name?.text) : parameters[i];
     if (!parameter) {
       infer(argument.value, ctx);
-      report(ctx, argument, 'wrong_argument', argument.name ? `${callee} has no argument ${argument.name.text}; write ${takes}.` : `${callee} takes ${parameters.length} arguments: ${takes}.`);
+      report(
+        ctx,
+        argument,
+        'wrong_argument',
+        argument.name
+          ? `${callee} has no argument ${argument.name.text}; write ${takes}.`
+          : `${callee} takes ${parameters.length} arguments: ${takes}.`,
+      );
       continue;
     }
     seen.add(parameter.name);
@@ -594,7 +782,8 @@ function domainType(domain: NonNullable<Argument['comprehension']>['domain'] | u
     const name = domain.kind?.text ?? '';
     const kind = ctx.scope.kindNamed(name);
     if (domain.within) infer(domain.within, ctx);
-    if (!kind && domain.kind) report(ctx, domain.kind, 'unknown_kind', `There is no kind called ${name}.${hintOf(name, ctx)}`);
+    if (!kind && domain.kind)
+      report(ctx, domain.kind, 'unknown_kind', `There is no kind called ${name}.${hintOf(name, ctx)}`);
     return { is: 'instance', kind };
   }
   const type = infer(domain, ctx);
@@ -602,7 +791,10 @@ function domainType(domain: NonNullable<Argument['comprehension']>['domain'] | u
 }
 
 export function hintOf(name: string, ctx: Pick<Context, 'scope'>): string {
-  const near = nearest(name, ctx.scope.kinds().map((k) => k.name));
+  const near = nearest(
+    name,
+    ctx.scope.kinds().map((k) => k.name),
+  );
   return near ? ` Did you mean ${near}?` : '';
 }
 
@@ -614,7 +806,13 @@ function builtinCall(name: string, node: Call, ctx: Context): Type {
   const inner: Type = !first.comprehension && type.is === 'list' ? type.of : type;
   switch (shape) {
     case 'truth':
-      if (inner.is !== 'truth' && inner.is !== 'any') report(ctx, first, 'wrong_type', `${name} asks whether something is so; this is ${describeType(inner, ctx.scope.system)}.`);
+      if (inner.is !== 'truth' && inner.is !== 'any')
+        report(
+          ctx,
+          first,
+          'wrong_type',
+          `${name} asks whether something is so; this is ${describeType(inner, ctx.scope.system)}.`,
+        );
       return truthType;
     case 'anything to truth':
       return truthType;
@@ -635,12 +833,20 @@ function builtinCall(name: string, node: Call, ctx: Context): Type {
 function numberFunction(name: string, shape: string, argument: Argument, type: Type, ctx: Context): Type {
   const { system } = ctx.scope;
   if (type.is === 'any') return anyType;
-  if (type.is !== 'quantity') return report(ctx, argument, 'wrong_type', `${name} needs a quantity, this is ${describeType(type, system)}.`);
+  if (type.is !== 'quantity')
+    return report(ctx, argument, 'wrong_type', `${name} needs a quantity, this is ${describeType(type, system)}.`);
   if (shape === 'root') return { is: 'quantity', dimension: raise(type.dimension, 0.5), bare: type.bare };
   if (shape === 'temperature to difference') {
-    if (!type.points) return report(ctx, argument, 'wrong_type', `${name} needs a temperature, this is ${describeType(type, system)}.`);
+    if (!type.points)
+      return report(ctx, argument, 'wrong_type', `${name} needs a temperature, this is ${describeType(type, system)}.`);
     return difference(type, ctx);
   }
-  if (type.dimension !== dimensionless) return report(ctx, argument, 'wrong_dimension', `${name} needs a number without a unit, this is ${describeType(type, system)}.`);
+  if (type.dimension !== dimensionless)
+    return report(
+      ctx,
+      argument,
+      'wrong_dimension',
+      `${name} needs a number without a unit, this is ${describeType(type, system)}.`,
+    );
   return { is: 'quantity', dimension: dimensionless, bare: shape === 'number to number' ? type.bare : undefined };
 }

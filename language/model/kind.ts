@@ -125,7 +125,8 @@ export class Kind {
   /** May a block of kind `child` stand in one of this kind? */
   accepts(child: Kind): boolean {
     for (const member of this.members.values()) {
-      if (member.role === 'child' && member.type.is === 'instance' && member.type.kind && child.isA(member.type.kind)) return true;
+      if (member.role === 'child' && member.type.is === 'instance' && member.type.kind && child.isA(member.type.kind))
+        return true;
     }
     return child.inside.some((name) => this.isA(child.scope.kindNamed(name)));
   }

@@ -1,7 +1,18 @@
 import type { Binary, Expression } from '../grammar/generated/ast.ts';
 import { exchange } from './money.ts';
 import type { Frame } from './evaluate.ts';
-import { Bounds, Fault, isMissing, mergeMissing, missingOf, Money, Range, Sides, Unknown, type Value } from './value.ts';
+import {
+  Bounds,
+  Fault,
+  isMissing,
+  mergeMissing,
+  missingOf,
+  Money,
+  Range,
+  Sides,
+  Unknown,
+  type Value,
+} from './value.ts';
 
 /** Two numbers closer than this (relative) are the same: they differ by rounding alone. */
 const rounding = 1e-9;
@@ -80,7 +91,10 @@ function money(operator: Binary['operator'], a: Value, b: Value, frame: Frame, n
   if (a instanceof Money && b instanceof Money) {
     const other = exchange(b, a.code, frame.scope);
     if (!other) {
-      return new Fault(`${a.code} and ${b.code} meet here without a stated rate: write "rate 1 ${a.code} = … ${b.code} on DATE"`, node);
+      return new Fault(
+        `${a.code} and ${b.code} meet here without a stated rate: write "rate 1 ${a.code} = … ${b.code} on DATE"`,
+        node,
+      );
     }
     const result = numbers(operator, a.amount, other.amount, node);
     return typeof result === 'number' && (operator === '+' || operator === '-') ? new Money(result, a.code) : result;
@@ -88,7 +102,10 @@ function money(operator: Binary['operator'], a: Value, b: Value, frame: Frame, n
   const amount = a instanceof Money ? a : (b as Money);
   const factor = a instanceof Money ? b : a;
   if (typeof factor !== 'number') return new Unknown([]);
-  const result = a instanceof Money ? numbers(operator, amount.amount, factor, node) : numbers(operator, factor, amount.amount, node);
+  const result =
+    a instanceof Money
+      ? numbers(operator, amount.amount, factor, node)
+      : numbers(operator, factor, amount.amount, node);
   return typeof result === 'number' ? new Money(result, amount.code) : result;
 }
 
@@ -137,7 +154,8 @@ function scaled(
   of: (x: number | undefined, y: number | undefined) => number | undefined,
 ): Value {
   const known = q.low !== undefined && q.low === q.high ? q.low : undefined;
-  if (known !== undefined && known > 0) return new Bounds(of(p.low, known), of(p.high, known), missing, p.code ?? q.code);
+  if (known !== undefined && known > 0)
+    return new Bounds(of(p.low, known), of(p.high, known), missing, p.code ?? q.code);
   if (operator === '*' && p.low !== undefined && p.low === p.high && p.low >= 0) {
     return new Bounds(of(p.low, q.low), of(p.low, q.high), missing, p.code ?? q.code);
   }

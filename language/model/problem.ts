@@ -28,7 +28,10 @@ export function replace(node: AstNode, text: string, title: string): TextFix {
 export function nearest(name: string, candidates: Iterable<string>): string | undefined {
   const list = [...candidates].filter((c) => c !== name);
   if (list.length === 0) return undefined;
-  const found = closest(name.toLowerCase(), list.map((c) => c.toLowerCase()));
+  const found = closest(
+    name.toLowerCase(),
+    list.map((c) => c.toLowerCase()),
+  );
   const best = list.find((c) => c.toLowerCase() === found);
   return best && distance(name.toLowerCase(), found) <= Math.max(1, Math.floor(name.length / 3)) ? best : undefined;
 }

@@ -44,13 +44,16 @@ export class FileNames {
   #add(item: Item): void {
     const name = declaredName(item);
     if (!name || (item.$type !== 'Declaration' && item.$type !== 'Entry')) return;
-    const names: Map<string, Declared> = item.$type === 'Declaration' && item.what === 'kind' ? this.kinds : this.declared;
+    const names: Map<string, Declared> =
+      item.$type === 'Declaration' && item.what === 'kind' ? this.kinds : this.declared;
     if (item.$type === 'Declaration' && item.what === 'rule') this.rules.push(item);
-    if (item.$type === 'Declaration' && (item.what === 'unit' || item.what === 'dimension' || item.what === 'prefix')) return;
+    if (item.$type === 'Declaration' && (item.what === 'unit' || item.what === 'dimension' || item.what === 'prefix'))
+      return;
     if (!names.has(name)) names.set(name, item as Declaration);
     if (item.$type === 'Declaration' && item.what === 'sizes' && item.value?.$type === 'List') {
       for (const [index, element] of item.value.elements.entries()) {
-        if (element.name && !this.sizeNames.has(element.name.text)) this.sizeNames.set(element.name.text, { declaration: item, index });
+        if (element.name && !this.sizeNames.has(element.name.text))
+          this.sizeNames.set(element.name.text, { declaration: item, index });
       }
     }
   }
@@ -120,7 +123,9 @@ export class Scope {
 
   parts(): { node: Declared; scope: Scope }[] {
     return this.visible().flatMap((scope) =>
-      [...scope.own.declared.values()].flatMap((node) => (node.$type === 'Declaration' && node.what === 'part' ? [{ node, scope }] : [])),
+      [...scope.own.declared.values()].flatMap((node) =>
+        node.$type === 'Declaration' && node.what === 'part' ? [{ node, scope }] : [],
+      ),
     );
   }
 }

@@ -17,8 +17,10 @@ export function showValue(value: Value, type: Type, system: UnitSystem, options:
   if (typeof value === 'string') return value.replaceAll('_', ' ');
   if (value instanceof Instance) return value.label;
   if (value instanceof Money) return `${money(value.amount)} ${value.code}`;
-  if (value instanceof Range) return `${showNumber(value.low, type, system, options)} to ${showNumber(value.high, type, system, options)}`;
-  if (value instanceof Sides) return value.sides.map((side) => showNumber(side, sideType(type), system, options)).join(' x ');
+  if (value instanceof Range)
+    return `${showNumber(value.low, type, system, options)} to ${showNumber(value.high, type, system, options)}`;
+  if (value instanceof Sides)
+    return value.sides.map((side) => showNumber(side, sideType(type), system, options)).join(' x ');
   if (value instanceof Bounds) return showBounds(value, type, system, options);
   if (value instanceof Unknown) return 'not known';
   if (value instanceof Fault) return value.message;
@@ -46,7 +48,12 @@ function showNumber(value: number, type: Type, system: UnitSystem, options: Show
 }
 
 /** The unit a number of this type is shown in; none for bare numbers. */
-export function unitFor(value: number, type: Type, system: UnitSystem, shown?: readonly string[]): Pick<Unit, 'factor' | 'symbol' | 'text' | 'zero'> | undefined {
+export function unitFor(
+  value: number,
+  type: Type,
+  system: UnitSystem,
+  shown?: readonly string[],
+): Pick<Unit, 'factor' | 'symbol' | 'text' | 'zero'> | undefined {
   if (type.is !== 'quantity') return undefined;
   const listed = shown?.length ? shown : (type.named ?? pointsOr(type, system))?.shown;
   if (listed?.length) {
@@ -59,7 +66,9 @@ export function unitFor(value: number, type: Type, system: UnitSystem, shown?: r
 }
 
 function pointsOr(type: Extract<Type, { is: 'quantity' }>, system: UnitSystem) {
-  return system.named(type.dimension).find((named) => named.points === (type.points ?? false) && !(type.bare && named.shown.length));
+  return system
+    .named(type.dimension)
+    .find((named) => named.points === (type.points ?? false) && !(type.bare && named.shown.length));
 }
 
 function showBounds(value: Bounds, type: Type, system: UnitSystem, options: ShowOptions): string {
@@ -76,6 +85,8 @@ export function coherentUnit(type: Type, system: UnitSystem): string {
   const named = type.named?.shown.map((text) => system.unit(text)).filter(isUnit);
   const coherent = named?.find((unit) => unit.factor === 1 && unit.zero === undefined);
   if (coherent) return coherent.text;
-  const same = system.plainUnits().find((unit) => unit.factor === 1 && unit.of && unit.of === type.named && unit.zero === undefined);
+  const same = system
+    .plainUnits()
+    .find((unit) => unit.factor === 1 && unit.of && unit.of === type.named && unit.zero === undefined);
   return same?.text ?? baseText(system, type.dimension);
 }

@@ -18,7 +18,10 @@ function rowsOf(node: Declaration, frame: Frame) {
     const rows = (node.body?.members ?? []).filter((m): m is Row => m.$type === 'Row');
     const between = clausesOf(node, 'between')[0]?.values[0];
     table = {
-      rows: rows.map((row) => ({ keys: row.keys.map((key) => evaluate(key, frame)), value: evaluate(row.value, frame) })),
+      rows: rows.map((row) => ({
+        keys: row.keys.map((key) => evaluate(key, frame)),
+        value: evaluate(row.value, frame),
+      })),
       between: between ? unitText(between) : 'exact',
     };
     read.set(node, table);

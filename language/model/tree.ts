@@ -80,7 +80,12 @@ export type PartChoices = ReadonlyMap<string, { node: Declaration; scope: Scope 
 
 /** Builds the tree of a block that stands alone in its file; undefined if its kind is not known. */
 export function buildTree(entry: Entry, scope: Scope, choices: PartChoices = new Map()): Instance | undefined {
-  return new Builder(choices).block(blockName(entry), [{ entry, scope, mode: 'block', inherited: false }], undefined, undefined);
+  return new Builder(choices).block(
+    blockName(entry),
+    [{ entry, scope, mode: 'block', inherited: false }],
+    undefined,
+    undefined,
+  );
 }
 
 /** A part standing for itself, such as a material that is pointed at. */
@@ -118,20 +123,37 @@ class Builder {
     const { node } = found;
     if (node.$type === 'Declaration' && node.what !== 'part') return undefined;
     const layer: Layer = { node, body: node.body, scope: found.scope, mode: 'block', inherited: true };
-    const baseName = node.$type === 'Declaration' ? node.base?.text : node.base?.$type === 'Name' ? node.base.text : undefined;
+    const baseName =
+      node.$type === 'Declaration' ? node.base?.text : node.base?.$type === 'Name' ? node.base.text : undefined;
     const next = this.base(baseName, found.scope, depth + 1);
-    const kind = next?.kind ?? (node.$type === 'Entry' && node.first ? found.scope.kindNamed(node.first.text) : undefined);
+    const kind =
+      next?.kind ?? (node.$type === 'Entry' && node.first ? found.scope.kindNamed(node.first.text) : undefined);
     return { layers: [layer, ...(next?.layers ?? [])], kind };
   }
 
   /** One block, from all that is said of it (most specific first) and the slot of its holder's kind, if there is one. */
-  block(name: string, said: readonly Said[], slot: Member | undefined, holder: Instance | undefined): Instance | undefined {
+  block(
+    name: string,
+    said: readonly Said[],
+    slot: Member | undefined,
+    holder: Instance | undefined,
+  ): Instance | undefined {
     const first = said[0];
-    const layers: Layer[] = said.map((s) => ({ node: s.entry, body: s.entry.body, scope: s.scope, mode: s.mode, inherited: s.inherited }));
+    const layers: Layer[] = said.map((s) => ({
+      node: s.entry,
+      body: s.entry.body,
+      scope: s.scope,
+      mode: s.mode,
+      inherited: s.inherited,
+    }));
     const started = said.find((s) => s.entry.base);
     const path = holder?.holder ? `${holder.label}.${name}` : name;
     const chosen = started?.entry.base?.$type === 'Open' ? this.choices.get(path) : undefined;
-    const baseName = chosen ? chosen.node.name?.text : started?.entry.base?.$type === 'Name' ? started.entry.base.text : undefined;
+    const baseName = chosen
+      ? chosen.node.name?.text
+      : started?.entry.base?.$type === 'Name'
+        ? started.entry.base.text
+        : undefined;
     const base = baseName && started ? this.base(baseName, chosen?.scope ?? started.scope) : undefined;
     const named = said.map((s) => s.scope.kindNamed(s.entry.first?.text ?? '')).find((k) => k);
     const slotKind = slot?.type.is === 'instance' ? slot.type.kind : undefined;
@@ -146,7 +168,10 @@ class Builder {
 
   #withSlot(layers: Layer[], slot: Member | undefined, holder: Instance | undefined): Layer[] {
     if (!slot || slot.occurs !== 'always' || !holder) return layers;
-    return [...layers, { node: slot.node, body: slot.node.body, scope: slot.owner.scope, mode: 'kind', inherited: true }];
+    return [
+      ...layers,
+      { node: slot.node, body: slot.node.body, scope: slot.owner.scope, mode: 'kind', inherited: true },
+    ];
   }
 
   #made(instance: Instance): Instance {
@@ -206,7 +231,8 @@ export function adopt(old: Instance, fresh: Instance): boolean {
 }
 
 function sameShape(a: Instance, b: Instance): boolean {
-  if (a.name !== b.name || a.kind !== b.kind || a.count !== b.count || a.children.size !== b.children.size) return false;
+  if (a.name !== b.name || a.kind !== b.kind || a.count !== b.count || a.children.size !== b.children.size)
+    return false;
   if (a.broken.size !== b.broken.size) return false;
   const others = [...b.children.values()];
   let index = 0;

@@ -5,7 +5,20 @@ import type { Instance } from './tree.ts';
  * A computed value. Quantities are plain numbers in coherent SI units (temperature points in kelvin); their dimension is
  * known from the types, which are checked before anything is computed.
  */
-export type Value = number | boolean | string | Instance | Money | Sides | Curve | Range | Bounds | Unknown | Fault | Formula | ValueList;
+export type Value =
+  | number
+  | boolean
+  | string
+  | Instance
+  | Money
+  | Sides
+  | Curve
+  | Range
+  | Bounds
+  | Unknown
+  | Fault
+  | Formula
+  | ValueList;
 export type ValueList = readonly Value[];
 
 /** An amount of one currency. */
@@ -87,7 +100,8 @@ export function missingOf(...values: Value[]): Unknown | Fault | undefined {
   let unknown: Unknown | undefined;
   for (const value of values) {
     if (value instanceof Fault) return value;
-    if (value instanceof Unknown) unknown = unknown ? new Unknown(mergeMissing(unknown.missing, value.missing)) : new Unknown(value.missing);
+    if (value instanceof Unknown)
+      unknown = unknown ? new Unknown(mergeMissing(unknown.missing, value.missing)) : new Unknown(value.missing);
   }
   return unknown;
 }
@@ -109,11 +123,13 @@ export function sameValue(a: Value | undefined, b: Value | undefined): boolean {
   if (a instanceof Curve) return sameValue(a.x, (b as Curve).x) && sameValue(a.y, (b as Curve).y);
   if (a instanceof Fault) return a.message === (b as Fault).message;
   if (a instanceof Unknown) return a.absent === (b as Unknown).absent && sameMissing(a.missing, (b as Unknown).missing);
-  if (a instanceof Bounds) return a.low === (b as Bounds).low && a.high === (b as Bounds).high && sameMissing(a.missing, (b as Bounds).missing);
+  if (a instanceof Bounds)
+    return (
+      a.low === (b as Bounds).low && a.high === (b as Bounds).high && sameMissing(a.missing, (b as Bounds).missing)
+    );
   return false;
 }
 
 function sameMissing(a: readonly Missing[], b: readonly Missing[]): boolean {
   return a.length === b.length && a.every((m, i) => m.instance === b[i]?.instance && m.name === b[i]?.name);
 }
-

@@ -118,7 +118,8 @@ export function timeTo(slope: Value, from: Value, to: Value): Value {
   return guarded(() => {
     const direction = Math.sign(to - from);
     // A system of one variable passes every point between: it arrives only if the slope leads on at the target itself.
-    if (f(from) * direction <= 0 || f(to) * direction <= 0) return new Fault('it never gets there: it comes to rest before');
+    if (f(from) * direction <= 0 || f(to) * direction <= 0)
+      return new Fault('it never gets there: it comes to rest before');
     let arrival: number | undefined;
     integrate(f, from, longest, (t0, y0, t1, y1, f0, f1) => {
       if ((y1 - to) * direction < 0) return false;
