@@ -5,8 +5,8 @@ import {
   type ParsedFile,
   type ParsedItem,
   type Placed,
-  setParsed,
   type SyntaxProblem,
+  setParsed,
 } from './syntax.ts';
 
 const declarationWords = new Set([

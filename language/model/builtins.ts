@@ -2,7 +2,7 @@ import type { Call } from '../grammar/generated/ast.ts';
 import type { Counted, Frame } from './evaluate.ts';
 import { exchange } from './money.ts';
 import { binary, junction } from './operators.ts';
-import { Bounds, Fault, isMissing, mergeMissing, missingOf, Money, Unknown, type Value } from './value.ts';
+import { Bounds, Fault, isMissing, Money, mergeMissing, missingOf, Unknown, type Value } from './value.ts';
 
 /** What a function of the language takes and gives, for the checks; see `check.ts`. */
 export type Shape =

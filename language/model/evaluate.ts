@@ -18,7 +18,7 @@ import * as op from './operators.ts';
 import type { Scope } from './scope.ts';
 import { lookUp } from './table.ts';
 import { buildPart, buildTree, Instance, type Mode } from './tree.ts';
-import { Fault, Formula, isMissing, missingOf, Money, Sides, Unknown, type Value, type ValueList } from './value.ts';
+import { Fault, Formula, isMissing, Money, missingOf, Sides, Unknown, type Value, type ValueList } from './value.ts';
 
 /** What an expression is computed in: the instance whose text it is, and the names bound around it. */
 export interface Frame {

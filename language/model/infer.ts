@@ -15,9 +15,9 @@ import {
   describeType,
   type QuantityType,
   quantityOf,
+  type Type,
   textType,
   truthType,
-  type Type,
   typeOf,
 } from './type.ts';
 

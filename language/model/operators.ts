@@ -1,13 +1,13 @@
 import type { Binary, Expression } from '../grammar/generated/ast.ts';
-import { exchange } from './money.ts';
 import type { Frame } from './evaluate.ts';
+import { exchange } from './money.ts';
 import {
   Bounds,
   Fault,
   isMissing,
+  Money,
   mergeMissing,
   missingOf,
-  Money,
   Range,
   Sides,
   Unknown,

@@ -1,7 +1,7 @@
 import { baseText, displayUnit, formatNumber } from '../units/display.ts';
 import { isUnit, type Unit, type UnitSystem } from '../units/units.ts';
-import type { Type } from './type.ts';
 import { Instance } from './tree.ts';
+import type { Type } from './type.ts';
 import { Bounds, Curve, Fault, Formula, Money, Range, Sides, Unknown, type Value } from './value.ts';
 
 export interface ShowOptions {

@@ -157,7 +157,7 @@ class Builder {
     const base = baseName && started ? this.base(baseName, chosen?.scope ?? started.scope) : undefined;
     const named = said.map((s) => s.scope.kindNamed(s.entry.first?.text ?? '')).find((k) => k);
     const slotKind = slot?.type.is === 'instance' ? slot.type.kind : undefined;
-    const wanted = named && slotKind && slotKind.isA(named) ? slotKind : (named ?? slotKind);
+    const wanted = named && slotKind?.isA(named) ? slotKind : (named ?? slotKind);
     const kind = base?.kind && (!wanted || base.kind.isA(wanted)) ? base.kind : wanted;
     if (!kind) return undefined;
     if (base?.kind === kind) layers.push(...base.layers);
@@ -167,7 +167,7 @@ class Builder {
   }
 
   #withSlot(layers: Layer[], slot: Member | undefined, holder: Instance | undefined): Layer[] {
-    if (!slot || slot.occurs !== 'always' || !holder) return layers;
+    if (slot?.occurs !== 'always' || !holder) return layers;
     return [
       ...layers,
       { node: slot.node, body: slot.node.body, scope: slot.owner.scope, mode: 'kind', inherited: true },

@@ -63,8 +63,11 @@ function termType(term: TypeTerm, names: TypeNames, unknownName?: (term: TypeTer
       return { is: 'curve', x: inner(term.x), y: inner(term.y) };
     case 'FormulaType':
       return { is: 'formula', parameters: term.parameters.map(inner), result: inner(term.result) };
-    default:
-      return namedType(term.name?.text ?? '', names) ?? (unknownName?.(term), anyType);
+    default: {
+      const known = namedType(term.name?.text ?? '', names);
+      if (!known) unknownName?.(term);
+      return known ?? anyType;
+    }
   }
 }
 
