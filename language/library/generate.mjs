@@ -1,0 +1,56 @@
+// Writes language/library/generated/library.ts: the library's own text as plain strings, so that the language needs no
+// file system and runs in a browser worker. Run by `npm run generate`; the only script under language/ that needs Node.
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const library = dirname(fileURLToPath(import.meta.url));
+const rules = join(library, 'rules');
+const target = join(library, 'generated', 'library.ts');
+
+const read = (...path) => readFileSync(join(...path), 'utf8').replaceAll('\r\n', '\n');
+/** Sorted by code point, so that every machine writes the same file. */
+const specs = (folder) =>
+  readdirSync(folder)
+    .filter((name) => name.endsWith('.gusset'))
+    .sort();
+
+const libraryFiles = specs(library).map((name) => ({ name, text: read(library, name) }));
+
+const examples = new Map();
+const strays = [];
+for (const name of specs(rules)) {
+  const [, rule, side] = /^(\w+)\.(breaks|keeps)\.gusset$/.exec(name) ?? [];
+  if (!rule) strays.push(name);
+  else examples.set(rule, { ...examples.get(rule), [side]: read(rules, name) });
+}
+const ruleExamples = [...examples].map(([rule, sides]) => ({ rule, breaks: sides.breaks, keeps: sides.keeps }));
+for (const { rule, breaks, keeps } of ruleExamples) {
+  if (breaks === undefined) strays.push(`${rule}.breaks.gusset is missing`);
+  if (keeps === undefined) strays.push(`${rule}.keeps.gusset is missing`);
+}
+if (strays.length > 0) {
+  console.error(
+    `language/library/rules/ holds NAME.breaks.gusset and NAME.keeps.gusset in pairs, but: ${strays.join(', ')}`,
+  );
+  process.exit(1);
+}
+
+const languagePage = read(library, '..', 'manual', 'language.md');
+const lines = [
+  '// Written by language/library/generate.mjs from the files beside it; not kept in git.',
+  '',
+  "/** The library's files, by name. */",
+  `export const libraryFiles: readonly { readonly name: string; readonly text: string }[] = ${JSON.stringify(libraryFiles, null, 2)};`,
+  '',
+  '/** For each rule, the smallest design that breaks it and one that keeps it. */',
+  'export const ruleExamples: readonly { readonly rule: string; readonly breaks: string; readonly keeps: string }[] =',
+  `  ${JSON.stringify(ruleExamples, null, 2)};`,
+  '',
+  '/** The page that describes the language, as Markdown. */',
+  `export const languagePage: string = ${JSON.stringify(languagePage)};`,
+  '',
+];
+mkdirSync(dirname(target), { recursive: true });
+writeFileSync(target, lines.join('\n'));
+console.log(`library: ${libraryFiles.length} files, ${ruleExamples.length} rules with examples`);
