@@ -92,7 +92,10 @@ export function redefine(cell: Cell): void {
   const after = define(cell);
   cell.definition = after;
   const same =
-    before.origin === after.origin && before.mode === after.mode && sameText(before.expression, after.expression);
+    before.origin === after.origin &&
+    before.mode === after.mode &&
+    before.scope === after.scope &&
+    sameText(before.expression, after.expression);
   if (!same) for (const result of cell.results.values()) result.verified = -1;
 }
 
@@ -116,10 +119,29 @@ export class Engine {
   readonly ranges: Cell[] = [];
   /** Parts and other machines that stand for themselves in this evaluation. */
   readonly standing = new Map<unknown, Instance | undefined>();
-  /** Names that were looked up among the file's declarations, and what they led to. */
-  readonly lookups = new Map<string, unknown>();
+  /** Names that were looked up among a file's declarations, and what they led to. */
+  readonly #lookups = new Map<Scope, Map<string, unknown>>();
   readonly #stack: { cell: Cell; deps: Set<Cell>; mask: number }[] = [];
   constructor(readonly evaluate: Evaluate) {}
+
+  /** Notes that a name was looked up among the declarations that a scope sees. */
+  lookedUp(name: string, scope: Scope, node: unknown): void {
+    let names = this.#lookups.get(scope);
+    if (!names) {
+      names = new Map();
+      this.#lookups.set(scope, names);
+    }
+    names.set(name, node);
+  }
+
+  /** Do all names that were looked up still lead to the same declarations? If not, nothing that was computed can be kept. */
+  holds(): boolean {
+    for (const [scope, names] of this.#lookups) {
+      for (const [name, node] of names)
+        if ((scope.sizeNamed(name)?.declaration ?? scope.find(name)?.node) !== node) return false;
+    }
+    return true;
+  }
 
   /** The value of a cell in the present scenario. */
   value(cell: Cell): Value {
@@ -190,11 +212,13 @@ export class Engine {
 
   #ring(cell: Cell): Fault {
     const from = this.#stack.findIndex((frame) => frame.cell === cell);
-    const names = this.#stack
-      .slice(from)
-      .filter((frame) => frame.cell)
-      .map((frame) => `${frame.cell.instance.label}.${frame.cell.name}`);
-    return new Fault(`this value depends on itself: ${[...names, names[0]].join(' → ')}`, cell.definition.node);
+    const cells = this.#stack.slice(from).flatMap((frame) => (frame.cell ? [frame.cell] : []));
+    const names = cells.map((c) => (c.instance.holder ? `${c.instance.label}.${c.name}` : c.name));
+    // The ring reads the same wherever it was entered.
+    const start = names.indexOf(names.toSorted()[0] as string);
+    const ring = [...names.slice(start), ...names.slice(0, start)];
+    const message = `this value depends on itself: ${[...ring, ring[0]].join(' → ')}`;
+    return new Fault(message, cells[start]?.definition.node, true);
   }
 
   /** The scenarios in which a cell can differ: every combination of the ends it depends on. */

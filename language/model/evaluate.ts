@@ -228,9 +228,10 @@ export function standingFor(node: Declaration | Entry, scope: Scope, engine: Eng
 
 function declared(frame: Frame, name: string): Value | undefined {
   const size = frame.scope.sizeNamed(name);
+  if (size) frame.engine.lookedUp(name, frame.scope, size.declaration);
   if (size) return sizeValues(size.declaration, { ...frame, scope: size.scope })[size.index] ?? new Unknown([]);
   const found = frame.scope.find(name);
-  frame.engine.lookups.set(name, found?.node);
+  frame.engine.lookedUp(name, frame.scope, found?.node);
   if (!found) return undefined;
   const { node, scope } = found;
   if (node.$type === 'Entry')
@@ -251,26 +252,16 @@ function declared(frame: Frame, name: string): Value | undefined {
   }
 }
 
-const constants = new WeakMap<Declaration, Value>();
 function constant(node: Declaration, frame: Frame): Value {
-  let value = constants.get(node);
-  if (value === undefined) {
-    value = evaluate(node.value, frame);
-    constants.set(node, value);
-  }
-  return value;
+  return frame.scope.once(node, () => evaluate(node.value, frame));
 }
 
-const sizes = new WeakMap<Declaration, readonly Value[]>();
 /** Standard sizes, in the order they are declared in. */
 export function sizeValues(node: Declaration, frame: Frame): readonly Value[] {
-  let values = sizes.get(node);
-  if (!values) {
+  return frame.scope.once(node, () => {
     const value = evaluate(node.value, { ...frame, locals: undefined });
-    values = Array.isArray(value) ? value : [];
-    sizes.set(node, values);
-  }
-  return values;
+    return Array.isArray(value) ? value : [];
+  });
 }
 
 /** Calls a function, a table or a numeric with its arguments in the order of its parameters. */

@@ -290,18 +290,17 @@ export function findMember(name: string, ctx: Context): Member | undefined {
   return ctx.instance.root.kind.toplevel ? undefined : sharedMember(name, ctx.scope);
 }
 
-const sharedMembers = new WeakMap<Scope, Map<string, Member>>();
 /** What some kind shares under that name. */
 export function sharedMember(name: string, scope: Scope): Member | undefined {
-  let map = sharedMembers.get(scope);
-  if (!map) {
-    map = new Map();
-    for (const kind of scope.kinds())
-      for (const member of kind.members.values())
-        if (member.shared && !map.has(member.name)) map.set(member.name, member);
-    sharedMembers.set(scope, map);
-  }
-  return map.get(name);
+  return scope.once('shared members', () => sharedMembers(scope)).get(name);
+}
+
+function sharedMembers(scope: Scope): Map<string, Member> {
+  const map = new Map<string, Member>();
+  for (const kind of scope.kinds())
+    for (const member of kind.members.values())
+      if (member.shared && !map.has(member.name)) map.set(member.name, member);
+  return map;
 }
 
 /** The block around that goes by a name. */

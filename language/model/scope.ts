@@ -59,15 +59,33 @@ export class FileNames {
   }
 }
 
-/** What one file sees: its own declarations, those of the files it uses, and the library's. Kinds have a namespace of their own. */
+/**
+ * What one file sees: its own declarations, those of the files it uses, and the library's. Kinds have a namespace of their
+ * own. A scope lives as long as its file; an edit renews what is in it.
+ */
 export class Scope {
   readonly #kinds = new Map<Declaration, Kind>();
+  readonly #memo = new Map<unknown, unknown>();
   constructor(
-    readonly own: FileNames,
-    readonly used: readonly Scope[],
+    public own: FileNames,
+    public used: readonly Scope[],
     readonly system: UnitSystem,
     readonly shared: Scope | undefined,
   ) {}
+
+  /** Takes in what the file, or a file it uses, now says; kinds are made anew where `kinds` tells that one changed. */
+  renew(own: FileNames, used: readonly Scope[], kinds: boolean): void {
+    this.own = own;
+    this.used = used;
+    this.#memo.clear();
+    if (kinds) this.#kinds.clear();
+  }
+
+  /** Computes something of these declarations once, until they change. */
+  once<T>(key: unknown, make: () => T): T {
+    if (!this.#memo.has(key)) this.#memo.set(key, make());
+    return this.#memo.get(key) as T;
+  }
 
   /** The kind of that name, or undefined. */
   kindNamed(name: string): Kind | undefined {

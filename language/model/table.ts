@@ -10,23 +10,20 @@ interface ReadRow {
   readonly keys: readonly Value[];
   readonly value: Value;
 }
-const read = new WeakMap<Declaration, { rows: readonly ReadRow[]; between: string }>();
-
 function rowsOf(node: Declaration, frame: Frame) {
-  let table = read.get(node);
-  if (!table) {
+  return frame.scope.once(node, () => {
     const rows = (node.body?.members ?? []).filter((m): m is Row => m.$type === 'Row');
     const between = clausesOf(node, 'between')[0]?.values[0];
-    table = {
-      rows: rows.map((row) => ({
-        keys: row.keys.map((key) => evaluate(key, frame)),
-        value: evaluate(row.value, frame),
-      })),
+    return {
+      rows: rows.map(
+        (row): ReadRow => ({
+          keys: row.keys.map((key) => evaluate(key, frame)),
+          value: evaluate(row.value, frame),
+        }),
+      ),
       between: between ? unitText(between) : 'exact',
     };
-    read.set(node, table);
-  }
-  return table;
+  });
 }
 
 /**

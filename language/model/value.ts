@@ -79,6 +79,8 @@ export class Fault {
   constructor(
     readonly message: string,
     readonly node?: AstNode,
+    /** True where formulas lead back to themselves. */
+    readonly ring = false,
   ) {}
 }
 

@@ -1,0 +1,305 @@
+import type { Declaration, Expression } from '../grammar/generated/ast.ts';
+import { type AstNode, contentOf, rangeOf } from '../grammar/syntax.ts';
+import type { Cell, Engine } from './cell.ts';
+import { evaluate } from './evaluate.ts';
+import { blockContext, blockFrame, type Machine, missingPaths, type Target, targetsOf, writtenInstances } from './machine.ts';
+import { renderMessage, showExpression, showMargin } from './message.ts';
+import { blockPlace, standsIn, valuePlace } from './place.ts';
+import { listed, type Severity } from './problem.ts';
+import { acceptancesOf, contextOf, frameOf, least, type Margin, marginOf, notApplicable, type Rule, rulesOn, verdictCell } from './rule.ts';
+import { Instance } from './tree.ts';
+import { Fault, Unknown, type Value } from './value.ts';
+
+/** Something that does not hold, with its numbers and its places. */
+export interface Finding {
+  /** The rule's name, `requirement`, or `not_computable`. */
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly message: string;
+  /** People can be hurt: what to mind. Such a finding is never lowered. */
+  readonly caution?: string;
+  readonly instance: Instance;
+  /** What to mark, the first of the places first. */
+  readonly places: readonly AstNode[];
+  /** Where the rule is declared. */
+  readonly declared?: Rule;
+  /** The ends of the ranges under which it is at its worst. */
+  readonly scenario: number;
+  readonly accepted?: Accepted;
+  /** What follows from it, and is not listed by itself. */
+  readonly consequences: Finding[];
+}
+
+export interface Accepted {
+  readonly reason: string;
+  readonly node: AstNode;
+  /** Said where the value has grown worse than the one accepted, so that the acceptance no longer counts. */
+  readonly lapsed?: string;
+  /** True where no value was stated, so that it could never lapse. */
+  readonly valueless: boolean;
+}
+
+/** A rule that cannot be decided, and why. */
+export interface Undecided {
+  readonly rule: string;
+  readonly instance: Instance;
+  readonly missing: readonly string[];
+  readonly because?: string;
+}
+
+export interface Requirement {
+  readonly target: Target;
+  readonly text: string;
+  readonly holds: boolean | undefined;
+  readonly margin?: Margin;
+  /** What it comes to, as people read it. */
+  readonly shown?: string;
+  readonly missing: readonly string[];
+  readonly because?: string;
+}
+
+export interface Assessment {
+  readonly findings: readonly Finding[];
+  readonly requirements: readonly Requirement[];
+  readonly undecided: readonly Undecided[];
+  /** Rules that were decided and hold. */
+  readonly held: number;
+}
+
+/** Everything the rules and requirements say of a machine. */
+export function assess(machine: Machine): Assessment {
+  const findings: Finding[] = [];
+  const undecided: Undecided[] = [];
+  let held = 0;
+  for (const instance of machine.tree.all()) {
+    for (const rule of rulesOn(instance.kind, machine.scope)) {
+      const decided = decide(rule, instance, machine);
+      if (decided === 'holds') held++;
+      else if (decided && 'message' in decided) findings.push(decided);
+      else if (decided) undecided.push(decided);
+    }
+  }
+  const requirements = targetsOf(machine).map((target) => judge(target, machine));
+  for (const requirement of requirements) if (requirement.holds === false) findings.push(unmet(requirement, machine));
+  return { findings: grouped([...findings, ...faults(machine, findings)], machine.engine), requirements, undecided, held };
+}
+
+/** The worst that a rule says of an instance, over all ends of the ranges it depends on. */
+function decide(rule: Rule, instance: Instance, machine: Machine): Finding | Undecided | 'holds' | undefined {
+  const { engine } = machine;
+  const cell = verdictCell(rule, instance);
+  let missing: Undecided | undefined;
+  let holds = false;
+  const failing: number[] = [];
+  for (const scenario of engine.scenarios(cell)) {
+    const value = engine.under(scenario, () => engine.value(cell));
+    if (value === false) failing.push(scenario);
+    else if (value instanceof Unknown) missing ??= { rule: rule.name, instance, missing: missingPaths(value) };
+    else if (value instanceof Fault) missing ??= { rule: rule.name, instance, missing: [], because: value.message };
+    else if (value !== notApplicable) holds = true;
+  }
+  if (failing.length > 0) return failure(rule, instance, failing, machine);
+  return missing ?? (holds ? 'holds' : undefined);
+}
+
+function failure(rule: Rule, instance: Instance, failing: readonly number[], machine: Machine): Finding {
+  const { engine } = machine;
+  const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
+  const marginIn = (scenario: number) => engine.under(scenario, () => engine.aside(() => least(rule.holds.map((part) => marginOf(part, frame, ctx)))));
+  let worst = failing[0] as number;
+  let margin = marginIn(worst);
+  for (const scenario of failing.slice(1)) {
+    const other = marginIn(scenario);
+    if (other && least([margin, other]) === other) [worst, margin] = [scenario, other];
+  }
+  return engine.under(worst, () =>
+    engine.aside(() => ({
+      rule: rule.name,
+      severity: rule.severity,
+      message: renderMessage(rule.message, frame, ctx, margin),
+      caution: rule.caution,
+      instance,
+      places: placesOf(rule, instance, machine),
+      declared: rule,
+      scenario: worst,
+      accepted: acceptance(rule, instance, margin, machine),
+      consequences: [],
+    })),
+  );
+}
+
+function placesOf(rule: Rule, instance: Instance, machine: Machine): AstNode[] {
+  const places = rule.at.map((node) => placeOf(node, instance, rule, machine));
+  return places.length ? [...new Set(places)] : [blockPlace(instance, machine.entry)];
+}
+
+/** What to mark for an expression such as `area` or `circuit.wire.area`. */
+function placeOf(node: Expression, instance: Instance, rule: Rule, machine: Machine): AstNode {
+  const { engine, entry } = machine;
+  const object = node.$type === 'Access' ? evaluate(node.object, frameOf(rule, instance, engine)) : instance;
+  const name = node.$type === 'Access' ? node.member?.text : node.$type === 'Reference' ? node.name.text : undefined;
+  if (!(object instanceof Instance) || !name) return blockPlace(instance, entry);
+  for (let at: Instance | undefined = object; at; at = node.$type === 'Reference' ? at.holder : undefined) {
+    const child = at.children.get(name);
+    if (child) return blockPlace(child, entry);
+    const cell = at.cell(name);
+    if (cell) return valuePlace(cell, entry);
+  }
+  return blockPlace(object, entry);
+}
+
+function acceptance(rule: Rule, instance: Instance, margin: Margin | undefined, machine: Machine): Accepted | undefined {
+  const found = acceptancesOf(instance).find((a) => a.node.rule.text === rule.name);
+  if (!found) return undefined;
+  const { node, scope } = found;
+  const reason = node.reason ? contentOf(node.reason) : '';
+  if (!node.value) return { reason, node, valueless: margin !== undefined };
+  if (!margin) return { reason, node, valueless: false };
+  const accepted = evaluate(node.value, { engine: machine.engine, self: instance, scope, mode: 'block' });
+  const [frame, ctx] = [frameOf(rule, instance, machine.engine), contextOf(rule)];
+  const value = evaluate(margin.value, frame);
+  const worse = typeof accepted === 'number' && typeof value === 'number' && isWorse(value, accepted, margin.operator);
+  const lapsed = worse ? `accepted at ${showExpression(node.value, frame, ctx)}, now ${showExpression(margin.value, frame, ctx)}` : undefined;
+  return { reason, node, lapsed, valueless: false };
+}
+
+/** What is written is rounded to three digits: a value that much worse is still the one accepted. */
+function isWorse(value: number, accepted: number, operator: Margin['operator']): boolean {
+  const rounding = Math.abs(accepted) * 0.005;
+  return operator === '<' || operator === '<=' ? value > accepted + rounding : value < accepted - rounding;
+}
+
+// ---- requirements ----
+
+function judge(target: Target, machine: Machine): Requirement {
+  const { engine } = machine;
+  const frame = blockFrame(target.instance, target.layer, engine);
+  const ctx = blockContext(target.instance, target.layer);
+  let worst: Requirement | undefined;
+  for (const scenario of engine.scenarios(target.cell)) {
+    const judged = engine.under(scenario, () => engine.aside(() => judgeIn(target, engine.value(target.cell), () => marginOf(target.node.condition, frame, ctx), (m) => showExpression(m.value, frame, ctx))));
+    if (!worst || isGraver(judged, worst)) worst = judged;
+  }
+  return worst as Requirement;
+}
+
+function judgeIn(target: Target, value: Value, margin: () => Margin | undefined, show: (margin: Margin) => string): Requirement {
+  const { text } = target;
+  if (typeof value === 'boolean') {
+    const by = margin();
+    return { target, text, holds: value, margin: by, shown: by && show(by), missing: [] };
+  }
+  return { target, text, holds: undefined, missing: missingPaths(value), because: value instanceof Fault ? value.message : undefined };
+}
+
+function isGraver(a: Requirement, b: Requirement): boolean {
+  const order = (r: Requirement) => (r.holds === false ? 0 : r.holds === undefined ? 1 : 2);
+  if (order(a) !== order(b)) return order(a) < order(b);
+  return a.margin !== undefined && least([b.margin, a.margin]) === a.margin && a.margin !== b.margin;
+}
+
+function unmet(requirement: Requirement, machine: Machine): Finding {
+  const { target, shown, margin, text } = requirement;
+  const own = standsIn(target.node, machine.entry);
+  const came = shown && margin ? `: it comes to ${shown}, ${showMargin(margin)}` : '';
+  return {
+    rule: 'requirement',
+    severity: 'warning',
+    message: `${text} does not hold${came}`,
+    instance: target.instance,
+    places: [own ? target.node.condition : blockPlace(target.instance, machine.entry)],
+    scenario: 0,
+    consequences: [],
+  };
+}
+
+// ---- values that cannot be computed ----
+
+/** One finding for each thing that cannot be computed, at its root. */
+function faults(machine: Machine, findings: readonly Finding[]): Finding[] {
+  const { engine, entry } = machine;
+  const found = new Map<string, Finding>();
+  const wanted = [...writtenInstances(machine)].flatMap(wantedCells);
+  for (const cell of [...wanted, ...targetsOf(machine).map((t) => t.cell)]) {
+    for (const scenario of engine.scenarios(cell)) {
+      engine.under(scenario, () => {
+        const value = engine.value(cell);
+        if (!(value instanceof Fault) || found.has(value.message)) return;
+        const root = rootOf(cell, value, engine);
+        found.set(value.message, notComputable(root, value, scenario, machine));
+      });
+    }
+  }
+  // Where a rule already tells why, the value that cannot be is a consequence.
+  return [...found.values()].filter((finding) => {
+    const cause = findings.find((f) => f.severity === 'error' && f.instance === finding.instance);
+    cause?.consequences.push(finding);
+    return !cause;
+  });
+
+  function notComputable(cell: Cell, fault: Fault, scenario: number, from: Machine): Finding {
+    const place = standsIn(fault.node, entry) ? (fault.node as AstNode) : valuePlace(cell, from.entry);
+    const name = cell.instance.holder ? `${cell.instance.label}.${cell.name}` : cell.name;
+    const message = fault.ring ? fault.message : `${name} cannot be computed: ${fault.message}`;
+    return { rule: 'not_computable', severity: fault.ring ? 'error' : 'warning', message, instance: cell.instance, places: [place], scenario, consequences: [] };
+  }
+}
+
+/** Values that are worth computing even where no rule asks: what is given, and what is shown. */
+function wantedCells(instance: Instance): Cell[] {
+  const given = [...instance.kind.members.values()].filter((m) => m.role !== 'child' && m.role !== 'derived' && m.parameters.length === 0);
+  const names = new Set([...given.map((m) => m.name), ...instance.kind.headlines]);
+  return [...names].flatMap((name) => {
+    const cell = instance.cell(name);
+    return cell && (cell.definition.origin !== 'missing' || cell.member?.role === 'derived') ? [cell] : [];
+  });
+}
+
+function rootOf(cell: Cell, fault: Fault, engine: Engine): Cell {
+  let at = cell;
+  for (const seen = new Set([cell]); ; ) {
+    const next = engine.inputs(at).find((dep) => !seen.has(dep) && dep.member && isSame(engine.value(dep), fault));
+    if (!next) return at;
+    seen.add(next);
+    at = next;
+  }
+}
+
+function isSame(value: Value, fault: Fault): boolean {
+  return value instanceof Fault && value.message === fault.message;
+}
+
+// ---- consequences ----
+
+/** Puts each finding that follows from another under it, and orders the rest by their place in the text. */
+function grouped(findings: readonly Finding[], engine: Engine): Finding[] {
+  const roots: Finding[] = [];
+  for (const finding of findings) {
+    const cause = causeOf(finding, findings, engine);
+    if (cause && cause !== finding) cause.consequences.push(finding);
+    else roots.push(finding);
+  }
+  return roots.sort((a, b) => rangeOf(a.places[0] as AstNode).start - rangeOf(b.places[0] as AstNode).start);
+}
+
+function causeOf(finding: Finding, findings: readonly Finding[], engine: Engine): Finding | undefined {
+  const { declared, instance, scenario } = finding;
+  for (const follows of declared?.follows ?? []) {
+    const of = engine.under(scenario, () => engine.aside(() => evaluate(follows.of, frameOf(declared as Rule, instance, engine))));
+    const at = Array.isArray(of) ? of : [of];
+    const cause = findings.find((f) => f.rule === follows.rule.text && at.includes(f.instance));
+    if (cause) return cause;
+  }
+  return undefined;
+}
+
+/** What keeps a rule from being decided, in words. */
+export function whyUndecided(undecided: Pick<Undecided, 'missing' | 'because'>): string {
+  if (undecided.because) return undecided.because;
+  return undecided.missing.length ? `${listed(undecided.missing)} ${undecided.missing.length > 1 ? 'are' : 'is'} not given` : 'something it needs could not be read';
+}
+
+/** Where a rule is declared, with its documentation. */
+export function declarationOf(finding: Finding): Declaration | undefined {
+  return finding.declared?.node;
+}

@@ -1,0 +1,67 @@
+import type { Entry, Requirement } from '../grammar/generated/ast.ts';
+import { textOf } from '../grammar/syntax.ts';
+import type { Cell, Engine } from './cell.ts';
+import { evaluate, type Frame } from './evaluate.ts';
+import type { Context } from './infer.ts';
+import { ownBlock } from './place.ts';
+import { computedCell } from './rule.ts';
+import type { Scope } from './scope.ts';
+import type { Instance, Layer } from './tree.ts';
+import { Unknown, type Value } from './value.ts';
+
+/** A block that stands alone in its file, with its tree and what was computed of it. */
+export interface Machine {
+  readonly entry: Entry;
+  readonly scope: Scope;
+  readonly tree: Instance;
+  readonly engine: Engine;
+}
+
+/** Instances that the machine's own text writes, outermost first. */
+export function* writtenInstances(machine: Machine): Generator<Instance> {
+  for (const instance of machine.tree.all()) if (ownBlock(instance, machine.entry)) yield instance;
+}
+
+/** A target of the builder's own. */
+export interface Target {
+  readonly node: Requirement;
+  readonly instance: Instance;
+  readonly layer: Layer;
+  readonly text: string;
+  readonly cell: Cell;
+}
+
+/** All requirements stated in the machine and in what it starts from. */
+export function targetsOf(machine: Machine): Target[] {
+  return [...machine.tree.all()].flatMap((instance) =>
+    instance.layers.flatMap((layer) =>
+      (layer.body?.members ?? []).flatMap((node) => (node.$type === 'Requirement' && node.condition ? [target(node, instance, layer)] : [])),
+    ),
+  );
+}
+
+function target(node: Requirement, instance: Instance, layer: Layer): Target {
+  const text = textOf(node.condition).replace(/\s+/g, ' ');
+  const key = `require ${text}`;
+  let cell = instance.cells.get(key);
+  if (!cell) {
+    cell = computedCell(instance, key, layer.scope, (engine) => evaluate(node.condition, blockFrame(instance, layer, engine)));
+    instance.cells.set(key, cell);
+  }
+  return { node, instance, layer, text, cell };
+}
+
+/** What expressions in a block's own text are computed in. */
+export function blockFrame(instance: Instance, layer: Layer, engine: Engine): Frame {
+  return { engine, self: instance, scope: layer.scope, mode: layer.mode };
+}
+
+export function blockContext(instance: Instance, layer: Layer): Context {
+  return { scope: layer.scope, mode: layer.mode, kind: instance.kind, instance, report: () => {} };
+}
+
+/** Everything that a value would need and that is not given, as paths. */
+export function missingPaths(value: Value): string[] {
+  if (!(value instanceof Unknown)) return [];
+  return [...new Set(value.missing.map((m) => (m.instance.holder ? `${m.instance.label}.${m.name}` : m.name)))];
+}

@@ -1,0 +1,48 @@
+import type { Expression, Text } from '../grammar/generated/ast.ts';
+import { interpolations } from '../grammar/parser.ts';
+import { evaluate, type Frame } from './evaluate.ts';
+import { type Context, findMember, infer } from './infer.ts';
+import type { Margin } from './rule.ts';
+import { showValue } from './show.ts';
+
+/** Units to show an expression's value in, where the value it names has such units. */
+function shownOf(node: Expression | undefined, ctx: Context): readonly string[] | undefined {
+  if (node?.$type === 'Reference') return findMember(node.name.text, ctx)?.shown;
+  if (node?.$type === 'Call') return shownOf(node.callee, ctx);
+  if (node?.$type !== 'Access') return undefined;
+  const object = infer(node.object, ctx);
+  return object.is === 'instance' ? object.kind?.members.get(node.member?.text ?? '')?.shown : undefined;
+}
+
+/** The value of an expression as people read it. */
+export function showExpression(node: Expression, frame: Frame, ctx: Context, digits = 3): string {
+  const type = infer(node, ctx);
+  const result = type.is === 'formula' ? type.result : type;
+  return showValue(evaluate(node, frame), result, ctx.scope.system, { shown: shownOf(node, ctx), digits });
+}
+
+/**
+ * A message with the values in it. Where what is compared and its limit would read alike (`10.4 A … 10.4 A`), both are
+ * shown with more digits.
+ */
+export function renderMessage(text: Text, frame: Frame, ctx: Context, margin?: Margin): string {
+  const digits = margin ? digitsApart(margin, frame, ctx) : 3;
+  return interpolations(text)
+    .map((part) => (typeof part === 'string' ? part : showExpression(part, frame, ctx, digits)))
+    .join('');
+}
+
+function digitsApart(margin: Margin, frame: Frame, ctx: Context): number {
+  for (let digits = 3; digits < 7; digits++) {
+    if (showExpression(margin.value, frame, ctx, digits) !== showExpression(margin.limit, frame, ctx, digits))
+      return digits;
+  }
+  return 3;
+}
+
+/** A margin as people read it: `12 % to spare`, `5 K short`. */
+export function showMargin(margin: Margin): string {
+  const size = Math.abs(margin.amount);
+  const amount = margin.inKelvin ? `${Number(size.toPrecision(2))} K` : `${Number((size * 100).toPrecision(2))} %`;
+  return margin.amount < 0 ? `${amount} short` : `${amount} to spare`;
+}

@@ -1,0 +1,191 @@
+import type {
+  Acceptance,
+  Binary,
+  Declaration,
+  Expression,
+  Follows,
+  Member as MemberNode,
+  Remedy,
+  Text,
+} from '../grammar/generated/ast.ts';
+import { contentOf } from '../grammar/syntax.ts';
+import { clausesOf } from '../units/units.ts';
+import { Cell, type Engine } from './cell.ts';
+import { evaluate, type Frame } from './evaluate.ts';
+import { type Context, infer } from './infer.ts';
+import type { Kind } from './kind.ts';
+import { junction } from './operators.ts';
+import type { Severity } from './problem.ts';
+import type { Scope } from './scope.ts';
+import type { Instance } from './tree.ts';
+import { Bounds, Fault, isMissing, Money, type Value } from './value.ts';
+
+/** A rule as declared. */
+export interface Rule {
+  readonly name: string;
+  readonly node: Declaration;
+  readonly scope: Scope;
+  readonly kind: Kind;
+  readonly severity: Exclude<Severity, 'note'>;
+  readonly message: Text;
+  readonly caution: string | undefined;
+  readonly when: readonly Expression[];
+  readonly holds: readonly Expression[];
+  readonly at: readonly Expression[];
+  readonly remedies: readonly Remedy[];
+  readonly follows: readonly Follows[];
+}
+
+/** The verdict where a rule's guard says that it does not apply. */
+export const notApplicable = 'not applicable';
+
+function readRule(node: Declaration, scope: Scope): Rule | undefined {
+  const kind = node.on && scope.kindNamed(node.on.text);
+  const members = node.body?.members ?? [];
+  const message = members.find((m) => m.$type === 'Message');
+  const clauses = (keyword: string) => clausesOf(node, keyword).flatMap((clause) => clause.values);
+  const holds = clauses('holds');
+  if (!kind || message?.$type !== 'Message' || !message.text || holds.length === 0 || !node.name) return undefined;
+  const caution = clauses('caution')[0];
+  const of = <T extends MemberNode['$type']>(type: T) =>
+    members.filter((m): m is Extract<MemberNode, { $type: T }> => m.$type === type);
+  return {
+    name: node.name.text,
+    node,
+    scope,
+    kind,
+    severity: message.severity,
+    message: message.text,
+    caution: caution?.$type === 'Text' ? contentOf(caution) : undefined,
+    when: clauses('when'),
+    holds,
+    at: clauses('at'),
+    remedies: of('Remedy'),
+    follows: of('Follows'),
+  };
+}
+
+/** The rules that apply to blocks of a kind, of all that the scope sees, in the order they are declared. */
+export function rulesOn(kind: Kind, scope: Scope): readonly Rule[] {
+  const all = scope.once('rules', () => scope.rules().flatMap(({ node, scope: own }) => readRule(node, own) ?? []));
+  const byKind = scope.once('rules by kind', () => new Map<Kind, readonly Rule[]>());
+  let rules = byKind.get(kind);
+  if (!rules) {
+    rules = all.filter((rule) => kind.isA(rule.kind));
+    byKind.set(kind, rules);
+  }
+  return rules;
+}
+
+export function ruleNamed(name: string, scope: Scope): Rule | undefined {
+  const found = scope.rules().find((rule) => rule.node.name?.text === name);
+  return found && readRule(found.node, found.scope);
+}
+
+export function frameOf(rule: Rule, instance: Instance, engine: Engine): Frame {
+  return { engine, self: instance, scope: rule.scope, mode: 'kind' };
+}
+
+/** A context for the types of a rule's expressions; what is wrong with them was reported where the rule is declared. */
+export function contextOf(rule: Rule): Context {
+  return { scope: rule.scope, mode: 'kind', kind: rule.kind, report: () => {} };
+}
+
+/** The cell of a rule's verdict on an instance: yes, no, `notApplicable`, or what keeps it from being decided. */
+export function verdictCell(rule: Rule, instance: Instance): Cell {
+  const key = `rule ${rule.name}`;
+  let cell = instance.cells.get(key);
+  if (!cell) {
+    cell = computedCell(instance, key, rule.scope, (engine) => verdict(rule, frameOf(rule, instance, engine)));
+    instance.cells.set(key, cell);
+  }
+  return cell;
+}
+
+/** A cell that no declaration gives. */
+export function computedCell(instance: Instance, key: string, scope: Scope, compute: (engine: Engine) => Value): Cell {
+  const cell = new Cell(instance, key, undefined);
+  cell.definition = { origin: 'derived', expression: undefined, node: undefined, scope, mode: 'kind' };
+  cell.compute = compute;
+  return cell;
+}
+
+function verdict(rule: Rule, frame: Frame): Value {
+  for (const guard of rule.when) {
+    const applies = evaluate(guard, frame);
+    if (applies === false) return notApplicable;
+    if (applies !== true) return isMissing(applies) ? applies : new Fault('this guard is neither yes nor no', guard);
+  }
+  return rule.holds.reduce<Value>(
+    (so, part) =>
+      junction(
+        'and',
+        () => so,
+        () => evaluate(part, frame),
+      ),
+    true,
+  );
+}
+
+/** How far a comparison is from failing. Negative where it fails. */
+export interface Margin {
+  /** (limit - value) / limit; for points of temperature the difference in kelvin. */
+  readonly amount: number;
+  readonly inKelvin: boolean;
+  /** What is compared, and with what. */
+  readonly value: Expression;
+  readonly limit: Expression;
+  readonly operator: '<' | '<=' | '>' | '>=';
+}
+
+/** The least margin of a condition's comparisons; undefined where it compares nothing that is known. */
+export function marginOf(node: Expression | undefined, frame: Frame, ctx: Context): Margin | undefined {
+  if (node?.$type === 'Group') return marginOf(node.inner, frame, ctx);
+  if (node?.$type !== 'Binary') return undefined;
+  if (node.operator === 'and') return least([marginOf(node.left, frame, ctx), marginOf(node.right, frame, ctx)]);
+  if (node.operator === 'or') return greatest([marginOf(node.left, frame, ctx), marginOf(node.right, frame, ctx)]);
+  return isOrder(node.operator) ? comparison(node, node.operator, frame, ctx) : undefined;
+}
+
+function isOrder(operator: string): operator is Margin['operator'] {
+  return operator === '<' || operator === '<=' || operator === '>' || operator === '>=';
+}
+
+function comparison(node: Binary, operator: Margin['operator'], frame: Frame, ctx: Context): Margin | undefined {
+  const upper = operator === '<' || operator === '<=';
+  const [value, limit] = [amountOf(evaluate(node.left, frame), upper), amountOf(evaluate(node.right, frame), !upper)];
+  if (value === undefined || limit === undefined) return undefined;
+  const type = infer(node.right, ctx);
+  const inKelvin = type.is === 'quantity' && (type.points ?? false);
+  const gap = upper ? limit - value : value - limit;
+  const scale = inKelvin ? 1 : Math.abs(limit) || Math.abs(value) || 1;
+  return { amount: gap / scale, inKelvin, value: node.left, limit: node.right, operator };
+}
+
+function amountOf(value: Value, high: boolean): number | undefined {
+  if (typeof value === 'number') return value;
+  if (value instanceof Money) return value.amount;
+  return value instanceof Bounds ? (high ? value.high : value.low) : undefined;
+}
+
+/** Kelvins and ratios are ranked beside each other as if 100 K were the whole. */
+function rank(margin: Margin): number {
+  return margin.inKelvin ? margin.amount / 100 : margin.amount;
+}
+
+export function least(margins: readonly (Margin | undefined)[]): Margin | undefined {
+  return margins.reduce((a, b) => (a && b ? (rank(b) < rank(a) ? b : a) : (a ?? b)), undefined);
+}
+
+function greatest(margins: readonly (Margin | undefined)[]): Margin | undefined {
+  return margins.reduce((a, b) => (a && b ? (rank(b) > rank(a) ? b : a) : (a ?? b)), undefined);
+}
+
+/** The acceptances of a rule that an instance's texts state, the most specific first. */
+export function acceptancesOf(instance: Instance): { node: Acceptance; scope: Scope }[] {
+  return instance.layers.flatMap((layer) =>
+    (layer.body?.members ?? []).flatMap((node) =>
+      node.$type === 'Acceptance' && node.rule ? [{ node, scope: layer.scope }] : [],
+    ),
+  );
+}
