@@ -1,0 +1,108 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import vm from 'node:vm';
+import { build } from 'esbuild';
+import { describe, expect, test } from 'vitest';
+import { wrongImports } from './directions.ts';
+import { codeBlocks, spellingProblems } from './documents.ts';
+import { grammarWords, libraryNames, spelledNames } from './names.ts';
+import { filesOf, root } from './sources.ts';
+
+const code = ['language', 'server', 'client'].flatMap((folder) => filesOf(folder, '.ts'));
+
+describe('client looks to server, server to language, never back', () => {
+  test('no import goes the wrong way', () => {
+    expect(code.length).toBeGreaterThan(20);
+    expect(wrongImports(code)).toEqual([]);
+  });
+
+  test('an import that goes the wrong way is found', () => {
+    const wrong = [
+      { path: 'language/model/x.ts', text: "import type { Y } from '../../server/y.ts';" },
+      { path: 'language/x.ts', text: "const fs = await import('node:fs');" },
+      { path: 'language/x.ts', text: "export * from 'path';" },
+      { path: 'server/cli/x.ts', text: "import { z } from '../../client/z.ts';" },
+      { path: 'client/x.ts', text: "import { z } from '../tests/z.ts';" },
+    ];
+    expect(wrongImports(wrong)).toHaveLength(wrong.length);
+    expect(wrongImports([{ path: 'server/x.ts', text: "import 'node:fs'; import '../language/y.ts';" }])).toEqual([]);
+  });
+});
+
+describe('the language runs in a browser worker', () => {
+  const bundle = (contents: string) =>
+    build({
+      stdin: { contents, resolveDir: root, loader: 'ts' },
+      bundle: true,
+      write: false,
+      platform: 'browser',
+      format: 'iife',
+      globalName: 'language',
+      logLevel: 'silent',
+    });
+
+  test('all of it bundles for a browser and starts where there is no Node', async () => {
+    const files = filesOf('language', '.ts');
+    const imports = files.map(({ path }, i) => `export * as m${i} from './${path}';`);
+    const { outputFiles } = await bundle(imports.join('\n'));
+    const context = vm.createContext({ TextEncoder, TextDecoder, URL, queueMicrotask, setTimeout, clearTimeout });
+    const modules = vm.runInContext(`${outputFiles[0]?.text}; language`, context);
+    expect(Object.keys(modules)).toHaveLength(files.length);
+  });
+
+  test("a module of Node's own is refused", async () => {
+    await expect(bundle("import { readFileSync } from 'node:fs'; readFileSync('x');")).rejects.toThrow('node:fs');
+  });
+});
+
+describe('knowledge stays in the library', () => {
+  const names = libraryNames(filesOf('language/library', '.gusset'));
+  const grammar = filesOf('language/grammar', '.langium')[0]?.text ?? '';
+  const words = grammarWords(grammar);
+
+  test('no name of a kind, part, rule, function or table is spelled in TypeScript', () => {
+    expect(names.size).toBeGreaterThan(50);
+    expect(words.size).toBeGreaterThan(30);
+    const ownNames = new Set([...names].filter((name) => !words.has(name)));
+    expect(code.flatMap((file) => spelledNames(file, ownNames))).toEqual([]);
+  });
+
+  test('a name that is spelled is found', () => {
+    const text = [
+      "import { x } from './bed';",
+      "const a = 'bed', b = `bed.size`, c = 'the bed is fine', d = { bed: 1 };",
+      // biome-ignore lint/suspicious/noTemplateCurlyInString: the text of a program
+      'const e = `rule too_hot breaks at ${a}`;',
+    ].join('\n');
+    expect(spelledNames({ path: 'a.ts', text }, new Set(['bed', 'too_hot']))).toEqual([
+      'a.ts:2: "bed"',
+      'a.ts:2: "bed"',
+      'a.ts:3: "too_hot"',
+    ]);
+  });
+});
+
+describe('what the documentation shows is valid', () => {
+  const pages = filesOf('.', '.md');
+  const blocks = pages.flatMap(codeBlocks);
+
+  test('every code block reads without a problem', () => {
+    expect(blocks.length).toBeGreaterThan(0);
+    expect(blocks.flatMap(spellingProblems)).toEqual([]);
+  });
+
+  test('a code block that does not read is found at its line', () => {
+    const page = { path: 'a.md', text: 'x\n```gusset\nmachine A {\n  current = = 3 A\n}\n```\n' };
+    expect(codeBlocks(page).flatMap(spellingProblems)).toEqual([expect.stringMatching(/^a\.md:4: /)]);
+  });
+
+  test('every path a page names exists', () => {
+    const missing = pages.flatMap(({ path, text }) =>
+      [...text.matchAll(/`((?:language|server|client|tests|examples)\/[\w./-]+)`/g)]
+        .map((match) => match[1] ?? '')
+        .filter((named) => !/generated|dist/.test(named) && !existsSync(join(root, named)))
+        .map((named) => `${path} names ${named}`),
+    );
+    expect(missing).toEqual([]);
+  });
+});
