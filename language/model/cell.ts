@@ -91,6 +91,7 @@ export function redefine(cell: Cell): void {
   const before = cell.definition;
   const after = define(cell);
   cell.definition = after;
+  if (after.origin !== 'open') cell.trial = undefined;
   const same =
     before.origin === after.origin &&
     before.mode === after.mode &&

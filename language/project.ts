@@ -1,0 +1,434 @@
+import type { Declaration, Entry, Item, SpecFile, Use } from './grammar/generated/ast.ts';
+import { parse } from './grammar/parser.ts';
+import { type AstNode, contentOf, itemOf, Lines, type ParsedFile, problemsOf, rangeOf } from './grammar/syntax.ts';
+import { Engine } from './model/cell.ts';
+import { checkDeclaration, checkInstance } from './model/check.ts';
+import { type Choice, choose } from './model/choices.ts';
+import { evaluateCell } from './model/evaluate.ts';
+import { type Assessment, assess } from './model/findings.ts';
+import type { Machine } from './model/machine.ts';
+import { nearest, type Problem, replace, type Severity } from './model/problem.ts';
+import { declaredName, FileNames, Scope } from './model/scope.ts';
+import { adopt, buildPart, buildTree, type Instance, type PartChoices } from './model/tree.ts';
+import { UnitSystem } from './units/units.ts';
+
+/** What a project needs from the outside: the text of files by their URI. */
+export interface Host {
+  /** The text of a file, or undefined if it cannot be read. */
+  read(uri: string): string | undefined;
+}
+
+/** A mistake in a file's text, in absolute offsets. */
+export interface Mistake {
+  readonly code: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly start: number;
+  readonly end: number;
+  readonly fixes: readonly { title: string; edits: readonly { start: number; end: number; text: string }[] }[];
+}
+
+/** A machine with all that is said of it. */
+export interface Assessed extends Machine {
+  readonly assessment: Assessment;
+  readonly choices: readonly Choice[];
+}
+
+/** Builds a URI from another and a relative path, as a `use` writes it. */
+export function resolveUri(from: string, path: string): string {
+  return new URL(path.split('/').map(encodeURIComponent).join('/'), from).toString();
+}
+
+/** One file of a project: its text, its names, and the machines in it. */
+export class SourceFile {
+  parsed: ParsedFile;
+  readonly scope: Scope;
+  uses: { node: Use; uri: string; found: boolean }[] = [];
+  #lines: Lines | undefined;
+  /** Machines by their entry, kept while their text and what it needs stay the same. */
+  readonly roots = new Map<Entry, Root>();
+  readonly checked = new Map<Item, Checked>();
+  usesProblems: readonly Problem[] = [];
+  /** True where something it sees has changed since its machines were built. */
+  stale: 'all' | 'trees' | undefined = 'trees';
+
+  constructor(
+    readonly uri: string,
+    readonly library: Scope,
+    parsed: ParsedFile,
+  ) {
+    this.parsed = parsed;
+    this.scope = new Scope(new FileNames([parsed.file]), [], library.system, library);
+  }
+
+  get lines(): Lines {
+    if (this.#lines?.text !== this.parsed.text) this.#lines = new Lines(this.parsed.text);
+    return this.#lines as Lines;
+  }
+}
+
+/** What the checks said of an item, and the texts of other items that this rests on. */
+interface Checked {
+  readonly problems: readonly Problem[];
+  readonly sources: ReadonlySet<Item>;
+}
+
+interface Root {
+  tree: Instance;
+  engine: Engine;
+  /** The items of the files that the tree was built from: where one is replaced, the tree is built anew. */
+  sources: ReadonlySet<Item>;
+  assessed: { machine: Assessed; revision: number } | undefined;
+}
+
+/** The declarations that every file sees. */
+export interface Library {
+  readonly scope: Scope;
+  readonly files: ReadonlyMap<string, ParsedFile>;
+}
+
+export const libraryScheme = 'gusset-library:';
+
+/** Reads the library from its files. */
+export function readLibrary(files: readonly { name: string; text: string }[]): Library {
+  const parsed = new Map(files.map(({ name, text }) => [`${libraryScheme}/${name}`, parse(text)] as const));
+  const all = [...parsed.values()].map((p) => p.file);
+  const declarations = all.flatMap((file) => file.items.filter((item): item is Declaration => item.$type === 'Declaration'));
+  const system = new UnitSystem(declarations);
+  return { scope: new Scope(new FileNames(all), [], system, undefined), files: parsed };
+}
+
+/**
+ * All open files and those they use. Texts go in with `update`; everything else is computed from them by need, and only
+ * again where an edit changed something it depends on.
+ */
+export class Project {
+  readonly files = new Map<string, SourceFile>();
+  constructor(
+    readonly library: Library,
+    readonly host: Host,
+  ) {}
+
+  /** The file of a URI, read by the host where it is not open; undefined if it cannot be read. */
+  file(uri: string): SourceFile | undefined {
+    const known = this.files.get(uri);
+    if (known) return known;
+    const text = this.host.read(uri);
+    return text === undefined ? undefined : this.update(uri, text);
+  }
+
+  /** Sets the text of a file. */
+  update(uri: string, text: string): SourceFile {
+    const file = this.files.get(uri);
+    if (file?.parsed.text === text) return file;
+    const parsed = parse(text, file?.parsed);
+    if (!file) return this.#add(uri, parsed);
+    this.#renew(file, parsed);
+    return file;
+  }
+
+  /** Forgets a file, so that it is read again when it is next needed. */
+  forget(uri: string): void {
+    const file = this.files.get(uri);
+    if (!file) return;
+    this.files.delete(uri);
+    for (const dependent of this.dependents(uri)) {
+      this.#resolveUses(dependent);
+      dependent.stale = 'all';
+    }
+  }
+
+  #add(uri: string, parsed: ParsedFile): SourceFile {
+    const file = new SourceFile(uri, this.library.scope, parsed);
+    this.files.set(uri, file);
+    this.#resolveUses(file);
+    for (const dependent of this.dependents(uri)) {
+      this.#resolveUses(dependent);
+      dependent.stale = 'all';
+    }
+    return file;
+  }
+
+  #renew(file: SourceFile, parsed: ParsedFile): void {
+    const before = file.parsed.file.items;
+    file.parsed = parsed;
+    const change = changeBetween(before, parsed.file.items);
+    for (const item of change.gone) {
+      file.checked.delete(item);
+      if (item.$type === 'Entry') retire(file, item, parsed);
+    }
+    file.scope.renew(new FileNames([parsed.file]), file.scope.used, change.reach === 'all');
+    if (change.uses) this.#resolveUses(file);
+    markStale(file, change.reach);
+    for (const dependent of this.dependents(file.uri)) {
+      dependent.scope.renew(dependent.scope.own, dependent.scope.used, change.reach === 'all');
+      markStale(dependent, change.reach);
+    }
+  }
+
+  #resolveUses(file: SourceFile): void {
+    const nodes = file.parsed.file.items.filter((item): item is Use => item.$type === 'Use' && item.path !== undefined);
+    file.uses = nodes.map((node) => ({ node, uri: safeUri(file.uri, contentOf(node.path)), found: false }));
+    const used: Scope[] = [];
+    for (const use of file.uses) {
+      const target = use.uri === file.uri ? undefined : this.file(use.uri);
+      use.found = target !== undefined;
+      if (target && !used.includes(target.scope)) used.push(target.scope);
+    }
+    file.scope.renew(file.scope.own, used, true);
+    file.stale = 'all';
+  }
+
+  /** Files that use a file, however far: a change of it may reach them through what a file between declares. */
+  dependents(uri: string): SourceFile[] {
+    const found = new Set<SourceFile>();
+    for (let wave = [uri]; wave.length > 0; ) {
+      const next: string[] = [];
+      for (const file of this.files.values()) {
+        if (found.has(file) || file.uri === uri || !file.uses.some((use) => wave.includes(use.uri))) continue;
+        found.add(file);
+        next.push(file.uri);
+      }
+      wave = next;
+    }
+    return [...found];
+  }
+
+  /** The machines of a file, each with its tree; those whose kind is not known are left out. */
+  machines(file: SourceFile): Assessed[] {
+    this.#refresh(file);
+    return [...file.roots.entries()].map(([entry, root]) => this.#assessed(entry, root, file));
+  }
+
+  #assessed(entry: Entry, root: Root, file: SourceFile): Assessed {
+    if (root.assessed?.revision === root.engine.revision) return root.assessed.machine;
+    const machine: Machine = { entry, scope: file.scope, tree: root.tree, engine: root.engine };
+    const { machine: chosen, choices } = choose(machine, (parts) => this.#rebuilt(machine, parts));
+    const assessed = { ...chosen, assessment: assess(chosen), choices };
+    root.tree = chosen.tree;
+    root.engine = chosen.engine;
+    root.assessed = { machine: assessed, revision: root.engine.revision };
+    return assessed;
+  }
+
+  #rebuilt(machine: Machine, parts: PartChoices): Machine | undefined {
+    const tree = buildTree(machine.entry, machine.scope, parts);
+    return tree && { ...machine, tree, engine: new Engine(evaluateCell) };
+  }
+
+  /** Brings a file's machines and checks up to date with all texts. */
+  #refresh(file: SourceFile): void {
+    if (!file.stale) return;
+    const everything = file.stale === 'all';
+    file.stale = undefined;
+    if (everything) {
+      file.roots.clear();
+      file.checked.clear();
+    }
+    const living = new Set([...this.files.values()].map((f) => f.parsed.file));
+    const stand = (sources: ReadonlySet<Item>) => [...sources].every((item) => living.has(item.$container as SpecFile));
+    for (const item of file.parsed.file.items) {
+      if (item.$type === 'Entry' && item.first) this.#refreshRoot(file, item, stand);
+      if (item.$type !== 'Declaration') continue;
+      const checked = file.checked.get(item);
+      if (!checked || !stand(checked.sources)) file.checked.set(item, this.#checkDeclaration(item, file));
+    }
+    file.usesProblems = this.#checkUses(file);
+  }
+
+  #refreshRoot(file: SourceFile, entry: Entry, stand: (sources: ReadonlySet<Item>) => boolean): void {
+    const root = file.roots.get(entry);
+    if (root && stand(root.sources) && root.engine.holds()) return;
+    const tree = buildTree(entry, file.scope);
+    if (!tree) {
+      file.roots.delete(entry);
+      file.checked.set(entry, { problems: [unknownRoot(entry, file.scope)], sources: new Set() });
+      return;
+    }
+    const kept = root?.engine.holds() && adopt(root.tree, tree) ? root : undefined;
+    const now: Root = kept ?? { tree, engine: new Engine(evaluateCell), sources: new Set(), assessed: undefined };
+    if (kept) kept.engine.revision++;
+    now.sources = this.#sourcesOf(tree);
+    const problems: Problem[] = [];
+    if (!tree.kind.toplevel) problems.push(notAlone(entry, tree));
+    checkInstance(now.tree, entry, (problem) => problems.push(problem));
+    file.checked.set(entry, { problems, sources: now.sources });
+    file.roots.set(entry, now);
+  }
+
+  #checkDeclaration(node: Declaration, file: SourceFile): Checked {
+    const problems: Problem[] = [];
+    const report = (problem: Problem) => problems.push(problem);
+    checkDeclaration(node, file.scope, report, false);
+    const part = node.what === 'part' ? buildPart(node, file.scope) : undefined;
+    if (part) checkInstance(part, node, report);
+    return { problems, sources: part ? this.#sourcesOf(part) : new Set() };
+  }
+
+  /** The items of files other than the library's that a tree was built from. */
+  #sourcesOf(tree: Instance): Set<Item> {
+    const items = new Set<Item>();
+    for (const instance of tree.all()) {
+      for (const layer of instance.layers) {
+        const item = layer.scope === this.library.scope ? undefined : itemOf(layer.node);
+        if (item) items.add(item);
+      }
+    }
+    return items;
+  }
+
+  #checkUses(file: SourceFile): Problem[] {
+    const problems: Problem[] = [];
+    const tell = (node: AstNode, code: string, message: string) => problems.push({ code, severity: 'error', message, node, fixes: [] });
+    for (const { node, uri, found } of file.uses) {
+      const path = contentOf(node.path);
+      if (uri === file.uri) tell(node.path, 'ring', 'A file cannot use itself.');
+      else if (!found) tell(node.path, 'missing_file', `There is no file ${path} beside this one.`);
+      else {
+        const ring = this.#ring(file, uri);
+        if (ring) tell(node.path, 'ring', `These files use each other in a ring: ${ring.map(fileName).join(' → ')}.`);
+      }
+    }
+    return [...problems, ...this.#clashes(file)];
+  }
+
+  #ring(file: SourceFile, uri: string): string[] | undefined {
+    const seen = new Set<string>();
+    const walk = (at: string): string[] | undefined => {
+      if (at === file.uri) return [at];
+      if (seen.has(at)) return undefined;
+      seen.add(at);
+      for (const use of this.files.get(at)?.uses ?? []) {
+        const rest = walk(use.uri);
+        if (rest) return [at, ...rest];
+      }
+      return undefined;
+    };
+    const rest = walk(uri);
+    return rest && [file.uri, ...rest];
+  }
+
+  /** Names declared twice: in this file, in two files it uses, or in the library as well. */
+  #clashes(file: SourceFile): Problem[] {
+    const problems: Problem[] = [];
+    const seen = new Map<string, Item>();
+    for (const item of file.parsed.file.items) {
+      const name = declaredName(item);
+      if (!name) continue;
+      const key = item.$type === 'Declaration' && item.what === 'kind' ? `kind ${name}` : name;
+      const place = nameNode(item);
+      const tell = (code: string, message: string) => problems.push({ code, severity: 'error', message, node: place, fixes: [] });
+      if (seen.has(key)) tell('said_twice', `${name} is already declared in this file; the first one counts.`);
+      else if (declares(this.library.scope, key)) tell('clash', `The library already has ${name}: give this one another name.`);
+      else if (file.scope.used.some((scope) => declares(scope, key))) tell('clash', `A file used here already declares ${name}: give one of them another name.`);
+      seen.set(key, item);
+    }
+    return [...problems, ...this.#clashesOfUsed(file)];
+  }
+
+  #clashesOfUsed(file: SourceFile): Problem[] {
+    const problems: Problem[] = [];
+    const seen = new Map<string, string>();
+    for (const { node, uri } of file.uses) {
+      const used = this.files.get(uri);
+      if (!used || uri === file.uri) continue;
+      const twice: string[] = [];
+      for (const name of [...used.scope.own.declared.keys(), ...[...used.scope.own.kinds.keys()].map((k) => `kind ${k}`)]) {
+        if ((seen.get(name) ?? uri) !== uri) twice.push(name.replace(/^kind /, ''));
+        else seen.set(name, uri);
+      }
+      if (twice.length === 0) continue;
+      const message = `${twice.slice(0, 3).join(', ')} ${twice.length > 1 ? 'are' : 'is'} declared in two files that are used here; the first one counts.`;
+      problems.push({ code: 'clash', severity: 'error', message, node: node.path, fixes: [] });
+    }
+    return problems;
+  }
+
+  /** Everything wrong with a file's text, in its order: spelling, names, units, types. */
+  mistakes(file: SourceFile): Mistake[] {
+    this.#refresh(file);
+    const spelling = problemsOf(file.parsed).map((p): Mistake => {
+      const fixes = p.fix ? [{ title: p.fix.title, edits: [{ start: p.fix.start, end: p.fix.end, text: p.fix.text }] }] : [];
+      return { code: p.code, severity: 'error', message: p.message, start: p.start, end: p.end, fixes };
+    });
+    const checked = [...file.usesProblems, ...file.parsed.file.items.flatMap((item) => file.checked.get(item)?.problems ?? [])];
+    return [...spelling, ...checked.map(located)].sort((a, b) => a.start - b.start);
+  }
+}
+
+function located(problem: Problem): Mistake {
+  const fixes = problem.fixes.map((fix) => ({ title: fix.title, edits: [{ ...fix.range(), text: fix.text }] }));
+  return { code: problem.code, severity: problem.severity, message: problem.message, ...rangeOf(problem.node), fixes };
+}
+
+function safeUri(from: string, path: string): string {
+  try {
+    return resolveUri(from, path);
+  } catch {
+    return path;
+  }
+}
+
+function fileName(uri: string): string {
+  return decodeURIComponent(uri.split('/').pop() ?? uri);
+}
+
+function nameNode(item: Item): AstNode {
+  if (item.$type === 'Declaration') return item.name ?? item;
+  return item.$type === 'Entry' ? (item.name ?? item.first ?? item) : item;
+}
+
+function declares(scope: Scope, key: string): boolean {
+  return key.startsWith('kind ') ? scope.own.kinds.has(key.slice(5)) : scope.own.declared.has(key);
+}
+
+interface Change {
+  readonly gone: readonly Item[];
+  readonly uses: boolean;
+  /** `all` where a kind, a rule or a formula changed, or the names of what is declared; `trees` where only parts or machines did. */
+  readonly reach: 'all' | 'trees';
+}
+
+function changeBetween(before: readonly Item[], after: readonly Item[]): Change {
+  const kept = new Set<Item>(after);
+  const old = new Set<Item>(before);
+  const gone = before.filter((item) => !kept.has(item));
+  const come = after.filter((item) => !old.has(item));
+  const formulas = (items: readonly Item[]) => items.some((item) => item.$type === 'Rate' || (item.$type === 'Declaration' && item.what !== 'part'));
+  const names = (items: readonly Item[]) => items.map(signature).join('\n');
+  const uses = [...gone, ...come].some((item) => item.$type === 'Use');
+  return { gone, uses, reach: formulas(gone) || formulas(come) || names(gone) !== names(come) ? 'all' : 'trees' };
+}
+
+/** What others see of a part or a machine without looking into it. */
+function signature(item: Item): string {
+  if (item.$type === 'Declaration') return `${item.what} ${item.name?.text} is ${item.base?.text}`;
+  if (item.$type !== 'Entry') return item.$type;
+  return `${item.first?.text} ${item.name?.text} is ${item.base?.$type === 'Name' ? item.base.text : '?'}`;
+}
+
+function markStale(file: SourceFile, reach: 'all' | 'trees'): void {
+  file.stale = file.stale === 'all' ? 'all' : reach;
+}
+
+/** Hands what was computed of an edited machine to the text that took its place. */
+function retire(file: SourceFile, gone: Entry, parsed: ParsedFile): void {
+  const root = file.roots.get(gone);
+  if (!root) return;
+  file.roots.delete(gone);
+  const heir = parsed.file.items.find((item): item is Entry => item.$type === 'Entry' && !file.roots.has(item) && signature(item) === signature(gone));
+  if (heir) file.roots.set(heir, root);
+}
+
+function unknownRoot(entry: Entry, scope: Scope): Problem {
+  const name = entry.first?.text ?? '';
+  const near = nearest(name, scope.kinds().filter((kind) => kind.toplevel).map((kind) => kind.name));
+  const fixes = near ? [replace(entry.first, near, `Write ${near}`)] : [];
+  return { code: 'unknown_kind', severity: 'error', message: `There is no kind called ${name}.${near ? ` Did you mean ${near}?` : ''}`, node: entry.first, fixes };
+}
+
+function notAlone(entry: Entry, tree: Instance): Problem {
+  const kinds = tree.kind.inside;
+  const where = kinds.length ? `it stands in a ${kinds.join(' or a ').replaceAll('_', ' ')}` : 'it stands in a block of another kind';
+  return { code: 'wrong_place', severity: 'error', message: `A ${tree.kind.name.replaceAll('_', ' ')} does not stand alone in a file: ${where}.`, node: entry.name ?? entry.first, fixes: [] };
+}
