@@ -33,13 +33,15 @@ export function progress(text) {
   stdout.write(`[${((Date.now() - started) / 1000).toFixed(0).padStart(3)} s] ${text}\n`);
 }
 
-/** Runs a command in the project's folder, its output shown. Errors: SetupError with `otherwise`. */
-function run(command, args, otherwise, extra = {}) {
-  const { status, error } = spawnSync(command, args, {
+/** Runs a command in the project's folder, its output shown unless `quiet`. Errors: SetupError with `otherwise`. */
+function run(command, args, otherwise, { quiet = false } = {}) {
+  const { status, error, stdout, stderr } = spawnSync(command, args, {
     cwd: root,
-    stdio: ['ignore', 'inherit', 'inherit'],
-    env: { ...environment, ...extra },
+    stdio: ['ignore', quiet ? 'pipe' : 'inherit', quiet ? 'pipe' : 'inherit'],
+    maxBuffer: 2 ** 26,
+    env: { ...environment, DEBIAN_FRONTEND: 'noninteractive' },
   });
+  if (quiet && status !== 0) process.stdout.write(Buffer.concat([stdout, stderr].filter(Boolean)));
   if (status !== 0)
     throw new SetupError(`${[command, ...args].join(' ')} failed${error ? ` (${error.message})` : ''}: ${otherwise}`);
 }
@@ -72,15 +74,11 @@ function installPrograms(names) {
     if (getuid?.() !== 0)
       throw new SetupError(`Missing: ${packages.join(', ')}. Run as root: apt-get update && ${command}`);
     progress(`outside programs: installing ${packages.join(', ')}`);
-    const quiet = { DEBIAN_FRONTEND: 'noninteractive' };
     const options = ['-qq', '-o', 'DPkg::Lock::Timeout=300', '-o', 'Acquire::Retries=3'];
+    const quiet = { quiet: true };
     run('apt-get', [...options, 'update'], "Debian's package lists must be reachable", quiet);
-    run(
-      'apt-get',
-      [...options, '-o', 'Dpkg::Use-Pty=0', 'install', '-y', '--no-install-recommends', ...packages],
-      `try ${command} by hand`,
-      quiet,
-    );
+    const install = ['install', '-y', '--no-install-recommends', ...packages];
+    run('apt-get', [...options, ...install], `try ${command} by hand`, quiet);
     const still = missing.filter((program) => !works(program.try));
     if (still.length > 0)
       throw new SetupError(`Installed, but do not run: ${still.map(({ name }) => name).join(', ')}`);
