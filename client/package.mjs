@@ -1,0 +1,36 @@
+// Packs the extension into dist/gusset.vsix: what `npm run build` bundled, the manifest and the colours. Run by
+// `npm run package`, which builds first, so that the package never holds yesterday's server.
+import { spawnSync } from 'node:child_process';
+import { statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { argv } from 'node:process';
+import { fileURLToPath } from 'node:url';
+import { build } from './build.mjs';
+
+const root = join(dirname(fileURLToPath(import.meta.url)), '..');
+
+export const packageFile = join(root, 'dist', 'gusset.vsix');
+
+/** Builds and packs. Result: the path of the package. Errors: with what could not be built or packed. */
+export async function packageExtension() {
+  await build();
+  const program = join(root, 'node_modules', '@vscode', 'vsce', 'vsce');
+  // The bundles hold all that is needed, so no package is added; there is no address yet that pictures could be loaded from.
+  const options = ['--no-dependencies', '--skip-license', '--allow-missing-repository', '--no-rewrite-relative-links'];
+  const { status, stdout, stderr } = spawnSync('node', [program, 'package', ...options, '--out', packageFile], {
+    cwd: root,
+    encoding: 'utf8',
+  });
+  if (status !== 0) throw new Error(`The extension cannot be packed:\n${stdout}${stderr}`);
+  return packageFile;
+}
+
+if (argv[1] === fileURLToPath(import.meta.url)) {
+  try {
+    const path = await packageExtension();
+    console.log(`packed ${path} (${Math.round(statSync(path).size / 1024)} kB)`);
+  } catch (error) {
+    console.error(error.message);
+    process.exit(1);
+  }
+}
