@@ -1,7 +1,8 @@
 // Brings a bare Debian machine with Node 20 or later to the point where the tests and the demo can run: Node 22 and the
 // packages from the lock file, the outside programs, the generated files and the bundles. Uses nothing but Node itself.
 //
-//   node tests/setup.mjs [PROGRAM …]     all outside programs, or only those named
+//   node tests/setup.mjs                 everything
+//   node tests/setup.mjs PROGRAM …       of the outside programs only those named, and no workbench; `none` for none of them
 import { spawnSync } from 'node:child_process';
 import { existsSync, statSync } from 'node:fs';
 import { delimiter, dirname, join } from 'node:path';
@@ -66,6 +67,8 @@ function installPackages() {
 }
 
 function installPrograms(names) {
+  const unknown = names.filter((name) => !outsidePrograms.some((program) => program.name === name));
+  if (unknown.length > 0) throw new SetupError(`No such outside program: ${unknown.join(', ')}`);
   const wanted = outsidePrograms.filter(({ name }) => names.includes(name));
   const missing = wanted.filter((program) => !works(program.try));
   if (missing.length > 0) {
@@ -123,7 +126,7 @@ export function setUp({ programs = outsidePrograms.map(({ name }) => name), work
 if (argv[1] === fileURLToPath(import.meta.url)) {
   try {
     const names = argv.slice(2);
-    setUp(names.length > 0 ? { programs: names } : {});
+    setUp(names.length > 0 ? { programs: names.filter((name) => name !== 'none'), workbench: false } : {});
   } catch (error) {
     if (!(error instanceof SetupError)) throw error;
     console.error(`\n${error.message}`);

@@ -3,7 +3,15 @@ import type { Declaration } from '../../language/grammar/generated/ast.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import type { SourceFile } from './sources.ts';
 
-const knowledge: ReadonlySet<Declaration['what']> = new Set(['kind', 'part', 'rule', 'function', 'table', 'sizes']);
+const knowledge: ReadonlySet<Declaration['what']> = new Set([
+  'kind',
+  'part',
+  'rule',
+  'function',
+  'constant',
+  'table',
+  'sizes',
+]);
 
 /** Names that only the library may know: of its kinds, parts, rules, functions, tables and sizes. */
 export function libraryNames(specs: readonly SourceFile[]): Set<string> {
