@@ -29,6 +29,8 @@ export class Cell {
   trial: Value | undefined;
   /** For values that no declaration gives: rules, requirements, calls with arguments. */
   compute: ((engine: Engine) => Value) | undefined;
+  /** For a derived value called with arguments: which, and with what. */
+  called: { readonly cell: Cell; readonly args: readonly Value[] } | undefined;
   constructor(
     readonly instance: Instance,
     readonly name: string,

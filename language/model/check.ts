@@ -94,6 +94,8 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
     case 'Measurement':
       expect(node.value, ctx, infer(node.target, ctx));
       return;
+    case 'Source':
+      return;
     case 'Removal':
       if (node.name && !instance.layers.some((l) => l.inherited && has(l.body, node.name.text))) {
         tell(

@@ -86,18 +86,7 @@ function isOpenValue(node: { $type: string }): node is Entry {
 }
 
 function chooseValue(cell: Cell, machine: Machine): Choice {
-  const obstacles: Obstacle[] = [];
-  let proposed: Candidate | undefined;
-  for (const candidate of candidatesFor(cell, machine)) {
-    attempt(cell, candidate.value, machine.engine);
-    const obstacle = rejection(candidate, machine, (dep) => dep === cell);
-    if (!obstacle) {
-      proposed = candidate;
-      break;
-    }
-    obstacles.push(obstacle);
-  }
-  if (!proposed) attempt(cell, undefined, machine.engine);
+  const { proposed, obstacles } = leastThatPasses(cell, machine);
   return {
     instance: cell.instance,
     name: cell.name,
@@ -108,7 +97,20 @@ function chooseValue(cell: Cell, machine: Machine): Choice {
   };
 }
 
-/** Puts a value in place of an open choice; everything that depends on it is computed anew. */
+/** Tries candidates in their order until one passes, which then stays in place; and what ruled out those before it. */
+export function leastThatPasses(cell: Cell, machine: Machine): { proposed: Candidate | undefined; obstacles: Obstacle[] } {
+  const obstacles: Obstacle[] = [];
+  for (const candidate of candidatesFor(cell, machine)) {
+    attempt(cell, candidate.value, machine.engine);
+    const obstacle = rejection(candidate, machine, (dep) => dep === cell);
+    if (!obstacle) return { proposed: candidate, obstacles };
+    obstacles.push(obstacle);
+  }
+  attempt(cell, undefined, machine.engine);
+  return { proposed: undefined, obstacles };
+}
+
+/** Puts a value in place of what a cell says, such as an open choice; everything that depends on it is computed anew. Undefined takes it back. */
 export function attempt(cell: Cell, value: Value | undefined, engine: Engine): void {
   cell.trial = value;
   for (const result of cell.results.values()) result.verified = -1;

@@ -76,6 +76,7 @@ export function callCell(cell: Cell, args: readonly Value[]): Cell {
   if (!made) {
     made = new Cell(cell.instance, key, undefined);
     made.definition = cell.definition;
+    made.called = { cell, args };
     made.compute = (engine) => {
       const formula = engine.value(cell);
       return formula instanceof Formula ? formula.call(...args) : formula;
@@ -185,7 +186,11 @@ function resolve(frame: Frame, name: string): Value {
   if (name === 'holder') return self.holder ?? new Unknown([]);
   const found = own(self, name, frame.engine) ?? around(frame, name);
   if (found !== undefined) return found;
-  return declared(frame, name) ?? builtinMember(self, name) ?? (frame.scope.kindNamed(name) ? new Unknown([]) : name);
+  const known = declared(frame, name) ?? builtinMember(self, name);
+  if (known !== undefined) return known;
+  // Shared by some kind, but by nothing that holds this block: left out, as where a machine stands on no site.
+  if (sharedMember(name, frame.scope)) return new Unknown([], true);
+  return frame.scope.kindNamed(name) ? new Unknown([]) : name;
 }
 
 /** A value or a block of the instance itself. */

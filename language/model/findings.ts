@@ -21,6 +21,8 @@ export interface Finding {
   readonly instance: Instance;
   /** What to mark, the first of the places first. */
   readonly places: readonly AstNode[];
+  /** Ways out, in words. */
+  readonly waysOut: readonly string[];
   /** Where the rule is declared. */
   readonly declared?: Rule;
   /** The ends of the ranges under which it is at its worst. */
@@ -119,6 +121,7 @@ function failure(rule: Rule, instance: Instance, failing: readonly number[], mac
       message: renderMessage(rule.message, frame, ctx, margin),
       caution: rule.caution,
       instance,
+      waysOut: rule.remedies.flatMap((remedy) => (remedy.text ? [renderMessage(remedy.text, frame, ctx)] : [])),
       places: placesOf(rule, instance, machine),
       declared: rule,
       scenario: worst,
@@ -208,6 +211,7 @@ function unmet(requirement: Requirement, machine: Machine): Finding {
     message: `${text} does not hold${came}`,
     instance: target.instance,
     places: [own ? target.node.condition : blockPlace(target.instance, machine.entry)],
+    waysOut: [],
     scenario: 0,
     consequences: [],
   };
@@ -241,7 +245,7 @@ function faults(machine: Machine, findings: readonly Finding[]): Finding[] {
     const place = standsIn(fault.node, entry) ? (fault.node as AstNode) : valuePlace(cell, from.entry);
     const name = cell.instance.holder ? `${cell.instance.label}.${cell.name}` : cell.name;
     const message = fault.ring ? fault.message : `${name} cannot be computed: ${fault.message}`;
-    return { rule: 'not_computable', severity: fault.ring ? 'error' : 'warning', message, instance: cell.instance, places: [place], scenario, consequences: [] };
+    return { rule: 'not_computable', severity: fault.ring ? 'error' : 'warning', message, instance: cell.instance, places: [place], waysOut: [], scenario, consequences: [] };
   }
 }
 

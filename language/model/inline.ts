@@ -1,0 +1,94 @@
+import { type AstNode, itemOf, parsedOf, rangeOf } from '../grammar/syntax.ts';
+import type { Cell, Engine } from './cell.ts';
+import { type Choice } from './choices.ts';
+import type { Requirement } from './findings.ts';
+import { type Machine, writtenInstances } from './machine.ts';
+import { deviationsOf } from './measurements.ts';
+import { showMargin } from './message.ts';
+import { ownBlock, standsIn } from './place.ts';
+import type { Instance } from './tree.ts';
+import { isMissing } from './value.ts';
+import { showCell, valueOver } from './values.ts';
+
+/** A value to show at the end of a line of the text. */
+export interface InlineValue {
+  readonly kind: 'headline' | 'proposal' | 'requirement' | 'measurement';
+  /** Absolute offset of the line's end, before a comment. */
+  readonly offset: number;
+  readonly text: string;
+  readonly tooltip: string | undefined;
+}
+
+/** What to show in the lines of a machine's own text. */
+export function inlineValues(machine: Machine & { choices: readonly Choice[]; assessment: { requirements: readonly Requirement[] } }): InlineValue[] {
+  return [
+    ...[...writtenInstances(machine)].flatMap((instance) => headlines(instance, machine)),
+    ...machine.choices.flatMap((choice) => proposal(choice, machine)),
+    ...machine.assessment.requirements.flatMap((requirement) => met(requirement, machine)),
+    ...deviationsOf(machine).filter((d) => standsIn(d.node, machine.entry)).map((d): InlineValue => ({ kind: 'measurement', offset: endOf(d.node), text: d.text, tooltip: d.tooltip })),
+  ].sort((a, b) => a.offset - b.offset);
+}
+
+function endOf(node: AstNode): number {
+  return rangeOf(node).end;
+}
+
+/** An instance's headline values, each after the last line of its block that it depends on. */
+function headlines(instance: Instance, machine: Machine): InlineValue[] {
+  const byOffset = new Map<number, string[]>();
+  for (const name of instance.kind.headlines) {
+    const cell = instance.cell(name);
+    if (!cell || cell.definition.origin === 'given') continue;
+    const value = valueOver(cell, machine);
+    if (isMissing(value)) continue;
+    const offset = determiningLine(cell, machine);
+    byOffset.set(offset, [...(byOffset.get(offset) ?? []), `${words(name)} ${showCell(cell, machine, value)}`]);
+  }
+  return [...byOffset].map(([offset, texts]) => ({ kind: 'headline', offset, text: texts.join(', '), tooltip: undefined }));
+}
+
+function words(name: string): string {
+  return name.replaceAll('_', ' ');
+}
+
+/** The end of the last statement of the block which the value depends on, or of the block's opening line. */
+function determiningLine(cell: Cell, machine: Machine): number {
+  const { instance } = cell;
+  let last = 0;
+  for (const dep of reach(cell, machine.engine)) {
+    const { node, origin } = dep.instance === instance && dep.member ? dep.definition : { node: undefined, origin: undefined };
+    if (node && origin !== 'derived' && origin !== 'default' && standsIn(node, machine.entry)) last = Math.max(last, endOf(node));
+  }
+  return last || openingLine(ownBlock(instance, machine.entry) as AstNode);
+}
+
+function openingLine(node: AstNode): number {
+  const { start, end } = rangeOf(node);
+  const text = parsedOf(node)?.text ?? '';
+  const lineEnd = text.indexOf('\n', start);
+  const limit = lineEnd < 0 ? end : Math.min(end, lineEnd);
+  const comment = text.slice(start, limit).search(/\s*\/\//);
+  return start + (comment < 0 ? text.slice(start, limit).trimEnd().length : comment);
+}
+
+/** Everything a value was computed from, in the lowest scenario. */
+function reach(cell: Cell, engine: Engine): Set<Cell> {
+  const seen = new Set<Cell>([cell]);
+  engine.under(0, () => {
+    for (const at of seen) for (const dep of engine.inputs(at)) seen.add(dep);
+  });
+  return seen;
+}
+
+function proposal(choice: Choice, machine: Machine): InlineValue[] {
+  if (itemOf(choice.node) !== machine.entry) return [];
+  const why = choice.obstacles.map((o) => `${o.candidate.shown}: ${o.message}`);
+  const text = choice.proposed ? `${choice.proposed.shown} proposed` : choice.obstacles.length ? 'nothing fits' : 'nothing to choose from';
+  return [{ kind: 'proposal', offset: endOf(choice.node), text, tooltip: why.join('\n\n') || undefined }];
+}
+
+function met(requirement: Requirement, machine: Machine): InlineValue[] {
+  const { target, holds, margin, shown } = requirement;
+  if (!standsIn(target.node, machine.entry) || holds === undefined || !margin || !shown) return [];
+  return [{ kind: 'requirement', offset: endOf(target.node), text: `${shown}, ${showMargin(margin)}`, tooltip: undefined }];
+}
