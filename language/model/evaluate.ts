@@ -14,6 +14,7 @@ import { numerics } from '../numerics/index.ts';
 import { isUnit } from '../units/units.ts';
 import { builtins } from './builtins.ts';
 import { Cell, type Engine } from './cell.ts';
+import { sharedMember } from './infer.ts';
 import * as op from './operators.ts';
 import type { Scope } from './scope.ts';
 import { lookUp } from './table.ts';
