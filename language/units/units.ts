@@ -50,13 +50,12 @@ export class UnitSystem {
   readonly #byKey = new Map<string, NamedDimension[]>();
   readonly #cache = new Map<string, Unit | UnitProblem>();
 
-  /** Builds the system from `dimension`, `prefix` and `unit` declarations, each declared before its use. */
+  /** Builds the system from `dimension`, `prefix` and `unit` declarations; of each sort, each is declared before its use. */
   constructor(declarations: Iterable<Declaration>) {
-    for (const declaration of declarations) {
-      if (declaration.what === 'dimension') this.#addDimension(declaration);
-      else if (declaration.what === 'prefix') this.#addPrefix(declaration);
-      else if (declaration.what === 'unit') this.#addUnit(declaration);
-    }
+    const all = [...declarations];
+    for (const node of all) if (node.what === 'dimension') this.#addDimension(node);
+    for (const node of all) if (node.what === 'prefix') this.#addPrefix(node);
+    for (const node of all) if (node.what === 'unit') this.#addUnit(node);
   }
 
   #addDimension(node: Declaration): void {
