@@ -127,8 +127,9 @@ export class Engine {
   readonly #stack: { cell: Cell; deps: Set<Cell>; mask: number }[] = [];
   constructor(readonly evaluate: Evaluate) {}
 
-  /** Notes that a name was looked up among the declarations that a scope sees. */
+  /** Notes that a name was looked up among the declarations that a scope sees; the library's never change. */
   lookedUp(name: string, scope: Scope, node: unknown): void {
+    if (!scope.shared) return;
     let names = this.#lookups.get(scope);
     if (!names) {
       names = new Map();
@@ -140,8 +141,7 @@ export class Engine {
   /** Do all names that were looked up still lead to the same declarations? If not, nothing that was computed can be kept. */
   holds(): boolean {
     for (const [scope, names] of this.#lookups) {
-      for (const [name, node] of names)
-        if ((scope.sizeNamed(name)?.declaration ?? scope.find(name)?.node) !== node) return false;
+      for (const [name, node] of names) if (scope.find(name)?.node !== node) return false;
     }
     return true;
   }

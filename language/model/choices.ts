@@ -72,7 +72,11 @@ export function choose(machine: Machine, rebuild: Rebuild): { machine: Machine; 
 function openValues(machine: Machine): Cell[] {
   const found: Cell[] = [];
   for (const instance of machine.tree.all()) {
-    const names = new Set(instance.layers.flatMap((layer) => (layer.body?.members ?? []).flatMap((m) => (isOpenValue(m) ? [m.first.text] : []))));
+    const names = new Set(
+      instance.layers.flatMap((layer) =>
+        (layer.body?.members ?? []).flatMap((m) => (isOpenValue(m) ? [m.first.text] : [])),
+      ),
+    );
     for (const name of names) {
       const cell = instance.cell(name);
       if (cell?.definition.origin === 'open') found.push(cell);
@@ -98,7 +102,10 @@ function chooseValue(cell: Cell, machine: Machine): Choice {
 }
 
 /** Tries candidates in their order until one passes, which then stays in place; and what ruled out those before it. */
-export function leastThatPasses(cell: Cell, machine: Machine): { proposed: Candidate | undefined; obstacles: Obstacle[] } {
+export function leastThatPasses(
+  cell: Cell,
+  machine: Machine,
+): { proposed: Candidate | undefined; obstacles: Obstacle[] } {
   const obstacles: Obstacle[] = [];
   for (const candidate of candidatesFor(cell, machine)) {
     attempt(cell, candidate.value, machine.engine);
@@ -121,8 +128,10 @@ export function attempt(cell: Cell, value: Value | undefined, engine: Engine): v
 export function candidatesFor(cell: Cell, machine: Machine): Candidate[] {
   const { member, instance } = cell;
   if (!member) return [];
-  if (member.type.is === 'choice') return member.type.options.map((text) => ({ text, shown: text.replaceAll('_', ' '), value: text }));
-  if (member.type.is === 'instance' && member.type.kind) return partsFor(member.type.kind, machine).map((c) => c.candidate);
+  if (member.type.is === 'choice')
+    return member.type.options.map((text) => ({ text, shown: text.replaceAll('_', ' '), value: text }));
+  if (member.type.is === 'instance' && member.type.kind)
+    return partsFor(member.type.kind, machine).map((c) => c.candidate);
   const scope = member.owner.scope;
   const found = member.sizes.length > 0 ? scope.find(member.sizes[0] as string) : undefined;
   if (found?.node.$type !== 'Declaration' || found.node.value?.$type !== 'List') return [];
@@ -130,9 +139,15 @@ export function candidatesFor(cell: Cell, machine: Machine): Candidate[] {
   const values = sizeValues(found.node, frame);
   const candidates = found.node.value.elements.map((element, i) => {
     const value = values[i] as Value;
-    return { text: element.name?.text ?? textOf(element.value), shown: showValue(value, member.type, scope.system, { shown: member.shown }), value };
+    return {
+      text: element.name?.text ?? textOf(element.value),
+      shown: showValue(value, member.type, scope.system, { shown: member.shown }),
+      value,
+    };
   });
-  return candidates.sort((a, b) => (typeof a.value === 'number' && typeof b.value === 'number' ? a.value - b.value : 0));
+  return candidates.sort((a, b) =>
+    typeof a.value === 'number' && typeof b.value === 'number' ? a.value - b.value : 0,
+  );
 }
 
 // ---- parts ----
@@ -165,8 +180,13 @@ function partsFor(kind: Kind, machine: Machine) {
   });
   const frame = { engine: machine.engine, self: machine.tree, scope: machine.scope, mode: 'block' as const };
   const before = (a: Value | undefined, b: Value | undefined) => {
-    if (a === undefined || b === undefined || isMissing(a) || isMissing(b)) return Number(a === undefined || isMissing(a)) - Number(b === undefined || isMissing(b));
-    return binary('<', a, b, frame, undefined as never) === true ? -1 : binary('<', b, a, frame, undefined as never) === true ? 1 : 0;
+    if (a === undefined || b === undefined || isMissing(a) || isMissing(b))
+      return Number(a === undefined || isMissing(a)) - Number(b === undefined || isMissing(b));
+    return binary('<', a, b, frame, undefined as never) === true
+      ? -1
+      : binary('<', b, a, frame, undefined as never) === true
+        ? 1
+        : 0;
   };
   return listed.sort((a, b) => before(a.by, b.by) || (a.candidate.text < b.candidate.text ? -1 : 1));
 }
@@ -183,7 +203,18 @@ function choosePart(path: string, parts: Map<string, Part>, machine: Machine, re
     if (!tried || !instance) continue;
     const inside = (cell: Cell) => isWithin(cell.instance, instance);
     const obstacle = rejection(candidate, tried, inside);
-    if (!obstacle) return { machine: tried, choice: { instance, name: '', node, proposed: candidate, obstacles: obstacles.slice(-1), undecided: undecidedOf(tried, inside) } };
+    if (!obstacle)
+      return {
+        machine: tried,
+        choice: {
+          instance,
+          name: '',
+          node,
+          proposed: candidate,
+          obstacles: obstacles.slice(-1),
+          undecided: undecidedOf(tried, inside),
+        },
+      };
     obstacles.push(obstacle);
   }
   parts.delete(path);
@@ -209,13 +240,20 @@ function rejection(candidate: Candidate, machine: Machine, isChoice: IsChoice): 
   const { engine } = machine;
   for (const { rule, instance, cell } of weighed(machine)) {
     for (const scenario of engine.scenarios(cell)) {
-      const obstacle = engine.under(scenario, () => (engine.value(cell) === false && depends(cell, isChoice, engine) ? { candidate, rule: rule.name, message: messageOf(rule, instance, engine) } : undefined));
+      const obstacle = engine.under(scenario, () =>
+        engine.value(cell) === false && depends(cell, isChoice, engine)
+          ? { candidate, rule: rule.name, message: messageOf(rule, instance, engine) }
+          : undefined,
+      );
       if (obstacle) return obstacle;
     }
   }
   for (const target of targetsOf(machine)) {
     for (const scenario of engine.scenarios(target.cell)) {
-      const fails = engine.under(scenario, () => engine.value(target.cell) === false && depends(target.cell, isChoice, engine));
+      const fails = engine.under(
+        scenario,
+        () => engine.value(target.cell) === false && depends(target.cell, isChoice, engine),
+      );
       if (fails) return { candidate, rule: 'requirement', message: `${target.text} would not hold` };
     }
   }
@@ -250,7 +288,8 @@ function undecidedOf(machine: Machine, isChoice: IsChoice): { rule: string; miss
   const found: { rule: string; missing: string[] }[] = [];
   for (const { rule, cell } of weighed(machine)) {
     const value = engine.under(0, () => engine.value(cell));
-    if (isMissing(value) && engine.under(0, () => depends(cell, isChoice, engine))) found.push({ rule: rule.name, missing: missingPaths(value) });
+    if (isMissing(value) && engine.under(0, () => depends(cell, isChoice, engine)))
+      found.push({ rule: rule.name, missing: missingPaths(value) });
   }
   return found;
 }

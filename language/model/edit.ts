@@ -13,7 +13,12 @@ export interface TextEdit {
 /** Writes a value of an instance into an item's text: where it is given already, or as a new line of its block. */
 export function writeValue(instance: Instance, name: string, text: string, item: Item): TextEdit {
   const definition = instance.cell(name)?.definition;
-  if (definition?.expression && definition.origin !== 'derived' && definition.origin !== 'default' && standsIn(definition.expression, item)) {
+  if (
+    definition?.expression &&
+    definition.origin !== 'derived' &&
+    definition.origin !== 'default' &&
+    standsIn(definition.expression, item)
+  ) {
     return { ...rangeOf(definition.expression), text };
   }
   return writeLines(instance, [`${name} = ${text}`], item);

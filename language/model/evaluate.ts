@@ -12,9 +12,10 @@ import type {
 } from '../grammar/generated/ast.ts';
 import { numerics } from '../numerics/index.ts';
 import { isUnit } from '../units/units.ts';
-import { builtins } from './builtins.ts';
+import { type Builtin, builtins } from './builtins.ts';
 import { Cell, type Engine } from './cell.ts';
 import { sharedMember } from './infer.ts';
+import type { Kind } from './kind.ts';
 import * as op from './operators.ts';
 import type { Scope } from './scope.ts';
 import { lookUp } from './table.ts';
@@ -37,13 +38,19 @@ export const choiceNames = new WeakSet<Reference>();
 
 /** The value of an expression. Never throws: what cannot be computed is a `Fault`, what is not given an `Unknown`. */
 export function evaluate(node: Expression | undefined, frame: Frame): Value {
-  if (!node) return new Unknown([]);
+  return codeOf(node)(frame);
+}
+
+const nothing: Code = () => new Unknown([]);
+
+function codeOf(node: Expression | undefined): Code {
+  if (!node) return nothing;
   let code = compiled.get(node);
   if (!code) {
     code = compile(node);
     compiled.set(node, code);
   }
-  return code(frame);
+  return code;
 }
 
 /** The value of a cell, from the text that defines it. */
@@ -63,11 +70,17 @@ export function evaluateCell(cell: Cell, engine: Engine): Value {
 function formulaOf(cell: Cell, engine: Engine): Formula {
   const { instance, member, definition } = cell;
   const names = member?.parameters.map((p) => p.name) ?? [];
-  const direct = (...args: Value[]) => {
-    const locals = new Map(names.map((name, i) => [name, args[i] ?? new Unknown([])]));
-    return evaluate(definition.expression, { engine, self: instance, scope: definition.scope, mode: 'kind', locals });
-  };
+  const code = codeOf(definition.expression);
+  const { scope } = definition;
+  const direct = (...args: Value[]) =>
+    code({ engine, self: instance, scope, mode: 'kind', locals: bound(names, args) });
   return new Formula(cell.name, direct);
+}
+
+function bound(names: readonly string[], args: readonly Value[]): Map<string, Value> {
+  const locals = new Map<string, Value>();
+  for (let i = 0; i < names.length; i++) locals.set(names[i] as string, args[i] ?? new Unknown([]));
+  return locals;
 }
 
 /** The cell of a derived value for given arguments, such as `warm_up(to: 100 degC)`. */
@@ -102,33 +115,45 @@ function compile(node: Expression): Code {
     case 'Open':
       return () => new Unknown([]);
     case 'Group':
-      return (frame) => evaluate(node.inner, frame);
-    case 'List':
-      return (frame) => node.elements.map((e) => evaluate(e.value, frame)) as ValueList;
-    case 'Reference':
-      return (frame) => (choiceNames.has(node) ? node.name.text : resolve(frame, node.name?.text ?? ''));
-    case 'Access':
-      return (frame) => access(evaluate(node.object, frame), node.member?.text ?? '', frame, node);
-    case 'Index':
-      return (frame) => indexed(evaluate(node.object, frame), evaluate(node.index, frame), node);
-    case 'Unary':
+      return codeOf(node.inner);
+    case 'List': {
+      const elements = node.elements.map((e) => codeOf(e.value));
+      return (frame) => elements.map((element) => element(frame)) as ValueList;
+    }
+    case 'Reference': {
+      const name = node.name?.text ?? '';
+      return (frame) => (choiceNames.has(node) ? name : resolve(frame, name));
+    }
+    case 'Access': {
+      const [object, name] = [codeOf(node.object), node.member?.text ?? ''];
+      return (frame) => access(object(frame), name, frame, node);
+    }
+    case 'Index': {
+      const [object, index] = [codeOf(node.object), codeOf(node.index)];
+      return (frame) => indexed(object(frame), index(frame), node);
+    }
+    case 'Unary': {
       if (node.operator === '-' && node.operand?.$type === 'Quantity') return quantity(node.operand, -1);
-      return node.operator === 'not'
-        ? (f) => op.not(evaluate(node.operand, f))
-        : (f) => op.negate(evaluate(node.operand, f));
+      const operand = codeOf(node.operand);
+      return node.operator === 'not' ? (f) => op.not(operand(f)) : (f) => op.negate(operand(f));
+    }
     case 'Conditional':
-      return (frame) => {
-        const condition = evaluate(node.condition, frame);
-        if (typeof condition !== 'boolean') return isMissing(condition) ? condition : new Unknown([]);
-        return evaluate(condition ? node.then : node.else, frame);
-      };
+      return conditional(codeOf(node.condition), codeOf(node.then), codeOf(node.else));
     case 'Binary':
       return binary(node);
     case 'Call':
-      return (frame) => call(node, frame);
+      return call(node);
     default:
-      return () => new Unknown([]);
+      return nothing;
   }
+}
+
+function conditional(condition: Code, then: Code, otherwise: Code): Code {
+  return (frame) => {
+    const value = condition(frame);
+    if (typeof value !== 'boolean') return isMissing(value) ? value : new Unknown([]);
+    return (value ? then : otherwise)(frame);
+  };
 }
 
 function quantity(node: Quantity, sign: number): Code {
@@ -145,36 +170,33 @@ function quantity(node: Quantity, sign: number): Code {
 
 function binary(node: Binary): Code {
   const { operator } = node;
+  const [left, right] = [codeOf(node.left), codeOf(node.right)];
   switch (operator) {
     case 'and':
     case 'or':
       return (f) =>
         op.junction(
           operator,
-          () => evaluate(node.left, f),
-          () => evaluate(node.right, f),
+          () => left(f),
+          () => right(f),
         );
     case 'otherwise':
       return (f) => {
-        const left = evaluate(node.left, f);
-        return left instanceof Unknown && left.absent ? evaluate(node.right, f) : left;
+        const value = left(f);
+        return value instanceof Unknown && value.absent ? right(f) : value;
       };
     case 'is':
       return (f) => {
-        const left = evaluate(node.left, f);
+        const value = left(f);
         const kind = node.right?.$type === 'Reference' ? f.scope.kindNamed(node.right.name.text) : undefined;
-        return left instanceof Instance ? left.kind.isA(kind) : isMissing(left) ? left : false;
+        return value instanceof Instance ? value.kind.isA(kind) : isMissing(value) ? value : false;
       };
     case 'x':
-      return (f) => op.sides(evaluate(node.left, f), evaluate(node.right, f));
+      return (f) => op.sides(left(f), right(f));
     case '..':
-      return (f) => op.range(evaluate(node.left, f), evaluate(node.right, f));
+      return (f) => op.range(left(f), right(f));
     default:
-      return (f) => {
-        const left = evaluate(node.left, f);
-        const right = evaluate(node.right, f);
-        return op.binary(operator, left, right, f, node);
-      };
+      return (f) => op.binary(operator, left(f), right(f), f, node);
   }
 }
 
@@ -234,12 +256,11 @@ export function standingFor(node: Declaration | Entry, scope: Scope, engine: Eng
 
 function declared(frame: Frame, name: string): Value | undefined {
   const size = frame.scope.sizeNamed(name);
-  if (size) frame.engine.lookedUp(name, frame.scope, size.declaration);
   if (size) return sizeValues(size.declaration, { ...frame, scope: size.scope })[size.index] ?? new Unknown([]);
   const found = frame.scope.find(name);
-  frame.engine.lookedUp(name, frame.scope, found?.node);
   if (!found) return undefined;
   const { node, scope } = found;
+  frame.engine.lookedUp(name, frame.scope, node);
   if (node.$type === 'Entry')
     return node === frame.self.root.node
       ? frame.self.root
@@ -270,11 +291,21 @@ export function sizeValues(node: Declaration, frame: Frame): readonly Value[] {
   });
 }
 
+const parameters = new WeakMap<Declaration, readonly string[]>();
+function parametersOf(node: Declaration): readonly string[] {
+  let names = parameters.get(node);
+  if (!names) {
+    names = node.parameters.map((p) => p.name?.text ?? '');
+    parameters.set(node, names);
+  }
+  return names;
+}
+
 /** Calls a function, a table or a numeric with its arguments in the order of its parameters. */
 function invoke(node: Declaration, scope: Scope, args: Value[], engine: Engine, self: Instance): Value {
   if (node.what === 'function') {
-    const locals = new Map(node.parameters.map((p, i) => [p.name?.text ?? '', args[i] ?? new Unknown([])]));
-    return evaluate(node.value, { engine, self, scope, mode: 'kind', locals });
+    const locals = bound(parametersOf(node), args);
+    return codeOf(node.value)({ engine, self, scope, mode: 'kind', locals });
   }
   const missing = missingOf(...args);
   if (missing) return missing;
@@ -305,38 +336,111 @@ function indexed(list: Value, index: Value, node: Expression): Value {
   return list[index - 1] ?? new Fault(`the list has ${list.length} elements; there is no number ${index}`, node);
 }
 
-function call(node: Call, frame: Frame): Value {
+function call(node: Call): Code {
   const { callee } = node;
-  const args = node.arguments;
-  if (callee?.$type === 'Reference' && !frame.locals?.has(callee.name.text)) {
-    const name = callee.name.text;
-    if (name === 'given') {
-      const value = evaluate(args[0]?.value, frame);
-      return !(value instanceof Unknown && (value.absent || isDirect(value, args[0]?.value)));
+  if (callee?.$type !== 'Reference') return memberCall(node);
+  const name = callee.name.text;
+  if (name === 'given') return given(node);
+  // What a name leads to is the same for all instances of a kind: the plan is kept while kind and declarations stay.
+  let plan: { kind: Kind; scope: Scope; version: number; code: Code } | undefined;
+  return (frame) => {
+    const { self, scope } = frame;
+    if (frame.locals?.has(name)) return anyCall(node)(frame);
+    if (plan?.kind !== self.kind || plan.scope !== scope || plan.version !== scope.version) {
+      plan = { kind: self.kind, scope, version: scope.version, code: planned(node, name, self.kind, scope) };
     }
-    const builtin = builtins[name];
-    if (builtin && !frame.self.member(name)) {
-      const first = args[0];
-      if (first?.comprehension)
-        return builtin.overList?.(comprehend(first.value, first.comprehension, frame), frame) ?? new Unknown([]);
-      return builtin.call(
-        args.map((a) => evaluate(a.value, frame)),
-        frame,
-        node,
-      );
-    }
-    const cell = frame.self.children.has(name) ? undefined : frame.self.cell(name);
-    if (cell?.member?.parameters.length) return called(cell, args, frame);
+    return plan.code(frame);
+  };
+}
+
+function given(node: Call): Code {
+  const argument = node.arguments[0]?.value;
+  const code = codeOf(argument);
+  return (frame) => {
+    const value = code(frame);
+    return !(value instanceof Unknown && (value.absent || isDirect(value, argument)));
+  };
+}
+
+function planned(node: Call, name: string, kind: Kind, scope: Scope): Code {
+  const member = kind.members.get(name);
+  if (member) {
+    if (member.parameters.length === 0) return anyCall(node);
+    const args = inOrder(
+      node.arguments,
+      member.parameters.map((p) => p.name),
+    );
+    return (frame) => calledMember(frame.self, name, args, frame);
   }
-  if (callee?.$type === 'Access') {
-    const object = evaluate(callee.object, frame);
-    const cell = object instanceof Instance ? object.cell(callee.member?.text ?? '') : undefined;
-    if (cell?.member?.parameters.length) return called(cell, args, frame);
-    if (isMissing(object)) return object;
-  }
-  const formula = evaluate(callee, frame);
-  if (!(formula instanceof Formula)) return isMissing(formula) ? formula : new Unknown([]);
-  return formula.call(...inOrder(args, parameterNames(formula, frame), frame));
+  const builtin = builtins[name];
+  if (builtin) return builtinCall(node, builtin);
+  const found = scope.find(name);
+  if (
+    found?.node.$type !== 'Declaration' ||
+    !['function', 'table', 'numeric'].includes(found.node.what) ||
+    sharedMember(name, scope)
+  )
+    return anyCall(node);
+  const { node: declaration, scope: own } = found;
+  const args = inOrder(
+    node.arguments,
+    declaration.parameters.map((p) => p.name?.text ?? ''),
+  );
+  return (frame) =>
+    invoke(
+      declaration,
+      own,
+      args.map((arg) => arg(frame)),
+      frame.engine,
+      frame.self,
+    );
+}
+
+function builtinCall(node: Call, builtin: Builtin): Code {
+  const first = node.arguments[0];
+  const question = first?.comprehension;
+  if (question)
+    return (frame) => builtin.overList?.(comprehend(first.value, question, frame), frame) ?? new Unknown([]);
+  const args = node.arguments.map((a) => codeOf(a.value));
+  return (frame) =>
+    builtin.call(
+      args.map((arg) => arg(frame)),
+      frame,
+      node,
+    );
+}
+
+/** A call of what a block has: `bed.loss(at: 60 degC)`. */
+function memberCall(node: Call): Code {
+  const { callee } = node;
+  if (callee?.$type !== 'Access') return anyCall(node);
+  const [object, name] = [codeOf(callee.object), callee.member?.text ?? ''];
+  return (frame) => {
+    const holder = object(frame);
+    if (isMissing(holder)) return holder;
+    const member = holder instanceof Instance ? holder.member(name) : undefined;
+    if (!(holder instanceof Instance) || !member?.parameters.length) return anyCall(node)(frame);
+    return calledMember(
+      holder,
+      name,
+      inOrder(
+        node.arguments,
+        member.parameters.map((p) => p.name),
+      ),
+      frame,
+    );
+  };
+}
+
+/** A call of whatever the callee turns out to be. */
+function anyCall(node: Call): Code {
+  return (frame) => {
+    const formula = evaluate(node.callee, frame);
+    if (!(formula instanceof Formula)) return isMissing(formula) ? formula : new Unknown([]);
+    const found = frame.scope.find(formula.name)?.node;
+    const names = found?.$type === 'Declaration' ? found.parameters.map((p) => p.name?.text ?? '') : [];
+    return formula.call(...inOrder(node.arguments, names).map((arg) => arg(frame)));
+  };
 }
 
 function isDirect(value: Unknown, node: Expression | undefined): boolean {
@@ -344,29 +448,28 @@ function isDirect(value: Unknown, node: Expression | undefined): boolean {
   return value.missing.length === 1 && value.missing[0]?.name === name;
 }
 
-function parameterNames(formula: Formula, frame: Frame): string[] {
-  const found = frame.scope.find(formula.name)?.node;
-  return found?.$type === 'Declaration' ? found.parameters.map((p) => p.name?.text ?? '') : [];
-}
-
-function inOrder(args: readonly Argument[], names: readonly string[], frame: Frame): Value[] {
-  const values: Value[] = [];
+/** A call's arguments in the order of the parameters. */
+function inOrder(args: readonly Argument[], names: readonly string[]): Code[] {
+  const codes: Code[] = names.map(() => nothing);
   for (const [i, argument] of args.entries()) {
     const at = argument.name ? names.indexOf(argument.name.text) : i;
-    if (at >= 0) values[at] = evaluate(argument.value, frame);
+    if (at >= 0) codes[at] = codeOf(argument.value);
   }
-  for (let i = 0; i < names.length; i++) values[i] ??= new Unknown([]);
-  return values;
+  return codes;
 }
 
 /** A derived value with arguments, called. Inside a numeric, which calls with many values, results are not kept. */
-function called(cell: Cell, args: readonly Argument[], frame: Frame): Value {
-  const values = inOrder(args, cell.member?.parameters.map((p) => p.name) ?? [], frame);
-  if (frame.locals && [...frame.locals.values()].some((v) => typeof v === 'number')) {
-    const formula = frame.engine.value(cell);
-    return formula instanceof Formula ? formula.call(...values) : formula;
-  }
-  return frame.engine.value(callCell(cell, values));
+function calledMember(holder: Instance, name: string, args: readonly Code[], frame: Frame): Value {
+  const cell = holder.cell(name) as Cell;
+  const values = args.map((arg) => arg(frame));
+  if (!hasNumbers(frame.locals)) return frame.engine.value(callCell(cell, values));
+  const formula = frame.engine.value(cell);
+  return formula instanceof Formula ? formula.call(...values) : formula;
+}
+
+function hasNumbers(locals: Frame['locals']): boolean {
+  if (locals) for (const value of locals.values()) if (typeof value === 'number') return true;
+  return false;
 }
 
 /** Values of a question over a list or over the tree, each with how often it counts. */

@@ -36,12 +36,16 @@ export interface Derivation {
 }
 
 export function sourcesOf(node: { body?: Body } | undefined): SourceNote[] {
-  return (node?.body?.members ?? []).flatMap((m) => (m.$type === 'Source' && m.text ? [{ standing: m.standing, text: contentOf(m.text) }] : []));
+  return (node?.body?.members ?? []).flatMap((m) =>
+    m.$type === 'Source' && m.text ? [{ standing: m.standing, text: contentOf(m.text) }] : [],
+  );
 }
 
 export function assumptionsOf(node: { body?: Body } | undefined): string[] {
   if (!node?.body) return [];
-  return clausesOf(node as Declaration, 'assumes').flatMap((clause) => clause.values.flatMap((v) => (v.$type === 'Text' ? [contentOf(v)] : [])));
+  return clausesOf(node as Declaration, 'assumes').flatMap((clause) =>
+    clause.values.flatMap((v) => (v.$type === 'Text' ? [contentOf(v)] : [])),
+  );
 }
 
 /** The derivation of one value: its formula, its source, what it assumes, and the values that went in. */
@@ -89,13 +93,16 @@ export function cellAt(path: string, machine: Machine): Cell | undefined {
   const frame: Frame = { engine: machine.engine, self: machine.tree, scope: machine.scope, mode: 'block' };
   const called = node?.$type === 'Call' ? node : undefined;
   const target = called ? called.callee : node;
-  const name = target?.$type === 'Access' ? target.member?.text : target?.$type === 'Reference' ? target.name.text : undefined;
+  const name =
+    target?.$type === 'Access' ? target.member?.text : target?.$type === 'Reference' ? target.name.text : undefined;
   const holder = target?.$type === 'Access' ? evaluate(target.object, frame) : machine.tree;
   const cell = holder instanceof Instance && name ? holder.cell(name) : undefined;
   if (!cell || !called) return cell;
   const parameters = cell.member?.parameters ?? [];
   const args = parameters.map((p, i): Value => {
-    const argument = called.arguments.find((a) => a.name?.text === p.name) ?? (called.arguments[i]?.name ? undefined : called.arguments[i]);
+    const argument =
+      called.arguments.find((a) => a.name?.text === p.name) ??
+      (called.arguments[i]?.name ? undefined : called.arguments[i]);
     return argument ? evaluate(argument.value, frame) : new Unknown([]);
   });
   return callCell(cell, args);

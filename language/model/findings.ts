@@ -2,11 +2,30 @@ import type { Declaration, Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, contentOf, rangeOf } from '../grammar/syntax.ts';
 import type { Cell, Engine } from './cell.ts';
 import { evaluate } from './evaluate.ts';
-import { blockContext, blockFrame, type Machine, missingPaths, type Target, targetsOf, writtenInstances } from './machine.ts';
+import {
+  blockContext,
+  blockFrame,
+  type Machine,
+  missingPaths,
+  type Target,
+  targetsOf,
+  writtenInstances,
+} from './machine.ts';
 import { renderMessage, showExpression, showMargin } from './message.ts';
 import { blockPlace, standsIn, valuePlace } from './place.ts';
 import { listed, type Severity } from './problem.ts';
-import { acceptancesOf, contextOf, frameOf, least, type Margin, marginOf, notApplicable, type Rule, rulesOn, verdictCell } from './rule.ts';
+import {
+  acceptancesOf,
+  contextOf,
+  frameOf,
+  least,
+  type Margin,
+  marginOf,
+  notApplicable,
+  type Rule,
+  rulesOn,
+  verdictCell,
+} from './rule.ts';
 import { Instance } from './tree.ts';
 import { Fault, Unknown, type Value } from './value.ts';
 
@@ -83,7 +102,12 @@ export function assess(machine: Machine): Assessment {
   }
   const requirements = targetsOf(machine).map((target) => judge(target, machine));
   for (const requirement of requirements) if (requirement.holds === false) findings.push(unmet(requirement, machine));
-  return { findings: grouped([...findings, ...faults(machine, findings)], machine.engine), requirements, undecided, held };
+  return {
+    findings: grouped([...findings, ...faults(machine, findings)], machine.engine),
+    requirements,
+    undecided,
+    held,
+  };
 }
 
 /** The worst that a rule says of an instance, over all ends of the ranges it depends on. */
@@ -107,7 +131,8 @@ function decide(rule: Rule, instance: Instance, machine: Machine): Finding | Und
 function failure(rule: Rule, instance: Instance, failing: readonly number[], machine: Machine): Finding {
   const { engine } = machine;
   const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
-  const marginIn = (scenario: number) => engine.under(scenario, () => engine.aside(() => least(rule.holds.map((part) => marginOf(part, frame, ctx)))));
+  const marginIn = (scenario: number) =>
+    engine.under(scenario, () => engine.aside(() => least(rule.holds.map((part) => marginOf(part, frame, ctx)))));
   let worst = failing[0] as number;
   let margin = marginIn(worst);
   for (const scenario of failing.slice(1)) {
@@ -151,7 +176,12 @@ function placeOf(node: Expression, instance: Instance, rule: Rule, machine: Mach
   return blockPlace(object, entry);
 }
 
-function acceptance(rule: Rule, instance: Instance, margin: Margin | undefined, machine: Machine): Accepted | undefined {
+function acceptance(
+  rule: Rule,
+  instance: Instance,
+  margin: Margin | undefined,
+  machine: Machine,
+): Accepted | undefined {
   const found = acceptancesOf(instance).find((a) => a.node.rule.text === rule.name);
   if (!found) return undefined;
   const { node, scope } = found;
@@ -162,7 +192,9 @@ function acceptance(rule: Rule, instance: Instance, margin: Margin | undefined, 
   const [frame, ctx] = [frameOf(rule, instance, machine.engine), contextOf(rule)];
   const value = evaluate(margin.value, frame);
   const worse = typeof accepted === 'number' && typeof value === 'number' && isWorse(value, accepted, margin.operator);
-  const lapsed = worse ? `accepted at ${showExpression(node.value, frame, ctx)}, now ${showExpression(margin.value, frame, ctx)}` : undefined;
+  const lapsed = worse
+    ? `accepted at ${showExpression(node.value, frame, ctx)}, now ${showExpression(margin.value, frame, ctx)}`
+    : undefined;
   return { reason, node, lapsed, valueless: false };
 }
 
@@ -180,19 +212,39 @@ function judge(target: Target, machine: Machine): Requirement {
   const ctx = blockContext(target.instance, target.layer);
   let worst: Requirement | undefined;
   for (const scenario of engine.scenarios(target.cell)) {
-    const judged = engine.under(scenario, () => engine.aside(() => judgeIn(target, engine.value(target.cell), () => marginOf(target.node.condition, frame, ctx), (m) => showExpression(m.value, frame, ctx))));
+    const judged = engine.under(scenario, () =>
+      engine.aside(() =>
+        judgeIn(
+          target,
+          engine.value(target.cell),
+          () => marginOf(target.node.condition, frame, ctx),
+          (m) => showExpression(m.value, frame, ctx),
+        ),
+      ),
+    );
     if (!worst || isGraver(judged, worst)) worst = judged;
   }
   return worst as Requirement;
 }
 
-function judgeIn(target: Target, value: Value, margin: () => Margin | undefined, show: (margin: Margin) => string): Requirement {
+function judgeIn(
+  target: Target,
+  value: Value,
+  margin: () => Margin | undefined,
+  show: (margin: Margin) => string,
+): Requirement {
   const { text } = target;
   if (typeof value === 'boolean') {
     const by = margin();
     return { target, text, holds: value, margin: by, shown: by && show(by), missing: [] };
   }
-  return { target, text, holds: undefined, missing: missingPaths(value), because: value instanceof Fault ? value.message : undefined };
+  return {
+    target,
+    text,
+    holds: undefined,
+    missing: missingPaths(value),
+    because: value instanceof Fault ? value.message : undefined,
+  };
 }
 
 function isGraver(a: Requirement, b: Requirement): boolean {
@@ -245,13 +297,24 @@ function faults(machine: Machine, findings: readonly Finding[]): Finding[] {
     const place = standsIn(fault.node, entry) ? (fault.node as AstNode) : valuePlace(cell, from.entry);
     const name = cell.instance.holder ? `${cell.instance.label}.${cell.name}` : cell.name;
     const message = fault.ring ? fault.message : `${name} cannot be computed: ${fault.message}`;
-    return { rule: 'not_computable', severity: fault.ring ? 'error' : 'warning', message, instance: cell.instance, places: [place], waysOut: [], scenario, consequences: [] };
+    return {
+      rule: 'not_computable',
+      severity: fault.ring ? 'error' : 'warning',
+      message,
+      instance: cell.instance,
+      places: [place],
+      waysOut: [],
+      scenario,
+      consequences: [],
+    };
   }
 }
 
 /** Values that are worth computing even where no rule asks: what is given, and what is shown. */
 function wantedCells(instance: Instance): Cell[] {
-  const given = [...instance.kind.members.values()].filter((m) => m.role !== 'child' && m.role !== 'derived' && m.parameters.length === 0);
+  const given = [...instance.kind.members.values()].filter(
+    (m) => m.role !== 'child' && m.role !== 'derived' && m.parameters.length === 0,
+  );
   const names = new Set([...given.map((m) => m.name), ...instance.kind.headlines]);
   return [...names].flatMap((name) => {
     const cell = instance.cell(name);
@@ -289,7 +352,9 @@ function grouped(findings: readonly Finding[], engine: Engine): Finding[] {
 function causeOf(finding: Finding, findings: readonly Finding[], engine: Engine): Finding | undefined {
   const { declared, instance, scenario } = finding;
   for (const follows of declared?.follows ?? []) {
-    const of = engine.under(scenario, () => engine.aside(() => evaluate(follows.of, frameOf(declared as Rule, instance, engine))));
+    const of = engine.under(scenario, () =>
+      engine.aside(() => evaluate(follows.of, frameOf(declared as Rule, instance, engine))),
+    );
     const at = Array.isArray(of) ? of : [of];
     const cause = findings.find((f) => f.rule === follows.rule.text && at.includes(f.instance));
     if (cause) return cause;
@@ -300,7 +365,9 @@ function causeOf(finding: Finding, findings: readonly Finding[], engine: Engine)
 /** What keeps a rule from being decided, in words. */
 export function whyUndecided(undecided: Pick<Undecided, 'missing' | 'because'>): string {
   if (undecided.because) return undecided.because;
-  return undecided.missing.length ? `${listed(undecided.missing)} ${undecided.missing.length > 1 ? 'are' : 'is'} not given` : 'something it needs could not be read';
+  return undecided.missing.length
+    ? `${listed(undecided.missing)} ${undecided.missing.length > 1 ? 'are' : 'is'} not given`
+    : 'something it needs could not be read';
 }
 
 /** Where a rule is declared, with its documentation. */

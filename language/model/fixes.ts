@@ -74,12 +74,20 @@ function valueOf(text: string, cell: Cell, machine: Machine): number | undefined
   return cell.member ? Number(number) * (found?.factor ?? 1) + (found?.zero ?? 0) : undefined;
 }
 
-function holdsWith(cell: Cell, value: ReturnType<typeof evaluate>, rule: Rule, finding: Finding, machine: Machine): boolean {
+function holdsWith(
+  cell: Cell,
+  value: ReturnType<typeof evaluate>,
+  rule: Rule,
+  finding: Finding,
+  machine: Machine,
+): boolean {
   const { engine } = machine;
   const before = cell.trial;
   attempt(cell, value, engine);
   const verdict = verdictCell(rule, finding.instance);
-  const holds = engine.scenarios(verdict).every((scenario) => engine.under(scenario, () => engine.value(verdict) !== false));
+  const holds = engine
+    .scenarios(verdict)
+    .every((scenario) => engine.under(scenario, () => engine.value(verdict) !== false));
   attempt(cell, before, engine);
   return holds;
 }
@@ -99,5 +107,12 @@ function acceptedValue(finding: Finding, machine: Machine): Fix[] {
     }),
   );
   const { end } = rangeOf(rule);
-  return text ? [{ title: `State the value accepted: ${text}`, edits: [{ start: end, end, text: ` at ${text.replace('°C', 'degC')}` }] }] : [];
+  return text
+    ? [
+        {
+          title: `State the value accepted: ${text}`,
+          edits: [{ start: end, end, text: ` at ${text.replace('°C', 'degC')}` }],
+        },
+      ]
+    : [];
 }

@@ -20,12 +20,16 @@ export interface InlineValue {
 }
 
 /** What to show in the lines of a machine's own text. */
-export function inlineValues(machine: Machine & { choices: readonly Choice[]; assessment: { requirements: readonly Requirement[] } }): InlineValue[] {
+export function inlineValues(
+  machine: Machine & { choices: readonly Choice[]; assessment: { requirements: readonly Requirement[] } },
+): InlineValue[] {
   return [
     ...[...writtenInstances(machine)].flatMap((instance) => headlines(instance, machine)),
     ...machine.choices.flatMap((choice) => proposal(choice, machine)),
     ...machine.assessment.requirements.flatMap((requirement) => met(requirement, machine)),
-    ...deviationsOf(machine).filter((d) => standsIn(d.node, machine.entry)).map((d): InlineValue => ({ kind: 'measurement', offset: endOf(d.node), text: d.text, tooltip: d.tooltip })),
+    ...deviationsOf(machine)
+      .filter((d) => standsIn(d.node, machine.entry))
+      .map((d): InlineValue => ({ kind: 'measurement', offset: endOf(d.node), text: d.text, tooltip: d.tooltip })),
   ].sort((a, b) => a.offset - b.offset);
 }
 
@@ -44,7 +48,12 @@ function headlines(instance: Instance, machine: Machine): InlineValue[] {
     const offset = determiningLine(cell, machine);
     byOffset.set(offset, [...(byOffset.get(offset) ?? []), `${words(name)} ${showCell(cell, machine, value)}`]);
   }
-  return [...byOffset].map(([offset, texts]) => ({ kind: 'headline', offset, text: texts.join(', '), tooltip: undefined }));
+  return [...byOffset].map(([offset, texts]) => ({
+    kind: 'headline',
+    offset,
+    text: texts.join(', '),
+    tooltip: undefined,
+  }));
 }
 
 function words(name: string): string {
@@ -56,8 +65,10 @@ function determiningLine(cell: Cell, machine: Machine): number {
   const { instance } = cell;
   let last = 0;
   for (const dep of reach(cell, machine.engine)) {
-    const { node, origin } = dep.instance === instance && dep.member ? dep.definition : { node: undefined, origin: undefined };
-    if (node && origin !== 'derived' && origin !== 'default' && standsIn(node, machine.entry)) last = Math.max(last, endOf(node));
+    const { node, origin } =
+      dep.instance === instance && dep.member ? dep.definition : { node: undefined, origin: undefined };
+    if (node && origin !== 'derived' && origin !== 'default' && standsIn(node, machine.entry))
+      last = Math.max(last, endOf(node));
   }
   return last || openingLine(ownBlock(instance, machine.entry) as AstNode);
 }
@@ -83,12 +94,18 @@ function reach(cell: Cell, engine: Engine): Set<Cell> {
 function proposal(choice: Choice, machine: Machine): InlineValue[] {
   if (itemOf(choice.node) !== machine.entry) return [];
   const why = choice.obstacles.map((o) => `${o.candidate.shown}: ${o.message}`);
-  const text = choice.proposed ? `${choice.proposed.shown} proposed` : choice.obstacles.length ? 'nothing fits' : 'nothing to choose from';
+  const text = choice.proposed
+    ? `${choice.proposed.shown} proposed`
+    : choice.obstacles.length
+      ? 'nothing fits'
+      : 'nothing to choose from';
   return [{ kind: 'proposal', offset: endOf(choice.node), text, tooltip: why.join('\n\n') || undefined }];
 }
 
 function met(requirement: Requirement, machine: Machine): InlineValue[] {
   const { target, holds, margin, shown } = requirement;
   if (!standsIn(target.node, machine.entry) || holds === undefined || !margin || !shown) return [];
-  return [{ kind: 'requirement', offset: endOf(target.node), text: `${shown}, ${showMargin(margin)}`, tooltip: undefined }];
+  return [
+    { kind: 'requirement', offset: endOf(target.node), text: `${shown}, ${showMargin(margin)}`, tooltip: undefined },
+  ];
 }

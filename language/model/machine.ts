@@ -35,7 +35,9 @@ export interface Target {
 export function targetsOf(machine: Machine): Target[] {
   return [...machine.tree.all()].flatMap((instance) =>
     instance.layers.flatMap((layer) =>
-      (layer.body?.members ?? []).flatMap((node) => (node.$type === 'Requirement' && node.condition ? [target(node, instance, layer)] : [])),
+      (layer.body?.members ?? []).flatMap((node) =>
+        node.$type === 'Requirement' && node.condition ? [target(node, instance, layer)] : [],
+      ),
     ),
   );
 }
@@ -45,7 +47,9 @@ function target(node: Requirement, instance: Instance, layer: Layer): Target {
   const key = `require ${text}`;
   let cell = instance.cells.get(key);
   if (!cell) {
-    cell = computedCell(instance, key, layer.scope, (engine) => evaluate(node.condition, blockFrame(instance, layer, engine)));
+    cell = computedCell(instance, key, layer.scope, (engine) =>
+      evaluate(node.condition, blockFrame(instance, layer, engine)),
+    );
     instance.cells.set(key, cell);
   }
   return { node, instance, layer, text, cell };

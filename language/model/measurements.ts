@@ -41,10 +41,19 @@ function deviation(node: Measurement, cell: Cell, measured: Value, machine: Mach
   const computed = valueOver(asComputed(cell, cell.instance), machine);
   const type = typeOfCell(cell);
   const inKelvin = type.is === 'quantity' && (type.points ?? false);
-  const amount = typeof measured === 'number' && typeof computed === 'number' ? (measured - computed) / (inKelvin ? 1 : computed || 1) : undefined;
+  const amount =
+    typeof measured === 'number' && typeof computed === 'number'
+      ? (measured - computed) / (inKelvin ? 1 : computed || 1)
+      : undefined;
   const show = (value: Value) => showValue(value, type, machine.scope.system, { shown: cell.member?.shown });
-  const size = amount === undefined ? '' : inKelvin ? `${Number(Math.abs(amount).toPrecision(2))} K` : `${Number(Math.abs(amount * 100).toPrecision(2))} %`;
-  const away = amount === undefined ? '' : amount === 0 ? ', as measured' : `, measured ${size} ${amount > 0 ? 'more' : 'less'}`;
+  const size =
+    amount === undefined
+      ? ''
+      : inKelvin
+        ? `${Number(Math.abs(amount).toPrecision(2))} K`
+        : `${Number(Math.abs(amount * 100).toPrecision(2))} %`;
+  const away =
+    amount === undefined ? '' : amount === 0 ? ', as measured' : `, measured ${size} ${amount > 0 ? 'more' : 'less'}`;
   return {
     node,
     path: pathOfCell(cell, machine),
@@ -55,7 +64,9 @@ function deviation(node: Measurement, cell: Cell, measured: Value, machine: Mach
     date: node.date?.date ?? '',
     inPlace: node.inPlace,
     text: isMissing(computed) ? 'nothing computed to compare with' : `computed ${show(computed)}${away}`,
-    tooltip: node.inPlace ? 'Used in place of the computed value.' : `Noted beside the computed value, ${showCell(cell, machine)}.`,
+    tooltip: node.inPlace
+      ? 'Used in place of the computed value.'
+      : `Noted beside the computed value, ${showCell(cell, machine)}.`,
   };
 }
 
@@ -64,6 +75,11 @@ function asComputed(cell: Cell, instance: Instance): Cell {
   if (cell.definition.origin !== 'measured' || !cell.member) return cell;
   const { member } = cell;
   return computedCell(instance, `computed ${cell.name}`, member.owner.scope, (engine) =>
-    evaluate(member.node.$type === 'Entry' ? member.node.value : undefined, { engine, self: instance, scope: member.owner.scope, mode: 'kind' }),
+    evaluate(member.node.$type === 'Entry' ? member.node.value : undefined, {
+      engine,
+      self: instance,
+      scope: member.owner.scope,
+      mode: 'kind',
+    }),
   );
 }

@@ -66,6 +66,8 @@ export class FileNames {
 export class Scope {
   readonly #kinds = new Map<Declaration, Kind>();
   readonly #memo = new Map<unknown, unknown>();
+  /** Counts how often it was renewed. */
+  version = 0;
   constructor(
     public own: FileNames,
     public used: readonly Scope[],
@@ -78,6 +80,7 @@ export class Scope {
     this.own = own;
     this.used = used;
     this.#memo.clear();
+    this.version++;
     if (kinds) this.#kinds.clear();
   }
 

@@ -34,7 +34,9 @@ export function pathOfCell(cell: Cell, machine: Machine): string {
   const before = instance.holder ? `${instance.label}.` : '';
   if (!called) return before + cell.name;
   const parameters = called.cell.member?.parameters ?? [];
-  const args = parameters.map((p, i) => `${p.name}: ${showValue(called.args[i] as Value, p.type, machine.scope.system)}`);
+  const args = parameters.map(
+    (p, i) => `${p.name}: ${showValue(called.args[i] as Value, p.type, machine.scope.system)}`,
+  );
   return `${before}${called.cell.name}(${args.join(', ')})`;
 }
 
@@ -54,7 +56,10 @@ export function literalOf(value: Value, cell: Cell, machine: Machine, digits = 3
   if (typeof value === 'string') return value;
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
   if (value instanceof Money) return `${Number(value.amount.toFixed(2))} ${value.code}`;
-  if (value instanceof Sides) return value.sides.map((side) => numberText(side, type.is === 'sides' ? type.of : type, cell, machine, digits)).join(' x ');
+  if (value instanceof Sides)
+    return value.sides
+      .map((side) => numberText(side, type.is === 'sides' ? type.of : type, cell, machine, digits))
+      .join(' x ');
   return typeof value === 'number' ? numberText(value, type, cell, machine, digits) : undefined;
 }
 

@@ -1,31 +1,67 @@
 import { Fault, Formula, isMissing, Unknown, type Value } from '../model/value.ts';
 
+const tolerance = 1e-10;
+const mostSteps = 100;
+
+class Stop {
+  constructor(readonly value: Value) {}
+}
+
 /**
  * The x between `low` and `high` at which net(x) is zero, to within a relative 1e-10. A fault where net has the same sign at
- * both ends. Source: bisection, guarding the secant steps (Dekker; Brent, Algorithms for Minimization without Derivatives,
- * 1973, chapter 4).
+ * both ends. Source: Brent, Algorithms for Minimization without Derivatives, 1973, chapter 4.
  */
 export function balance(net: Value, low: Value, high: Value): Value {
   if (!(net instanceof Formula)) return isMissing(net) ? net : new Unknown([]);
   if (typeof low !== 'number' || typeof high !== 'number') return new Unknown([]);
-  let [a, b] = [low, high];
-  const [atLow, atHigh] = [net.call(a), net.call(b)];
-  if (typeof atLow !== 'number') return atLow;
-  if (typeof atHigh !== 'number') return atHigh;
-  if (atLow === 0) return a;
-  if (atHigh === 0) return b;
-  if (atLow > 0 === atHigh > 0) return new Fault('there is no balance between the two ends');
-  let [fa, fb] = [atLow, atHigh];
-  for (let i = 0; i < 200 && Math.abs(b - a) > 1e-10 * (1 + Math.abs(b)); i++) {
-    const secant = b - (fb * (b - a)) / (fb - fa);
-    const margin = 0.1 * Math.abs(b - a);
-    const inside = secant > Math.min(a, b) + margin && secant < Math.max(a, b) - margin;
-    const x = inside && i % 3 !== 2 ? secant : (a + b) / 2;
-    const fx = net.call(x);
-    if (typeof fx !== 'number') return fx;
-    if (fx === 0) return x;
-    if (fx > 0 === fa > 0) [a, fa] = [x, fx];
-    else [b, fb] = [x, fx];
+  const f = (x: number): number => {
+    const y = net.call(x);
+    if (typeof y !== 'number') throw new Stop(y);
+    return y;
+  };
+  try {
+    const [atLow, atHigh] = [f(low), f(high)];
+    if (atLow * atHigh > 0) return new Fault('there is no balance between the two ends');
+    return zero(f, low, atLow, high, atHigh);
+  } catch (stop) {
+    if (stop instanceof Stop) return stop.value;
+    throw stop;
   }
-  return (a + b) / 2;
+}
+
+/** Brent's zero: inverse interpolation where it converges, bisection where it does not. `b` is the best guess so far. */
+function zero(f: (x: number) => number, low: number, atLow: number, high: number, atHigh: number): number {
+  let [a, fa, b, fb] = [low, atLow, high, atHigh];
+  let [c, fc] = [a, fa];
+  let step = b - a;
+  let before = step;
+  for (let n = 0; n < mostSteps; n++) {
+    if (fb > 0 === fc > 0) {
+      [c, fc] = [a, fa];
+      step = b - a;
+      before = step;
+    }
+    if (Math.abs(fc) < Math.abs(fb)) [a, fa, b, fb, c, fc] = [b, fb, c, fc, b, fb];
+    const near = tolerance * (1 + Math.abs(b));
+    const half = (c - b) / 2;
+    if (Math.abs(half) <= near || fb === 0) return b;
+    const guess =
+      Math.abs(before) >= near && Math.abs(fa) > Math.abs(fb) ? interpolated(a, fa, b, fb, c, fc) : undefined;
+    const usable =
+      guess !== undefined && Math.abs(guess) < Math.min(1.5 * Math.abs(half), Math.abs(before / 2)) && guess * half > 0;
+    before = usable ? step : half;
+    step = usable ? guess : half;
+    [a, fa] = [b, fb];
+    b += Math.abs(step) > near ? step : Math.sign(half) * near;
+    fb = f(b);
+  }
+  return b;
+}
+
+/** The step from b to where a curve through the three points (a line where two are the same) is zero. */
+function interpolated(a: number, fa: number, b: number, fb: number, c: number, fc: number): number {
+  const s = fb / fa;
+  if (a === c) return ((c - b) * s) / (s - 1);
+  const [q, r] = [fa / fc, fb / fc];
+  return ((s * ((c - b) * q * (q - r) - (b - a) * (r - 1))) / ((q - 1) * (r - 1) * (s - 1))) * -1;
 }

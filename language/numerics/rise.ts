@@ -46,8 +46,8 @@ function integrate(slope: Slope, start: number, end: number, watch: Watch): void
     }
     const last = stages[6] as number[];
     const next = y + step * last.reduce((sum, a, j) => sum + a * (k[j] as number), 0);
-    const fNext = slope(next);
-    k[6] = fNext;
+    // The last stage is the slope at the step's end, and the first of the next step.
+    const fNext = k[6] as number;
     const error = Math.abs(step * errors.reduce((sum, e, j) => sum + e * (k[j] as number), 0));
     const allowed = tolerance * (1 + Math.max(Math.abs(y), Math.abs(next)));
     if (error <= allowed) {
