@@ -93,7 +93,9 @@ export const libraryScheme = 'gusset-library:';
 export function readLibrary(files: readonly { name: string; text: string }[]): Library {
   const parsed = new Map(files.map(({ name, text }) => [`${libraryScheme}/${name}`, parse(text)] as const));
   const all = [...parsed.values()].map((p) => p.file);
-  const declarations = all.flatMap((file) => file.items.filter((item): item is Declaration => item.$type === 'Declaration'));
+  const declarations = all.flatMap((file) =>
+    file.items.filter((item): item is Declaration => item.$type === 'Declaration'),
+  );
   const system = new UnitSystem(declarations);
   return { scope: new Scope(new FileNames(all), [], system, undefined), files: parsed };
 }
@@ -197,7 +199,10 @@ export class Project {
   /** The machines of a file, each with its tree; those whose kind is not known are left out. */
   machines(file: SourceFile): Assessed[] {
     this.#refresh(file);
-    return [...file.roots.entries()].map(([entry, root]) => this.#assessed(entry, root, file));
+    return file.parsed.file.items.flatMap((item) => {
+      const root = item.$type === 'Entry' ? file.roots.get(item) : undefined;
+      return root && item.$type === 'Entry' ? [this.#assessed(item, root, file)] : [];
+    });
   }
 
   #assessed(entry: Entry, root: Root, file: SourceFile): Assessed {
@@ -279,7 +284,8 @@ export class Project {
 
   #checkUses(file: SourceFile): Problem[] {
     const problems: Problem[] = [];
-    const tell = (node: AstNode, code: string, message: string) => problems.push({ code, severity: 'error', message, node, fixes: [] });
+    const tell = (node: AstNode, code: string, message: string) =>
+      problems.push({ code, severity: 'error', message, node, fixes: [] });
     for (const { node, uri, found } of file.uses) {
       const path = contentOf(node.path);
       if (uri === file.uri) tell(node.path, 'ring', 'A file cannot use itself.');
@@ -317,10 +323,13 @@ export class Project {
       if (!name) continue;
       const key = item.$type === 'Declaration' && item.what === 'kind' ? `kind ${name}` : name;
       const place = nameNode(item);
-      const tell = (code: string, message: string) => problems.push({ code, severity: 'error', message, node: place, fixes: [] });
+      const tell = (code: string, message: string) =>
+        problems.push({ code, severity: 'error', message, node: place, fixes: [] });
       if (seen.has(key)) tell('said_twice', `${name} is already declared in this file; the first one counts.`);
-      else if (declares(this.library.scope, key)) tell('clash', `The library already has ${name}: give this one another name.`);
-      else if (file.scope.used.some((scope) => declares(scope, key))) tell('clash', `A file used here already declares ${name}: give one of them another name.`);
+      else if (declares(this.library.scope, key))
+        tell('clash', `The library already has ${name}: give this one another name.`);
+      else if (file.scope.used.some((scope) => declares(scope, key)))
+        tell('clash', `A file used here already declares ${name}: give one of them another name.`);
       seen.set(key, item);
     }
     return [...problems, ...this.#clashesOfUsed(file)];
@@ -333,7 +342,10 @@ export class Project {
       const used = this.files.get(uri);
       if (!used || uri === file.uri) continue;
       const twice: string[] = [];
-      for (const name of [...used.scope.own.declared.keys(), ...[...used.scope.own.kinds.keys()].map((k) => `kind ${k}`)]) {
+      for (const name of [
+        ...used.scope.own.declared.keys(),
+        ...[...used.scope.own.kinds.keys()].map((k) => `kind ${k}`),
+      ]) {
         if ((seen.get(name) ?? uri) !== uri) twice.push(name.replace(/^kind /, ''));
         else seen.set(name, uri);
       }
@@ -348,10 +360,15 @@ export class Project {
   mistakes(file: SourceFile): Mistake[] {
     this.#refresh(file);
     const spelling = problemsOf(file.parsed).map((p): Mistake => {
-      const fixes = p.fix ? [{ title: p.fix.title, edits: [{ start: p.fix.start, end: p.fix.end, text: p.fix.text }] }] : [];
+      const fixes = p.fix
+        ? [{ title: p.fix.title, edits: [{ start: p.fix.start, end: p.fix.end, text: p.fix.text }] }]
+        : [];
       return { code: p.code, severity: 'error', message: p.message, start: p.start, end: p.end, fixes };
     });
-    const checked = [...file.usesProblems, ...file.parsed.file.items.flatMap((item) => file.checked.get(item)?.problems ?? [])];
+    const checked = [
+      ...file.usesProblems,
+      ...file.parsed.file.items.flatMap((item) => file.checked.get(item)?.problems ?? []),
+    ];
     return [...spelling, ...checked.map(located)].sort((a, b) => a.start - b.start);
   }
 }
@@ -394,7 +411,8 @@ function changeBetween(before: readonly Item[], after: readonly Item[]): Change 
   const old = new Set<Item>(before);
   const gone = before.filter((item) => !kept.has(item));
   const come = after.filter((item) => !old.has(item));
-  const formulas = (items: readonly Item[]) => items.some((item) => item.$type === 'Rate' || (item.$type === 'Declaration' && item.what !== 'part'));
+  const formulas = (items: readonly Item[]) =>
+    items.some((item) => item.$type === 'Rate' || (item.$type === 'Declaration' && item.what !== 'part'));
   const names = (items: readonly Item[]) => items.map(signature).join('\n');
   const uses = [...gone, ...come].some((item) => item.$type === 'Use');
   return { gone, uses, reach: formulas(gone) || formulas(come) || names(gone) !== names(come) ? 'all' : 'trees' };
@@ -416,19 +434,41 @@ function retire(file: SourceFile, gone: Entry, parsed: ParsedFile): void {
   const root = file.roots.get(gone);
   if (!root) return;
   file.roots.delete(gone);
-  const heir = parsed.file.items.find((item): item is Entry => item.$type === 'Entry' && !file.roots.has(item) && signature(item) === signature(gone));
+  const heir = parsed.file.items.find(
+    (item): item is Entry => item.$type === 'Entry' && !file.roots.has(item) && signature(item) === signature(gone),
+  );
   if (heir) file.roots.set(heir, root);
 }
 
 function unknownRoot(entry: Entry, scope: Scope): Problem {
   const name = entry.first?.text ?? '';
-  const near = nearest(name, scope.kinds().filter((kind) => kind.toplevel).map((kind) => kind.name));
+  const near = nearest(
+    name,
+    scope
+      .kinds()
+      .filter((kind) => kind.toplevel)
+      .map((kind) => kind.name),
+  );
   const fixes = near ? [replace(entry.first, near, `Write ${near}`)] : [];
-  return { code: 'unknown_kind', severity: 'error', message: `There is no kind called ${name}.${near ? ` Did you mean ${near}?` : ''}`, node: entry.first, fixes };
+  return {
+    code: 'unknown_kind',
+    severity: 'error',
+    message: `There is no kind called ${name}.${near ? ` Did you mean ${near}?` : ''}`,
+    node: entry.first,
+    fixes,
+  };
 }
 
 function notAlone(entry: Entry, tree: Instance): Problem {
   const kinds = tree.kind.inside;
-  const where = kinds.length ? `it stands in a ${kinds.join(' or a ').replaceAll('_', ' ')}` : 'it stands in a block of another kind';
-  return { code: 'wrong_place', severity: 'error', message: `A ${tree.kind.name.replaceAll('_', ' ')} does not stand alone in a file: ${where}.`, node: entry.name ?? entry.first, fixes: [] };
+  const where = kinds.length
+    ? `it stands in a ${kinds.join(' or a ').replaceAll('_', ' ')}`
+    : 'it stands in a block of another kind';
+  return {
+    code: 'wrong_place',
+    severity: 'error',
+    message: `A ${tree.kind.name.replaceAll('_', ' ')} does not stand alone in a file: ${where}.`,
+    node: entry.name ?? entry.first,
+    fixes: [],
+  };
 }
