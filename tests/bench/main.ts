@@ -1,0 +1,335 @@
+// `npm run bench`: how long answers take, beside other language servers on the same blocks in the same run.
+//
+//   npm run bench [-- SUBJECT …]     only some of: gusset, typescript, yaml
+import { spawn, spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpus, tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { type Editor, peakMemory, within } from './editor.ts';
+import { LspEditor } from './lsp.ts';
+import { milliseconds, summary, table } from './statistics.ts';
+import { TypeScriptEditor } from './tsserver.ts';
+import { editPlace, firstMachine, schemaOf, typesOf, workload } from './workload.ts';
+
+const here = dirname(fileURLToPath(import.meta.url));
+const root = join(here, '..', '..');
+const program = join(root, 'dist', 'gusset.js');
+const yamlServer = join(here, 'node_modules', 'yaml-language-server', 'bin', 'yaml-language-server');
+const stock = 'workshop-stock.gusset';
+const machine = firstMachine(readFileSync(join(root, 'examples', 'heron.gusset'), 'utf8'));
+
+const sizes = [100, 400, 1000, 10_000];
+const smallFiles = 1000;
+const warmUp = 15;
+const edits = 60;
+const keystrokes = 60;
+const keystrokeInterval = 30;
+const starts = 7;
+
+type Spelling = 'gusset' | 'typescript' | 'yaml';
+
+interface Subject {
+  readonly name: string;
+  readonly spelling: Spelling;
+  readonly ending: string;
+  editor(folder: string): Editor;
+}
+
+const yamlSettings = (folder: string) => ({
+  yaml: {
+    validate: true,
+    schemaStore: { enable: false },
+    schemas: { [pathToFileURL(join(folder, 'schema.json')).toString()]: ['*.yaml'] },
+  },
+});
+
+const yamlEditor = (folder: string, preload: readonly string[]) =>
+  new LspEditor({
+    command: 'node',
+    args: [...preload, yamlServer, '--stdio'],
+    language: 'yaml',
+    settings: yamlSettings(folder),
+    values: false,
+  });
+
+const subjects: readonly Subject[] = [
+  {
+    name: 'gusset',
+    spelling: 'gusset',
+    ending: '.gusset',
+    editor: () =>
+      new LspEditor({
+        command: 'node',
+        args: [program, 'serve', '--stdio'],
+        language: 'gusset',
+        settings: {},
+        values: true,
+      }),
+  },
+  {
+    name: 'typescript',
+    spelling: 'typescript',
+    ending: '.ts',
+    editor: () => new TypeScriptEditor(join(root, 'node_modules', 'typescript', 'lib', 'tsserver.js')),
+  },
+  { name: 'yaml', spelling: 'yaml', ending: '.yaml', editor: (folder) => yamlEditor(folder, []) },
+  {
+    name: 'yaml, no wait',
+    spelling: 'yaml',
+    ending: '.yaml',
+    editor: (folder) => yamlEditor(folder, ['--require', join(here, 'no-wait.cjs')]),
+  },
+];
+
+const pause = (ms: number) => new Promise<void>((resolve) => setTimeout(resolve, ms));
+
+/** A folder with what all spellings need beside the machines. Removed when the work is done. */
+async function inFolder<T>(work: (folder: string) => Promise<T>): Promise<T> {
+  const folder = mkdtempSync(join(tmpdir(), 'gusset-bench-'));
+  try {
+    writeFileSync(join(folder, stock), readFileSync(join(root, 'examples', stock), 'utf8'));
+    writeFileSync(join(folder, 'kinds.ts'), typesOf(machine));
+    writeFileSync(join(folder, 'schema.json'), JSON.stringify(schemaOf(machine)));
+    const compilerOptions = { strict: true, noEmit: true, module: 'esnext', moduleResolution: 'bundler', types: [] };
+    const options = { ...compilerOptions, allowImportingTsExtensions: true, target: 'es2023' };
+    writeFileSync(join(folder, 'tsconfig.json'), JSON.stringify({ compilerOptions: options }));
+    return await work(folder);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+interface EditTimes {
+  readonly lines: number;
+  readonly problems: number;
+  readonly diagnostics: number[];
+  readonly values: number[];
+  readonly typing: number[];
+  readonly completion: number[];
+  readonly completions: number;
+}
+
+/** Single edits, then typing, then completion, in one file of about so many lines. */
+function timeEdits(subject: Subject, lines: number): Promise<EditTimes> {
+  return inFolder(async (folder) => {
+    const text = workload(machine, lines, stock)[subject.spelling];
+    const path = join(folder, `machines${subject.ending}`);
+    writeFileSync(path, text);
+    const editor = subject.editor(folder);
+    try {
+      await editor.start(folder);
+      await editor.open(path, text);
+      const place = editPlace(text);
+      const times = {
+        diagnostics: [] as number[],
+        values: [] as number[],
+        typing: [] as number[],
+        completion: [] as number[],
+      };
+      for (let i = 0; i < warmUp + edits; i++) {
+        const edit = { at: { line: place.line, column: place.column }, length: 1, text: String(1 + (i % 2)) };
+        const { diagnostics, values } = await editor.edit(path, edit);
+        if (i < warmUp) continue;
+        times.diagnostics.push(diagnostics);
+        if (values !== undefined) times.values.push(values);
+      }
+      const problems = editor.problems(path);
+      times.typing.push(...(await type(editor, path, place)));
+      let completions = 0;
+      for (let i = 0; i < warmUp + edits; i++) {
+        const { ms, items } = await editor.complete(path, { line: place.line, column: place.key + 2 });
+        if (i >= warmUp) times.completion.push(ms);
+        completions = items;
+      }
+      return { lines: text.split('\n').length, problems, completions, ...times };
+    } finally {
+      await editor.stop();
+    }
+  });
+}
+
+/** Digits put in and taken out again at a steady pace; each keystroke's time until the text with it has been answered. */
+async function type(
+  editor: Editor,
+  path: string,
+  { line, column }: { line: number; column: number },
+): Promise<number[]> {
+  const answers: Promise<number>[] = [];
+  const begin = performance.now();
+  for (let i = 0; i < keystrokes; i++) {
+    await pause(Math.max(0, begin + i * keystrokeInterval - performance.now()));
+    const puts = i % 8 < 4;
+    const edit = puts ? { length: 0, text: String(1 + (i % 4)) } : { length: 1, text: '' };
+    answers.push(
+      editor.edit(path, { at: { line, column: column + 1 }, ...edit }).then((a) => a.values ?? a.diagnostics),
+    );
+  }
+  return Promise.all(answers);
+}
+
+/** From the server's start to the first diagnostics of a small file. */
+async function timeStarts(subject: Subject): Promise<number[]> {
+  const times: number[] = [];
+  for (let i = 0; i < starts; i++) {
+    await inFolder(async (folder) => {
+      const text = workload(machine, 1, stock)[subject.spelling];
+      const path = join(folder, `machine${subject.ending}`);
+      writeFileSync(path, text);
+      const editor = subject.editor(folder);
+      const begin = performance.now();
+      try {
+        await editor.start(folder);
+        await editor.open(path, text);
+        times.push(performance.now() - begin);
+      } finally {
+        await editor.stop();
+      }
+    });
+  }
+  return times;
+}
+
+/** Many small files opened at once: until the last has its diagnostics, and the memory held. */
+function timeMany(subject: Subject): Promise<{ ms: number; memory: number }> {
+  return inFolder(async (folder) => {
+    const text = workload(machine, 1, stock)[subject.spelling];
+    const paths = Array.from({ length: smallFiles }, (_, i) => join(folder, `machine_${i}${subject.ending}`));
+    for (const path of paths) writeFileSync(path, text);
+    const editor = subject.editor(folder);
+    const begin = performance.now();
+    try {
+      await editor.start(folder);
+      await Promise.all(paths.map((path) => editor.open(path, text)));
+      return { ms: performance.now() - begin, memory: editor.memory() };
+    } finally {
+      await editor.stop();
+    }
+  });
+}
+
+/** A command from start to end, with the most memory it held. */
+async function timeCommand(
+  args: readonly string[],
+  cwd: string,
+): Promise<{ ms: number; memory: number; status: number }> {
+  const begin = performance.now();
+  const child = spawn('node', args, { cwd, stdio: 'ignore' });
+  let memory = 0;
+  const watch = setInterval(() => {
+    try {
+      memory = Math.max(memory, peakMemory(child));
+    } catch {
+      // It has just ended; the last look stands.
+    }
+  }, 20);
+  const status = await within(
+    300,
+    args.join(' '),
+    new Promise<number>((resolve) => child.once('exit', (code) => resolve(code ?? -1))),
+  );
+  clearInterval(watch);
+  return { ms: performance.now() - begin, memory, status };
+}
+
+function timeCommandLine(): Promise<{
+  one: number[];
+  compiler: number[];
+  many: { ms: number; memory: number; status: number };
+}> {
+  return inFolder(async (folder) => {
+    const { gusset, typescript } = workload(machine, 1, stock);
+    writeFileSync(join(folder, 'machine.gusset'), gusset);
+    writeFileSync(join(folder, 'machine.ts'), typescript);
+    const compilerProgram = join(root, 'node_modules', 'typescript', 'lib', 'tsc.js');
+    const one: number[] = [];
+    const compiler: number[] = [];
+    for (let i = 0; i < starts; i++) {
+      const { ms, status } = await timeCommand([program, 'check', 'machine.gusset'], folder);
+      if (status !== 0 && status !== 1) throw new Error(`gusset check ended with ${status}`);
+      one.push(ms);
+      compiler.push((await timeCommand([compilerProgram, '-p', '.'], folder)).ms);
+    }
+    for (let i = 0; i < smallFiles; i++) writeFileSync(join(folder, `machine_${i}.gusset`), gusset);
+    return { one, compiler, many: await timeCommand([program, 'check', '.'], folder) };
+  });
+}
+
+function prepare(wanted: readonly Subject[]): void {
+  if (wanted.some(({ spelling }) => spelling === 'gusset') && !existsSync(program)) {
+    throw new Error('dist/gusset.js is missing: npm run build');
+  }
+  if (wanted.some(({ spelling }) => spelling === 'yaml') && !existsSync(yamlServer)) {
+    const { status } = spawnSync('npm', ['ci', '--ignore-scripts', '--no-audit', '--no-fund', '--loglevel=error'], {
+      cwd: here,
+      stdio: 'inherit',
+    });
+    if (status !== 0) throw new Error('The YAML server cannot be installed: the npm registry must be reachable');
+  }
+}
+
+async function bench(wanted: readonly Subject[]): Promise<void> {
+  prepare(wanted);
+  const results: Record<string, unknown> = {};
+  console.log(
+    `${cpus().length} cores (${cpus()[0]?.model.trim()}), Node ${process.version}. Median / 95th percentile, ms.\n`,
+  );
+
+  const rows: string[][] = [];
+  for (const lines of sizes) {
+    for (const subject of wanted) {
+      const times = await timeEdits(subject, lines);
+      results[`${subject.name} ${lines}`] = times;
+      const { diagnostics, values, typing, completion } = times;
+      const counts = `${times.problems}, ${times.completions}`;
+      rows.push([
+        `${times.lines} lines: ${subject.name}`,
+        ...[diagnostics, values, typing, completion].map(summary),
+        counts,
+      ]);
+      console.error(`  ${rows.at(-1)?.join('  ')}`);
+    }
+  }
+  const head = [
+    'edit to',
+    'diagnostics',
+    'and inline values',
+    `typing, every ${keystrokeInterval} ms`,
+    'completion',
+    'problems, items',
+  ];
+  console.log(`${table(head, rows)}\n`);
+
+  const whole: string[][] = [];
+  for (const subject of wanted) {
+    const first = await timeStarts(subject);
+    const many = await timeMany(subject);
+    Object.assign(results, { [`${subject.name} start`]: first, [`${subject.name} many`]: many });
+    whole.push([subject.name, summary(first), milliseconds(many.ms), `${many.memory.toFixed(0)} MB`]);
+    console.error(`  ${whole.at(-1)?.join('  ')}`);
+  }
+  console.log(`${table(['server', 'start to first diagnostics', `${smallFiles} files`, 'memory'], whole)}\n`);
+
+  if (wanted.some(({ spelling }) => spelling === 'gusset')) {
+    const { one, compiler, many } = await timeCommandLine();
+    Object.assign(results, { 'command line': { one, compiler, many } });
+    const commands = [
+      ['gusset check, one machine', summary(one), '-'],
+      ['tsc, the same as a typed object', summary(compiler), '-'],
+      [`gusset check, ${smallFiles} files`, milliseconds(many.ms), `${many.memory.toFixed(0)} MB`],
+    ];
+    console.log(`${table(['command line, cold', 'ms', 'memory'], commands)}\n`);
+  }
+  mkdirSync(join(root, '.cache'), { recursive: true });
+  writeFileSync(join(root, '.cache', 'bench.json'), JSON.stringify(results));
+  console.log('All samples are in .cache/bench.json.');
+}
+
+const names = process.argv.slice(2);
+const wanted = subjects.filter(({ spelling }) => names.length === 0 || names.includes(spelling));
+try {
+  await bench(wanted);
+} catch (error) {
+  console.error(error instanceof Error ? error.message : error);
+  process.exit(1);
+}
