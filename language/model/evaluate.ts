@@ -501,17 +501,29 @@ function listed(value: Value): { item: Value; weight: number }[] | Unknown | Fau
 }
 
 function every(node: Every, frame: Frame): { item: Instance; weight: number }[] | Unknown | Fault {
-  const within = node.within ? evaluate(node.within, frame) : frame.self.root;
+  const within = node.within ? evaluate(node.within, frame) : machineOf(frame.self);
   if (!(within instanceof Instance)) return isMissing(within) ? within : new Unknown([]);
   const kind = frame.scope.kindNamed(node.kind?.text ?? '');
   const found: { item: Instance; weight: number }[] = [];
   for (const instance of within.all())
-    if (kind && instance.kind.isA(kind)) found.push({ item: instance, weight: weight(instance, within) });
+    if (kind && instance.kind.isA(kind)) found.push({ item: instance, weight: weight(instance, within, frame.self) });
   return found;
 }
 
-function weight(instance: Instance, within: Instance): number {
+/** The innermost block around that can stand alone: a machine, even where it stands on a site. */
+function machineOf(self: Instance): Instance {
+  for (let at: Instance | undefined = self; at; at = at.holder) if (at.kind.toplevel) return at;
+  return self.root;
+}
+
+/** How often a block counts for another: what holds both of them is there once, seen from inside. */
+function weight(instance: Instance, within: Instance, self: Instance): number {
   let product = 1;
-  for (let i: Instance | undefined = instance; i && i !== within; i = i.holder) product *= i.count;
+  for (let i: Instance | undefined = instance; i && i !== within; i = i.holder) if (i.count !== 1 && !holds(i, self)) product *= i.count;
   return product;
+}
+
+function holds(holder: Instance, instance: Instance): boolean {
+  for (let at: Instance | undefined = instance; at; at = at.holder) if (at === holder) return true;
+  return false;
 }

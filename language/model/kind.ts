@@ -112,8 +112,10 @@ export class Kind {
     return this.#names('order')[0];
   }
   get toplevel(): boolean {
-    return clausesOf(this.node, 'toplevel').length > 0 || (this.base?.toplevel ?? false);
+    this.#toplevel ??= clausesOf(this.node, 'toplevel').length > 0 || (this.base?.toplevel ?? false);
+    return this.#toplevel;
   }
+  #toplevel: boolean | undefined;
   get symbol(): string | undefined {
     const value = clausesOf(this.node, 'symbol')[0]?.values[0];
     return value?.$type === 'Text' ? value.text.replace(/^"|"$/g, '') : this.base?.symbol;
