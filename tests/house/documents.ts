@@ -1,6 +1,9 @@
-import { parse } from '../../language/grammar/parser.ts';
-import { problemsOf } from '../../language/grammar/syntax.ts';
-import type { SourceFile } from './sources.ts';
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { libraryFiles } from '../../language/library/generated/library.ts';
+import { Project, readLibrary } from '../../language/project.ts';
+import { root, type SourceFile } from './sources.ts';
 
 export interface CodeBlock {
   readonly path: string;
@@ -18,10 +21,24 @@ export function codeBlocks({ path, text }: SourceFile): CodeBlock[] {
   }));
 }
 
-/** What is wrong with a block's spelling, as `file:line: message`. */
-export function spellingProblems({ path, line, text }: CodeBlock): string[] {
-  return problemsOf(parse(text)).map((problem) => {
-    const at = line + text.slice(0, problem.start).split('\n').length - 1;
-    return `${path}:${at}: ${problem.message}`;
-  });
+const library = readLibrary(libraryFiles);
+const host = {
+  read: (uri: string) => (existsSync(fileURLToPath(uri)) ? readFileSync(fileURLToPath(uri), 'utf8') : undefined),
+};
+
+/**
+ * What is wrong with a block, as `file:line: message`: spelling, names, units, types, and in machines what cannot be computed.
+ * A block is read as a file among the examples. A page may show a declaration that the library has.
+ */
+export function problemsIn({ path, line, text }: CodeBlock): string[] {
+  const project = new Project(library, host);
+  const file = project.update(pathToFileURL(join(root, 'examples', 'block-of-a-page.gusset')).toString(), text);
+  const mistakes = project.mistakes(file).filter(({ code }) => code !== 'clash');
+  const undecided = project.machines(file).flatMap(({ assessment }) => assessment.undecided);
+  return [
+    ...mistakes.map(
+      ({ start, message }) => `${path}:${line + text.slice(0, start).split('\n').length - 1}: ${message}`,
+    ),
+    ...undecided.map(({ rule }) => `${path}:${line}: ${rule} cannot be decided`),
+  ];
 }

@@ -4,7 +4,7 @@ import vm from 'node:vm';
 import { build } from 'esbuild';
 import { describe, expect, test } from 'vitest';
 import { wrongImports } from './directions.ts';
-import { codeBlocks, spellingProblems } from './documents.ts';
+import { codeBlocks, problemsIn } from './documents.ts';
 import { grammarWords, libraryNames, spelledNames } from './names.ts';
 import { filesOf, root } from './sources.ts';
 
@@ -86,14 +86,20 @@ describe('what the documentation shows is valid', () => {
   const pages = filesOf('.', '.md');
   const blocks = pages.flatMap(codeBlocks);
 
-  test('every code block reads without a problem', () => {
+  test('every code block reads, names and computes without a problem', () => {
     expect(blocks.length).toBeGreaterThan(0);
-    expect(blocks.flatMap(spellingProblems)).toEqual([]);
+    expect(blocks.flatMap(problemsIn)).toEqual([]);
   });
 
   test('a code block that does not read is found at its line', () => {
-    const page = { path: 'a.md', text: 'x\n```gusset\nmachine A {\n  current = = 3 A\n}\n```\n' };
-    expect(codeBlocks(page).flatMap(spellingProblems)).toEqual([expect.stringMatching(/^a\.md:4: /)]);
+    const page = (value: string) => ({
+      path: 'a.md',
+      text: `x\n\`\`\`gusset\nmachine A {\n  ambient = ${value}\n}\n\`\`\`\n`,
+    });
+    const at = (value: string) => codeBlocks(page(value)).flatMap(problemsIn);
+    expect(at('20 degC')).toEqual([]);
+    expect(at('= 3 A')).toContainEqual(expect.stringMatching(/^a\.md:4: /));
+    expect(at('3 A')).toEqual([expect.stringMatching(/^a\.md:4: /)]);
   });
 
   test('every path a page names exists', () => {
