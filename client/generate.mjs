@@ -50,7 +50,8 @@ export function keywordsOf(grammar) {
     else if (name === 'Truth') found.constants.push(...heads);
     else found.words.push(...heads, ...others);
   }
-  const { lines, types, constants, words } = found;
+  const { types, constants, words } = found;
+  const lines = found.lines.map((line) => ({ ...line, inner: line.inner.filter((word) => !words.includes(word)) }));
   return { lines, types: sorted(types), constants: sorted(constants), words: sorted(words) };
 }
 
@@ -84,7 +85,7 @@ const text = {
 function linePattern({ rule, heads, inner }) {
   const declares = rule === 'Declaration';
   const begin = declares
-    ? `^\\s*(${anyOf(heads)})\\s+(${name})(?=\\s*(?:$|[(:={]|//|${anyOf(inner)}\\s))`
+    ? `^\\s*(${anyOf(heads)})\\s+(${name})(?=\\s*(?:$|[(:={]|//)|\\s+[a-z]+\\s)`
     : `^\\s*(?:(shared)\\s+)?(${anyOf(heads)})\\b${notAName}`;
   const beginCaptures = declares
     ? { 1: { name: 'keyword.other.declaration.gusset' }, 2: { name: 'entity.name.type.gusset' } }
@@ -120,11 +121,11 @@ function expressionPatterns({ types, constants, words }) {
     { name: 'constant.numeric.gusset', match: `(?<![\\p{L}\\p{N}_])${number}` },
     {
       match: `${before}(is)\\s+(${name})`,
-      captures: { 1: { name: 'keyword.operator.word.gusset' }, 2: { name: 'entity.name.type.gusset' } },
+      captures: { 1: { name: 'keyword.other.word.gusset' }, 2: { name: 'entity.name.type.gusset' } },
     },
-    { name: 'keyword.operator.word.gusset', match: `${before}${anyOf(types)}(?=\\s+of\\b)` },
+    { name: 'keyword.other.word.gusset', match: `${before}${anyOf(types)}(?=\\s+of\\b)` },
     wordsNamed('constant.language.gusset', constants),
-    wordsNamed('keyword.operator.word.gusset', words),
+    wordsNamed('keyword.other.word.gusset', words),
     { name: 'keyword.operator.open.gusset', match: '\\?' },
     { name: 'entity.name.function.gusset', match: `${name}(?=\\()` },
     { name: 'variable.other.gusset', match: name },

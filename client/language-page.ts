@@ -17,9 +17,11 @@ export function registerLanguagePage(client: LanguageClient): Disposable[] {
   ];
 }
 
-/** As a rendered page where the editor can render Markdown, else as its text. */
+/** As a rendered page; as its text where the editor's own Markdown extension is turned off. */
 async function showPage(): Promise<void> {
-  const available = await commands.getCommands(true);
-  if (available.includes('markdown.showPreview')) await commands.executeCommand('markdown.showPreview', page);
-  else await window.showTextDocument(page, { preview: true });
+  try {
+    await commands.executeCommand('markdown.showPreview', page);
+  } catch {
+    await window.showTextDocument(page, { preview: true });
+  }
 }

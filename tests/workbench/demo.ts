@@ -1,0 +1,46 @@
+// The demo: the real workbench in a browser, the extension installed, the examples open. Edits go to examples/ itself, so
+// that git shows them.
+//
+//   npm run demo [-- --port 8600]
+import { statSync } from 'node:fs';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+// @ts-expect-error: plain JavaScript, for it runs before TypeScript is there.
+import { packageExtension } from '../../client/package.mjs';
+import { root, startWorkbench } from './server.ts';
+
+const DEFAULT_PORT = 8600;
+
+function readPort(): number {
+  const { values } = parseArgs({ options: { port: { type: 'string' } } });
+  const port = Number(values.port ?? DEFAULT_PORT);
+  if (!Number.isInteger(port) || port < 1 || port > 65535) throw new Error(`--port ${values.port} is not a port`);
+  return port;
+}
+
+async function main() {
+  const port = readPort();
+  console.log('extension: packing');
+  const extension: string = await packageExtension();
+  console.log(`extension: ${Math.round(statSync(extension).size / 1024)} kB, starting the workbench with it`);
+  const workbench = await startWorkbench({
+    extension,
+    port,
+    settings: { 'git.openRepositoryInParentFolders': 'always' },
+  });
+  console.log(`\nOpen this address in a browser:\n\n  ${workbench.address(join(root, 'examples'), 'heron.gusset')}\n`);
+  console.log("Change the bed's power and watch what follows. Ctrl+C ends the demo.");
+  await new Promise<void>((resolve) => {
+    process.once('SIGINT', resolve);
+    process.once('SIGTERM', resolve);
+  });
+  console.log('\nending the workbench');
+  await workbench.stop();
+}
+
+try {
+  await main();
+} catch (error) {
+  console.error(error instanceof Error ? error.message : error);
+  process.exitCode = 1;
+}

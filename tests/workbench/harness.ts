@@ -1,0 +1,212 @@
+// A browser on the real workbench, and what a user does in it: open, type, hover, complete, rename, fix.
+import { type Browser, chromium, type Locator, type Page } from 'playwright-core';
+import { quietSettings, root, type Settings, startWorkbench, type Workbench, type WorkbenchOptions } from './server.ts';
+
+export { root };
+
+const browserOptions = {
+  executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+  args: [
+    '--no-sandbox',
+    '--disable-gpu',
+    '--disable-quic',
+    '--no-first-run',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+    '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1',
+  ],
+};
+
+export const themes = { light: 'Light Modern', dark: 'Dark Modern', contrast: 'Default High Contrast' };
+
+const WAIT = 60_000;
+
+/** A workbench and a browser looking at it. */
+export interface Session {
+  editor: Editor;
+  stop(): Promise<void>;
+}
+
+/** Starts the workbench, opens a file of a folder in a browser. Errors: what the workbench printed. */
+export async function openSession(
+  folder: string,
+  file: string,
+  options: WorkbenchOptions & { width?: number; height?: number; scale?: number } = {},
+): Promise<Session> {
+  const workbench = await startWorkbench(options);
+  let browser: Browser | undefined;
+  try {
+    browser = await chromium.launch(browserOptions);
+    const { width = 1280, height = 900, scale = 1 } = options;
+    const page = await browser.newPage({ viewport: { width, height }, deviceScaleFactor: scale });
+    page.setDefaultTimeout(WAIT);
+    const editor = new Editor(page, options.settings ?? {});
+    await page.goto(workbench.address(folder, file));
+    await page.locator('.monaco-workbench').waitFor();
+    return { editor, stop: () => stopAll(browser, workbench) };
+  } catch (error) {
+    await stopAll(browser, workbench);
+    throw error;
+  }
+}
+
+async function stopAll(browser: Browser | undefined, workbench: Workbench) {
+  await browser?.close();
+  await workbench.stop();
+}
+
+/** What a user sees and does. Each wait ends with an error after a minute. */
+export class Editor {
+  readonly page: Page;
+  #settings: Settings;
+
+  constructor(page: Page, settings: Settings) {
+    this.page = page;
+    this.#settings = settings;
+  }
+
+  /** The editor that has the focus; the workbench draws only the lines in view. */
+  get active(): Locator {
+    return this.page.locator('.editor-group-container.active .monaco-editor[role="code"]').last();
+  }
+
+  get lines(): Locator {
+    return this.active.locator('.view-line');
+  }
+
+  line(text: string): Locator {
+    return this.lines.filter({ hasText: spaced(text) }).first();
+  }
+
+  get errors(): Locator {
+    return this.active.locator('.squiggly-error');
+  }
+
+  get squiggles(): Locator {
+    return this.active.locator('.squiggly-error, .squiggly-warning, .squiggly-info');
+  }
+
+  /** Opens a file of the folder by its name. */
+  async open(file: string) {
+    await this.page.keyboard.press('ControlOrMeta+p');
+    const input = this.page.locator('.quick-input-box input').first();
+    await input.fill(file);
+    await this.page.locator('.quick-input-list .monaco-list-row').filter({ hasText: file }).first().waitFor();
+    await this.page.keyboard.press('Enter');
+    await this.page.locator('.tab.active').filter({ hasText: file }).waitFor();
+  }
+
+  /** Runs a command from the palette by its title. */
+  async run(title: string) {
+    await this.page.keyboard.press('F1');
+    await this.page.locator('.quick-input-box input').first().fill(`>${title}`);
+    await this.page.locator('.quick-input-list .monaco-list-row').filter({ hasText: title }).first().click();
+    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+  }
+
+  /** Puts the cursor to a line and column, both from 1. */
+  async goTo(line: number, column = 1) {
+    await this.page.keyboard.press('Control+g');
+    await this.page.locator('.quick-input-box input').first().fill(`:${line}:${column}`);
+    await this.page.keyboard.press('Enter');
+    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+  }
+
+  /** Types as a user would, key by key. */
+  async type(text: string) {
+    await this.page.keyboard.type(text, { delay: 10 });
+  }
+
+  async press(...keys: string[]) {
+    for (const key of keys) await this.page.keyboard.press(key);
+  }
+
+  /** Waits for a computed value drawn after the text of a line. */
+  async inlineValue(line: string, value: string | RegExp): Promise<string> {
+    // The editor draws the value inside the line, as decoration with a class of its own.
+    const shown = this.line(line).filter({ hasText: typeof value === 'string' ? spaced(value) : value });
+    await shown.waitFor();
+    return plain(await shown.textContent());
+  }
+
+  /** Shows the hover of what is under the cursor. */
+  async hover(): Promise<string> {
+    await this.page.keyboard.press('ControlOrMeta+k');
+    await this.page.keyboard.press('ControlOrMeta+i');
+    const shown = this.page.locator('.monaco-hover:not(.hidden) .monaco-hover-content').first();
+    await shown.locator('.hover-contents:not(.loading)').first().waitFor();
+    return plain(await shown.textContent());
+  }
+
+  /** Asks for completion at the cursor; the labels on offer, in order. */
+  async complete(): Promise<string[]> {
+    await this.page.keyboard.press('Control+Space');
+    const widget = this.page.locator('.suggest-widget.visible');
+    await widget.locator('.monaco-list-row').first().waitFor();
+    return (await widget.locator('.monaco-list-row .label-name').allInnerTexts()).map(plain);
+  }
+
+  /** Gives what is under the cursor another name. */
+  async rename(name: string) {
+    await this.page.keyboard.press('F2');
+    const input = this.page.locator('.rename-box input');
+    await input.waitFor();
+    await input.fill(name);
+    await this.page.keyboard.press('Enter');
+    await input.waitFor({ state: 'hidden' });
+  }
+
+  /** The titles of the quick fixes at the cursor. The list stays open. */
+  async fixes(): Promise<string[]> {
+    await this.page.keyboard.press('ControlOrMeta+.');
+    const rows = this.page.locator('.action-widget .monaco-list-row.action');
+    await rows.first().waitFor();
+    return (await rows.allInnerTexts()).map(plain);
+  }
+
+  /** Applies a quick fix of the open list. */
+  async fix(title: string) {
+    const rows = this.page.locator('.action-widget .monaco-list-row.action');
+    const wanted = this.page.locator('.action-widget .monaco-list-row.action.focused').filter({ hasText: title });
+    // The list is for the keyboard: it does not take a click of the pointer everywhere.
+    for (let left = await rows.count(); left > 0 && (await wanted.count()) === 0; left--)
+      await this.page.keyboard.press('ArrowDown');
+    if ((await wanted.count()) === 0) throw new Error(`"${title}" is not among ${await rows.allInnerTexts()}`);
+    await this.page.keyboard.press('Enter');
+    await rows.first().waitFor({ state: 'hidden' });
+  }
+
+  /**
+   * Changes the user's settings as a user would, in the editor: nothing watches the file from outside. The window follows by
+   * itself, and the file that was open is shown again.
+   */
+  async set(changes: Settings) {
+    this.#settings = { ...this.#settings, ...changes };
+    await this.run('Preferences: Open User Settings (JSON)');
+    const tab = this.page.locator('.tab.active').filter({ hasText: 'settings.json' });
+    await tab.waitFor();
+    await this.lines.first().waitFor();
+    await this.page.keyboard.press('ControlOrMeta+a');
+    await this.page.keyboard.insertText(JSON.stringify({ ...quietSettings, ...this.#settings }));
+    await this.page.keyboard.press('ControlOrMeta+s');
+    await this.page.locator('.tab.active:not(.dirty)').filter({ hasText: 'settings.json' }).waitFor();
+    await this.run('View: Close Editor');
+    await tab.waitFor({ state: 'hidden' });
+  }
+
+  async setTheme(theme: keyof typeof themes) {
+    const mark = { light: '.vs', dark: '.vs-dark', contrast: '.hc-black' }[theme];
+    await this.set({ 'workbench.colorTheme': themes[theme] });
+    await this.page.locator(`.monaco-workbench${mark}`).waitFor();
+  }
+
+  async screenshot(path: string) {
+    await this.page.screenshot({ path });
+  }
+}
+
+/** The editor draws spaces as unbreakable ones. */
+const plain = (text: string | null) => (text ?? '').replaceAll('\u00a0', ' ').trim();
+
+const spaced = (text: string) => new RegExp(text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&').replaceAll(' ', '[ \u00a0]'));
