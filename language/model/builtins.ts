@@ -66,8 +66,10 @@ function total(counted: Counted[] | Unknown | Fault, frame: Frame): Value {
   let code: string | undefined;
   let missing: Bounds['missing'] = [];
   let negative = false;
+  let known = false;
   for (const { value, weight } of counted) {
     if (value instanceof Fault) return value;
+    known ||= !(value instanceof Unknown);
     if (value instanceof Unknown) missing = mergeMissing(missing, value.missing);
     else if (value instanceof Bounds) {
       missing = mergeMissing(missing, value.missing);
@@ -86,7 +88,7 @@ function total(counted: Counted[] | Unknown | Fault, frame: Frame): Value {
       negative ||= value < 0;
     }
   }
-  if (missing.length > 0) return negative ? new Unknown(missing) : new Bounds(sum, undefined, missing, code);
+  if (missing.length > 0) return negative || !known ? new Unknown(missing) : new Bounds(sum, undefined, missing, code);
   return code ? new Money(sum, code) : sum;
 }
 

@@ -274,7 +274,8 @@ function literal(node: Entry['value'], ctx: Context): number | undefined {
 /** A note on what a block still needs, where it would be given. */
 function noteMissing(instance: Instance, report: Report): void {
   const entry = instance.layers.find((l) => !l.inherited)?.node;
-  if (entry?.$type !== 'Entry') return;
+  // What an open part would give is not missing: the choice is.
+  if (entry?.$type !== 'Entry' || entry.base?.$type === 'Open') return;
   const missing: string[] = [];
   for (const member of instance.kind.members.values()) {
     if (member.role === 'needed' && instance.cell(member.name)?.definition.origin === 'missing')

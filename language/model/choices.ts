@@ -49,22 +49,82 @@ type Part = { readonly node: Declaration; readonly scope: Scope };
 /** A tree of the same machine with other parts in place of its open ones. */
 export type Rebuild = (parts: PartChoices) => Machine | undefined;
 
+/** Choices that bear on each other settle in this many rounds or are left as they are. */
+const mostRounds = 4;
+
 /**
  * Proposes something for each `?` of a machine, parts first: the least candidate that no rule or requirement which depends
- * on it rejects. What is proposed flows on to everything that depends on it.
+ * on it rejects, with the other proposals in place. What is proposed flows on to everything that depends on it.
  */
 export function choose(machine: Machine, rebuild: Rebuild): { machine: Machine; choices: Choice[] } {
+  const parts = new Map<string, Part>();
+  for (const cell of openValues(machine)) if (cell.trial !== undefined) attempt(cell, undefined, machine.engine);
+  let round = chooseEach(machine, parts, rebuild, true);
+  for (let n = 1; n < mostRounds && round.choices.length > 1; n++) {
+    const before = said(round.choices);
+    round = chooseEach(round.machine, parts, rebuild, true);
+    if (said(round.choices) === before) break;
+  }
+  if (round.choices.some((choice) => !choice.proposed)) round = chooseEach(round.machine, parts, rebuild, false);
+  return { machine: round.machine, choices: round.choices.map((choice) => unlessUndecided(choice, round.machine)) };
+}
+
+function said(choices: readonly Choice[]): string {
+  return choices.map((choice) => choice.proposed?.text ?? '?').join();
+}
+
+/** One round. Where nothing fits yet, `tentative` leaves what comes nearest in place, so that the others have something to go by. */
+function chooseEach(machine: Machine, parts: Map<string, Part>, rebuild: Rebuild, tentative: boolean) {
   const choices: Choice[] = [];
   let now = machine;
-  const parts = new Map<string, Part>();
+  // What a rule asks of a block that is itself open is that choice's concern, not that of the others.
+  const open = [...openParts(machine), ...openValues(machine).map((cell) => pathOf(cell.instance))];
+  const besides = (path: string) => (instance: Instance) =>
+    isAmong(
+      instance,
+      open.filter((other) => other !== path),
+    ) && !isAmong(instance, [path]);
   for (const path of openParts(machine)) {
-    const tried = choosePart(path, parts, now, rebuild);
+    const tried = choosePart(path, parts, now, rebuild, tentative, besides(path));
     if (!tried) continue;
     now = tried.machine;
     choices.push(tried.choice);
   }
-  for (const cell of openValues(now)) choices.push(chooseValue(cell, now));
+  for (const cell of openValues(now)) choices.push(chooseValue(cell, now, tentative, besides(pathOf(cell.instance))));
   return { machine: now, choices };
+}
+
+/** Where no rule that depends on a value can be decided yet, nothing speaks for the least of its sizes. */
+function unlessUndecided(choice: Choice, machine: Machine): Choice {
+  const cell = choice.name ? choice.instance.cell(choice.name) : undefined;
+  if (!cell || !choice.proposed || isDecided(cell, machine)) return choice;
+  attempt(cell, undefined, machine.engine);
+  return { ...choice, proposed: undefined, obstacles: [] };
+}
+
+function isDecided(choice: Cell, machine: Machine): boolean {
+  const { engine } = machine;
+  const verdicts = [...[...weighed(machine)].map((w) => w.cell), ...targetsOf(machine).map((t) => t.cell)];
+  return verdicts.some(
+    (cell) => typeof engine.value(cell) === 'boolean' && depends(cell, (dep) => dep === choice, engine),
+  );
+}
+
+/** Does an instance stand at one of these paths, or within what does? */
+function isAmong(instance: Instance, paths: readonly string[]): boolean {
+  for (let at: Instance | undefined = instance; at; at = at.holder) if (paths.includes(pathOf(at))) return true;
+  return false;
+}
+
+/** The machine with other parts, and with the values proposed so far. */
+function withParts(parts: PartChoices, machine: Machine, rebuild: Rebuild): Machine | undefined {
+  const rebuilt = rebuild(parts);
+  if (!rebuilt) return undefined;
+  for (const cell of openValues(machine)) {
+    const same = find(rebuilt, pathOf(cell.instance))?.cell(cell.name);
+    if (same && cell.trial !== undefined) attempt(same, cell.trial, rebuilt.engine);
+  }
+  return rebuilt;
 }
 
 // ---- values ----
@@ -89,8 +149,9 @@ function isOpenValue(node: { $type: string }): node is Entry {
   return node.$type === 'Entry' && (node as Entry).value?.$type === 'Open' && (node as Entry).first !== undefined;
 }
 
-function chooseValue(cell: Cell, machine: Machine): Choice {
-  const { proposed, obstacles } = leastThatPasses(cell, machine);
+function chooseValue(cell: Cell, machine: Machine, tentative: boolean, isOthers: IsOthers): Choice {
+  const { proposed, obstacles, nearest } = leastThatPasses(cell, machine, isOthers);
+  if (!proposed && tentative && nearest) attempt(cell, nearest.value, machine.engine);
   return {
     instance: cell.instance,
     name: cell.name,
@@ -101,20 +162,40 @@ function chooseValue(cell: Cell, machine: Machine): Choice {
   };
 }
 
-/** Tries candidates in their order until one passes, which then stays in place; and what ruled out those before it. */
+/**
+ * Tries candidates in their order until one passes, which then stays in place; and what ruled out those before it. Beside
+ * other choices, `nearest` is the one that the fewest rules reject.
+ */
 export function leastThatPasses(
   cell: Cell,
   machine: Machine,
-): { proposed: Candidate | undefined; obstacles: Obstacle[] } {
-  const obstacles: Obstacle[] = [];
-  for (const candidate of candidatesFor(cell, machine)) {
+  isOthers: IsOthers = nobody,
+): { proposed?: Candidate; nearest?: Candidate; obstacles: Obstacle[] } {
+  const isChoice: IsChoice = (dep) => dep === cell;
+  const candidates = candidatesFor(cell, machine);
+  const tryOut = (candidate: Candidate) => {
     attempt(cell, candidate.value, machine.engine);
-    const obstacle = rejection(candidate, machine, (dep) => dep === cell);
+    return rejections(candidate, machine, isChoice, isOthers, cell.instance);
+  };
+  const obstacles: Obstacle[] = [];
+  for (const candidate of candidates) {
+    const [obstacle] = tryOut(candidate);
     if (!obstacle) return { proposed: candidate, obstacles };
     obstacles.push(obstacle);
   }
+  const nearest = isOthers === nobody ? undefined : leastBy(candidates, (candidate) => [...tryOut(candidate)].length);
   attempt(cell, undefined, machine.engine);
-  return { proposed: undefined, obstacles };
+  return { nearest, obstacles };
+}
+
+/** The first of those for which the least comes out. */
+function leastBy<T>(items: readonly T[], measure: (item: T) => number): T | undefined {
+  let best: { item: T; size: number } | undefined;
+  for (const item of items) {
+    const size = measure(item);
+    if (!best || size < best.size) best = { item, size };
+  }
+  return best?.item;
 }
 
 /** Puts a value in place of what a cell says, such as an open choice; everything that depends on it is computed anew. Undefined takes it back. */
@@ -191,34 +272,57 @@ function partsFor(kind: Kind, machine: Machine) {
   return listed.sort((a, b) => before(a.by, b.by) || (a.candidate.text < b.candidate.text ? -1 : 1));
 }
 
-function choosePart(path: string, parts: Map<string, Part>, machine: Machine, rebuild: Rebuild) {
+function choosePart(
+  path: string,
+  parts: Map<string, Part>,
+  machine: Machine,
+  rebuild: Rebuild,
+  tentative: boolean,
+  isOthers: IsOthers,
+) {
   const open = find(machine, path);
   const node = open && openBase(open);
   if (!open || !node) return undefined;
-  const obstacles: Obstacle[] = [];
-  for (const { part, candidate } of partsFor(open.kind, machine)) {
+  const tried: { obstacle: Obstacle; part: Part; machine: Machine; rejected: () => number }[] = [];
+  for (const { part, candidate } of partsFor(wantedKind(open, node), machine)) {
     parts.set(path, part);
-    const tried = rebuild(parts);
-    const instance = tried && find(tried, path);
-    if (!tried || !instance) continue;
-    const inside = (cell: Cell) => isWithin(cell.instance, instance);
-    const obstacle = rejection(candidate, tried, inside);
-    if (!obstacle)
+    const now = withParts(parts, machine, rebuild);
+    const instance = now && find(now, path);
+    if (!now || !instance) continue;
+    const inside: IsChoice = (cell) => isWithin(cell.instance, instance);
+    const rejected = () => rejections(candidate, now, inside, isOthers, instance);
+    const [obstacle] = rejected();
+    if (!obstacle) {
+      const before = tried.map((t) => t.obstacle).slice(-1);
       return {
-        machine: tried,
-        choice: {
-          instance,
-          name: '',
-          node,
-          proposed: candidate,
-          obstacles: obstacles.slice(-1),
-          undecided: undecidedOf(tried, inside),
-        },
+        machine: now,
+        choice: { ...chosen(candidate), instance, node, obstacles: before, undecided: undecidedOf(now, inside) },
       };
-    obstacles.push(obstacle);
+    }
+    tried.push({ obstacle, part, machine: now, rejected: () => [...rejected()].length });
   }
-  parts.delete(path);
-  return { machine, choice: { instance: open, name: '', node, proposed: undefined, obstacles, undecided: [] } };
+  const nearest = tentative ? leastBy(tried, (t) => t.rejected()) : undefined;
+  if (nearest) parts.set(path, nearest.part);
+  else parts.delete(path);
+  const left = nearest?.machine ?? withParts(parts, machine, rebuild) ?? machine;
+  const obstacles = tried.map((t) => t.obstacle);
+  return {
+    machine: left,
+    choice: { ...chosen(undefined), instance: find(left, path) ?? open, node, obstacles, undecided: [] },
+  };
+}
+
+function chosen(proposed: Candidate | undefined) {
+  return { name: '', proposed };
+}
+
+/** The kind that the text asks for, whatever part stands in the block for now. */
+function wantedKind(open: Instance, node: AstNode): Kind {
+  const entry = node.$container as Entry;
+  const layer = open.layers.find((l) => l.node === entry);
+  const slot = open.holder?.member(open.name);
+  const named = entry.first && layer?.scope.kindNamed(entry.first.text);
+  return named ?? (slot?.type.is === 'instance' ? slot.type.kind : undefined) ?? open.kind;
 }
 
 function find(machine: Machine, path: string): Instance | undefined {
@@ -234,35 +338,44 @@ function isWithin(instance: Instance, holder: Instance): boolean {
 // ---- what rejects a candidate ----
 
 type IsChoice = (cell: Cell) => boolean;
+type IsOthers = (instance: Instance) => boolean;
+const nobody: IsOthers = () => false;
 
-/** The first rule or requirement that depends on the choice and fails with it; undecided ones reject nothing. */
-function rejection(candidate: Candidate, machine: Machine, isChoice: IsChoice): Obstacle | undefined {
+/**
+ * The rules and requirements that depend on the choice and fail with it, those on its own block first; undecided ones reject
+ * nothing.
+ */
+function* rejections(
+  candidate: Candidate,
+  machine: Machine,
+  isChoice: IsChoice,
+  isOthers: IsOthers,
+  own: Instance,
+): Generator<Obstacle> {
   const { engine } = machine;
-  for (const { rule, instance, cell } of weighed(machine)) {
-    for (const scenario of engine.scenarios(cell)) {
-      const obstacle = engine.under(scenario, () =>
-        engine.value(cell) === false && depends(cell, isChoice, engine)
-          ? { candidate, rule: rule.name, message: messageOf(rule, instance, engine) }
-          : undefined,
+  const failing = (cell: Cell) =>
+    engine
+      .scenarios(cell)
+      .find((scenario) =>
+        engine.under(scenario, () => engine.value(cell) === false && depends(cell, isChoice, engine)),
       );
-      if (obstacle) return obstacle;
-    }
+  for (const { rule, instance, cell } of weighed(machine, own)) {
+    const scenario = isOthers(instance) ? undefined : failing(cell);
+    if (scenario === undefined) continue;
+    yield { candidate, rule: rule.name, message: engine.under(scenario, () => messageOf(rule, instance, engine)) };
   }
   for (const target of targetsOf(machine)) {
-    for (const scenario of engine.scenarios(target.cell)) {
-      const fails = engine.under(
-        scenario,
-        () => engine.value(target.cell) === false && depends(target.cell, isChoice, engine),
-      );
-      if (fails) return { candidate, rule: 'requirement', message: `${target.text} would not hold` };
-    }
+    if (failing(target.cell) !== undefined)
+      yield { candidate, rule: 'requirement', message: `${target.text} would not hold` };
   }
-  return undefined;
 }
 
-/** Rules that can reject something: those of error and warning level, on every instance. */
-function* weighed(machine: Machine): Generator<{ rule: Rule; instance: Instance; cell: Cell }> {
-  for (const instance of machine.tree.all()) {
+/** Rules that can reject something: those of error and warning level, on every instance, `first` before the others. */
+function* weighed(
+  machine: Machine,
+  first: Instance = machine.tree,
+): Generator<{ rule: Rule; instance: Instance; cell: Cell }> {
+  for (const instance of new Set([...first.all(), ...machine.tree.all()])) {
     for (const rule of rulesOn(instance.kind, machine.scope)) {
       if (rule.severity !== 'advice') yield { rule, instance, cell: verdictCell(rule, instance) };
     }
@@ -292,6 +405,11 @@ function undecidedOf(machine: Machine, isChoice: IsChoice): { rule: string; miss
       found.push({ rule: rule.name, missing: missingPaths(value) });
   }
   return found;
+}
+
+/** What stands in the way, once for each rule: with the candidate that comes nearest to passing. */
+export function obstaclesByRule(choice: Choice): Obstacle[] {
+  return [...new Map(choice.obstacles.map((obstacle) => [obstacle.rule, obstacle])).values()];
 }
 
 /** Choices in the order of the text. */

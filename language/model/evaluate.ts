@@ -519,7 +519,8 @@ function machineOf(self: Instance): Instance {
 /** How often a block counts for another: what holds both of them is there once, seen from inside. */
 function weight(instance: Instance, within: Instance, self: Instance): number {
   let product = 1;
-  for (let i: Instance | undefined = instance; i && i !== within; i = i.holder) if (i.count !== 1 && !holds(i, self)) product *= i.count;
+  for (let i: Instance | undefined = instance; i && i !== within; i = i.holder)
+    if (i.count !== 1 && !holds(i, self)) product *= i.count;
   return product;
 }
 

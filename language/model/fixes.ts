@@ -60,14 +60,14 @@ function setTo(remedy: Remedy, cell: Cell, rule: Rule, finding: Finding, machine
     for (const nudge of [0, -1, 1]) {
       const rounded = nudge === 0 ? value : value * (1 + nudge * 0.5 * 10 ** (1 - digits));
       const text = literalOf(rounded, cell, machine, digits);
-      const written = text === undefined ? undefined : valueOf(text, cell, machine);
+      const written = text === undefined ? undefined : writtenValue(text, cell, machine);
       if (written !== undefined && holdsWith(cell, written, rule, finding, machine)) return text;
     }
   }
   return undefined;
 }
 
-function valueOf(text: string, cell: Cell, machine: Machine): number | undefined {
+function writtenValue(text: string, cell: Cell, machine: Machine): number | undefined {
   const [number = '', unit] = text.split(' ');
   const found = unit ? machine.scope.system.unit(unit) : undefined;
   if (found && !('factor' in found)) return undefined;

@@ -1,6 +1,6 @@
 import { type AstNode, itemOf, parsedOf, rangeOf } from '../grammar/syntax.ts';
 import type { Cell, Engine } from './cell.ts';
-import { type Choice } from './choices.ts';
+import { type Choice, obstaclesByRule } from './choices.ts';
 import type { Requirement } from './findings.ts';
 import { type Machine, writtenInstances } from './machine.ts';
 import { deviationsOf } from './measurements.ts';
@@ -93,7 +93,7 @@ function reach(cell: Cell, engine: Engine): Set<Cell> {
 
 function proposal(choice: Choice, machine: Machine): InlineValue[] {
   if (itemOf(choice.node) !== machine.entry) return [];
-  const why = choice.obstacles.map((o) => `${o.candidate.shown}: ${o.message}`);
+  const why = obstaclesByRule(choice).map((o) => `${o.candidate.shown}: ${o.message}`);
   const text = choice.proposed
     ? `${choice.proposed.shown} proposed`
     : choice.obstacles.length

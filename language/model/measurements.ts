@@ -3,10 +3,10 @@ import type { Cell } from './cell.ts';
 import { evaluate } from './evaluate.ts';
 import { blockFrame, type Machine } from './machine.ts';
 import { computedCell } from './rule.ts';
+import { showValue } from './show.ts';
 import type { Instance } from './tree.ts';
 import { isMissing, type Value } from './value.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from './values.ts';
-import { showValue } from './show.ts';
 
 /** What was measured of a value, beside what was computed. */
 export interface Deviation {

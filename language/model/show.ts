@@ -14,7 +14,7 @@ export interface ShowOptions {
 export function showValue(value: Value, type: Type, system: UnitSystem, options: ShowOptions = {}): string {
   if (typeof value === 'number') return showNumber(value, type, system, options);
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
-  if (typeof value === 'string') return value.replaceAll('_', ' ');
+  if (typeof value === 'string') return type.is === 'choice' ? value.replaceAll('_', ' ') : value;
   if (value instanceof Instance) return value.label;
   if (value instanceof Money) return `${money(value.amount)} ${value.code}`;
   if (value instanceof Range)
@@ -41,10 +41,10 @@ function money(amount: number): string {
 function showNumber(value: number, type: Type, system: UnitSystem, options: ShowOptions): string {
   const digits = options.digits ?? 3;
   const unit = unitFor(value, type, system, options.shown);
-  if (!unit) return formatNumber(value, digits);
+  if (!unit || unit.text === '1') return formatNumber(value, digits);
   const number = (value - (unit.zero ?? 0)) / unit.factor;
   // A point's digits count from its scale's zero: 60.2 °C, 235 °C.
-  return `${formatNumber(number, digits)} ${unit.symbol}`;
+  return unit.symbol === '1' ? formatNumber(number, digits) : `${formatNumber(number, digits)} ${unit.symbol}`;
 }
 
 /** The unit a number of this type is shown in; none for bare numbers. */

@@ -1,9 +1,9 @@
+import { formatNumber } from '../units/display.ts';
 import type { Cell } from './cell.ts';
 import type { Machine } from './machine.ts';
-import { formatNumber } from '../units/display.ts';
 import { showValue, unitFor } from './show.ts';
-import { anyType, type Type } from './type.ts';
 import type { Instance } from './tree.ts';
+import { anyType, type Type } from './type.ts';
 import { isMissing, Money, Range, Sides, sameValue, type Value } from './value.ts';
 
 /** A cell's value over all ends of the ranges it depends on: a range where they differ; what is missing, where anything is. */
