@@ -10,16 +10,23 @@ import { type Editor, peakMemory, within } from './editor.ts';
 import { LspEditor } from './lsp.ts';
 import { milliseconds, summary, table } from './statistics.ts';
 import { TypeScriptEditor } from './tsserver.ts';
-import { editPlace, firstMachine, schemaOf, typesOf, workload } from './workload.ts';
+import { editPlace, firstMachine, grown, type Machine, schemaOf, typesOf, workload } from './workload.ts';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const root = join(here, '..', '..');
 const program = join(root, 'dist', 'gusset.js');
 const yamlServer = join(here, 'node_modules', 'yaml-language-server', 'bin', 'yaml-language-server');
 const stock = 'workshop-stock.gusset';
-const machine = firstMachine(readFileSync(join(root, 'examples', 'heron.gusset'), 'utf8'));
+const example = firstMachine(readFileSync(join(root, 'examples', 'heron.gusset'), 'utf8'));
 
-const sizes = [100, 400, 1000, 10_000];
+/** What is edited: many machines below each other, and one large machine. */
+const texts: readonly { title: string; machine: Machine; lines: number }[] = [
+  { title: '', machine: example, lines: 100 },
+  { title: '', machine: example, lines: 400 },
+  { title: ', one machine', machine: grown(example, 400), lines: 1 },
+  { title: '', machine: example, lines: 1000 },
+  { title: '', machine: example, lines: 10_000 },
+];
 const smallFiles = 1000;
 const warmUp = 15;
 const edits = 60;
@@ -85,7 +92,7 @@ const subjects: readonly Subject[] = [
 const pause = (ms: number) => new Promise<void>((resolve) => setTimeout(resolve, ms));
 
 /** A folder with what all spellings need beside the machines. Removed when the work is done. */
-async function inFolder<T>(work: (folder: string) => Promise<T>): Promise<T> {
+async function inFolder<T>(machine: Machine, work: (folder: string) => Promise<T>): Promise<T> {
   const folder = mkdtempSync(join(tmpdir(), 'gusset-bench-'));
   try {
     writeFileSync(join(folder, stock), readFileSync(join(root, 'examples', stock), 'utf8'));
@@ -111,8 +118,8 @@ interface EditTimes {
 }
 
 /** Single edits, then typing, then completion, in one file of about so many lines. */
-function timeEdits(subject: Subject, lines: number): Promise<EditTimes> {
-  return inFolder(async (folder) => {
+function timeEdits(subject: Subject, machine: Machine, lines: number): Promise<EditTimes> {
+  return inFolder(machine, async (folder) => {
     const text = workload(machine, lines, stock)[subject.spelling];
     const path = join(folder, `machines${subject.ending}`);
     writeFileSync(path, text);
@@ -172,8 +179,8 @@ async function type(
 async function timeStarts(subject: Subject): Promise<number[]> {
   const times: number[] = [];
   for (let i = 0; i < starts; i++) {
-    await inFolder(async (folder) => {
-      const text = workload(machine, 1, stock)[subject.spelling];
+    await inFolder(example, async (folder) => {
+      const text = workload(example, 1, stock)[subject.spelling];
       const path = join(folder, `machine${subject.ending}`);
       writeFileSync(path, text);
       const editor = subject.editor(folder);
@@ -192,8 +199,8 @@ async function timeStarts(subject: Subject): Promise<number[]> {
 
 /** Many small files opened at once: until the last has its diagnostics, and the memory held. */
 function timeMany(subject: Subject): Promise<{ ms: number; memory: number }> {
-  return inFolder(async (folder) => {
-    const text = workload(machine, 1, stock)[subject.spelling];
+  return inFolder(example, async (folder) => {
+    const text = workload(example, 1, stock)[subject.spelling];
     const paths = Array.from({ length: smallFiles }, (_, i) => join(folder, `machine_${i}${subject.ending}`));
     for (const path of paths) writeFileSync(path, text);
     const editor = subject.editor(folder);
@@ -237,8 +244,8 @@ function timeCommandLine(): Promise<{
   compiler: number[];
   many: { ms: number; memory: number; status: number };
 }> {
-  return inFolder(async (folder) => {
-    const { gusset, typescript } = workload(machine, 1, stock);
+  return inFolder(example, async (folder) => {
+    const { gusset, typescript } = workload(example, 1, stock);
     writeFileSync(join(folder, 'machine.gusset'), gusset);
     writeFileSync(join(folder, 'machine.ts'), typescript);
     const compilerProgram = join(root, 'node_modules', 'typescript', 'lib', 'tsc.js');
@@ -276,14 +283,14 @@ async function bench(wanted: readonly Subject[]): Promise<void> {
   );
 
   const rows: string[][] = [];
-  for (const lines of sizes) {
+  for (const { title, machine, lines } of texts) {
     for (const subject of wanted) {
-      const times = await timeEdits(subject, lines);
-      results[`${subject.name} ${lines}`] = times;
+      const times = await timeEdits(subject, machine, lines);
+      results[`${subject.name}, ${times.lines} lines${title}`] = times;
       const { diagnostics, values, typing, completion } = times;
       const counts = `${times.problems}, ${times.completions}`;
       rows.push([
-        `${times.lines} lines: ${subject.name}`,
+        `${times.lines} lines${title}: ${subject.name}`,
         ...[diagnostics, values, typing, completion].map(summary),
         counts,
       ]);

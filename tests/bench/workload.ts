@@ -46,6 +46,42 @@ export function firstMachine(text: string): Machine {
   return { name, lines: lines.slice(first, last + 1) };
 }
 
+/** A machine grown to so many lines: its blocks again and again, each copy feeding its own. */
+export function grown(machine: Machine, lines: number): Machine {
+  const blocks = childBlocks(machine);
+  const names = blocks.map(({ name }) => name);
+  const copies: string[] = [];
+  for (let n = 2; machine.lines.length + copies.length < lines; n++) {
+    const renamed = new RegExp(`(?<=[[ ])(${names.join('|')})(?=[\\], .]|$)`, 'g');
+    for (const { kind, name, body } of blocks) {
+      const [head = '', ...rest] = body;
+      const named = head.trimStart().startsWith(`${kind} ${name}`)
+        ? kind + head.slice(2 + kind.length + 1 + name.length)
+        : head.slice(2);
+      copies.push(`  ${kind} ${name}_${n}${named.slice(kind.length)}`);
+      copies.push(...rest.map((line) => (line.includes(' = ') ? line.replace(renamed, `$1_${n}`) : line)), '');
+    }
+  }
+  return { name: machine.name, lines: [...machine.lines.slice(0, -1), '', ...copies, '}'] };
+}
+
+/** The blocks directly in a machine, each with its lines. */
+function childBlocks({ lines }: Machine): { kind: string; name: string; body: string[] }[] {
+  const blocks: { kind: string; name: string; body: string[] }[] = [];
+  let open: string[] | undefined;
+  for (const text of lines.slice(1, -1)) {
+    const line = readLine(text);
+    if (open) open.push(text);
+    else if (line.is === 'block' || line.is === 'open') {
+      const body = [text];
+      blocks.push({ kind: line.kind, name: line.name, body });
+      if (line.is === 'open') open = body;
+    }
+    if (text === '  }') open = undefined;
+  }
+  return blocks;
+}
+
 /** Machines below each other until there are so many lines; at least one. */
 export function workload(machine: Machine, lines: number, stock: string): Workload {
   const count = Math.max(1, Math.round((lines - 2) / (machine.lines.length + 1)));
