@@ -1,0 +1,75 @@
+import { describe, expect, test } from 'vitest';
+import { checkDeclaration, checkInstance, undocumented } from '../../language/model/check.ts';
+import type { Problem } from '../../language/model/problem.ts';
+import { buildPart } from '../../language/model/tree.ts';
+import { actual, expected, fixture, library, open, ordered } from './fixtures.ts';
+
+const rules = library.scope.rules().map(({ node }) => node.name?.text ?? '');
+
+describe('the library', () => {
+  test('has no mistake in its names, units and types', () => {
+    const problems: string[] = [];
+    const report = (problem: Problem) => problems.push(`${problem.code}: ${problem.message}`);
+    for (const parsed of library.files.values()) {
+      for (const item of parsed.file.items) {
+        if (item.$type !== 'Declaration') continue;
+        checkDeclaration(item, library.scope, report, true);
+        const part = item.what === 'part' ? buildPart(item, library.scope) : undefined;
+        if (part) checkInstance(part, item, report);
+      }
+    }
+    expect(problems).toEqual([]);
+  });
+
+  test('documents every declaration, and gives every rule, table, function and derived value its source', () => {
+    const items = [...library.files.values()].flatMap((parsed) => parsed.file.items);
+    const lacks = items.flatMap((item) => (item.$type === 'Declaration' ? undocumented(item) : []));
+    expect(lacks).toEqual([]);
+  });
+
+  test('has at least the twenty rules that were asked for', () => {
+    expect(rules.length).toBeGreaterThanOrEqual(20);
+    expect(new Set(rules).size).toBe(rules.length);
+  });
+
+  test('lets no rule that rests on practice or memory alone be an error, unless people can be hurt', () => {
+    const unsure = library.scope.rules().flatMap(({ node }) => {
+      const members = node.body?.members ?? [];
+      const isError = members.some((m) => m.$type === 'Message' && m.severity === 'error');
+      const hasCaution = members.some((m) => m.$type === 'Clause' && m.keyword === 'caution');
+      const sources = members.filter((m) => m.$type === 'Source');
+      const isWeak = sources.every((m) => m.standing === 'practice' || m.standing === 'recalled');
+      return isError && isWeak && !hasCaution ? [node.name?.text] : [];
+    });
+    expect(unsure).toEqual([]);
+  });
+});
+
+describe.each(rules)('rule %s', (rule) => {
+  test('is broken by its breaking fixture, there and nowhere else', () => {
+    const text = fixture(rule, 'breaks') ?? '';
+    expect(
+      open(text)
+        .project.mistakes(open(text).file)
+        .filter((m) => m.severity !== 'note'),
+    ).toEqual([]);
+    const [wanted, got] = [ordered(expected(text)), ordered(actual(text))];
+    expect(wanted.map((w) => w.rule)).toContain(rule);
+    // A fixture writes the start of each message.
+    const cut = got.map((g, i) => ({ ...g, message: g.message.slice(0, wanted[i]?.message.length ?? 0) }));
+    expect(cut).toEqual(wanted);
+  });
+
+  test('is kept by its keeping fixture, and so is every other rule', () => {
+    const text = fixture(rule, 'keeps') ?? '';
+    const { project, file } = open(text);
+    expect(project.mistakes(file).filter((m) => m.severity !== 'note')).toEqual([]);
+    const machines = project.machines(file);
+    expect(machines.length).toBeGreaterThan(0);
+    expect(actual(text)).toEqual([]);
+    for (const machine of machines) {
+      expect(machine.assessment.undecided.map((u) => u.rule)).toEqual([]);
+      expect(machine.assessment.held).toBeGreaterThan(0);
+    }
+  });
+});
