@@ -1,0 +1,74 @@
+// Another editor: neovim's own language client, over `gusset serve --stdio`, draws what `gusset check` says.
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+
+const program = join(import.meta.dirname, '../../dist/gusset.js');
+
+// A misspelt key, a number without its unit, and a wire too thin for what it carries.
+const flawed = `machine Wren {
+  ambient = 20 degC
+  bed {
+    target = 60 degC
+    heater {
+      power = 250 W
+      voltage = 24
+      areaa = 0.05 m^2
+    }
+  }
+}
+`;
+const line = (text: string) => flawed.split('\n').findIndex((each) => each.includes(text)) + 1;
+
+let folder: string;
+let file: string;
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'gusset-neovim-'));
+  file = join(folder, 'wren.gusset');
+  writeFileSync(file, flawed);
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+interface Shown {
+  diagnostics: { line: number; column: number; severity: number; message: string }[];
+  hover: string;
+}
+
+function openInNeovim(): Shown {
+  const script = join(import.meta.dirname, 'neovim.lua');
+  const { status, stdout, stderr, error } = spawnSync('nvim', ['--headless', '--clean', '-c', `luafile ${script}`], {
+    cwd: folder,
+    encoding: 'utf8',
+    timeout: 60_000,
+    env: {
+      ...process.env,
+      HOME: folder,
+      GUSSET_FILE: file,
+      GUSSET_NODE: process.execPath,
+      GUSSET_PROGRAM: program,
+      GUSSET_LINE: String(line('heater {')),
+      GUSSET_COLUMN: '6',
+    },
+  });
+  if (status !== 0) throw new Error(`neovim ended with ${status}: ${error?.message ?? ''}${stderr}`);
+  return JSON.parse(stdout);
+}
+
+test("neovim's client shows the diagnostics and a hover", { timeout: 90_000 }, () => {
+  const { diagnostics, hover } = openInNeovim();
+  const at = (text: string) => diagnostics.filter((each) => each.line === line(text)).map((each) => each.message);
+  expect(at('voltage = 24')).toEqual([expect.stringMatching(/unit/)]);
+  expect(at('areaa')).toEqual([expect.stringMatching(/area/)]);
+  expect(hover).toMatch(/heater/);
+
+  const checked = spawnSync(process.execPath, [program, 'check', file, '--format', 'json'], { encoding: 'utf8' });
+  expect(checked.status).toBe(1);
+  const findings: { line: number; column: number; message: string }[] = JSON.parse(checked.stdout).findings;
+  for (const { line, column, message } of findings)
+    expect(diagnostics).toContainEqual(
+      expect.objectContaining({ line, column, message: expect.stringContaining(message) }),
+    );
+});

@@ -1,0 +1,185 @@
+// The packaged extension in the real workbench, as a user meets it.
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+// @ts-expect-error: plain JavaScript, for `npm run package` runs it before TypeScript is there.
+import { packageExtension } from '../../client/package.mjs';
+import { type Editor, openSession, root, type Session } from './harness.ts';
+
+const LONG = 180_000;
+
+let folder: string;
+let extension: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'gusset-examples-'));
+  cpSync(join(root, 'examples'), folder, { recursive: true });
+  extension = await packageExtension();
+}, LONG);
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** Where a text stands in a file of the examples, both from 1. */
+function find(text: string, file = 'heron.gusset'): { line: number; column: number } {
+  const lines = readFileSync(join(root, 'examples', file), 'utf8').split('\n');
+  const line = lines.findIndex((each) => each.includes(text));
+  if (line < 0) throw new Error(`${file} has no "${text}"`);
+  return { line: line + 1, column: lines[line]!.indexOf(text) + 1 };
+}
+
+/** Shows what was on the screen when a step fails. */
+async function step(editor: Editor, name: string, run: () => Promise<void>) {
+  try {
+    await run();
+  } catch (error) {
+    const picture = join(tmpdir(), `gusset-${name}.png`);
+    await editor.screenshot(picture);
+    throw new Error(`${error instanceof Error ? error.message : error}\nThe screen: ${picture}`);
+  }
+}
+
+describe('the packaged extension', () => {
+  let session: Session;
+  let editor: Editor;
+
+  beforeAll(async () => {
+    expect(existsSync(extension)).toBe(true);
+    session = await openSession(folder, 'heron.gusset', { extension });
+    editor = session.editor;
+  }, LONG);
+  afterAll(() => session?.stop(), LONG);
+
+  test('shows computed values beside the text, and no squiggle', { timeout: LONG }, () =>
+    step(editor, 'inline', async () => {
+      // 250 W at 24 V.
+      expect(await editor.inlineValue('heater is mat_235', '10.4 A')).toContain('10.4 A');
+      expect(await editor.errors.count()).toBe(0);
+    }),
+  );
+
+  test('explains a block in a hover', { timeout: LONG }, () =>
+    step(editor, 'hover', async () => {
+      const { line, column } = find('heater is mat_235');
+      await editor.goTo(line, column + 2);
+      const text = await editor.hover();
+      expect(text).toContain('mat_235');
+      expect(text).toContain('10.4 A');
+      await editor.press('Escape');
+    }),
+  );
+
+  test('underlines a wire too thin, offers the size that carries, and the squiggle goes', { timeout: LONG }, () =>
+    step(editor, 'fix', async () => {
+      const { line, column } = find('2.5 mm^2');
+      await editor.goTo(line, column);
+      await editor.press('Delete', 'Delete', 'Delete');
+      await editor.type('0.5');
+      await editor.errors.first().waitFor();
+      await editor.goTo(line, column + 1);
+      const title = (await editor.fixes()).find((each) => each.includes('2.5 mm²'));
+      expect(title).toBeDefined();
+      await editor.fix(title!);
+      await editor.line('area = 2.5 mm^2').waitFor();
+      await editor.errors.first().waitFor({ state: 'detached' });
+    }),
+  );
+
+  test('underlines a number without its unit as it is typed, and gives it its unit', { timeout: LONG }, () =>
+    step(editor, 'unit', async () => {
+      const { line, column } = find('230 V');
+      await editor.goTo(line, column + 3);
+      await editor.press('Delete', 'Delete');
+      await editor.errors.first().waitFor();
+      const title = (await editor.fixes()).find((each) => each.includes('230 V'));
+      expect(title).toBeDefined();
+      await editor.fix(title!);
+      await editor.line('mains = 230 V').waitFor();
+      await editor.errors.first().waitFor({ state: 'detached' });
+    }),
+  );
+
+  test('completes what belongs here', { timeout: LONG }, () =>
+    step(editor, 'complete', async () => {
+      const { line } = find('insulation = silicone');
+      await editor.goTo(line, 1);
+      await editor.type('      te\n');
+      await editor.press('ArrowUp', 'End');
+      const labels = await editor.complete();
+      await editor.press('Escape');
+      await editor.run('Undo');
+      await editor.run('Undo');
+      expect(labels.length).toBeGreaterThan(0);
+    }),
+  );
+
+  test('renames a block wherever it is named', { timeout: LONG }, () =>
+    step(editor, 'rename', async () => {
+      const { line, column } = find('psu is supply_450');
+      await editor.goTo(line, column + 1);
+      await editor.rename('main_supply');
+      await editor.line('supply main_supply is supply_450').waitFor();
+      await editor.line('path = [main_supply, fuse').waitFor();
+      expect(await editor.errors.count()).toBe(0);
+    }),
+  );
+
+  test('opens the library at a definition, read-only', { timeout: LONG }, () =>
+    step(editor, 'definition', async () => {
+      const { line, column } = find('board_5_axis');
+      await editor.goTo(line, column + 1);
+      await editor.press('F12');
+      await editor.line('part board_5_axis').waitFor();
+      await editor.type('x');
+      await editor.page.getByText('Cannot edit in read-only editor').waitFor();
+      await editor.press('Escape');
+      await editor.run('View: Close Editor');
+    }),
+  );
+
+  test('turns each kind of inline value off, and on again', { timeout: LONG }, () =>
+    step(editor, 'settings', async () => {
+      await editor.set({ 'gusset.inlineValues.enabled': false });
+      await editor.line('heater is mat_235').filter({ hasText: /A$/ }).waitFor({ state: 'detached' });
+      await editor.set({ 'gusset.inlineValues.enabled': true, 'gusset.inlineValues.requirements': false });
+      await editor.inlineValue('heater is mat_235', '10.4 A');
+      expect((await editor.line('require cost').textContent())!.trim()).toMatch(/EUR$/);
+      await editor.set({ 'gusset.inlineValues.requirements': true });
+      await editor.inlineValue('require cost', '%');
+    }),
+  );
+
+  test('shows the language page', { timeout: LONG }, () =>
+    step(editor, 'page', async () => {
+      await editor.run('Gusset: Show the Language Page');
+      const page = editor.page.frameLocator('iframe.webview').frameLocator('iframe#active-frame');
+      await page.getByRole('heading', { name: 'Quantities' }).waitFor();
+      await editor.run('View: Close Editor');
+    }),
+  );
+});
+
+describe('in a folder that is not trusted', () => {
+  let session: Session;
+
+  beforeAll(async () => {
+    session = await openSession(folder, 'heron.gusset', { extension, trust: true });
+  }, LONG);
+  afterAll(() => session?.stop(), LONG);
+
+  test('the extension works all the same: it runs no code of the folder', { timeout: LONG }, () =>
+    step(session.editor, 'trust', async () => {
+      const { editor } = session;
+      await editor.page.getByRole('button', { name: /^No, / }).click();
+      await editor.page
+        .locator('#status\\.workspaceTrust')
+        .or(editor.page.getByText('Restricted Mode'))
+        .first()
+        .waitFor();
+      await editor.inlineValue('heater is mat_235', '10.4 A');
+      const { line, column } = find('230 V');
+      await editor.goTo(line, column + 3);
+      await editor.press('Delete', 'Delete');
+      await editor.errors.first().waitFor();
+    }),
+  );
+});
