@@ -1,0 +1,40 @@
+import type { Instance } from '../../language/model/tree.ts';
+import { Fault, type Value } from '../../language/model/value.ts';
+import { open } from './fixtures.ts';
+
+/** Reads values of the first machine in a text, by their path below it, in coherent SI units. */
+export function valuesOf(text: string): (path: string) => number {
+  const { project, file } = open(text);
+  const mistakes = project.mistakes(file).filter((m) => m.severity !== 'note');
+  if (mistakes.length > 0) throw new Error(mistakes.map((m) => m.message).join('\n'));
+  const machine = project.machines(file)[0];
+  if (!machine) throw new Error('the text has no machine');
+  return (path) => {
+    const value = read(path, machine.tree, (instance, name) => {
+      const cell = instance.cell(name);
+      if (!cell) throw new Error(`${instance.label} has no ${name}`);
+      return machine.engine.value(cell);
+    });
+    if (value instanceof Fault) throw new Error(value.message);
+    if (typeof value !== 'number') throw new Error(`${path} is not a known number`);
+    return value;
+  };
+}
+
+function read(path: string, tree: Instance, value: (instance: Instance, name: string) => Value): Value {
+  const names = path.split('.');
+  const last = names.pop() as string;
+  let at = tree;
+  for (const name of names) {
+    const child = at.children.get(name);
+    if (!child) throw new Error(`${at.label} has no ${name}`);
+    at = child;
+  }
+  return value(at, last);
+}
+
+/** The names of the rules that a text breaks, consequences left out. */
+export function broken(text: string): string[] {
+  const { project, file } = open(text);
+  return project.machines(file).flatMap((machine) => machine.assessment.findings.map((finding) => finding.rule));
+}
