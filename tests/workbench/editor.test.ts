@@ -130,7 +130,7 @@ describe('the packaged extension', () => {
       await editor.press('F12');
       await editor.line('part board_5_axis').waitFor();
       await editor.type('x');
-      await editor.page.getByText('Cannot edit in read-only editor').waitFor();
+      await editor.page.getByText('Cannot edit in read-only editor').first().waitFor();
       await editor.press('Escape');
       await editor.run('View: Close Editor');
     }),

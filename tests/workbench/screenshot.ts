@@ -1,0 +1,88 @@
+// Takes the picture of the README, client/media/heron.png, and the same view in each theme into a folder to look at.
+//
+//   npm run screenshot [-- FOLDER]      without a folder, only the README's picture
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+// @ts-expect-error: plain JavaScript, for it runs before TypeScript is there.
+import { packageExtension } from '../../client/package.mjs';
+import { type Editor, openSession, root, themes } from './harness.ts';
+
+const picture = join(root, 'client', 'media', 'heron.png');
+
+/** A wide, calm view: the text and nothing beside it. */
+const settings = {
+  'workbench.colorTheme': themes.light,
+  'workbench.activityBar.location': 'hidden',
+  'workbench.statusBar.visible': true,
+  'breadcrumbs.enabled': false,
+  'editor.minimap.enabled': false,
+  'editor.fontSize': 13,
+  'editor.cursorBlinking': 'solid',
+  'window.commandCenter': false,
+};
+
+function positionOf(text: string) {
+  const lines = readFileSync(join(root, 'examples', 'heron.gusset'), 'utf8').split('\n');
+  const line = lines.findIndex((each) => each.includes(text));
+  if (line < 0) throw new Error(`examples/heron.gusset has no "${text}"`);
+  return { line: line + 1, column: lines[line]!.indexOf(text) + 1 };
+}
+
+/** A thinner wire than the current asks for, with what the tool says of it. */
+async function showFinding(editor: Editor) {
+  const { line, column } = positionOf('2.5 mm^2');
+  await editor.goTo(line, column);
+  await editor.press('Delete', 'Delete', 'Delete');
+  await editor.type('0.5');
+  await editor.errors.first().waitFor();
+  await editor.hover();
+}
+
+async function takePictures(folder: string | undefined) {
+  const examples = mkdtempSync(join(tmpdir(), 'gusset-examples-'));
+  cpSync(join(root, 'examples'), examples, { recursive: true });
+  const extension: string = await packageExtension();
+  const session = await openSession(examples, 'heron.gusset', {
+    extension,
+    settings,
+    width: 1180,
+    height: 860,
+    scale: 2,
+  });
+  const { editor } = session;
+  try {
+    await editor.inlineValue('heater is mat_235', 'A');
+    await editor.run('View: Close Primary Side Bar');
+    await showFinding(editor);
+    await editor.screenshot(picture);
+    console.log(picture);
+    await editor.press('Escape');
+    if (folder) await showThemes(editor, folder);
+  } finally {
+    await session.stop();
+    rmSync(examples, { recursive: true, force: true });
+  }
+}
+
+async function showThemes(editor: Editor, folder: string) {
+  mkdirSync(folder, { recursive: true });
+  const { line, column } = positionOf('2.5 mm^2');
+  for (const theme of Object.keys(themes) as (keyof typeof themes)[]) {
+    await editor.setTheme(theme);
+    await editor.goTo(line, column);
+    await editor.hover();
+    const path = join(folder, `${theme}.png`);
+    await editor.screenshot(path);
+    console.log(path);
+    await editor.press('Escape');
+  }
+}
+
+const [folder] = process.argv.slice(2);
+try {
+  await takePictures(folder && resolve(folder));
+} catch (error) {
+  console.error(error instanceof Error ? error.message : error);
+  process.exitCode = 1;
+}
