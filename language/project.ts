@@ -7,7 +7,7 @@ import { type Choice, choose } from './model/choices.ts';
 import { evaluateCell } from './model/evaluate.ts';
 import { type Assessment, assess } from './model/findings.ts';
 import type { Machine } from './model/machine.ts';
-import { nearest, type Problem, replace, type Severity } from './model/problem.ts';
+import { nearest, type Problem, replace, type Severity, spoil } from './model/problem.ts';
 import { declaredName, FileNames, Scope } from './model/scope.ts';
 import { adopt, buildPart, buildTree, type Instance, type PartChoices } from './model/tree.ts';
 import { UnitSystem } from './units/units.ts';
@@ -230,6 +230,11 @@ export class Project {
       file.roots.clear();
       file.checked.clear();
     }
+    // What is wrong in the files used must be known before anything here is computed from them.
+    for (const { uri } of file.uses) {
+      const used = this.files.get(uri);
+      if (used) this.#refresh(used);
+    }
     const living = new Set([...this.files.values()].map((f) => f.parsed.file));
     const stand = (sources: ReadonlySet<Item>) => [...sources].every((item) => living.has(item.$container as SpecFile));
     for (const item of file.parsed.file.items) {
@@ -250,20 +255,20 @@ export class Project {
       file.checked.set(entry, { problems: [unknownRoot(entry, file.scope)], sources: new Set() });
       return;
     }
+    const problems: Problem[] = [];
+    if (!tree.kind.toplevel) problems.push(notAlone(entry, tree));
+    checkInstance(tree, entry, spoiling(problems));
     const kept = root?.engine.holds() && adopt(root.tree, tree) ? root : undefined;
     const now: Root = kept ?? { tree, engine: new Engine(evaluateCell), sources: new Set(), assessed: undefined };
     if (kept) kept.engine.revision++;
     now.sources = this.#sourcesOf(tree);
-    const problems: Problem[] = [];
-    if (!tree.kind.toplevel) problems.push(notAlone(entry, tree));
-    checkInstance(now.tree, entry, (problem) => problems.push(problem));
     file.checked.set(entry, { problems, sources: now.sources });
     file.roots.set(entry, now);
   }
 
   #checkDeclaration(node: Declaration, file: SourceFile): Checked {
     const problems: Problem[] = [];
-    const report = (problem: Problem) => problems.push(problem);
+    const report = spoiling(problems);
     checkDeclaration(node, file.scope, report, false);
     const part = node.what === 'part' ? buildPart(node, file.scope) : undefined;
     if (part) checkInstance(part, node, report);
@@ -371,6 +376,14 @@ export class Project {
     ];
     return [...spelling, ...checked.map(located)].sort((a, b) => a.start - b.start);
   }
+}
+
+/** Collects problems; an expression with a mistake in it is not computed. */
+function spoiling(problems: Problem[]): (problem: Problem) => void {
+  return (problem) => {
+    if (problem.severity === 'error') spoil(problem.node);
+    problems.push(problem);
+  };
 }
 
 function located(problem: Problem): Mistake {

@@ -1,6 +1,7 @@
 import type { Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
 import type { Member } from './kind.ts';
+import { isSpoiled } from './problem.ts';
 import type { Scope } from './scope.ts';
 import type { Instance, Mode } from './tree.ts';
 import { Fault, Range, sameValue, type Value } from './value.ts';
@@ -98,6 +99,7 @@ export function redefine(cell: Cell): void {
     before.origin === after.origin &&
     before.mode === after.mode &&
     before.scope === after.scope &&
+    isSpoiled(before.expression) === isSpoiled(after.expression) &&
     sameText(before.expression, after.expression);
   if (!same) for (const result of cell.results.values()) result.verified = -1;
 }

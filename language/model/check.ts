@@ -7,12 +7,12 @@ import type {
   Type as TypeNode,
 } from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/parser.ts';
-import { type AstNode, contentOf, docOf } from '../grammar/syntax.ts';
+import { type AstNode, childrenOf, contentOf, docOf } from '../grammar/syntax.ts';
 import { withArticle } from '../units/display.ts';
 import { isUnit } from '../units/units.ts';
 import { type Context, expect, hintOf, infer, partKind } from './infer.ts';
 import type { Kind, Member } from './kind.ts';
-import { listed, nearest, type Problem, replace, type Severity } from './problem.ts';
+import { listed, nearest, type Problem, replace, type Severity, sentence } from './problem.ts';
 import { declaredName, type Scope } from './scope.ts';
 import { blockName, type Instance, isBlock } from './tree.ts';
 import { anyType, textType, truthType, typeOf } from './type.ts';
@@ -27,7 +27,7 @@ function tell(
   severity: Severity = 'error',
   ...fixes: Problem['fixes'][number][]
 ): void {
-  report({ code, severity, message, node, fixes });
+  report({ code, severity, message: sentence(message), node, fixes });
 }
 
 const words = (kind: Kind) => withArticle(kind.name.replaceAll('_', ' '));
@@ -164,15 +164,15 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
   if (node.base?.$type === 'Name') checkBase(node.base, child, ctx);
   if (node.count && !/^[1-9]\d*$/.test(node.count.number))
     tell(report, node.count, 'wrong_count', 'How many there are is a whole number, such as * 2.');
-  if (node.name && !scope.kindNamed(kindName) && !member)
-    tell(
-      report,
-      node.first,
-      'unknown_kind',
-      `There is no kind called ${kindName}.${hintOf(kindName, ctx)}`,
-      'error',
-      ...kindFix(node, ctx),
-    );
+  if (!scope.kindNamed(kindName) && !member)
+    tell(report, node.first, 'unknown_kind', unknownKind(kindName, child, ctx), 'error', ...kindFix(node, ctx));
+}
+
+function unknownKind(name: string, child: Instance, ctx: Context): string {
+  const inherited =
+    child.name === name && child.layers.some((layer) => layer.inherited && layer.node.$type === 'Entry');
+  if (inherited) return `A block begins with its kind: to say more of ${name}, write ${child.kind.name} ${name}.`;
+  return `There is no kind called ${name}.${hintOf(name, ctx)}`;
 }
 
 function kindFix(node: Entry, ctx: Context) {
@@ -276,26 +276,27 @@ function noteMissing(instance: Instance, report: Report): void {
   const entry = instance.layers.find((l) => !l.inherited)?.node;
   // What an open part would give is not missing: the choice is.
   if (entry?.$type !== 'Entry' || entry.base?.$type === 'Open') return;
-  const missing: string[] = [];
-  for (const member of instance.kind.members.values()) {
-    if (member.role === 'needed' && instance.cell(member.name)?.definition.origin === 'missing')
-      missing.push(member.name);
-    if (
-      member.role === 'child' &&
-      member.occurs === 'once' &&
-      !instance.children.has(member.name) &&
-      !instance.broken.has(member.name)
-    )
-      missing.push(member.name);
-  }
-  if (missing.length)
-    tell(
-      report,
-      entry.name ?? entry.first,
-      'not_given',
-      `Not given yet: ${listed(missing)}. What depends on ${missing.length > 1 ? 'them' : 'it'} is not known.`,
-      'note',
-    );
+  const missing = [...instance.kind.members.values()]
+    .filter((member) => isMissing(member, instance))
+    .map((m) => m.name);
+  if (missing.length === 0) return;
+  const message = `Not given yet: ${listed(missing)}. What depends on ${missing.length > 1 ? 'them' : 'it'} is not known.`;
+  tell(report, entry.name ?? entry.first, 'not_given', message, 'note');
+}
+
+function isMissing(member: Member, instance: Instance): boolean {
+  // A half-written statement has its own problem.
+  const begun = instance.layers.some((l) =>
+    l.body?.members.some((m) => m.$type === 'Entry' && m.first?.text === member.name),
+  );
+  if (begun) return false;
+  if (member.role === 'needed') return instance.cell(member.name)?.definition.origin === 'missing';
+  return (
+    member.role === 'child' &&
+    member.occurs === 'once' &&
+    !instance.children.has(member.name) &&
+    !instance.broken.has(member.name)
+  );
 }
 
 // ---- declarations ----
@@ -377,6 +378,42 @@ function checkKind(node: Declaration, scope: Scope, report: Report): void {
   }
   const seen = new Set<string>();
   for (const member of node.body?.members ?? []) checkMember(member, kind, scope, report, seen);
+  const ring = formulaRing(kind);
+  if (ring) tell(report, ring.node, 'ring', `These formulas lead back to themselves: ${ring.names.join(' → ')}.`);
+}
+
+/** Values of a kind whose formulas need each other in a ring, whatever is given. */
+function formulaRing(kind: Kind): { node: AstNode; names: string[] } | undefined {
+  const done = new Set<string>();
+  const walk = (name: string, path: string[]): string[] | undefined => {
+    if (path.includes(name)) return [...path.slice(path.indexOf(name)), name];
+    const member = kind.members.get(name);
+    if (done.has(name) || member?.node.$type !== 'Entry' || member.role !== 'derived') return undefined;
+    for (const next of neededNames(member.node.value)) {
+      const ring = walk(next, [...path, name]);
+      if (ring) return ring;
+    }
+    done.add(name);
+    return undefined;
+  };
+  for (const name of kind.ownMembers) {
+    const names = walk(name, []);
+    const node = names && kind.members.get(names[0] as string)?.node;
+    if (names && node) return { node: node.$type === 'Entry' ? node.first : node, names };
+  }
+  return undefined;
+}
+
+/** Names that an expression needs in any case, not only under some condition. */
+function neededNames(node: AstNode | undefined): string[] {
+  if (!node) return [];
+  const of = node as AstNode & Record<string, AstNode | undefined> & { operator?: string };
+  if (node.$type === 'Reference') return [(of.name as AstNode & { text: string }).text];
+  if (node.$type === 'Conditional') return neededNames(of.condition);
+  if (node.$type === 'Binary' && ['and', 'or', 'otherwise'].includes(of.operator ?? '')) return neededNames(of.left);
+  if (node.$type === 'Access') return neededNames(of.object);
+  if (node.$type === 'Call' || node.$type === 'List') return [];
+  return childrenOf(node).flatMap(neededNames);
 }
 
 function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report, seen: Set<string>): void {

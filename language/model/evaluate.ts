@@ -17,6 +17,7 @@ import { Cell, type Engine } from './cell.ts';
 import { sharedMember } from './infer.ts';
 import type { Kind } from './kind.ts';
 import * as op from './operators.ts';
+import { isSpoiled } from './problem.ts';
 import type { Scope } from './scope.ts';
 import { lookUp } from './table.ts';
 import { buildPart, buildTree, Instance, type Mode } from './tree.ts';
@@ -38,7 +39,7 @@ export const choiceNames = new WeakSet<Reference>();
 
 /** The value of an expression. Never throws: what cannot be computed is a `Fault`, what is not given an `Unknown`. */
 export function evaluate(node: Expression | undefined, frame: Frame): Value {
-  return codeOf(node)(frame);
+  return isSpoiled(node) ? new Unknown([]) : codeOf(node)(frame);
 }
 
 const nothing: Code = () => new Unknown([]);
@@ -60,6 +61,7 @@ export function evaluateCell(cell: Cell, engine: Engine): Value {
   if (!definition.expression) return new Unknown([{ instance, name: cell.name }], member?.role === 'optional');
   if (definition.origin === 'open') return new Unknown([{ instance, name: cell.name }]);
   const expression = definition.expression;
+  if (isSpoiled(expression)) return new Unknown([{ instance, name: cell.name, unreadable: true }]);
   if (member?.type.is === 'choice' && expression.$type === 'Reference') {
     if (member.type.options.includes(expression.name.text)) return expression.name.text;
   }

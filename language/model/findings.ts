@@ -65,6 +65,8 @@ export interface Undecided {
   readonly rule: string;
   readonly instance: Instance;
   readonly missing: readonly string[];
+  /** What is given, but with a mistake in it. */
+  readonly unreadable: readonly string[];
   readonly because?: string;
 }
 
@@ -76,6 +78,7 @@ export interface Requirement {
   /** What it comes to, as people read it. */
   readonly shown?: string;
   readonly missing: readonly string[];
+  readonly unreadable: readonly string[];
   readonly because?: string;
 }
 
@@ -120,12 +123,18 @@ function decide(rule: Rule, instance: Instance, machine: Machine): Finding | Und
   for (const scenario of engine.scenarios(cell)) {
     const value = engine.under(scenario, () => engine.value(cell));
     if (value === false) failing.push(scenario);
-    else if (value instanceof Unknown) missing ??= { rule: rule.name, instance, missing: missingPaths(value) };
-    else if (value instanceof Fault) missing ??= { rule: rule.name, instance, missing: [], because: value.message };
+    else if (value instanceof Unknown) missing ??= { rule: rule.name, instance, ...lacks(value) };
+    else if (value instanceof Fault) missing ??= { rule: rule.name, instance, ...lacks(value) };
     else if (value !== notApplicable) holds = true;
   }
   if (failing.length > 0) return failure(rule, instance, failing, machine);
   return missing ?? (holds ? 'holds' : undefined);
+}
+
+/** What keeps a value from being known. */
+function lacks(value: Value): Pick<Undecided, 'missing' | 'unreadable' | 'because'> {
+  const because = value instanceof Fault ? value.message : undefined;
+  return { missing: missingPaths(value), unreadable: missingPaths(value, true), because };
 }
 
 function failure(rule: Rule, instance: Instance, failing: readonly number[], machine: Machine): Finding {
@@ -236,15 +245,9 @@ function judgeIn(
   const { text } = target;
   if (typeof value === 'boolean') {
     const by = margin();
-    return { target, text, holds: value, margin: by, shown: by && show(by), missing: [] };
+    return { target, text, holds: value, margin: by, shown: by && show(by), missing: [], unreadable: [] };
   }
-  return {
-    target,
-    text,
-    holds: undefined,
-    missing: missingPaths(value),
-    because: value instanceof Fault ? value.message : undefined,
-  };
+  return { target, text, holds: undefined, ...lacks(value) };
 }
 
 function isGraver(a: Requirement, b: Requirement): boolean {
@@ -363,11 +366,14 @@ function causeOf(finding: Finding, findings: readonly Finding[], engine: Engine)
 }
 
 /** What keeps a rule from being decided, in words. */
-export function whyUndecided(undecided: Pick<Undecided, 'missing' | 'because'>): string {
-  if (undecided.because) return undecided.because;
-  return undecided.missing.length
-    ? `${listed(undecided.missing)} ${undecided.missing.length > 1 ? 'are' : 'is'} not given`
-    : 'something it needs could not be read';
+export function whyUndecided(undecided: Pick<Undecided, 'missing' | 'unreadable' | 'because'>): string {
+  const { missing, unreadable, because } = undecided;
+  if (because) return because;
+  const is = (paths: readonly string[]) => (paths.length > 1 ? 'are' : 'is');
+  const parts = [];
+  if (missing.length) parts.push(`${listed(missing)} ${is(missing)} not given`);
+  if (unreadable.length) parts.push(`${listed(unreadable)} ${is(unreadable)} not understood`);
+  return parts.join(', and ') || 'something it needs is not understood';
 }
 
 /** Where a rule is declared, with its documentation. */

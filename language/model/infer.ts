@@ -6,7 +6,7 @@ import { isUnit } from '../units/units.ts';
 import { builtins } from './builtins.ts';
 import { choiceNames } from './evaluate.ts';
 import type { Kind, Member } from './kind.ts';
-import { listed, nearest, type Problem, replace, type TextFix } from './problem.ts';
+import { listed, nearest, type Problem, replace, sentence, type TextFix } from './problem.ts';
 import type { Declared, Scope } from './scope.ts';
 import type { Instance, Mode } from './tree.ts';
 import {
@@ -35,7 +35,7 @@ export interface Context {
 }
 
 function report(ctx: Context, node: AstNode, code: string, message: string, ...fixes: TextFix[]): Type {
-  ctx.report({ code, severity: 'error', message, node, fixes });
+  ctx.report({ code, severity: 'error', message: sentence(message), node, fixes });
   return anyType;
 }
 
@@ -117,7 +117,9 @@ function mismatch(actual: Type, expected: Type, node: Expression, ctx: Context):
   } else if (actual.is === 'choice' && expected.is === 'choice') {
     if (actual.options.every((o) => expected.options.includes(o))) return undefined;
   } else if (actual.is === expected.is) return undefined;
-  const message = `Expected ${describeType(expected, system)}, this is ${describeType(actual, system)}.`;
+  const hint =
+    expected.is === 'sides' && actual.is === 'quantity' ? ': write all its sides, such as 235 mm x 235 mm' : '';
+  const message = `Expected ${describeType(expected, system)}, this is ${describeType(actual, system)}${hint}.`;
   return { code: 'wrong_type', message, fixes: [] };
 }
 

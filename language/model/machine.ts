@@ -64,8 +64,9 @@ export function blockContext(instance: Instance, layer: Layer): Context {
   return { scope: layer.scope, mode: layer.mode, kind: instance.kind, instance, report: () => {} };
 }
 
-/** Everything that a value would need and that is not given, as paths. */
-export function missingPaths(value: Value): string[] {
+/** Everything that a value would need and that is not given (or, if `unreadable`, has a mistake in it), as paths. */
+export function missingPaths(value: Value, unreadable = false): string[] {
   if (!(value instanceof Unknown)) return [];
-  return [...new Set(value.missing.map((m) => (m.instance.holder ? `${m.instance.label}.${m.name}` : m.name)))];
+  const wanted = value.missing.filter((m) => (m.unreadable ?? false) === unreadable);
+  return [...new Set(wanted.map((m) => (m.instance.holder ? `${m.instance.label}.${m.name}` : m.name)))];
 }

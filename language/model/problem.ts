@@ -19,6 +19,47 @@ export interface Problem {
   readonly fixes: readonly TextFix[];
 }
 
+/** A message as a sentence: its article with a capital, and no point after a question mark. */
+export function sentence(text: string): string {
+  return text.replace(/^(an?) /, (_, article: string) => `${article === 'a' ? 'A' : 'An'} `).replace(/\?\.$/, '?');
+}
+
+const spoiled = new WeakSet<AstNode>();
+
+/** Notes that the expression around a mistake cannot be computed as it stands: what depends on it is not known. */
+export function spoil(node: AstNode): void {
+  let outermost: AstNode | undefined;
+  for (let at: AstNode | undefined = node; at; at = at.$container) {
+    if (isStatement(at)) break;
+    outermost = at;
+  }
+  if (outermost) spoiled.add(outermost);
+}
+
+const statements = new Set([
+  'Entry',
+  'Requirement',
+  'Acceptance',
+  'Measurement',
+  'Clause',
+  'Message',
+  'Remedy',
+  'Follows',
+  'Row',
+  'Has',
+  'Declaration',
+  'Body',
+  'SpecFile',
+]);
+function isStatement(node: AstNode): boolean {
+  return statements.has(node.$type);
+}
+
+/** Did the checks find a mistake in this expression? */
+export function isSpoiled(node: AstNode | undefined): boolean {
+  return node !== undefined && spoiled.has(node);
+}
+
 /** Replaces the text of a node. */
 export function replace(node: AstNode, text: string, title: string): TextFix {
   return { title, range: () => rangeOf(node), text };

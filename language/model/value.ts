@@ -64,6 +64,8 @@ export class Bounds {
 export interface Missing {
   readonly instance: Instance;
   readonly name: string;
+  /** True where it was given, with a mistake in it. */
+  readonly unreadable?: boolean;
 }
 
 /** Not known, because something was not given. `absent` where the very thing asked for was left out. */
