@@ -1,6 +1,6 @@
 import type { Call } from '../grammar/generated/ast.ts';
 import type { Counted, Frame } from './evaluate.ts';
-import { exchange } from './money.ts';
+import { exchange, statedRates } from './money.ts';
 import { binary, junction } from './operators.ts';
 import { Bounds, Fault, isMissing, Money, mergeMissing, missingOf, Unknown, type Value } from './value.ts';
 
@@ -77,7 +77,7 @@ function total(counted: Counted[] | Unknown | Fault, frame: Frame): Value {
       code ??= value.code;
     } else if (value instanceof Money) {
       code ??= value.code;
-      const amount = exchange(value, code, frame.scope);
+      const amount = exchange(value, code, statedRates(frame));
       if (!amount)
         return new Fault(
           `${code} and ${value.code} are summed here without a stated rate: write "rate 1 ${value.code} = … ${code} on DATE"`,

@@ -276,6 +276,7 @@ function noteMissing(instance: Instance, report: Report): void {
   const entry = instance.layers.find((l) => !l.inherited)?.node;
   // What an open part would give is not missing: the choice is.
   if (entry?.$type !== 'Entry' || entry.base?.$type === 'Open') return;
+  if (entry.base && !partKind(entry.base.text, instance.layers[0]?.scope ?? instance.kind.scope)) return;
   const missing = [...instance.kind.members.values()]
     .filter((member) => isMissing(member, instance))
     .map((m) => m.name);

@@ -1,7 +1,7 @@
 import type { Declaration, Entry } from '../grammar/generated/ast.ts';
 import { type AstNode, rangeOf, textOf } from '../grammar/syntax.ts';
 import type { Cell, Engine } from './cell.ts';
-import { sizeValues, standingFor } from './evaluate.ts';
+import { type Frame, sizeValues, standingFor } from './evaluate.ts';
 import { partKind } from './infer.ts';
 import type { Kind } from './kind.ts';
 import { type Machine, missingPaths, targetsOf } from './machine.ts';
@@ -249,27 +249,32 @@ function openBase(instance: Instance): AstNode | undefined {
   return base?.$type === 'Open' ? base : undefined;
 }
 
+/** The parts of a kind, ranked by what the kind says: the cheapest first; those not known in some rank come last in it. */
 function partsFor(kind: Kind, machine: Machine) {
-  const found = machine.scope.parts().filter(({ node, scope }) => partKind(declaredName(node) ?? '', scope)?.isA(kind));
-  const listed = found.flatMap(({ node, scope }) => {
-    const value = node.$type === 'Declaration' ? standingFor(node, scope, machine.engine) : undefined;
+  const { engine, scope, tree } = machine;
+  const found = scope.parts().filter((part) => partKind(declaredName(part.node) ?? '', part.scope)?.isA(kind));
+  const listed = found.flatMap(({ node, scope: own }) => {
+    const value = node.$type === 'Declaration' ? standingFor(node, own, engine) : undefined;
     if (!value || node.$type !== 'Declaration') return [];
     const name = declaredName(node) as string;
-    const rank = value.kind.order && value.cell(value.kind.order);
-    const by = rank ? machine.engine.value(rank) : undefined;
-    return [{ part: { node, scope }, by, candidate: { text: name, shown: name, value: value as Value } }];
+    const ranks = value.kind.ranking.map((rank) => {
+      const cell = value.cell(rank);
+      return cell && engine.value(cell);
+    });
+    return [{ part: { node, scope: own }, ranks, candidate: { text: name, shown: name, value: value as Value } }];
   });
-  const frame = { engine: machine.engine, self: machine.tree, scope: machine.scope, mode: 'block' as const };
-  const before = (a: Value | undefined, b: Value | undefined) => {
-    if (a === undefined || b === undefined || isMissing(a) || isMissing(b))
-      return Number(a === undefined || isMissing(a)) - Number(b === undefined || isMissing(b));
-    return binary('<', a, b, frame, undefined as never) === true
-      ? -1
-      : binary('<', b, a, frame, undefined as never) === true
-        ? 1
-        : 0;
-  };
-  return listed.sort((a, b) => before(a.by, b.by) || (a.candidate.text < b.candidate.text ? -1 : 1));
+  const frame: Frame = { engine, self: tree, scope, mode: 'block' };
+  return listed.sort((a, b) => {
+    const byRank = a.ranks.map((rank, i) => compare(rank, b.ranks[i], frame)).find((order) => order !== 0);
+    return byRank ?? (a.candidate.text < b.candidate.text ? -1 : 1);
+  });
+}
+
+function compare(a: Value | undefined, b: Value | undefined, frame: Frame): number {
+  const unknown = (value: Value | undefined) => value === undefined || isMissing(value);
+  if (unknown(a) || unknown(b)) return Number(unknown(a)) - Number(unknown(b));
+  const less = (x: Value, y: Value) => binary('<', x, y, frame, undefined as never) === true;
+  return less(a as Value, b as Value) ? -1 : less(b as Value, a as Value) ? 1 : 0;
 }
 
 function choosePart(

@@ -360,9 +360,15 @@ function causeOf(finding: Finding, findings: readonly Finding[], engine: Engine)
     );
     const at = Array.isArray(of) ? of : [of];
     const cause = findings.find((f) => f.rule === follows.rule.text && at.includes(f.instance));
-    if (cause) return cause;
+    // What follows from something accepted was not accepted with it.
+    if (cause && !isLaidAside(cause)) return cause;
   }
   return undefined;
+}
+
+/** Accepted, with nobody's safety at stake, and not lapsed. */
+export function isLaidAside(finding: Finding): boolean {
+  return finding.accepted !== undefined && !finding.accepted.lapsed && !finding.caution;
 }
 
 /** What keeps a rule from being decided, in words. */

@@ -107,9 +107,9 @@ export class Kind {
   get inside(): string[] {
     return this.#names('inside');
   }
-  /** The value by which open choices of parts are ranked. */
-  get order(): string | undefined {
-    return this.#names('order')[0];
+  /** The values by which open choices of parts are ranked: those of what it starts from first. */
+  get ranking(): string[] {
+    return [...new Set(this.#names('order').reverse())];
   }
   get toplevel(): boolean {
     this.#toplevel ??= clausesOf(this.node, 'toplevel').length > 0 || (this.base?.toplevel ?? false);

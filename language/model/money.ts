@@ -1,5 +1,11 @@
+import type { Frame } from './evaluate.ts';
 import type { Scope } from './scope.ts';
 import { Money } from './value.ts';
+
+/** Where rates are looked for: in the file of the machine, whatever formula meets the amounts. */
+export function statedRates(frame: Frame): Scope {
+  return frame.self.root.layers[0]?.scope ?? frame.scope;
+}
 
 /** An amount in another currency, by a rate that the file or one it uses states; undefined where none does. */
 export function exchange(amount: Money, code: string, scope: Scope): Money | undefined {

@@ -1,6 +1,6 @@
 import type { Binary, Expression } from '../grammar/generated/ast.ts';
 import type { Frame } from './evaluate.ts';
-import { exchange } from './money.ts';
+import { exchange, statedRates } from './money.ts';
 import {
   Bounds,
   Fault,
@@ -89,7 +89,7 @@ function member(item: Value, list: Value): Value {
 
 function money(operator: Binary['operator'], a: Value, b: Value, frame: Frame, node: Binary): Value {
   if (a instanceof Money && b instanceof Money) {
-    const other = exchange(b, a.code, frame.scope);
+    const other = exchange(b, a.code, statedRates(frame));
     if (!other) {
       return new Fault(
         `${a.code} and ${b.code} meet here without a stated rate: write "rate 1 ${a.code} = … ${b.code} on DATE"`,
@@ -113,7 +113,7 @@ function ends(value: Value, code: string | undefined, frame: Frame): Bounds | un
   if (value instanceof Bounds) return value;
   if (typeof value === 'number') return new Bounds(value, value, [], code);
   if (!(value instanceof Money)) return undefined;
-  const amount = code ? exchange(value, code, frame.scope)?.amount : value.amount;
+  const amount = code ? exchange(value, code, statedRates(frame))?.amount : value.amount;
   return amount === undefined ? undefined : new Bounds(amount, amount, [], code ?? value.code);
 }
 

@@ -1,0 +1,216 @@
+import { describe, expect, test } from 'vitest';
+import { bench, findingsOf, machineIn, mistakesIn, shown } from './support.ts';
+
+const with_ = (from: string, to: string) => {
+  if (!bench.includes(from)) throw new Error(`the bench has no ${from}`);
+  return bench.replace(from, to);
+};
+
+test('the bench itself: every rule is decided and holds', () => {
+  const machine = machineIn(bench);
+  expect(mistakesIn(bench)).toEqual([]);
+  expect(findingsOf(machine)).toEqual([]);
+  expect(machine.assessment.undecided).toEqual([]);
+  expect(machine.assessment.held).toBeGreaterThan(20);
+});
+
+describe('unknown and undecided', () => {
+  test('what is not given is named where it would be given, and what depends on it names it', () => {
+    const text = with_('      area = 2.5 mm^2\n', '');
+    expect(mistakesIn(text)).toEqual(['21: Not given yet: area. What depends on it is not known.']);
+    const { undecided } = machineIn(text).assessment;
+    expect(undecided.find((u) => u.rule === 'wire_overloaded')?.missing).toEqual(['bed_power.wire.area']);
+  });
+
+  test('an empty machine is not a passing machine', () => {
+    const { assessment } = machineIn('machine Empty {\n}\n');
+    expect(assessment.held).toBe(0);
+    expect(mistakesIn('machine Empty {\n}\n')[0]).toContain('Not given yet: ambient');
+  });
+
+  test('a sum over partly unknown values gives bounds, and a limit below them is decided', () => {
+    const priced = with_('      power = 250 W\n', '      power = 250 W\n      price = 20 EUR\n');
+    expect(shown(machineIn(priced), 'cost')).toBe('at least 20 EUR');
+    const [over] = machineIn(priced.replace('  bed {', '  require cost <= 15 EUR\n  bed {')).assessment.requirements;
+    expect(over?.holds).toBe(false);
+    const [within] = machineIn(priced.replace('  bed {', '  require cost <= 25 EUR\n  bed {')).assessment.requirements;
+    expect(within?.holds).toBeUndefined();
+    expect(within?.missing).toContain('bed.plate.price');
+  });
+
+  test('two currencies meet only by a stated rate', () => {
+    const two = with_('      power = 250 W\n', '      power = 250 W\n      price = 20 EUR\n').replace(
+      'thickness = 3 mm\n',
+      'thickness = 3 mm\n      price = 10.80 USD\n',
+    );
+    expect(shown(machineIn(two), 'cost')).toContain('without a stated rate');
+    expect(shown(machineIn(`rate 1 EUR = 1.08 USD on 2026-03-02\n${two}`), 'cost')).toBe('at least 32.40 USD');
+  });
+});
+
+describe('rings', () => {
+  test('among values', () => {
+    const text = with_('power = 250 W', 'power = label_current * voltage');
+    expect(findingsOf(machineIn(text))).toEqual([
+      'not_computable: this value depends on itself: bed.heater.label_current → bed.heater.power → bed.heater.label_current',
+    ]);
+  });
+
+  test('among formulas of a kind', () => {
+    const text = '/// A.\nkind loop is component {\n  a: Power = b\n  b: Power = a\n}\n';
+    expect(mistakesIn(text)).toEqual(['3: These formulas lead back to themselves: a → b → a.']);
+  });
+
+  test('among parts, kinds and files', () => {
+    expect(mistakesIn('part egg is hen {\n}\npart hen is egg {\n}\n')[0]).toBe(
+      '1: egg starts from itself, through hen.',
+    );
+    expect(mistakesIn('kind p is q {\n}\nkind q is p {\n}\n')[0]).toBe('1: p starts from itself: p → q → … → p.');
+    const files = { 'a.gusset': 'use "./b.gusset"\n', 'b.gusset': 'use "./a.gusset"\n' };
+    expect(mistakesIn(files)).toEqual(['1: These files use each other in a ring: a.gusset → b.gusset → a.gusset.']);
+  });
+});
+
+describe('variants, parts and files', () => {
+  const variant = `${bench}
+machine Glass is Bench {
+  bed {
+    plate {
+      thickness = 6 mm
+    }
+    remove cutoff
+  }
+}
+`;
+
+  test('nested blocks override, what is removed is gone, the base stays as it was', () => {
+    expect(shown(machineIn(variant, 'Glass'), 'bed.plate.thickness')).toBe('6 mm');
+    expect(shown(machineIn(variant, 'Bench'), 'bed.plate.thickness')).toBe('3 mm');
+    expect(machineIn(variant, 'Glass').tree.children.get('bed')?.children.has('cutoff')).toBe(false);
+  });
+
+  test('references lead to the variant’s own blocks', () => {
+    const twice = `${bench}\nmachine Strong is Bench {\n  bed {\n    heater {\n      power = 300 W\n    }\n  }\n}\n`;
+    expect(shown(machineIn(twice, 'Bench'), 'bed_power.current')).toBe('10.3 A');
+    expect(shown(machineIn(twice, 'Strong'), 'bed_power.current')).toBe('12.3 A');
+  });
+
+  test('parts start from parts', () => {
+    const text = `part mat is mat_24v_250w {\n  price = 20 EUR\n}\npart cheap_mat is mat {\n  price = 12 EUR\n}\n${with_('heater {\n      power = 250 W\n      voltage = 24 V\n    }', 'heater is cheap_mat')}`;
+    expect(shown(machineIn(text), 'bed.heater.price')).toBe('12 EUR');
+    expect(shown(machineIn(text), 'bed.heater.power')).toBe('250 W');
+  });
+
+  test('a block that stands for several is counted as often', () => {
+    const one = with_('      power = 250 W\n', '      power = 250 W\n      price = 20 EUR\n');
+    expect(shown(machineIn(one.replace('heater {', 'heater * 2 {')), 'cost')).toBe('at least 40 EUR');
+  });
+
+  test('a change in a used file reaches every file that depends on it, however far, and use is not handed on', () => {
+    const files = {
+      'a.gusset': `use "./b.gusset"\n${with_('heater {\n      power = 250 W\n      voltage = 24 V\n    }', 'heater is near')}`,
+      'b.gusset': 'use "./c.gusset"\npart near is far {\n}\n',
+      'c.gusset': 'part far is mat_24v_250w {\n  power = 240 W\n}\n',
+    };
+    const machine = machineIn(files);
+    expect(shown(machine, 'bed.heater.power')).toBe('240 W');
+    expect(mistakesIn({ ...files, 'a.gusset': files['a.gusset'].replace('is near', 'is far') })).toContain(
+      '13: There is no part called far. Declare it, or use the file that does.',
+    );
+  });
+
+  test('clashes and missing files', () => {
+    expect(mistakesIn('use "./none.gusset"\n')).toEqual([
+      '1: There is no file none.gusset beside this one.'.replace('none', './none'),
+    ]);
+    const files = {
+      'a.gusset': 'use "./b.gusset"\npart twin is plate {\n}\n',
+      'b.gusset': 'part twin is plate {\n}\n',
+    };
+    expect(mistakesIn(files)).toEqual(['2: A file used here already declares twin: give one of them another name.']);
+    expect(mistakesIn('part aluminium is material {\n}\n')).toContain(
+      '1: The library already has aluminium: give this one another name.',
+    );
+  });
+});
+
+describe('ranges and places', () => {
+  test('rules try both ends of a range and name the worse', () => {
+    const text = with_('ambient = 20 degC', 'ambient = 5 degC .. 40 degC').replace('power = 250 W', 'power = 95 W');
+    const finding = findingsOf(machineIn(text)).find((f) => f.startsWith('warm_up_never_reaches_target'));
+    // Cold air takes more heat away: the bed comes to rest lower.
+    expect(finding).toBeDefined();
+    const cold = findingsOf(machineIn(text.replace('5 degC .. 40 degC', '5 degC'))).find((f) =>
+      f.startsWith('warm_up_never'),
+    );
+    expect(finding?.split(':')[1]).toBe(cold?.split(':')[1]);
+  });
+
+  test('a wire under the bed is judged at the bed’s temperature', () => {
+    const pvc = with_('insulation = silicone', 'insulation = pvc');
+    expect(findingsOf(machineIn(pvc)).join()).toContain('wire_insulation_too_hot');
+    expect(findingsOf(machineIn(pvc.replace('      place = bed\n', ''))).join()).not.toContain(
+      'wire_insulation_too_hot',
+    );
+  });
+});
+
+describe('open choices', () => {
+  test('the smallest size that passes, and the rule that decides', () => {
+    const [choice] = machineIn(with_('area = 2.5 mm^2', 'area = ?')).choices;
+    expect(choice?.proposed?.text).toBe('2.5 mm^2');
+    expect(choice?.obstacles.map((o) => `${o.candidate.text} ${o.rule}`)).toEqual(['1.5 mm^2 wire_unprotected']);
+  });
+
+  test('what is proposed flows on', () => {
+    expect(shown(machineIn(with_('area = 2.5 mm^2', 'area = ?')), 'bed_power.wire.capacity')).toBe(
+      shown(machineIn(bench), 'bed_power.wire.capacity'),
+    );
+  });
+
+  test('where nothing fits, the rules that stand in the way', () => {
+    const text = with_('area = 2.5 mm^2', 'area = ?').replace('length = 0.9 m', 'length = 60 m');
+    const [choice] = machineIn(text).choices;
+    expect(choice?.proposed).toBeUndefined();
+    expect(choice?.obstacles.at(-1)?.rule).toBe('voltage_drop_too_high');
+  });
+
+  test('a part: the cheapest that passes', () => {
+    const stock =
+      'part dear is blade_15a {\n  price = 2 EUR\n}\npart cheap is blade_15a {\n  price = 1 EUR\n}\npart small is blade_5a {\n  price = 0.50 EUR\n}\n';
+    const machine = machineIn(stock + with_('fuse is blade_15a', 'fuse is ?'));
+    expect(machine.choices[0]?.proposed?.text).toBe('cheap');
+    expect(machine.choices[0]?.obstacles[0]).toMatchObject({ rule: 'fuse_too_small', candidate: { text: 'small' } });
+    expect(shown(machine, 'bed_power.fuse.price')).toBe('1 EUR');
+  });
+});
+
+describe('acceptances and measurements', () => {
+  const thin = with_('area = 2.5 mm^2', 'area = 0.75 mm^2');
+  const accepting = (text: string) => thin.replace('area = 0.75 mm^2', `area = 0.75 mm^2\n      accept ${text}`);
+
+  test('stays listed with its reason, and lapses when the value grows worse', () => {
+    const [kept] = machineIn(accepting('wire_overloaded at 10.2 A because "short runs"')).assessment.findings;
+    expect(kept?.accepted).toMatchObject({ reason: 'short runs', lapsed: undefined });
+    const [lapsed] = machineIn(accepting('wire_overloaded at 9 A because "short runs"')).assessment.findings;
+    expect(lapsed?.accepted?.lapsed).toBe('accepted at 9 A, now 10.1 A');
+  });
+
+  test('what is measured stands beside what is computed, or in its place', () => {
+    const beside = machineIn(
+      with_('power = 250 W', 'power = 250 W\n      measured label_current = 10.1 A on 2026-03-02'),
+    );
+    expect(shown(beside, 'bed.heater.label_current')).toBe('10.4 A');
+    const inPlace = machineIn(
+      with_('power = 250 W', 'power = 250 W\n      measured label_current = 10.1 A on 2026-03-02 in place'),
+    );
+    expect(shown(inPlace, 'bed.heater.label_current')).toBe('10.1 A');
+  });
+});
+
+test('a consequence stands under its root', () => {
+  const [finding, ...others] = findingsOf(machineIn(with_('voltage = 24 V', 'voltage = 12 V')));
+  expect(others).toEqual([]);
+  expect(finding).toContain('it takes 4 times its power, 1 kW in place of 250 W');
+  expect(finding).toContain('-> supply_overloaded');
+});
