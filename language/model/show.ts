@@ -44,7 +44,7 @@ function showNumber(value: number, type: Type, system: UnitSystem, options: Show
   if (!unit || unit.text === '1') return formatNumber(value, digits);
   const number = (value - (unit.zero ?? 0)) / unit.factor;
   // A point's digits count from its scale's zero: 60.2 °C, 235 °C.
-  return unit.symbol === '1' ? formatNumber(number, digits) : `${formatNumber(number, digits)} ${unit.symbol}`;
+  return `${formatNumber(number, digits)} ${unit.symbol}`;
 }
 
 /** The unit a number of this type is shown in; none for bare numbers. */
