@@ -483,7 +483,9 @@ export interface Counted {
 
 function comprehend(body: Expression, node: Comprehension, frame: Frame): Counted[] | Unknown | Fault {
   const domain =
-    node.domain?.$type === 'Every' ? every(node.domain, frame) : listed(evaluate(node.domain as Expression, frame));
+    node.domain?.$type === 'Every'
+      ? every(node.domain, node, frame)
+      : listed(evaluate(node.domain as Expression, frame));
   if (!Array.isArray(domain)) return domain;
   const counted: Counted[] = [];
   for (const { item, weight } of domain) {
@@ -502,14 +504,108 @@ function listed(value: Value): { item: Value; weight: number }[] | Unknown | Fau
   return isMissing(value) ? value : [{ item: value, weight: 1 }];
 }
 
-function every(node: Every, frame: Frame): { item: Instance; weight: number }[] | Unknown | Fault {
+function every(
+  node: Every,
+  question: Comprehension,
+  frame: Frame,
+): { item: Instance; weight: number }[] | Unknown | Fault {
   const within = node.within ? evaluate(node.within, frame) : machineOf(frame.self);
   if (!(within instanceof Instance)) return isMissing(within) ? within : new Unknown([]);
   const kind = frame.scope.kindNamed(node.kind?.text ?? '');
-  const found: { item: Instance; weight: number }[] = [];
-  for (const instance of within.all())
-    if (kind && instance.kind.isA(kind)) found.push({ item: instance, weight: weight(instance, within, frame.self) });
+  if (!kind) return [];
+  const lists = listsAsked(question);
+  const found = lists ? listing(within, kind, lists, frame) : allOf(within, kind);
+  return found.map((item) => ({ item, weight: weight(item, within, frame.self) }));
+}
+
+const byKind = new WeakMap<Instance, Map<Kind, readonly Instance[]>>();
+
+/** All of a kind within a block, in the order of the tree. A tree keeps its shape, so they are looked for once. */
+function allOf(within: Instance, kind: Kind): readonly Instance[] {
+  const known = byKind.get(within) ?? new Map<Kind, readonly Instance[]>();
+  byKind.set(within, known);
+  let found = known.get(kind);
+  if (!found) {
+    found = [...within.all()].filter((instance) => instance.kind.isA(kind));
+    known.set(kind, found);
+  }
   return found;
+}
+
+// A question such as `… for c in every circuit where self in c.path` would ask every circuit, for every element of each of
+// them. So what stands in a list is noted once, and only those that list the block, or that might, are asked.
+
+const asked = new WeakMap<Comprehension, readonly string[] | 'none'>();
+
+/** The lists that a block must stand in for a question's condition to hold, if it says so; undefined if it does not. */
+function listsAsked(node: Comprehension): readonly string[] | undefined {
+  let lists = asked.get(node);
+  if (!lists) {
+    lists = listsIn(node.condition, node.variable?.text ?? '') ?? 'none';
+    asked.set(node, lists);
+  }
+  return lists === 'none' ? undefined : lists;
+}
+
+function listsIn(node: Expression | undefined, variable: string): readonly string[] | undefined {
+  if (node?.$type === 'Group') return listsIn(node.inner, variable);
+  if (node?.$type !== 'Binary') return undefined;
+  const { operator, left, right } = node;
+  if (operator === 'and') return listsIn(left, variable) ?? listsIn(right, variable);
+  if (operator === 'or') {
+    const [a, b] = [listsIn(left, variable), listsIn(right, variable)];
+    return a && b && [...a, ...b];
+  }
+  const isSelf = left?.$type === 'Reference' && left.name?.text === 'self';
+  if (operator !== 'in' || !isSelf || right?.$type !== 'Access' || right.object.$type !== 'Reference') return undefined;
+  return right.object.name?.text === variable && right.member ? [right.member.text] : undefined;
+}
+
+/** Those of a kind that have the frame's block in one of these lists, or whose lists are not all known. */
+function listing(within: Instance, kind: Kind, lists: readonly string[], frame: Frame): readonly Instance[] {
+  const found = new Set<Instance>();
+  for (const list of lists) {
+    const listed = frame.engine.value(listCell(within, kind, list));
+    const items = listed instanceof Formula ? listed.call(frame.self) : undefined;
+    for (const item of Array.isArray(items) ? items : []) found.add(item as Instance);
+  }
+  if (lists.length === 1) return [...found];
+  return found.size < 2 ? [...found] : allOf(within, kind).filter((instance) => found.has(instance));
+}
+
+/** A cell for who stands in a list of those of a kind: made anew only where one of these lists changes. */
+function listCell(within: Instance, kind: Kind, list: string): Cell {
+  const key = `every ${kind.name} by ${list}`;
+  let cell = within.cells.get(key);
+  if (!cell) {
+    cell = new Cell(within, key, undefined);
+    cell.definition = { origin: 'derived', expression: undefined, node: undefined, scope: kind.scope, mode: 'kind' };
+    cell.compute = (engine) => noted(allOf(within, kind), list, engine);
+    within.cells.set(key, cell);
+  }
+  return cell;
+}
+
+function noted(all: readonly Instance[], list: string, engine: Engine): Formula {
+  const by = new Map<Value, Instance[]>();
+  const unsure: Instance[] = [];
+  for (const instance of all) {
+    const value = own(instance, list, engine) ?? new Unknown([]);
+    // Nothing stands in a list that was left out.
+    if (value instanceof Unknown && value.absent) continue;
+    if (!Array.isArray(value) || value.some((item) => !(item instanceof Instance))) unsure.push(instance);
+    else
+      for (const item of new Set(value as Instance[])) {
+        const before = by.get(item);
+        if (before) before.push(instance);
+        else by.set(item, [instance]);
+      }
+  }
+  const order = unsure.length ? all : [];
+  return new Formula(list, (item = new Unknown([])) => {
+    const sure = by.get(item) ?? [];
+    return unsure.length ? order.filter((instance) => sure.includes(instance) || unsure.includes(instance)) : sure;
+  });
 }
 
 /** The innermost block around that can stand alone: a machine, even where it stands on a site. */
