@@ -284,6 +284,86 @@ function mains(power: string, voltage = 230): string {
 `;
 }
 
+describe('ways back, inlets and sites', () => {
+  const oneWire = (wayBack: string) => `machine Bench {
+  ambient = 40 degC
+  supply psu is supply_24v_600w
+  load lamp {
+    voltage = 24 V
+    power = 48 W
+  }
+  wire frame_strap {
+    area = 10 mm^2
+    length = 1 m
+  }
+  circuit lamp_power {
+    fuse is blade_5a
+    wire {
+      area = 1 mm^2
+      length = 1 m
+    }
+    path = [psu, fuse, wire, lamp]
+    ${wayBack}
+  }
+}
+`;
+
+  // Resistances in series add up; 1 mm^2 and 10 mm^2 of IEC 60228 class 5 have 19.5 and 1.91 ohm/km, warm 1.157 times that.
+  test('current comes back through a second wire, unless another way back is given', () => {
+    const warm = 294.5 / 254.5;
+    expect(valuesOf(oneWire(''))('lamp_power.resistance_back')).toBeCloseTo(19.5 * milli * warm, 9);
+    const strapped = valuesOf(oneWire('way_back = [frame_strap]'));
+    expect(strapped('lamp_power.resistance_back')).toBeCloseTo(1.91 * milli * warm, 9);
+    expect(strapped('frame_strap.current')).toBeCloseTo(strapped('lamp_power.current'), 12);
+  });
+
+  const withInlet = `machine Bench {
+  ambient = 20 degC
+  mains = 230 V
+  inlet is inlet_10a
+  supply psu is supply_24v_350w
+  load lamp {
+    voltage = 24 V
+    power = 240 W
+  }
+  circuit mains_side {
+    fuse is cartridge_4a
+    wire {
+      area = 1 mm^2
+      length = 1 m
+    }
+    path = [inlet, fuse, wire, psu]
+  }
+  circuit lamp_power {
+    fuse is blade_15a
+    wire {
+      area = 2.5 mm^2
+      length = 1 m
+    }
+    path = [psu, fuse, wire, lamp]
+  }
+}
+`;
+
+  // Energy is kept: what the mains give is what the supply takes, and what is lost on the way to it.
+  test('a supply is the load of the mains and the source of what is behind it', () => {
+    const value = valuesOf(withInlet);
+    expect(value('psu.input_power')).toBeCloseTo((24 * value('lamp_power.current')) / 0.85, 9);
+    expect(value('mains_power')).toBeCloseTo(value('psu.input_power') + value('mains_side.loss'), 9);
+    expect(broken(withInlet)).toEqual([]);
+  });
+
+  test('a site adds up its machines, and each machine counts its own parts once', () => {
+    const site = (n: number) =>
+      `${withInlet}\nsite Club {\n  mains_voltage = 230 V\n  breaker = 16 A\n  machine bench * ${n} is Bench\n}\n`;
+    const club = (n: number) => valuesOf(site(n), 'Club');
+    const one = valuesOf(withInlet);
+    expect(club(3)('power')).toBeCloseTo(3 * one('mains_power'), 9);
+    expect(club(3)('bench.psu.load_power')).toBeCloseTo(one('psu.load_power'), 9);
+    expect(club(3)('bench.lamp_power.fuse.current')).toBeCloseTo(one('lamp_power.fuse.current'), 9);
+  });
+});
+
 describe('branches', () => {
   const text = `machine Bench {
   ambient = 20 degC

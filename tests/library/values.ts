@@ -2,12 +2,12 @@ import type { Instance } from '../../language/model/tree.ts';
 import { Fault, type Value } from '../../language/model/value.ts';
 import { open } from './fixtures.ts';
 
-/** Reads values of the first machine in a text, by their path below it, in coherent SI units. */
-export function valuesOf(text: string): (path: string) => number {
+/** Reads values of a machine in a text (the first, unless it is named), by their path below it, in coherent SI units. */
+export function valuesOf(text: string, name?: string): (path: string) => number {
   const { project, file } = open(text);
   const mistakes = project.mistakes(file).filter((m) => m.severity !== 'note');
   if (mistakes.length > 0) throw new Error(mistakes.map((m) => m.message).join('\n'));
-  const machine = project.machines(file)[0];
+  const machine = project.machines(file).find(({ tree }) => !name || tree.name === name);
   if (!machine) throw new Error('the text has no machine');
   return (path) => {
     const value = read(path, machine.tree, (instance, name) => {
