@@ -1,5 +1,5 @@
 // The extension: starts the language server, and shows what only the server has: the library's files and the language page.
-import { type ExtensionContext, window } from 'vscode';
+import { type ExtensionContext, window, workspace } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
 import { registerLanguagePage } from './language-page.ts';
 import { LIBRARY_SCHEME, registerLibraryFiles } from './library-files.ts';
@@ -34,6 +34,10 @@ function createClient(module: string): LanguageClient {
     'gusset',
     'Gusset',
     { run: { module, transport }, debug: { module, transport, options: { execArgv: ['--inspect=0'] } } },
-    { documentSelector: SCHEMES.map((scheme) => ({ scheme, language: 'gusset' })) },
+    {
+      documentSelector: SCHEMES.map((scheme) => ({ scheme, language: 'gusset' })),
+      // A used file may be changed by something else than this editor.
+      synchronize: { fileEvents: workspace.createFileSystemWatcher('**/*.gusset') },
+    },
   );
 }

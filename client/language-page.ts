@@ -6,12 +6,12 @@ const SCHEME = 'gusset-page';
 // The path's last part is the title of the tab.
 const page = Uri.from({ scheme: SCHEME, path: '/The Gusset Language.md' });
 
-const languagePage = new RequestType0<string, void>('gusset/languagePage');
+const languagePage = new RequestType0<{ markdown: string }, void>('gusset/languagePage');
 
 export function registerLanguagePage(client: LanguageClient): Disposable[] {
   return [
     workspace.registerTextDocumentContentProvider(SCHEME, {
-      provideTextDocumentContent: () => client.sendRequest(languagePage),
+      provideTextDocumentContent: async () => (await client.sendRequest(languagePage)).markdown,
     }),
     commands.registerCommand('gusset.showLanguagePage', showPage),
   ];

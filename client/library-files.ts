@@ -4,12 +4,14 @@ import { type LanguageClient, RequestType } from 'vscode-languageclient/node';
 
 export const LIBRARY_SCHEME = 'gusset-library';
 
-/** Asks for the text of a library file. Errors: the server's, when there is no such file. */
-const libraryFile = new RequestType<{ uri: string }, string, void>('gusset/libraryFile');
+/** Asks for the text of a library file; null when there is no such file. */
+const libraryFile = new RequestType<{ uri: string }, { text: string | null }, void>('gusset/libraryFile');
 
 export function registerLibraryFiles(client: LanguageClient): Disposable {
-  return workspace.registerTextDocumentContentProvider(LIBRARY_SCHEME, {
-    provideTextDocumentContent: (uri: Uri, token: CancellationToken) =>
-      client.sendRequest(libraryFile, { uri: uri.toString() }, token),
-  });
+  const textOf = async (uri: Uri, token: CancellationToken) => {
+    const { text } = await client.sendRequest(libraryFile, { uri: uri.toString() }, token);
+    if (text === null) throw new Error(`The library has no file ${uri.path}`);
+    return text;
+  };
+  return workspace.registerTextDocumentContentProvider(LIBRARY_SCHEME, { provideTextDocumentContent: textOf });
 }
