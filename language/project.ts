@@ -34,9 +34,29 @@ export interface Assessed extends Machine {
   readonly choices: readonly Choice[];
 }
 
-/** Builds a URI from another and a relative path, as a `use` writes it. */
+/** One spelling for each URI: editors encode characters of a path that others leave as they are. */
+export function canonicalUri(uri: string): string {
+  const [, before = '', path = ''] = /^([a-z][\w+.-]*:(?:\/\/[^/]*)?)(.*)$/i.exec(uri) ?? [];
+  return before ? before + path.split('/').map(segment).join('/') : uri;
+}
+
+function segment(text: string): string {
+  try {
+    return encodeURIComponent(decodeURIComponent(text));
+  } catch {
+    return encodeURIComponent(text);
+  }
+}
+
+/** The URI of a path beside another file, as a `use` writes it. */
 export function resolveUri(from: string, path: string): string {
-  return new URL(path.split('/').map(encodeURIComponent).join('/'), from).toString();
+  const [, before = '', folder = ''] = /^([a-z][\w+.-]*:(?:\/\/[^/]*)?)(.*)\/[^/]*$/i.exec(from) ?? [];
+  const segments: string[] = path.startsWith('/') ? [] : folder.split('/');
+  for (const part of path.split('/')) {
+    if (part === '..') segments.pop();
+    else if (part !== '.' && part !== '') segments.push(part);
+  }
+  return canonicalUri(`${before}${segments.join('/').replace(/^(?=[^/])/, '/')}`);
 }
 
 /** One file of a project: its text, its names, and the machines in it. */
@@ -56,9 +76,15 @@ export class SourceFile {
     readonly uri: string,
     readonly library: Scope,
     parsed: ParsedFile,
+    scope?: Scope,
   ) {
     this.parsed = parsed;
-    this.scope = new Scope(new FileNames([parsed.file]), [], library.system, library);
+    this.scope = scope ?? new Scope(new FileNames([parsed.file]), [], library.system, library);
+  }
+
+  /** Is it one of the library's own files, which are read-only? */
+  get isLibrary(): boolean {
+    return this.scope === this.library;
   }
 
   get lines(): Lines {
@@ -113,11 +139,23 @@ export class Project {
 
   /** The file of a URI, read by the host where it is not open; undefined if it cannot be read. */
   file(uri: string): SourceFile | undefined {
-    const known = this.files.get(uri);
+    const known = this.files.get(uri) ?? this.#libraryFile(uri);
     if (known) return known;
     const text = this.host.read(uri);
     return text === undefined ? undefined : this.update(uri, text);
   }
+
+  #libraryFile(uri: string): SourceFile | undefined {
+    const parsed = this.library.files.get(uri);
+    if (!parsed) return undefined;
+    let file = this.#libraryFiles.get(uri);
+    if (!file) {
+      file = new SourceFile(uri, this.library.scope, parsed, this.library.scope);
+      this.#libraryFiles.set(uri, file);
+    }
+    return file;
+  }
+  readonly #libraryFiles = new Map<string, SourceFile>();
 
   /** Sets the text of a file. */
   update(uri: string, text: string): SourceFile {
@@ -131,8 +169,6 @@ export class Project {
 
   /** Forgets a file, so that it is read again when it is next needed. */
   forget(uri: string): void {
-    const file = this.files.get(uri);
-    if (!file) return;
     this.files.delete(uri);
     for (const dependent of this.dependents(uri)) {
       this.#resolveUses(dependent);
@@ -170,7 +206,7 @@ export class Project {
 
   #resolveUses(file: SourceFile): void {
     const nodes = file.parsed.file.items.filter((item): item is Use => item.$type === 'Use' && item.path !== undefined);
-    file.uses = nodes.map((node) => ({ node, uri: safeUri(file.uri, contentOf(node.path)), found: false }));
+    file.uses = nodes.map((node) => ({ node, uri: resolveUri(file.uri, contentOf(node.path)), found: false }));
     const used: Scope[] = [];
     for (const use of file.uses) {
       const target = use.uri === file.uri ? undefined : this.file(use.uri);
@@ -223,7 +259,7 @@ export class Project {
 
   /** Brings a file's machines and checks up to date with all texts. */
   #refresh(file: SourceFile): void {
-    if (!file.stale) return;
+    if (!file.stale || file.isLibrary) return;
     const everything = file.stale === 'all';
     file.stale = undefined;
     if (everything) {
@@ -389,14 +425,6 @@ function spoiling(problems: Problem[]): (problem: Problem) => void {
 function located(problem: Problem): Mistake {
   const fixes = problem.fixes.map((fix) => ({ title: fix.title, edits: [{ ...fix.range(), text: fix.text }] }));
   return { code: problem.code, severity: problem.severity, message: problem.message, ...rangeOf(problem.node), fixes };
-}
-
-function safeUri(from: string, path: string): string {
-  try {
-    return resolveUri(from, path);
-  } catch {
-    return path;
-  }
 }
 
 function fileName(uri: string): string {

@@ -1,0 +1,66 @@
+import pc from 'picocolors';
+
+/** Where a command writes, and how wide and colourful; tests give their own. */
+export interface Io {
+  out(text: string): void;
+  err(text: string): void;
+  readonly cwd: string;
+  readonly colours: boolean;
+  /** Characters in a line of prose. */
+  readonly width: number;
+}
+
+/** A wrong call, or a file that cannot be read: told on stderr, with exit status 2. */
+export class CallError extends Error {}
+
+/** Exit statuses, as they are documented in the help. */
+export const exits = { good: 0, found: 1, wrongCall: 2 } as const;
+
+/** Text styles by what they are for; without colours, plain text. */
+export function stylesFor(io: Pick<Io, 'colours'>) {
+  const colours = pc.createColors(io.colours);
+  return {
+    heading: colours.bold,
+    quiet: colours.dim,
+    error: (text: string) => colours.bold(colours.red(text)),
+    warning: colours.yellow,
+    advice: colours.cyan,
+    good: colours.green,
+    caution: colours.magenta,
+  };
+}
+export type Styles = ReturnType<typeof stylesFor>;
+
+/** Breaks prose into lines no longer than `width`, each behind `indent`; `hanging` is the indent from the second line on. */
+export function wrap(text: string, width: number, indent = '', hanging = indent): string {
+  const lines: string[] = [];
+  for (const paragraph of text.split('\n')) {
+    let line = '';
+    for (const word of paragraph.split(' ')) {
+      const before = lines.length === 0 ? indent : hanging;
+      if (line && before.length + line.length + 1 + word.length > width) {
+        lines.push(before + line);
+        line = word;
+      } else line = line ? `${line} ${word}` : word;
+    }
+    lines.push((lines.length === 0 ? indent : hanging) + line);
+  }
+  return lines.map((line) => line.trimEnd()).join('\n');
+}
+
+/** Lines of cells in columns; a column is as wide as its widest cell, the last is left as it is. */
+export function columns(rows: readonly (readonly string[])[], gap = '  '): string[] {
+  const widths: number[] = [];
+  for (const row of rows) for (const [i, cell] of row.entries()) widths[i] = Math.max(widths[i] ?? 0, cell.length);
+  return rows.map((row) =>
+    row
+      .map((cell, i) => (i === row.length - 1 ? cell : cell.padEnd(widths[i] as number)))
+      .join(gap)
+      .trimEnd(),
+  );
+}
+
+/** `1 error`, `3 errors` */
+export function count(number: number, one: string, many = `${one}s`): string {
+  return `${number} ${number === 1 ? one : many}`;
+}

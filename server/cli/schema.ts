@@ -1,0 +1,232 @@
+import { z } from 'zod';
+
+/**
+ * The shape of what `gusset check --format json` prints. It is published as JSON Schema by `gusset check --schema`, and with
+ * each release as a file beside the program.
+ */
+
+const line = z.int().min(1);
+const place = {
+  file: z.string().describe('Path, relative to where the command ran where it lies within'),
+  line: line.describe('From 1'),
+  column: line.describe('From 1, in UTF-16 code units'),
+  endLine: line,
+  endColumn: line.describe('The first column that does not belong to it'),
+};
+const path = z.string().describe('The block below its machine, such as `a.b`; empty for the machine itself');
+const names = z.array(z.string());
+const amount = z.number().nullable();
+
+const common = {
+  text: z.string().describe('As people read it'),
+  origin: z
+    .enum(['given', 'default', 'derived', 'measured', 'open', 'proposed', 'missing'])
+    .optional()
+    .describe('Where it comes from; left out for what stands in a list'),
+};
+const inUnit = {
+  unit: z.string().describe('A coherent SI unit; 1 for counts and ratios'),
+  temperature: z.enum(['point', 'difference']).optional().describe('For temperatures, both in kelvins'),
+};
+
+const quantity = z
+  .strictObject({ si: z.number().describe('Not rounded'), ...inUnit, ...common })
+  .describe('A quantity');
+const sides = z.strictObject({ si: z.array(z.number()), ...inUnit, ...common }).describe('A size, side by side');
+const range = z
+  .strictObject({ si: z.null(), low: z.number(), high: z.number(), ...inUnit, ...common })
+  .describe('It lies between both, because something it depends on was given as a range');
+const bounds = z
+  .strictObject({
+    si: z.null(),
+    low: z.number().optional(),
+    high: z.number().optional(),
+    ...inUnit,
+    missing: names.describe('What would have to be given to know it'),
+    ...common,
+  })
+  .describe('At least `low`, at most `high`: a part of it is not known');
+const unknown = z
+  .strictObject({
+    si: z.null(),
+    unit: inUnit.unit.optional(),
+    temperature: inUnit.temperature,
+    missing: names,
+    unreadable: names.optional().describe('What is given, but with a mistake in it'),
+    ...common,
+  })
+  .describe('Not known, because something was not given');
+const impossible = z
+  .strictObject({
+    si: z.null(),
+    unit: inUnit.unit.optional(),
+    temperature: inUnit.temperature,
+    error: z.string(),
+    ...common,
+  })
+  .describe('It cannot be computed');
+const price = z
+  .strictObject({ amount: z.number(), currency: z.string().describe('ISO 4217'), ...common })
+  .describe('An amount of money');
+const priceBounds = z
+  .strictObject({
+    amount: z.null(),
+    low: z.number().optional(),
+    high: z.number().optional(),
+    currency: z.string(),
+    missing: names,
+    ...common,
+  })
+  .describe('An amount of money of which a part is not known');
+const word = z
+  .strictObject({ value: z.union([z.boolean(), z.string()]), ...common })
+  .describe('A yes-or-no, a choice, a text or a date');
+const block = z.strictObject({ block: z.string(), ...common }).describe('Points at a block, or at a part by its name');
+const curve = z
+  .strictObject({
+    x: z.array(z.number()),
+    y: z.array(z.number()),
+    units: z.tuple([z.string(), z.string()]).describe('Of x and of y'),
+    ...common,
+  })
+  .describe('A curve through points');
+const list = z
+  .strictObject({
+    get list() {
+      return z.array(value);
+    },
+    ...common,
+  })
+  .describe('Several values');
+const value: z.ZodType<Value> = z.union([
+  quantity,
+  sides,
+  range,
+  bounds,
+  unknown,
+  impossible,
+  price,
+  priceBounds,
+  word,
+  block,
+  curve,
+  list,
+]);
+
+type Plain = z.infer<
+  | typeof quantity
+  | typeof sides
+  | typeof range
+  | typeof bounds
+  | typeof unknown
+  | typeof impossible
+  | typeof price
+  | typeof priceBounds
+  | typeof word
+  | typeof block
+  | typeof curve
+>;
+export type Value = Plain | { list: Value[]; text: string; origin?: Plain['origin'] };
+
+const requirement = z.strictObject({
+  text: z.string().describe('As written'),
+  path,
+  holds: z.boolean().nullable().describe('null where it cannot be decided'),
+  margin: amount.describe('(limit - value) / limit, negative where it fails; null where nothing is compared or known'),
+  marginUnit: z.enum(['1', 'K']).optional().describe('K for points of temperature: there the margin is a difference'),
+  marginText: z.string().optional(),
+  value: z.string().optional().describe('What it comes to, as people read it'),
+  missing: names.optional(),
+  unreadable: names.optional(),
+  because: z.string().optional(),
+  ...place,
+});
+
+const open = z.strictObject({
+  path: z.string().describe('The value, or the block whose part is open'),
+  proposed: z
+    .strictObject({ text: z.string().describe('As it would be written'), shown: z.string() })
+    .nullable()
+    .describe('null where nothing can be proposed'),
+  obstacles: z
+    .array(z.strictObject({ rule: z.string(), candidate: z.string(), message: z.string() }))
+    .describe('What ruled out the last that was passed over; where nothing fits, the nearest for each rule'),
+  undecided: z
+    .array(z.strictObject({ rule: z.string(), missing: names }))
+    .describe('Rules that depend on it and could not be decided'),
+  ...place,
+});
+
+const undecided = z.strictObject({
+  rule: z.string(),
+  path,
+  missing: names,
+  unreadable: names.optional(),
+  because: z.string().optional(),
+});
+
+const measurement = z.strictObject({
+  path: z.string(),
+  measured: z.string(),
+  computed: z.string(),
+  deviation: amount.describe('(measured - computed) / computed'),
+  deviationUnit: z.enum(['1', 'K']).describe('K for points of temperature: there the deviation is a difference'),
+  date: z.string(),
+  inPlace: z.boolean().describe('Is it used in place of the computed value?'),
+  ...place,
+});
+
+const severity = z.enum(['error', 'warning', 'advice', 'note']);
+
+const accepted = z.strictObject({
+  reason: z.string(),
+  lapsed: z.string().optional().describe('Why it no longer counts: the value has grown worse than the one accepted'),
+  withoutValue: z.boolean().describe('No value was stated, so that it could never lapse'),
+  counts: z.boolean().describe('Does the finding still count? It does where it lapsed, and where people can be hurt'),
+});
+
+const findingFields = {
+  rule: z.string().describe('Its name; `requirement`, `not_computable`; or the code of a mistake in the text'),
+  severity,
+  message: z.string(),
+  machine: z.string().nullable().describe('null for a mistake in the text'),
+  path: path.nullable(),
+  ...place,
+  caution: z.string().optional().describe('People can be hurt: what to mind'),
+  waysOut: z.array(z.string()).optional(),
+  accepted: accepted.optional(),
+};
+const finding: z.ZodType<Finding> = z.strictObject({
+  ...findingFields,
+  get consequences() {
+    return z.array(finding).optional().describe('What follows from it, and is not listed by itself');
+  },
+});
+export interface Finding extends z.infer<z.ZodObject<typeof findingFields>> {
+  consequences?: Finding[];
+}
+
+const machine = z.strictObject({
+  name: z.string(),
+  file: z.string(),
+  line,
+  values: z.record(z.string(), value).describe('By path below the machine'),
+  requirements: z.array(requirement),
+  open: z.array(open),
+  decided: z.int().describe('How many times a rule could be decided, for one block each'),
+  undecided: z.array(undecided),
+  measurements: z.array(measurement),
+});
+
+export const reportSchema = z
+  .strictObject({ machines: z.array(machine), findings: z.array(finding) })
+  .meta({ title: 'What gusset check finds' });
+
+export type Report = z.infer<typeof reportSchema>;
+export type MachineReport = z.infer<typeof machine>;
+export type Severity = z.infer<typeof severity>;
+
+/** The schema of the report as JSON Schema, draft 2020-12. */
+export function reportJsonSchema(): unknown {
+  return z.toJSONSchema(reportSchema, { target: 'draft-2020-12' });
+}

@@ -1,0 +1,30 @@
+import type { InlayHint } from 'vscode-languageserver';
+import { type InlineValue, inlineValues } from '../../language/model/inline.ts';
+import type { SourceFile } from '../../language/project.ts';
+import type { InlineSettings } from '../settings.ts';
+import type { Workspace } from '../workspace.ts';
+
+/** Which setting switches which kind of value on. */
+const switches: Record<InlineValue['kind'], keyof InlineSettings> = {
+  headline: 'headlines',
+  proposal: 'proposals',
+  requirement: 'requirements',
+  measurement: 'measurements',
+};
+
+/** Values at the ends of lines, between two lines (both from 0). */
+export function inlayHints(
+  file: SourceFile,
+  lines: { from: number; to: number },
+  settings: InlineSettings,
+  { project }: Workspace,
+): InlayHint[] {
+  if (!settings.enabled) return [];
+  const values = project.machines(file).flatMap((machine) => inlineValues(machine));
+  const wanted = values.filter((value) => settings[switches[value.kind]]);
+  return wanted.flatMap(({ offset, text, tooltip }) => {
+    const position = file.lines.position(offset);
+    if (position.line < lines.from || position.line > lines.to) return [];
+    return [{ position, label: text, tooltip, paddingLeft: true }];
+  });
+}

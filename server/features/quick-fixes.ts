@@ -1,0 +1,51 @@
+import type { CodeAction, Diagnostic, Range, TextEdit } from 'vscode-languageserver';
+import { rangeOf } from '../../language/grammar/syntax.ts';
+import { type Fix, fixesFor, fixForChoice } from '../../language/model/fixes.ts';
+import type { SourceFile } from '../../language/project.ts';
+import type { Workspace } from '../workspace.ts';
+import { diagnostics, rangeIn } from './diagnostics.ts';
+
+/** The changes on offer for a range of a file: for mistakes in its text, for findings, and for open choices. */
+export function quickFixes(file: SourceFile, range: Range, workspace: Workspace): CodeAction[] {
+  const { project } = workspace;
+  const [from, to] = [file.lines.offset(range.start), file.lines.offset(range.end)];
+  const touches = ({ start, end }: { start: number; end: number }) => start <= to && from <= end;
+  const shown = diagnostics(file, workspace);
+  const at = (place: { start: number; end: number }, code: string) =>
+    shown.filter((d) => d.code === code && sameRange(d.range, rangeIn(file, place)));
+  const mistakes = project
+    .mistakes(file)
+    .filter(touches)
+    .flatMap((mistake) => mistake.fixes.map((fix) => action(fix, file, at(mistake, mistake.code))));
+  const found = project.machines(file).flatMap((machine) => {
+    const findings = machine.assessment.findings
+      .flatMap((f) => [f, ...f.consequences])
+      .filter((f) => f.places.some((place) => touches(rangeOf(place))));
+    const choices = machine.choices.filter((choice) => touches(rangeOf(choice.node)));
+    return [
+      ...findings.flatMap((finding) =>
+        fixesFor(finding, machine).map((fix) =>
+          action(fix, file, at(rangeOf(finding.places[0] as never), finding.rule)),
+        ),
+      ),
+      ...choices.flatMap((choice) => fixForChoice(choice) ?? []).map((fix) => action(fix, file, [])),
+    ];
+  });
+  const all = [...mistakes, ...found];
+  return all.filter((a, i) => all.findIndex((b) => JSON.stringify(a.edit) === JSON.stringify(b.edit)) === i);
+}
+
+function sameRange(a: Range, b: Range): boolean {
+  return JSON.stringify(a) === JSON.stringify(b);
+}
+
+function action(fix: Fix, file: SourceFile, mended: Diagnostic[]): CodeAction {
+  const edits: TextEdit[] = fix.edits.map((edit) => ({ range: rangeIn(file, edit), newText: edit.text }));
+  return {
+    title: fix.title,
+    kind: 'quickfix',
+    diagnostics: mended,
+    isPreferred: true,
+    edit: { changes: { [file.uri]: edits } },
+  };
+}

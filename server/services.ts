@@ -1,0 +1,140 @@
+// The one place where features are wired: Langium's services, with the project behind them.
+import {
+  EmptyFileSystem,
+  inject,
+  type LangiumDocument,
+  type LangiumDocuments,
+  type Module,
+  stream,
+  type URI,
+} from 'langium';
+import {
+  createDefaultModule,
+  createDefaultSharedModule,
+  DefaultLanguageServer,
+  type LangiumServices,
+  type LangiumSharedServices,
+  type PartialLangiumServices,
+  type PartialLangiumSharedServices,
+} from 'langium/lsp';
+import type { Connection, InitializeParams, InitializeResult } from 'vscode-languageserver';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { GussetGeneratedModule, GussetGeneratedSharedModule } from '../language/grammar/generated/module.ts';
+import { canonicalUri, type SourceFile } from '../language/project.ts';
+import { inlayHints } from './features/inlay-hints.ts';
+import { quickFixes } from './features/quick-fixes.ts';
+import { type InlineSettings, readInlineSettings } from './settings.ts';
+import { ready, Updates } from './updates.ts';
+import type { Workspace } from './workspace.ts';
+
+export interface GussetServices {
+  readonly shared: LangiumSharedServices;
+  readonly updates: Updates;
+  /** Which values to show in the lines. */
+  settings: InlineSettings;
+}
+
+/** All services of a server that talks over a connection. */
+export function createServices(connection: Connection, workspace: Workspace): GussetServices {
+  const services = { settings: readInlineSettings(undefined) } as {
+    -readonly [K in keyof GussetServices]: GussetServices[K];
+  };
+  const shared = inject(
+    createDefaultSharedModule({ connection, ...EmptyFileSystem }),
+    GussetGeneratedSharedModule,
+    sharedModule(workspace, services),
+  );
+  services.shared = shared;
+  services.updates = shared.workspace.DocumentBuilder as Updates;
+  const language = inject(createDefaultModule({ shared }), GussetGeneratedModule, languageModule(workspace, services));
+  shared.ServiceRegistry.register(language);
+  return services;
+}
+
+function sharedModule(
+  workspace: Workspace,
+  services: GussetServices,
+): Module<LangiumSharedServices, PartialLangiumSharedServices> {
+  return {
+    lsp: {
+      LanguageServer: (shared) => new Server(shared),
+      DocumentUpdateHandler: () => ({
+        didChangeContent: (change) => services.updates.textChanged(change),
+        didCloseDocument: (change) => services.updates.textClosed(change),
+        didChangeWatchedFiles: ({ changes }) => services.updates.filesChanged(changes.map((change) => change.uri)),
+        onWatchedFilesChange: () => ({ dispose() {} }),
+      }),
+    },
+    workspace: {
+      DocumentBuilder: (shared) => new Updates(shared, workspace),
+      LangiumDocuments: (shared) => new Documents(shared, workspace) as unknown as LangiumDocuments,
+      WorkspaceManager: () => ({ ready: Promise.resolve(), initialize() {}, async initialized() {} }) as never,
+    },
+  };
+}
+
+function languageModule(
+  workspace: Workspace,
+  services: GussetServices,
+): Module<LangiumServices, PartialLangiumServices> {
+  /** A feature is a function of a file and what is asked; this hands it the file of Langium's document. */
+  const ofFile =
+    <P, R>(feature: (file: SourceFile, params: P) => R) =>
+    async (document: LangiumDocument, params: P): Promise<R | undefined> => {
+      const file = workspace.file(canonicalUri(document.uri.toString()));
+      return file && feature(file, params);
+    };
+  return {
+    lsp: {
+      CodeActionProvider: () => ({ getCodeActions: ofFile((file, { range }) => quickFixes(file, range, workspace)) }),
+      InlayHintProvider: () => ({
+        getInlayHints: ofFile((file, { range }) =>
+          inlayHints(file, { from: range.start.line, to: range.end.line }, services.settings, workspace),
+        ),
+      }),
+    },
+  };
+}
+
+/** Langium's documents as thin views of the project's files. */
+class Documents {
+  readonly #shared: LangiumSharedServices;
+  readonly #workspace: Workspace;
+  constructor(shared: LangiumSharedServices, workspace: Workspace) {
+    this.#shared = shared;
+    this.#workspace = workspace;
+  }
+  get all() {
+    return stream<LangiumDocument>([]);
+  }
+  async getOrCreateDocument(uri: URI): Promise<LangiumDocument> {
+    const file = this.#workspace.file(canonicalUri(uri.toString()));
+    const textDocument =
+      this.#shared.workspace.TextDocuments.get(uri) ??
+      TextDocument.create(uri.toString(), 'gusset', 0, file?.parsed.text ?? '');
+    const value = (file?.parsed.file ?? { $type: 'SpecFile', items: [] }) as never;
+    return {
+      uri,
+      textDocument,
+      state: ready,
+      references: [],
+      parseResult: { value, parserErrors: [], lexerErrors: [] },
+    };
+  }
+}
+
+class Server extends DefaultLanguageServer {
+  /** Only what answers requests is made at the start; the parser that Langium would build from the grammar never is. */
+  protected override eagerLoadServices(): void {
+    void this.services.lsp.DocumentUpdateHandler;
+  }
+
+  protected override buildInitializeResult(params: InitializeParams): InitializeResult {
+    const result = super.buildInitializeResult(params);
+    return {
+      ...result,
+      capabilities: { ...result.capabilities, codeActionProvider: { codeActionKinds: ['quickfix'] } },
+      serverInfo: { name: 'gusset' },
+    };
+  }
+}

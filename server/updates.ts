@@ -1,0 +1,139 @@
+// Langium's document builder, with its phases replaced by one: the project takes in the text, and computes the rest by need.
+import { type DocumentBuilder, DocumentState, type LangiumDocument, OperationCancelled, type URI } from 'langium';
+import type { LangiumSharedServices } from 'langium/lsp';
+import {
+  type CancellationToken,
+  type Connection,
+  Disposable,
+  type TextDocumentChangeEvent,
+} from 'vscode-languageserver';
+import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { canonicalUri } from '../language/project.ts';
+import { diagnostics } from './features/diagnostics.ts';
+import type { Workspace } from './workspace.ts';
+
+/** Keystrokes that arrive while others still wait to be read are taken together, for at most this long (ms). */
+const mostWaiting = 25;
+
+/** Takes in changes of texts, and publishes what they mean. Between two reads of the client's messages nothing is stale. */
+export class Updates implements DocumentBuilder {
+  updateBuildOptions = {};
+  readonly #changed = new Set<string>();
+  readonly #workspace: Workspace;
+  readonly #services: LangiumSharedServices;
+  #scheduled: { since: number; changes: number } | undefined;
+  #changes = 0;
+  /** Called when values shown in the lines may have changed in files the client has not edited. */
+  onOthersChanged: () => void = () => {};
+
+  constructor(services: LangiumSharedServices, workspace: Workspace) {
+    this.#services = services;
+    this.#workspace = workspace;
+  }
+
+  get #connection(): Connection | undefined {
+    return this.#services.lsp.Connection;
+  }
+
+  /** A client opened or changed a text. */
+  textChanged({ document }: TextDocumentChangeEvent<TextDocument>): void {
+    this.#note(canonicalUri(document.uri));
+  }
+
+  /** A client closed a text: from now on what is on disk counts. */
+  textClosed({ document }: TextDocumentChangeEvent<TextDocument>): void {
+    const uri = canonicalUri(document.uri);
+    this.#workspace.close(uri);
+    this.#connection?.sendDiagnostics({ uri, diagnostics: [] });
+    this.#note(uri);
+  }
+
+  /** Files were changed, made or deleted on disk. */
+  filesChanged(uris: readonly string[]): void {
+    for (const uri of uris) {
+      this.#workspace.changedOnDisk(canonicalUri(uri));
+      this.#note(canonicalUri(uri));
+    }
+  }
+
+  #note(uri: string): void {
+    this.#changed.add(uri);
+    this.#changes++;
+    this.#scheduled ??= this.#schedule(Date.now());
+  }
+
+  #schedule(since: number): { since: number; changes: number } {
+    const plan = { since, changes: this.#changes };
+    // Two turns: the next message that already waits is read in between.
+    setImmediate(() => setImmediate(() => this.#due(plan)));
+    return plan;
+  }
+
+  #due(plan: { since: number; changes: number }): void {
+    if (this.#scheduled !== plan) return;
+    const more = this.#changes !== plan.changes && Date.now() - plan.since < mostWaiting;
+    if (more) this.#scheduled = this.#schedule(plan.since);
+    else this.#publish();
+  }
+
+  /** Hands new texts to the project. Cheap: nothing is computed yet. */
+  #takeIn(): string[] {
+    const changed = [...this.#changed];
+    this.#changed.clear();
+    for (const uri of changed) {
+      const text = this.#services.workspace.TextDocuments.get(uri);
+      if (text) this.#workspace.open(uri, text.getText());
+    }
+    return changed;
+  }
+
+  readonly #unpublished = new Set<string>();
+
+  #publish(): void {
+    this.#scheduled = undefined;
+    for (const uri of this.#takeIn()) this.#unpublished.add(uri);
+    const affected = this.#workspace.affectedBy(this.#unpublished);
+    const others = affected.some((uri) => !this.#unpublished.has(uri));
+    this.#unpublished.clear();
+    for (const uri of affected) this.#publishOne(uri);
+    if (others) this.onOthersChanged();
+  }
+
+  #publishOne(uri: string): void {
+    const file = this.#workspace.file(uri);
+    const version = this.#services.workspace.TextDocuments.get(uri)?.version;
+    if (file) this.#connection?.sendDiagnostics({ uri, version, diagnostics: diagnostics(file, this.#workspace) });
+  }
+
+  /** Every request waits here: first for a cancellation that may be on its way, then for all texts to be taken in. */
+  async waitUntil(
+    _state: DocumentState,
+    uriOrToken?: URI | CancellationToken,
+    token?: CancellationToken,
+  ): Promise<URI & undefined> {
+    const uri = uriOrToken && 'path' in uriOrToken ? uriOrToken : undefined;
+    const cancel = uri ? token : (uriOrToken as CancellationToken | undefined);
+    await new Promise((resolve) => setImmediate(resolve));
+    if (cancel?.isCancellationRequested) throw OperationCancelled;
+    for (const changed of this.#takeIn()) this.#unpublished.add(changed);
+    return uri as URI & undefined;
+  }
+
+  async update(changed: URI[], deleted: URI[]): Promise<void> {
+    this.filesChanged([...changed, ...deleted].map((uri) => uri.toString()));
+  }
+
+  async build(): Promise<void> {}
+
+  resetToState(document: LangiumDocument, state: DocumentState): void {
+    document.state = Math.min(document.state, state);
+  }
+
+  // Diagnostics carry the version of the text they are for, so they are published above and not by a phase's listener.
+  onUpdate = () => Disposable.create(() => {});
+  onBuildPhase = () => Disposable.create(() => {});
+  onDocumentPhase = () => Disposable.create(() => {});
+}
+
+/** The state every document is in: what is not computed yet is computed when it is asked for. */
+export const ready = DocumentState.Validated;

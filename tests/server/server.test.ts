@@ -1,0 +1,159 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { CancellationTokenSource, LSPErrorCodes } from 'vscode-languageserver/node';
+import { bench } from '../model/support.ts';
+import { Client, cursor, edited } from './client.ts';
+
+let client: Client;
+beforeAll(async () => {
+  client = await Client.start();
+});
+afterAll(() => client.stop());
+
+let files = 0;
+const fresh = () => `file:///test/${++files}.gusset`;
+
+describe('diagnostics', () => {
+  test('nothing for a bench in which everything holds', async () => {
+    const uri = fresh();
+    await client.open(uri, bench);
+    expect(await client.diagnostics(uri)).toEqual([]);
+  });
+
+  test('a finding with its rule, its numbers and its caution', async () => {
+    const uri = fresh();
+    await client.open(uri, bench.replace('area = 2.5 mm^2', 'area = 0.75 mm^2'));
+    const [finding] = await client.diagnostics(uri);
+    expect(finding).toMatchObject({ code: 'wire_overloaded', severity: 1, source: 'gusset' });
+    expect(finding?.message).toContain('good for 8.5 A');
+    expect(finding?.message).toContain('Fire:');
+    expect(finding?.relatedInformation?.[0]?.message).toContain('follows:');
+  });
+
+  test('an accepted finding stays, and with a caution it keeps its severity', async () => {
+    const uri = fresh();
+    const accepted = bench.replace(
+      'area = 2.5 mm^2',
+      'area = 0.75 mm^2\n      accept wire_overloaded at 10.2 A because "short runs"',
+    );
+    await client.open(uri, accepted);
+    const found = await client.diagnostics(uri);
+    const finding = found.find((d) => d.code === 'wire_overloaded');
+    expect(finding?.severity).toBe(1);
+    expect(finding?.message).toContain('Accepted: short runs.');
+  });
+
+  test('a change of a file reaches the open files that use it, however far', async () => {
+    const [a, b, c] = [fresh(), fresh(), fresh()];
+    const name = (uri: string) => `./${uri.split('/').pop()}`;
+    await client.open(c, 'part far is mat_24v_250w {\n}\n');
+    await client.open(b, `use "${name(c)}"\npart near is far {\n}\n`);
+    await client.open(
+      a,
+      `use "${name(b)}"\n${bench.replace('heater {\n      power = 250 W\n      voltage = 24 V\n    }', 'heater is near')}`,
+    );
+    expect(await client.diagnostics(a)).toEqual([]);
+    const before = client.published.length;
+    await client.change(c, 'part far is mat_24v_250w {\n  voltage = 12 V\n}\n');
+    await client.diagnostics(c);
+    await client.hints(a);
+    const again = client.published.slice(before).filter((p) => p.uri === a);
+    expect(again.at(-1)?.diagnostics.map((d) => d.code)).toContain('voltage_mismatch');
+  });
+
+  test('keystrokes that come together are answered once, with the newest text', async () => {
+    const uri = fresh();
+    await client.open(uri, bench);
+    await client.diagnostics(uri);
+    const before = client.published.length;
+    const typed = Array.from({ length: 20 }, (_, n) => bench.replace('power = 250 W', `power = ${251 + n} W`));
+    const version = client.changeAtOnce(uri, typed);
+    await client.diagnostics(uri, version);
+    const answers = client.published.slice(before).filter((p) => p.uri === uri);
+    expect(answers.length).toBeLessThan(4);
+    expect(answers.at(-1)?.version).toBe(version);
+  });
+});
+
+describe('values in the lines', () => {
+  test('after the line that determines them, and by the settings', async () => {
+    const uri = fresh();
+    await client.open(uri, bench);
+    const shown = (await client.hints(uri)).map((hint) => `${hint.position.line + 1}: ${hint.label as string}`);
+    expect(shown).toContain('14: label current 10.4 A');
+    expect(shown).toContain('13: density 0.453 W/cm^2');
+    client.settings = { enabled: false };
+    await client.connection.sendNotification('workspace/didChangeConfiguration', { settings: { gusset: {} } });
+    await expect.poll(() => client.hints(uri)).toEqual([]);
+    client.settings = {};
+    await client.connection.sendNotification('workspace/didChangeConfiguration', { settings: { gusset: {} } });
+    await expect.poll(async () => (await client.hints(uri)).length).toBeGreaterThan(0);
+  });
+
+  test('a proposal for an open choice', async () => {
+    const uri = fresh();
+    await client.open(uri, bench.replace('area = 2.5 mm^2', 'area = ?'));
+    const hint = (await client.hints(uri)).find((h) => (h.label as string).includes('proposed'));
+    expect(hint?.label).toBe('2.5 mm^2 proposed');
+    expect(hint?.tooltip).toContain('1.5 mm^2: neither a fuse');
+  });
+});
+
+describe('quick fixes', () => {
+  test.each([
+    ['power = 250<|>', 'power = 250 W'],
+    ['power = 250W<|>', 'power = 250 W'],
+    ['powr = 250 W<|>', 'power = 250 W'],
+  ])('%s', async (line, fixed) => {
+    const uri = fresh();
+    const { text, position } = cursor(bench.replace('power = 250 W', line));
+    await client.open(uri, text);
+    expect((await client.diagnostics(uri)).length).toBeGreaterThan(0);
+    const word = { line: position.line, character: position.character - line.replace('<|>', '').length + 1 };
+    const found = [...(await client.fixes(uri, position)), ...(await client.fixes(uri, word))];
+    const texts = found.map((fix) => edited(text, fix.edit?.changes?.[uri] ?? []));
+    expect(texts).toContain(bench.replace('power = 250 W', fixed));
+    await client.change(uri, bench.replace('power = 250 W', fixed));
+    expect(await client.diagnostics(uri)).toEqual([]);
+  });
+
+  test('a thicker wire for an overloaded one, and then the finding is gone', async () => {
+    const uri = fresh();
+    const { text, position } = cursor(bench.replace('area = 2.5 mm^2', 'area = 0.75<|> mm^2'));
+    await client.open(uri, text);
+    const fix = (await client.fixes(uri, position)).find((f) => f.title === 'Set area to 2.5 mm^2');
+    const mended = edited(text, fix?.edit?.changes?.[uri] ?? []);
+    expect(mended).toBe(bench);
+    await client.change(uri, mended);
+    expect(await client.diagnostics(uri)).toEqual([]);
+  });
+
+  test('an open choice is written in', async () => {
+    const uri = fresh();
+    const { text, position } = cursor(bench.replace('area = 2.5 mm^2', 'area = ?<|>'));
+    await client.open(uri, text);
+    const [fix] = await client.fixes(uri, position);
+    expect(edited(text, fix?.edit?.changes?.[uri] ?? [])).toBe(bench);
+  });
+});
+
+test('a cancelled request is answered as an error', async () => {
+  const uri = fresh();
+  await client.open(uri, bench);
+  const source = new CancellationTokenSource();
+  const params = {
+    textDocument: { uri },
+    range: { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } },
+  };
+  const answer = client.connection.sendRequest('textDocument/inlayHint', params, source.token);
+  source.cancel();
+  await expect(answer).rejects.toMatchObject({ code: LSPErrorCodes.RequestCancelled });
+});
+
+test('the library’s files and the language page are handed out', async () => {
+  expect(await client.request('gusset/libraryFile', { uri: 'gusset-library:/bed.gusset' })).toMatchObject({
+    text: expect.stringContaining('kind bed is place'),
+  });
+  expect(await client.request('gusset/languagePage', {})).toMatchObject({
+    markdown: expect.stringContaining('# The language'),
+  });
+});
