@@ -121,11 +121,11 @@ function expressionPatterns({ types, constants, words }) {
     { name: 'constant.numeric.gusset', match: `(?<![\\p{L}\\p{N}_])${number}` },
     {
       match: `${before}(is)\\s+(${name})`,
-      captures: { 1: { name: 'keyword.other.word.gusset' }, 2: { name: 'entity.name.type.gusset' } },
+      captures: { 1: { name: 'keyword.operator.word.gusset' }, 2: { name: 'variable.other.constant.gusset' } },
     },
     { name: 'keyword.other.word.gusset', match: `${before}${anyOf(types)}(?=\\s+of\\b)` },
     wordsNamed('constant.language.gusset', constants),
-    wordsNamed('keyword.other.word.gusset', words),
+    wordsNamed('keyword.operator.word.gusset', words),
     { name: 'keyword.operator.open.gusset', match: '\\?' },
     { name: 'entity.name.function.gusset', match: `${name}(?=\\()` },
     { name: 'variable.other.gusset', match: name },
