@@ -11,6 +11,8 @@ import { pathOfCell, showCell, typeOfCell, valueOver } from './values.ts';
 /** What was measured of a value, beside what was computed. */
 export interface Deviation {
   readonly node: Measurement;
+  /** The value it is a measurement of. */
+  readonly cell: Cell;
   readonly path: string;
   readonly measured: Value;
   readonly computed: Value;
@@ -56,6 +58,7 @@ function deviation(node: Measurement, cell: Cell, measured: Value, machine: Mach
     amount === undefined ? '' : amount === 0 ? ', as measured' : `, measured ${size} ${amount > 0 ? 'more' : 'less'}`;
   return {
     node,
+    cell,
     path: pathOfCell(cell, machine),
     measured,
     computed,
