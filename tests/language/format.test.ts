@@ -11,7 +11,7 @@ function meaning(text: string): string[] {
   for (let at = 0; ; ) {
     const token = lexer.read(at, true);
     if (token.kind === 'end') break;
-    tokens.push(token.text.replace(/(\d)[ \t]+/, '$1'));
+    tokens.push(token.kind === 'number' ? token.text.replace(/[ \t]+/, '') : token.text.trimEnd());
     at = token.end;
   }
   return [...tokens, ...(text.match(/\/\/[^\n]*?(?=[ \t\r]*(\n|$))/g) ?? [])];
