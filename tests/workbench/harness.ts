@@ -125,7 +125,7 @@ export class Editor {
   /** Waits for a computed value drawn after the text of a line. */
   async inlineValue(line: string, value: string | RegExp): Promise<string> {
     // The editor draws the value inside the line, as decoration with a class of its own.
-    const shown = this.line(line).filter({ hasText: typeof value === 'string' ? spaced(value) : value });
+    const shown = this.line(line).filter({ hasText: spaced(value) });
     await shown.waitFor();
     return plain(await shown.textContent());
   }
@@ -209,4 +209,7 @@ export class Editor {
 /** The editor draws spaces as unbreakable ones. */
 const plain = (text: string | null) => (text ?? '').replaceAll('\u00a0', ' ').trim();
 
-const spaced = (text: string) => new RegExp(text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&').replaceAll(' ', '[ \u00a0]'));
+const spaced = (text: string | RegExp) =>
+  new RegExp((typeof text === 'string' ? escaped(text) : text.source).replaceAll(' ', '[ \u00a0]'));
+
+const escaped = (text: string) => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
