@@ -1,4 +1,5 @@
 import { Curve, Fault, Formula, isMissing, Unknown, type Value } from '../model/value.ts';
+import { integral } from './quadrature.ts';
 
 /** Dormand and Prince's coefficients (1980), order 5 with an embedded order 4. */
 const stages = [
@@ -107,37 +108,26 @@ export function rise(slope: Value, from: Value, during: Value): Value {
 const longest = 7 * 24 * 3600;
 
 /**
- * Time (s) until y, following dy/dt = slope(y), reaches `to`. A fault where it comes to rest before, or takes more than a
- * week. Source as for `rise`.
+ * Time (s) until y, following dy/dt = slope(y), reaches `to`: the integral of dy / slope(y). A fault where it comes to rest
+ * before, or takes more than a week. Source: separation of variables; Gauss-Kronrod quadrature.
  */
 export function timeTo(slope: Value, from: Value, to: Value): Value {
   const f = slopeOf(slope);
   if (typeof f !== 'function') return f;
   if (typeof from !== 'number' || typeof to !== 'number') return new Unknown([]);
   if (from === to) return 0;
+  const never = new Fault('it never gets there: it comes to rest before');
   return guarded(() => {
     const direction = Math.sign(to - from);
-    // A system of one variable passes every point between: it arrives only if the slope leads on at the target itself.
-    if (f(from) * direction <= 0 || f(to) * direction <= 0)
-      return new Fault('it never gets there: it comes to rest before');
-    let arrival: number | undefined;
-    integrate(f, from, longest, (t0, y0, t1, y1, f0, f1) => {
-      if ((y1 - to) * direction < 0) return false;
-      arrival = crossing(t0, y0, t1, y1, f0, f1, to);
-      return true;
-    });
-    return arrival ?? new Fault('it never gets there: it comes to rest before');
+    const pace = (y: number) => {
+      const rate = f(y) * direction;
+      // What comes to rest, or turns, on the way never arrives.
+      if (rate <= 0) throw new Stop(never);
+      return direction / rate;
+    };
+    pace(from);
+    pace(to);
+    const time = integral(pace, from, to, tolerance);
+    return time <= longest ? time : never;
   });
-}
-
-/** The time within a step at which y passes `to`, by bisection of the interpolant. */
-function crossing(t0: number, y0: number, t1: number, y1: number, f0: number, f1: number, to: number): number {
-  let [low, high] = [t0, t1];
-  const rising = y1 > y0;
-  for (let i = 0; i < 60; i++) {
-    const middle = (low + high) / 2;
-    if (hermite(t0, y0, t1, y1, f0, f1, middle) < to === rising) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
 }
