@@ -17,8 +17,7 @@ export function showValue(value: Value, type: Type, system: UnitSystem, options:
   if (typeof value === 'string') return type.is === 'choice' ? value.replaceAll('_', ' ') : value;
   if (value instanceof Instance) return value.label;
   if (value instanceof Money) return `${money(value.amount)} ${value.code}`;
-  if (value instanceof Range)
-    return `${showNumber(value.low, type, system, options)} to ${showNumber(value.high, type, system, options)}`;
+  if (value instanceof Range) return showRange(value, type, system, options);
   if (value instanceof Sides)
     return value.sides.map((side) => showNumber(side, sideType(type), system, options)).join(' x ');
   if (value instanceof Bounds) return showBounds(value, type, system, options);
@@ -28,6 +27,16 @@ export function showValue(value: Value, type: Type, system: UnitSystem, options:
   if (value instanceof Formula) return value.name;
   const element = type.is === 'list' ? type.of : type;
   return `[${value.map((v: Value) => showValue(v, element, system, options)).join(', ')}]`;
+}
+
+/** Both ends in the unit of the greater: `3.97 to 4.89 min`. */
+function showRange(range: Range, type: Type, system: UnitSystem, options: ShowOptions): string {
+  const digits = options.digits ?? 3;
+  const unit = unitFor(range.high, type, system, options.shown);
+  const number = (end: number) => formatNumber((end - (unit?.zero ?? 0)) / (unit?.factor ?? 1), digits);
+  const both =
+    number(range.low) === number(range.high) ? number(range.low) : `${number(range.low)} to ${number(range.high)}`;
+  return unit && unit.text !== '1' ? `${both} ${unit.symbol}` : both;
 }
 
 function sideType(type: Type): Type {
