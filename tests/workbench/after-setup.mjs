@@ -20,6 +20,6 @@ export function runAfterSetup(script, programs) {
   });
   // Ctrl+C reaches the script as well, which then ends in its own way; a signal to this process alone is passed on.
   process.on('SIGINT', () => {});
-  process.on('SIGTERM', () => child.kill('SIGTERM'));
+  for (const signal of ['SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
   child.on('exit', (code) => process.exit(code ?? 1));
 }

@@ -156,15 +156,21 @@ function addressOf(port: number, folder: string, file?: string) {
     ['skipWelcome', 'true'],
     ...(file ? [['openFile', `vscode-remote://127.0.0.1:${port}${join(folder, file)}`]] : []),
   ];
-  const query = new URLSearchParams({ folder, payload: JSON.stringify(payload) });
-  return `http://127.0.0.1:${port}/?${query}`;
+  // Slashes and colons may stand in a query: left as they are, the address can be read.
+  const encode = (text: string) => encodeURIComponent(text).replaceAll('%2F', '/').replaceAll('%3A', ':');
+  return `http://127.0.0.1:${port}/?folder=${encode(folder)}&payload=${encode(JSON.stringify(payload))}`;
 }
 
-async function freePort(): Promise<number> {
+/** The port asked for if nothing listens there, else one that is free. */
+export async function freePort(wanted = 0): Promise<number> {
   const probe = createServer();
-  await new Promise<void>((resolve) => probe.listen(0, '127.0.0.1', resolve));
+  const listening = await new Promise<boolean>((resolve) => {
+    probe.once('error', () => resolve(false));
+    probe.listen(wanted, '127.0.0.1', () => resolve(true));
+  });
   const address = probe.address();
   await new Promise((resolve) => probe.close(resolve));
+  if (!listening && wanted !== 0) return freePort();
   if (!address || typeof address === 'string') throw new Error('No port is free');
   return address.port;
 }
