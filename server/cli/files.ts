@@ -34,9 +34,7 @@ function filesIn(path: string, folder: string): string[] {
     .flatMap((entry) => {
       const full = join(folder, entry.name);
       if (entry.isDirectory())
-        return entry.name.startsWith('.') || entry.name === 'node_modules'
-          ? []
-          : filesIn(join(path, entry.name), full);
+        return entry.name.startsWith('.') || entry.name === 'node_modules' ? [] : filesIn(join(path, entry.name), full);
       return entry.name.endsWith(ending) && isFile(entry, full) ? [full] : [];
     });
 }
@@ -46,37 +44,38 @@ function isFile(entry: Dirent, full: string): boolean {
   return statSync(full, { throwIfNoEntry: false })?.isFile() ?? false;
 }
 
-/** The text of a file. Throws a `CallError` where it cannot be read or is not text. */
-export function readText(full: string, cwd: string): string {
+/** The text of a file, without the mark of its byte order unless that is to be kept. Throws a `CallError` where it cannot be read or is not text. */
+export function readText(full: string, cwd: string, keepMark = false): string {
   const path = displayPath(full, cwd);
   const bytes = asCall(path, () => readFileSync(full));
   try {
-    return decode(bytes);
+    return decode(bytes, keepMark);
   } catch {
     throw new CallError(`${path} is not text in UTF-8.`);
   }
 }
 
-function decode(bytes: Uint8Array): string {
-  return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+function decode(bytes: Uint8Array, keepMark = false): string {
+  return new TextDecoder('utf-8', { fatal: true, ignoreBOM: keepMark }).decode(bytes);
 }
 
 const reasons: Readonly<Record<string, string>> = {
   ENOENT: 'there is no such file or folder',
-  EACCES: 'it may not be read',
-  EPERM: 'it may not be read',
+  EACCES: 'that is not allowed',
+  EPERM: 'that is not allowed',
+  EROFS: 'that is not allowed',
   EISDIR: 'it is a folder',
   ENOTDIR: 'a folder on its way is a file',
   ELOOP: 'its links lead in a ring',
 };
 
 /** Runs what may fail on the file system, and tells of a failure as a wrong call. */
-export function asCall<T>(path: string, work: () => T): T {
+export function asCall<T>(path: string, work: () => T, done = 'read'): T {
   try {
     return work();
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code ?? '';
-    throw new CallError(`${path} cannot be read: ${reasons[code] ?? (code || String(error))}.`);
+    throw new CallError(`${path} cannot be ${done}: ${reasons[code] ?? (code || String(error))}.`);
   }
 }
 

@@ -1,0 +1,248 @@
+import type { Body, Declaration, Entry, Has } from '../../language/grammar/generated/ast.ts';
+import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
+import { ruleExamples } from '../../language/library/generated/library.ts';
+import type { Builtin } from '../../language/model/builtins.ts';
+import { Engine } from '../../language/model/cell.ts';
+import { evaluateCell, sizeValues } from '../../language/model/evaluate.ts';
+import { assumptionsOf, sourcesOf } from '../../language/model/explain.ts';
+import type { Kind, Member } from '../../language/model/kind.ts';
+import { type Rule, ruleNamed } from '../../language/model/rule.ts';
+import type { Declared, NamedSize, Scope } from '../../language/model/scope.ts';
+import { showValue } from '../../language/model/show.ts';
+import { buildPart, type Instance } from '../../language/model/tree.ts';
+import { typeOf } from '../../language/model/type.ts';
+import { isMissing } from '../../language/model/value.ts';
+import { clausesOf } from '../../language/units/units.ts';
+import { wrap } from './io.ts';
+import { type Page, sourceInWords } from './page.ts';
+
+type Rows = [string, string | undefined][];
+
+/** Text on one line. */
+function flat(node: AstNode): string {
+  return textOf(node).replace(/\s+/g, ' ');
+}
+
+/** What is written before a body: `label_current: Current = power / voltage`. */
+function head(node: AstNode & { body?: Body }): string {
+  const text = textOf(node);
+  const end = node.body ? rangeOf(node.body).start - rangeOf(node).start : text.length;
+  return text.slice(0, end).replace(/\s+/g, ' ').trim();
+}
+
+function sourceRows(node: { body?: Body }): Rows {
+  return [
+    ...sourcesOf(node).map((source): [string, string] => ['source', sourceInWords(source)]),
+    ...assumptionsOf(node).map((text): [string, string] => ['assumes', text]),
+  ];
+}
+
+/** A declaration by its sort. */
+export function explainDeclared(node: Declared, scope: Scope, page: Page): Page {
+  if (node.$type === 'Entry') return explainRoot(node, page);
+  if (node.what === 'rule') {
+    const rule = ruleNamed(node.name.text, scope);
+    if (rule) return explainRule(rule, page);
+  }
+  if (node.what === 'part') return explainPart(node, scope, page);
+  return explainFormula(node, scope, page);
+}
+
+// ---- kinds ----
+
+const groups: readonly { title: string; wants: (member: Member) => boolean }[] = [
+  { title: 'Needed', wants: (m) => m.role === 'needed' },
+  { title: 'May be left out', wants: (m) => m.role === 'optional' },
+  { title: 'With a default', wants: (m) => m.role === 'default' },
+  { title: 'Blocks in it', wants: (m) => m.role === 'child' },
+  { title: 'Computed', wants: (m) => m.role === 'derived' },
+];
+
+/** A kind: its documentation, and all it declares and inherits. */
+export function explainKind(kind: Kind, page: Page): Page {
+  page.title(head(kind.node), kind.node).documentation(kind.node);
+  page.rows([
+    ['stands in', [...kind.inside, ...(kind.toplevel ? ['a file, alone'] : [])].join(', ')],
+    ['shows', kind.headlines.join(', ')],
+    ...sourceRows(kind.node),
+  ]);
+  const members = [...kind.members.values()];
+  for (const { title, wants } of groups)
+    page.list(
+      title,
+      members.filter(wants).flatMap((member) => memberLines(member, kind, page)),
+    );
+  return page;
+}
+
+function memberLines(member: Member, kind: Kind, page: Page): string[] {
+  const { node, owner } = member;
+  const from = owner === kind ? '' : `  (from ${owner.name})`;
+  const facts = [unitsOf(member), member.sizes.length ? `sizes ${member.sizes.join(', ')}` : ''].filter(Boolean);
+  const doc = documentationOf(member);
+  return [
+    `${wrap(head(node), page.io.width, '  ', '      ')}${page.style.quiet(from)}`,
+    ...(doc ? [wrap(doc.replace(/\n/g, ' '), page.io.width, '    ')] : []),
+    ...(facts.length ? [page.style.quiet(wrap(facts.join('; '), page.io.width, '    '))] : []),
+    ...sourceRows(node).map(([label, text]) => page.style.quiet(wrap(`${label}: ${text}`, page.io.width, '    '))),
+  ];
+}
+
+/** A subkind that declares a value anew need not document it again. */
+function documentationOf(member: Member): string {
+  for (let kind: Kind | undefined = member.owner; kind; kind = kind.base) {
+    const node = kind.members.get(member.name)?.node;
+    const doc = node && docOf(node);
+    if (doc) return doc;
+  }
+  return '';
+}
+
+/** The units a value is shown in. */
+function unitsOf({ type, shown }: Member): string {
+  const of = type.is === 'sides' ? type.of : type;
+  const units = shown.length ? shown : of.is === 'quantity' ? (of.named?.shown ?? []) : [];
+  const named = units.filter((unit) => unit !== '1');
+  return named.length ? `in ${named.join(', ')}` : '';
+}
+
+/** One value or block that a kind declares. */
+export function explainMember(member: Member, kind: Kind, page: Page): Page {
+  const { node, owner, sizes } = member;
+  return page
+    .title(`${kind.name}.${head(node)}`, node)
+    .prose(documentationOf(member))
+    .rows([
+      ['from', owner === kind ? undefined : owner.name],
+      ['units', unitsOf(member).replace(/^in /, '')],
+      ['sizes', sizes.join(', ')],
+      [
+        'within',
+        clausesOf(node as Entry & Has, 'within')
+          .flatMap((c) => c.values.map(flat))
+          .join(', '),
+      ],
+      ...sourceRows(node),
+    ]);
+}
+
+// ---- rules ----
+
+function explainRule(rule: Rule, page: Page): Page {
+  const { node, name, severity, message, caution, when, holds, remedies, follows } = rule;
+  const example = ruleExamples.find((e) => e.rule === name);
+  page
+    .title(head(node), node)
+    .documentation(node)
+    .rows([
+      ['level', severity],
+      ['applies', when.map(flat).join(', and ') || undefined],
+      ['must hold', holds.map(flat).join(', and ')],
+      ['says', contentOf(message)],
+      ['caution', caution],
+      ...remedies.map((remedy): [string, string] => ['way out', remedyText(remedy)]),
+      ...follows.map((f): [string, string] => ['follows', `${f.rule.text}, where it fails for ${flat(f.of)}`]),
+      ...sourceRows(node),
+    ]);
+  return page.code('Broken by', example?.breaks).code('Kept by', example?.keeps);
+}
+
+function remedyText({ text, target, value }: Rule['remedies'][number]): string {
+  if (text) return contentOf(text);
+  const name = target?.text ?? '';
+  return value ? `set ${name} to ${flat(value)}` : `choose ${name} anew`;
+}
+
+// ---- parts and machines ----
+
+/** A part: what it gives, and what its kind makes of that. */
+function explainPart(node: Declaration, scope: Scope, page: Page): Page {
+  page.title(head(node), node).documentation(node);
+  const instance = buildPart(node, scope);
+  if (!instance) return page.rows(sourceRows(node));
+  page.rows([['kind', instance.kind.name], ...sourceRows(node)]);
+  const values = valuesOfPart(instance, scope);
+  return page
+    .list(
+      'Given',
+      values.filter((v) => v.given).map((v) => v.text),
+    )
+    .list(
+      'From its kind',
+      values.filter((v) => !v.given).map((v) => v.text),
+    );
+}
+
+/** All values that are known of a part that stands by itself. */
+function valuesOfPart(instance: Instance, scope: Scope): { text: string; given: boolean }[] {
+  const engine = new Engine(evaluateCell);
+  return [...instance.kind.members.values()].flatMap((member) => {
+    const cell = member.parameters.length ? undefined : instance.cell(member.name);
+    const value = cell && engine.value(cell);
+    if (!cell || value === undefined || isMissing(value)) return [];
+    const { origin } = cell.definition;
+    const text = `  ${member.name} = ${showValue(value, member.type, scope.system, { shown: member.shown })}`;
+    return [{ text: origin === 'default' ? `${text}  (default)` : text, given: origin === 'given' }];
+  });
+}
+
+function explainRoot(node: Entry, page: Page): Page {
+  return page.title(head(node), node).documentation(node);
+}
+
+// ---- functions, tables, sizes, constants, numerics ----
+
+function explainFormula(node: Declaration, scope: Scope, page: Page): Page {
+  const between = clausesOf(node, 'between').flatMap((clause) => clause.values.map(flat));
+  page
+    .title(head(node), node)
+    .documentation(node)
+    .rows([...sourceRows(node), ['between', between.length ? betweenWords(between[0] as string) : undefined]]);
+  const rows = (node.body?.members ?? []).filter((member) => member.$type === 'Row');
+  page.list(
+    'Rows',
+    rows.map((row) => `  ${flat(row).replace(/^row /, '')}`),
+  );
+  return node.what === 'sizes' ? page.list('Sizes', sizeLines(node, scope)) : page;
+}
+
+function betweenWords(how: string): string {
+  return how === 'exact'
+    ? 'only what stands in a row is known'
+    : `rows are joined (${how}); outside them it is not known`;
+}
+
+function sizeLines(node: Declaration, scope: Scope): string[] {
+  if (node.value?.$type !== 'List') return [];
+  const values = shownSizes(node, scope);
+  return node.value.elements.map(
+    (element, i) => `  ${element.name ? `${element.name.text} = ` : ''}${values[i] ?? ''}`,
+  );
+}
+
+function shownSizes(node: Declaration, scope: Scope): string[] {
+  const type = typeOf(node.type, scope);
+  const frame = {
+    engine: new Engine(evaluateCell),
+    self: undefined as unknown as Instance,
+    scope,
+    mode: 'kind' as const,
+  };
+  return sizeValues(node, frame).map((value) => showValue(value, type, scope.system));
+}
+
+/** One named size of a series. */
+export function explainSize(name: string, size: NamedSize & { scope: Scope }, page: Page): Page {
+  const { declaration, index, scope } = size;
+  return page
+    .title(`${name} = ${shownSizes(declaration, scope)[index] ?? ''}`, declaration)
+    .rows([['one of', declaration.name.text], ...sourceRows(declaration)]);
+}
+
+/** A function of the language itself. */
+export function explainBuiltin(name: string, { doc, shape }: Builtin, page: Page): Page {
+  return page
+    .title(`function ${name}`)
+    .prose(doc)
+    .rows([['takes, gives', shape]]);
+}

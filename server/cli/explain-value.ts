@@ -1,0 +1,202 @@
+import { parse } from '../../language/grammar/parser.ts';
+import { problemsOf } from '../../language/grammar/syntax.ts';
+import type { Cell } from '../../language/model/cell.ts';
+import { evaluate } from '../../language/model/evaluate.ts';
+import { cellAt, type Derivation, explainCell } from '../../language/model/explain.ts';
+import { infer } from '../../language/model/infer.ts';
+import { missingPaths } from '../../language/model/machine.ts';
+import { listed } from '../../language/model/problem.ts';
+import { Instance } from '../../language/model/tree.ts';
+import { Unknown } from '../../language/model/value.ts';
+import { pathOfCell, showCell } from '../../language/model/values.ts';
+import type { Assessed } from '../../language/project.ts';
+import { CallError, columns, count, wrap } from './io.ts';
+import { type Page, sourceInWords } from './page.ts';
+
+/** Does a path begin with the name of one of these machines? */
+export function hasMachine(path: string, machines: readonly Assessed[]): boolean {
+  return machines.some((machine) => startsWith(path, machine));
+}
+
+function startsWith(path: string, machine: Assessed): boolean {
+  return path === machine.tree.name || path.startsWith(`${machine.tree.name}.`);
+}
+
+/** How a value of a machine came about, or what a block of it holds. Throws a `CallError` where the path leads nowhere. */
+export function explainValue(path: string, machines: readonly Assessed[], depth: number, page: Page): Page {
+  const named = machines.find((machine) => startsWith(path, machine));
+  const machine = named ?? (machines.length === 1 ? machines[0] : undefined);
+  if (!machine) {
+    const names = machines.map((m) => m.tree.name);
+    throw new CallError(
+      `There is nothing called ${path}. A value begins with the name of its machine: ${listed(names)}.`,
+    );
+  }
+  const below = named ? path.slice(named.tree.name.length + 1) : path;
+  const found = below === '' ? machine.tree : resolve(below, machine);
+  return found instanceof Instance
+    ? blockPage(found, machine, page)
+    : new ValuePage(machine, page).explain(found, depth);
+}
+
+/** The value or block that a path leads to, checked as the text of a machine is. */
+function resolve(path: string, machine: Assessed): Cell | Instance {
+  const parsed = parse(`value = ${path}`);
+  const item = parsed.file.items[0];
+  const [spelling] = problemsOf(parsed);
+  if (spelling) throw new CallError(spelling.message);
+  if (item?.$type !== 'Entry' || !item.value) throw new CallError(`${path} is not the path of a value.`);
+  const problems: string[] = [];
+  const { scope, tree, engine } = machine;
+  infer(item.value, {
+    scope,
+    mode: 'block',
+    kind: tree.kind,
+    instance: tree,
+    report: ({ message }) => problems.push(message),
+  });
+  if (problems[0]) throw new CallError(problems[0]);
+  const cell = cellAt(path, machine);
+  if (cell?.member && cell.member.parameters.length > 0) {
+    const names = cell.member.parameters.map((p) => `${p.name}: …`);
+    throw new CallError(`${path} needs its arguments: "${path}(${names.join(', ')})".`);
+  }
+  if (cell) return cell;
+  const value = evaluate(item.value, { engine, self: tree, scope, mode: 'block' });
+  if (value instanceof Instance) return value;
+  throw new CallError(`${path} is not one value of ${tree.name}, but an expression.`);
+}
+
+// ---- a block ----
+
+function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
+  page.title(`${instance.path}, ${instance.kind.name}`, instance.node).documentation(instance.node);
+  const cells = [...instance.kind.members.values()].flatMap((member) => {
+    const cell = member.parameters.length ? undefined : instance.cell(member.name);
+    return cell ? [cell] : [];
+  });
+  const rows = cells.map((cell) => [cell.name, shownOrMissing(cell, machine), originWords[originOf(cell)]]);
+  const calls = [...instance.kind.members.values()].filter((m) => m.parameters.length > 0);
+  return page
+    .list(
+      'Values',
+      columns(rows).map((line) => `  ${line}`),
+    )
+    .list(
+      'Values with arguments',
+      calls.map((m) => `  ${m.name}(${m.parameters.map((p) => p.name).join(', ')})`),
+    )
+    .list('Blocks', blockLines(instance));
+}
+
+function blockLines(instance: Instance): string[] {
+  return columns([...instance.children.values()].map((child) => [child.name, child.kind.name])).map((l) => `  ${l}`);
+}
+
+const originWords = {
+  given: 'given',
+  default: 'default',
+  derived: 'computed',
+  measured: 'measured',
+  open: 'open',
+  proposed: 'proposed',
+  missing: 'not given',
+} as const;
+
+function originOf(cell: Cell): Derivation['origin'] {
+  const subject = cell.called?.cell ?? cell;
+  return subject.trial === undefined ? subject.definition.origin : 'proposed';
+}
+
+function shownOrMissing(cell: Cell, machine: Assessed): string {
+  const shown = showCell(cell, machine);
+  return originOf(cell) === 'missing' ? '' : shown;
+}
+
+// ---- a value and what it came from ----
+
+class ValuePage {
+  readonly #told = new Set<Cell>();
+  constructor(
+    readonly machine: Assessed,
+    readonly page: Page,
+  ) {}
+
+  explain(cell: Cell, depth: number): Page {
+    const derivation = explainCell(cell, this.machine);
+    const { path, type, shown, documentation, formula, sources, assumptions } = derivation;
+    const word = originWords[derivation.origin];
+    this.#told.add(cell);
+    const full = path.startsWith(this.machine.tree.name) ? path : `${this.machine.tree.name}.${path}`;
+    this.page
+      .title(`${full} = ${shown}`)
+      .prose(documentation)
+      .rows([
+        ['is', `${type}, ${word}`],
+        ['lacks', this.#lacks(derivation)],
+        [derivation.origin === 'derived' ? 'formula' : 'text', formula],
+        ['at', derivation.place && this.page.placeOf(derivation.place)],
+        ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
+        ...assumptions.map((text): [string, string] => ['assumes', text]),
+      ])
+      .list('It comes from', this.#inputs(derivation, depth, '  '));
+    return this.page.list('Defaults it rests on', this.#defaults(cell));
+  }
+
+  #lacks({ value }: Derivation): string | undefined {
+    if (!(value instanceof Unknown)) return undefined;
+    const [missing, unreadable] = [missingPaths(value), missingPaths(value, true)];
+    return [
+      ...(missing.length ? [`${listed(missing)}, not given`] : []),
+      ...(unreadable.length ? [`${listed(unreadable)}, not understood`] : []),
+    ].join('; ');
+  }
+
+  #inputs({ inputs }: Derivation, depth: number, indent: string): string[] {
+    return inputs.flatMap((input) => this.#input(input, depth, indent));
+  }
+
+  /** An input, how it came about, and what it came from in turn; each is told once. */
+  #input(cell: Cell, depth: number, indent: string): string[] {
+    const { page } = this;
+    const derivation = explainCell(cell, this.machine);
+    const { path, shown, origin, formula, place, sources, assumptions, inputs } = derivation;
+    const line = `${indent}${path} = ${shown}`;
+    if (this.#told.has(cell) && inputs.length > 0) return [`${line}${page.style.quiet('  (told above)')}`];
+    this.#told.add(cell);
+    const at = place ? page.placeOf(place) : '';
+    const word = origin === 'default' ? page.style.advice('default') : originWords[origin];
+    const inner = `${indent}    `;
+    const how = origin === 'derived' || origin === 'default' ? [formula ?? ''] : [];
+    const notes = [
+      ...how.filter((text) => text && text !== shown).map((text) => `= ${text}`),
+      ...sources.map((source) => `source: ${sourceInWords(source)}`),
+      ...assumptions.map((text) => `assumes: ${text}`),
+    ];
+    return [
+      `${line}  ${page.style.quiet('·')} ${word}${at ? page.style.quiet(` ${at}`) : ''}`,
+      ...notes.map((text) => page.style.quiet(wrap(text, page.io.width, inner, `${inner}  `))),
+      ...(depth > 1
+        ? this.#inputs(derivation, depth - 1, `${indent}  `)
+        : inputs.length
+          ? [page.style.quiet(`${inner}from ${count(inputs.length, 'value')} more: ${this.#names(inputs)}`)]
+          : []),
+    ];
+  }
+
+  #names(cells: readonly Cell[]): string {
+    return listed(
+      cells.map((cell) => pathOfCell(cell, this.machine)),
+      5,
+    );
+  }
+
+  /** Every default that the value was computed from, however far. */
+  #defaults(cell: Cell): string[] {
+    const seen = new Set<Cell>([cell]);
+    for (const at of seen) for (const input of explainCell(at, this.machine).inputs) seen.add(input);
+    const defaults = [...seen].filter((input) => input !== cell && originOf(input) === 'default');
+    const rows = defaults.map((input) => [pathOfCell(input, this.machine), showCell(input, this.machine)]);
+    return columns(rows).map((line) => `  ${line}`);
+  }
+}

@@ -1,0 +1,97 @@
+import { statSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { builtins } from '../../language/model/builtins.ts';
+import { nearest } from '../../language/model/problem.ts';
+import type { Scope } from '../../language/model/scope.ts';
+import type { Project, SourceFile } from '../../language/project.ts';
+import { isUnit } from '../../language/units/units.ts';
+import { explainBuiltin, explainDeclared, explainKind, explainMember, explainSize } from './explain-declared.ts';
+import { explainDimension, explainPrefix, explainUnit } from './explain-units.ts';
+import { explainValue, hasMachine } from './explain-value.ts';
+import { diskProject, open, Places } from './files.ts';
+import { CallError, exits, type Io } from './io.ts';
+import { Page } from './page.ts';
+
+export interface ExplainOptions {
+  /** Levels of a derivation to print. */
+  readonly depth: number;
+}
+
+/** Explains a name of the library, or a name or value of a file. Throws a `CallError` where there is nothing of that name. */
+export function explain(names: readonly string[], options: ExplainOptions, io: Io): number {
+  const project = diskProject();
+  const [first = '', second] = names;
+  if (second === undefined && isFile(first, io.cwd))
+    throw new CallError(`What in ${first} is to be explained? Name a value, such as MACHINE.BLOCK.VALUE.`);
+  const file = second === undefined ? undefined : open(project, resolve(io.cwd, first), io.cwd);
+  const newPage = () => new Page(io, new Places(project, io.cwd));
+  io.out(`${pagesFor(second ?? first, file, project, options, newPage).join('\n')}`);
+  return exits.good;
+}
+
+function isFile(path: string, cwd: string): boolean {
+  return statSync(resolve(cwd, path), { throwIfNoEntry: false })?.isFile() ?? false;
+}
+
+function pagesFor(
+  name: string,
+  file: SourceFile | undefined,
+  project: Project,
+  { depth }: ExplainOptions,
+  newPage: () => Page,
+): Page[] {
+  const scope = file?.scope ?? project.library.scope;
+  const machines = file ? project.machines(file) : [];
+  if (hasMachine(name, machines)) return [explainValue(name, machines, depth, newPage())];
+  const pages = pagesOfName(name, scope, newPage);
+  if (pages.length > 0) return pages;
+  if (machines.length > 0) return [explainValue(name, machines, depth, newPage())];
+  const near = nearest(name, namesOf(scope));
+  throw new CallError(`There is nothing called ${name}.${near ? ` Did you mean ${near}?` : ''}`);
+}
+
+/** Everything that goes by a name: a kind and a part may share one, and so may a unit and a prefix. */
+function pagesOfName(name: string, scope: Scope, newPage: () => Page): Page[] {
+  const { system } = scope;
+  const kind = scope.kindNamed(name);
+  const member = memberNamed(name, scope);
+  const declared = scope.find(name);
+  const size = scope.sizeNamed(name);
+  const dimension = system.dimensions.get(name);
+  const unit = system.unit(name);
+  const prefix = system.prefixes.get(name);
+  const builtin = Object.hasOwn(builtins, name) ? builtins[name] : undefined;
+  return [
+    ...(kind ? [explainKind(kind, newPage())] : []),
+    ...(member ? [explainMember(member.member, member.kind, newPage())] : []),
+    ...(declared ? [explainDeclared(declared.node, declared.scope, newPage())] : []),
+    ...(size ? [explainSize(name, size, newPage())] : []),
+    ...(dimension ? [explainDimension(dimension, system, newPage())] : []),
+    ...(isUnit(unit) ? [explainUnit(unit, system, newPage())] : []),
+    ...(prefix ? [explainPrefix(name, prefix, newPage())] : []),
+    ...(builtin ? [explainBuiltin(name, builtin, newPage())] : []),
+  ];
+}
+
+/** `KIND.VALUE` */
+function memberNamed(name: string, scope: Scope) {
+  const [first = '', second, ...rest] = name.split('.');
+  const kind = rest.length === 0 && second ? scope.kindNamed(first) : undefined;
+  const member = kind?.members.get(second ?? '');
+  if (kind && !member) {
+    const near = nearest(second ?? '', kind.members.keys());
+    throw new CallError(`The kind ${first} has no ${second}.${near ? ` Did you mean ${near}?` : ''}`);
+  }
+  return kind && member && { kind, member };
+}
+
+function* namesOf(scope: Scope): Generator<string> {
+  for (const { own } of scope.visible()) {
+    yield* own.kinds.keys();
+    yield* own.declared.keys();
+    yield* own.sizeNames.keys();
+  }
+  yield* scope.system.dimensions.keys();
+  for (const unit of scope.system.plainUnits()) yield unit.text;
+  yield* Object.keys(builtins);
+}

@@ -1,0 +1,89 @@
+import { docOf } from '../../language/grammar/syntax.ts';
+import type { SourceNote } from '../../language/model/explain.ts';
+import type { Places } from './files.ts';
+import { showPlace } from './files.ts';
+import { type Io, type Styles, stylesFor, wrap } from './io.ts';
+
+type Node = Parameters<typeof docOf>[0];
+
+/** How good a source is, in words. */
+const standings: Readonly<Record<SourceNote['standing'], string>> = {
+  defined: 'true by definition',
+  read: 'read in the source itself',
+  quoted: 'as quoted by others',
+  practice: 'common practice, no published source',
+  recalled: 'from memory, to be checked',
+};
+
+/** `IEC 60228 (read in the source itself)` */
+export function sourceInWords({ standing, text }: SourceNote): string {
+  return `${text} (${standings[standing]})`;
+}
+
+const labelWidth = 12;
+
+/** A page of text that explains something: a title, prose, rows with a label, lists, and code. */
+export class Page {
+  readonly style: Styles;
+  readonly #parts: string[] = [];
+  constructor(
+    readonly io: Io,
+    readonly places: Places,
+  ) {
+    this.style = stylesFor(io);
+  }
+
+  /** A title, and where what it names is declared. */
+  title(text: string, node?: Node): this {
+    const place = node && this.placeOf(node);
+    return this.#add(this.style.heading(text) + (place ? `\n${this.style.quiet(place)}` : ''));
+  }
+
+  placeOf(node: Node): string {
+    const place = this.places.of(node);
+    return place ? showPlace(place) : '';
+  }
+
+  /** The `///` lines above a node. */
+  documentation(node: Node): this {
+    return this.prose(docOf(node));
+  }
+
+  prose(text: string): this {
+    return text ? this.#add(wrap(text.replace(/\n(?=\S)/g, ' '), this.io.width)) : this;
+  }
+
+  /** Rows of a label and what it says; those without text are left out. */
+  rows(rows: readonly (readonly [string, string | undefined])[]): this {
+    const hanging = ' '.repeat(labelWidth + 2);
+    const lines = rows.flatMap(([label, text]) => {
+      if (!text) return [];
+      const [first = '', ...rest] = wrap(text, this.io.width, hanging).split('\n');
+      return [`  ${this.style.quiet(label.padEnd(labelWidth))}${first.slice(hanging.length)}`, ...rest];
+    });
+    return lines.length ? this.#add(lines.join('\n')) : this;
+  }
+
+  /** A heading and lines beneath it; nothing where there are none. */
+  list(heading: string, lines: readonly string[]): this {
+    return lines.length ? this.#add([this.style.heading(heading), ...lines].join('\n')) : this;
+  }
+
+  /** A text in the language, as it stands. */
+  code(heading: string, text: string | undefined): this {
+    const lines = text?.trimEnd().split('\n') ?? [];
+    return this.list(
+      heading,
+      lines.map((line) => `  ${line}`.trimEnd()),
+    );
+  }
+
+  #add(part: string): this {
+    this.#parts.push(part);
+    return this;
+  }
+
+  toString(): string {
+    return `${this.#parts.join('\n\n')}\n`;
+  }
+}

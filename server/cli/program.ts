@@ -1,0 +1,96 @@
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import manifest from '../../package.json' with { type: 'json' };
+import { CallError, exits, type Io } from './io.ts';
+
+const checkHelp = `
+Exit status: 0 when nothing of error level was found, 1 when something was, 2 for a wrong call or a file that cannot be
+read. Findings that were accepted do not count, except where people can be hurt.`;
+
+/** Runs the command line with the arguments after the program's name; returns the exit status. Commands load by need. */
+export async function run(args: readonly string[], io: Io): Promise<number> {
+  let status: number = exits.good;
+  const program = new Command('gusset')
+    .description('Describe a filament printer as text, and see what overheats, stalls, sags or does not fit.')
+    .version(manifest.version, '-v, --version', 'print the version')
+    .helpOption('-h, --help', 'print this help')
+    .helpCommand('help [command]', 'print the help of a command')
+    .showHelpAfterError('Run with --help to see how it is called.')
+    .configureHelp({ helpWidth: io.width })
+    .configureOutput({ writeOut: io.out, writeErr: io.err, getOutHelpWidth: () => io.width })
+    .exitOverride();
+
+  program
+    .command('check')
+    .description('check machines: findings, requirements, open choices, and rules that cannot be decided yet')
+    .argument('[paths...]', 'files, or folders with .gusset files in them')
+    .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
+    .option('--strict', 'count warnings, unmet requirements, open choices and undecided rules as well', false)
+    .option('--schema', 'print the JSON Schema of what --format json prints, and check nothing')
+    .addHelpText('after', checkHelp)
+    .action(async (paths: string[], options) => {
+      if (options.schema) {
+        const { reportJsonSchema } = await import('./schema.ts');
+        io.out(`${JSON.stringify(reportJsonSchema(), null, 2)}\n`);
+        return;
+      }
+      if (paths.length === 0) throw new CallError('Which files or folders are to be checked?');
+      const { check } = await import('./check.ts');
+      status = check(paths, options, io);
+    });
+
+  program
+    .command('explain')
+    .description('explain a rule, a kind, a part, a unit, a function, or (with a file) a value')
+    .argument('<name...>', 'a name; or a file and a name or a value of a machine in it')
+    .option('--depth <levels>', 'how many levels of a derivation to print', levels, 2)
+    .addHelpText(
+      'after',
+      '\nExamples:\n  gusset explain kN\n  gusset explain my.gusset "Mine.name.of_a_value(to: 100 degC)"',
+    )
+    .action(async (names: string[], options) => {
+      if (names.length > 2)
+        throw new CallError('Expected one name, or a file and one name; quote a value with arguments.');
+      const { explain } = await import('./explain.ts');
+      status = explain(names, options, io);
+    });
+
+  program
+    .command('format')
+    .description('write files in the one format there is')
+    .argument('<paths...>', 'files, or folders with .gusset files in them')
+    .option('--check', 'write nothing; exit with 1 and list the files that are not formatted', false)
+    .action(async (paths: string[], options) => {
+      const { formatFiles } = await import('./format.ts');
+      status = formatFiles(paths, options, io);
+    });
+
+  program
+    .command('serve')
+    .description("run the language server, for any editor's client")
+    .option('--stdio', 'talk over standard input and output')
+    .action(async (options) => {
+      if (!options.stdio)
+        throw new CallError('The server talks over standard input and output only: call it with --stdio.');
+      const { serve } = await import('../server.ts');
+      serve();
+    });
+
+  try {
+    if (args.length === 0) {
+      io.err(program.helpInformation());
+      return exits.wrongCall;
+    }
+    await program.parseAsync([...args], { from: 'user' });
+    return status;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? exits.good : exits.wrongCall;
+    if (!(error instanceof CallError)) throw error;
+    io.err(`gusset: ${error.message}\n`);
+    return exits.wrongCall;
+  }
+}
+
+function levels(text: string): number {
+  if (!/^\d+$/.test(text)) throw new InvalidArgumentError('Expected a whole number.');
+  return Number(text);
+}

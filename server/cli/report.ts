@@ -1,0 +1,175 @@
+import type { AstNode } from '../../language/grammar/syntax.ts';
+import { type Choice, obstaclesByRule } from '../../language/model/choices.ts';
+import { type Finding, isLaidAside, type Requirement, type Undecided } from '../../language/model/findings.ts';
+import type { Machine } from '../../language/model/machine.ts';
+import { type Deviation, deviationsOf } from '../../language/model/measurements.ts';
+import { showMargin } from '../../language/model/message.ts';
+import { showValue } from '../../language/model/show.ts';
+import type { Instance } from '../../language/model/tree.ts';
+import { pathOfCell, showCell, typeOfCell, valuesOf } from '../../language/model/values.ts';
+import type { Assessed, Mistake, Project, SourceFile } from '../../language/project.ts';
+import { Places } from './files.ts';
+import type { Finding as FindingReport, MachineReport, Report } from './schema.ts';
+import { encode } from './values.ts';
+
+/**
+ * Everything said of these files, as plain data: both the text and the JSON are made of it. Mistakes in the files that
+ * they use count as well, since nothing that rests on them can be computed.
+ */
+export function reportOn(files: readonly SourceFile[], project: Project, cwd: string): Report {
+  const reporter = new Reporter(project, new Places(project, cwd));
+  const machines: MachineReport[] = [];
+  const findings: FindingReport[] = [];
+  for (const file of withUsed(files, project)) {
+    findings.push(...project.mistakes(file).map((mistake) => reporter.mistake(mistake, file)));
+    if (!files.includes(file)) continue;
+    for (const machine of project.machines(file)) {
+      machines.push(reporter.machine(machine, file));
+      findings.push(...machine.assessment.findings.map((finding) => reporter.finding(finding, machine, file)));
+    }
+  }
+  return { machines, findings };
+}
+
+function withUsed(files: readonly SourceFile[], project: Project): Set<SourceFile> {
+  const all = new Set(files);
+  for (const file of all) {
+    for (const use of file.uses) {
+      const used = use.found ? project.file(use.uri) : undefined;
+      if (used && !used.isLibrary) all.add(used);
+    }
+  }
+  return all;
+}
+
+/** The path below the machine; empty for the machine itself. */
+function pathOf(instance: Instance): string {
+  return instance.holder ? instance.label : '';
+}
+
+class Reporter {
+  constructor(
+    readonly project: Project,
+    readonly places: Places,
+  ) {}
+
+  mistake(mistake: Mistake, file: SourceFile): FindingReport {
+    const { code, severity, message } = mistake;
+    return { rule: code, severity, message, machine: null, path: null, ...this.places.at(file, mistake) };
+  }
+
+  finding(finding: Finding, machine: Machine, file: SourceFile): FindingReport {
+    const { rule, severity, message, instance, caution, accepted, consequences, waysOut, places } = finding;
+    return {
+      rule,
+      severity,
+      message,
+      machine: machine.tree.name,
+      path: pathOf(instance),
+      ...this.#place(places[0] ?? machine.entry, file),
+      ...(caution && { caution }),
+      ...(waysOut.length && { waysOut: [...waysOut] }),
+      ...(accepted && {
+        accepted: {
+          reason: accepted.reason,
+          ...(accepted.lapsed && { lapsed: accepted.lapsed }),
+          withoutValue: accepted.valueless,
+          counts: !isLaidAside(finding),
+        },
+      }),
+      ...(consequences.length && { consequences: consequences.map((c) => this.finding(c, machine, file)) }),
+    };
+  }
+
+  machine(machine: Assessed, file: SourceFile): MachineReport {
+    const { assessment, choices, entry, tree } = machine;
+    const decided = assessment.held + assessment.findings.flatMap(withConsequences).filter((f) => f.declared).length;
+    return {
+      name: tree.name,
+      file: this.places.nameOf(file),
+      line: this.#place(entry.name ?? entry, file).line,
+      values: this.#values(machine),
+      requirements: assessment.requirements.map((requirement) => this.#requirement(requirement, file)),
+      open: choices.map((choice) => this.#open(choice, file)),
+      decided,
+      undecided: assessment.undecided.map(undecidedRule),
+      measurements: deviationsOf(machine).map((deviation) => this.#measurement(deviation, machine, file)),
+    };
+  }
+
+  #place(node: AstNode, file: SourceFile) {
+    return this.places.of(node) ?? this.places.at(file, { start: 0, end: 0 });
+  }
+
+  #values(machine: Machine): MachineReport['values'] {
+    const { system } = machine.scope;
+    const values: MachineReport['values'] = {};
+    for (const { cell, value } of valuesOf(machine)) {
+      const origin = cell.trial === undefined ? cell.definition.origin : 'proposed';
+      const text = showCell(cell, machine, value);
+      values[pathOfCell(cell, machine)] = { ...encode(value, typeOfCell(cell), system, text), origin };
+    }
+    return values;
+  }
+
+  #requirement(requirement: Requirement, file: SourceFile): MachineReport['requirements'][number] {
+    const { target, text, holds, margin, shown, missing, unreadable, because } = requirement;
+    return {
+      text,
+      path: pathOf(target.instance),
+      holds: holds ?? null,
+      margin: margin && Number.isFinite(margin.amount) ? margin.amount : null,
+      ...(margin && { marginUnit: margin.inKelvin ? 'K' : '1', marginText: showMargin(margin) }),
+      ...(shown && { value: shown }),
+      ...(holds === undefined && lacking({ missing, unreadable, because })),
+      ...this.#place(target.node, file),
+    };
+  }
+
+  #open(choice: Choice, file: SourceFile): MachineReport['open'][number] {
+    const { instance, name, node, proposed, undecided } = choice;
+    return {
+      path: [pathOf(instance), name].filter(Boolean).join('.'),
+      proposed: proposed ? { text: proposed.text, shown: proposed.shown } : null,
+      obstacles: obstaclesByRule(choice).map(({ rule, candidate, message }) => ({
+        rule,
+        candidate: candidate.shown,
+        message,
+      })),
+      undecided: undecided.map(({ rule, missing }) => ({ rule, missing: [...missing] })),
+      ...this.#place(node, file),
+    };
+  }
+
+  #measurement(deviation: Deviation, machine: Machine, file: SourceFile): MachineReport['measurements'][number] {
+    const { node, path, measured, computed, amount, inKelvin, date, inPlace, cell } = deviation;
+    const show = (value: typeof measured) =>
+      showValue(value, typeOfCell(cell), machine.scope.system, { shown: cell.member?.shown });
+    return {
+      path,
+      measured: show(measured),
+      computed: show(computed),
+      deviation: amount ?? null,
+      deviationUnit: inKelvin ? 'K' : '1',
+      date,
+      inPlace,
+      ...this.#place(node, file),
+    };
+  }
+}
+
+function withConsequences(finding: Finding): Finding[] {
+  return [finding, ...finding.consequences.flatMap(withConsequences)];
+}
+
+function undecidedRule(undecided: Undecided): MachineReport['undecided'][number] {
+  return { rule: undecided.rule, path: pathOf(undecided.instance), ...lacking(undecided) };
+}
+
+function lacking({ missing, unreadable, because }: Pick<Undecided, 'missing' | 'unreadable' | 'because'>) {
+  return {
+    missing: [...missing],
+    ...(unreadable.length && { unreadable: [...unreadable] }),
+    ...(because && { because }),
+  };
+}

@@ -1,0 +1,58 @@
+import { exits } from './io.ts';
+import type { Finding, Report } from './schema.ts';
+
+/** How much of what there is in a report, accepted findings that no longer count by themselves. */
+export interface Tally {
+  readonly errors: number;
+  readonly warnings: number;
+  readonly advice: number;
+  readonly accepted: number;
+  /** Mistakes in the text, of any severity. */
+  readonly mistakes: number;
+  readonly wrongTexts: number;
+  readonly doubtfulTexts: number;
+  /** Requirements that fail. They are findings too, and not counted among the warnings. */
+  readonly failed: number;
+  /** Requirements that cannot be decided. */
+  readonly unclear: number;
+  readonly open: number;
+  readonly decided: number;
+  readonly undecided: number;
+}
+
+export function tallyOf({ machines, findings }: Report): Tally {
+  const all = findings.flatMap(withConsequences);
+  const mistakes = all.filter((finding) => finding.machine === null);
+  const found = all.filter((finding) => finding.machine !== null && finding.rule !== 'requirement');
+  const counting = found.filter((finding) => finding.accepted?.counts !== false);
+  const of = (severity: Finding['severity'], list: readonly Finding[]) =>
+    list.filter((finding) => finding.severity === severity).length;
+  const sum = (number: (machine: Report['machines'][number]) => number) =>
+    machines.reduce((total, machine) => total + number(machine), 0);
+  return {
+    errors: of('error', counting),
+    warnings: of('warning', counting),
+    advice: of('advice', counting),
+    accepted: found.length - counting.length,
+    mistakes: mistakes.length,
+    wrongTexts: of('error', mistakes),
+    doubtfulTexts: of('warning', mistakes),
+    failed: sum((machine) => machine.requirements.filter((r) => r.holds === false).length),
+    unclear: sum((machine) => machine.requirements.filter((r) => r.holds === null).length),
+    open: sum((machine) => machine.open.length),
+    decided: sum((machine) => machine.decided),
+    undecided: sum((machine) => machine.undecided.length),
+  };
+}
+
+function withConsequences(finding: Finding): Finding[] {
+  return [finding, ...(finding.consequences ?? []).flatMap(withConsequences)];
+}
+
+/** 1 with an error; where `strict`, also with a warning, a requirement not met, an open choice, or a rule not decided. */
+export function exitStatus(report: Report, strict: boolean): number {
+  const t = tallyOf(report);
+  const errors = t.errors + t.wrongTexts;
+  const rest = t.warnings + t.doubtfulTexts + t.failed + t.unclear + t.open + t.undecided;
+  return errors > 0 || (strict && rest > 0) ? exits.found : exits.good;
+}

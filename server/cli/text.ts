@@ -1,0 +1,229 @@
+import { listed } from '../../language/model/problem.ts';
+import { showPlace } from './files.ts';
+import { columns, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
+import type { Finding, MachineReport, Report } from './schema.ts';
+import { type Tally, tallyOf } from './tally.ts';
+
+/** The report as people read it: what is wrong with the text first, then machine by machine, then one line for all. */
+export function textReport(report: Report, files: number, io: Pick<Io, 'colours' | 'width'>): string {
+  return new TextReport(io).all(report, files);
+}
+
+class TextReport {
+  readonly #style: Styles;
+  constructor(readonly io: Pick<Io, 'colours' | 'width'>) {
+    this.#style = stylesFor(io);
+  }
+
+  all(report: Report, files: number): string {
+    const mistakes = report.findings.filter((finding) => finding.machine === null);
+    const sections = [
+      ...(mistakes.length
+        ? [
+            this.#section(
+              'In the text',
+              mistakes.flatMap((m) => this.#finding(m, '  ')),
+            ),
+          ]
+        : []),
+      ...report.machines.map((machine) => this.#machine(machine, findingsOf(machine, report))),
+      this.#closing(tallyOf(report), report.machines.length, files),
+    ];
+    return `${sections.join('\n\n')}\n`;
+  }
+
+  #section(title: string, lines: readonly string[]): string {
+    return [this.#style.heading(title), ...lines].join('\n');
+  }
+
+  #machine(machine: MachineReport, findings: readonly Finding[]): string {
+    const title = `${this.#style.heading(machine.name)}  ${this.#style.quiet(`${machine.file}:${machine.line}`)}`;
+    // A requirement that fails is listed with the others.
+    const listed = findings.filter((finding) => finding.rule !== 'requirement' || finding.consequences);
+    const parts = [
+      listed.map((finding) => this.#finding(finding, '  ').join('\n')).join('\n\n'),
+      this.#titled('Requirements', this.#requirements(machine)),
+      this.#titled(
+        'Open choices',
+        machine.open.flatMap((open) => this.#open(open)),
+      ),
+      this.#titled('Measured', this.#measurements(machine)),
+      this.#titled('Not decided', this.#undecided(machine)),
+      `  ${this.#summary(machine, findings)}`,
+    ];
+    return [title, ...parts.filter(Boolean)].join('\n\n');
+  }
+
+  #titled(title: string, lines: readonly string[]): string {
+    return lines.length ? [`  ${this.#style.heading(title)}`, ...lines].join('\n') : '';
+  }
+
+  // ---- findings ----
+
+  #finding(finding: Finding, indent: string): string[] {
+    const { severity, rule, message, caution, waysOut = [], accepted, consequences = [] } = finding;
+    const inner = `${indent}  `;
+    const prose = (text: string) => wrap(text, this.io.width, inner);
+    const word = accepted && !accepted.counts ? this.#style.quiet(`accepted ${severity}`) : this.#severity(severity);
+    return [
+      `${indent}${showPlace(finding)}  ${word}  ${this.#style.quiet(rule)}`,
+      prose(asSentence(message)),
+      ...(caution ? [this.#style.caution(prose(`Caution: ${caution}`))] : []),
+      ...waysOut.map((way) => prose(asSentence(`Way out: ${way}`))),
+      ...(accepted ? this.#accepted(accepted).map(prose) : []),
+      ...(consequences.length ? [`${inner}From this follows:`] : []),
+      ...consequences.flatMap((consequence) => this.#finding(consequence, `${inner}  `)),
+    ];
+  }
+
+  #severity(severity: Finding['severity']): string {
+    return severity === 'note' ? severity : this.#style[severity](severity);
+  }
+
+  #accepted({ reason, lapsed, withoutValue, counts }: NonNullable<Finding['accepted']>): string[] {
+    const lines = [`Accepted: ${reason}`];
+    if (lapsed) lines.push(`The acceptance has lapsed: ${lapsed}.`);
+    else if (counts) lines.push('People can be hurt, so it still counts.');
+    if (withoutValue) lines.push('No value was accepted with it, so it can never lapse: state one.');
+    return lines;
+  }
+
+  // ---- what a machine is to reach, what is open, what was measured ----
+
+  #requirements({ requirements }: MachineReport): string[] {
+    const rows = requirements.map((r) => {
+      const verdict = r.holds === null ? 'unknown' : r.holds ? 'holds' : 'fails';
+      return [verdict, r.text, [r.value, r.marginText].filter(Boolean).join(', ')];
+    });
+    const lines = columns(rows, '   ');
+    return requirements.flatMap((requirement, i) => {
+      const { holds } = requirement;
+      const style = holds === null ? this.#style.advice : holds ? this.#style.good : this.#style.warning;
+      const line = `    ${(lines[i] as string).replace(/^\w+/, (word) => style(word))}`;
+      if (holds) return [line];
+      const why = holds === null ? [wrap(asSentence(whyNot(requirement)), this.io.width, '      ')] : [];
+      return [`${line}  ${this.#style.quiet(showPlace(requirement))}`, ...why];
+    });
+  }
+
+  #open({ path, proposed, obstacles, undecided, ...place }: MachineReport['open'][number]): string[] {
+    const inner = '      ';
+    const answer = proposed
+      ? `${proposed.shown} proposed`
+      : obstacles.length
+        ? 'nothing fits'
+        : 'nothing can be proposed';
+    const missing = [...new Set(undecided.flatMap((u) => u.missing))];
+    return [
+      `    ${path}: ${this.#style.heading(answer)}  ${this.#style.quiet(showPlace(place))}`,
+      ...obstacles.map((o) => wrap(`not ${o.candidate}: ${o.message} (${o.rule})`, this.io.width, inner)),
+      ...(undecided.length
+        ? [
+            wrap(
+              `${rules(undecided.map((u) => u.rule))} could not be asked: ${notGiven(missing)}`,
+              this.io.width,
+              inner,
+            ),
+          ]
+        : []),
+    ];
+  }
+
+  #measurements({ measurements }: MachineReport): string[] {
+    const rows = measurements.map((m) => {
+      const away = m.deviation === null ? '' : deviation(m.deviation, m.deviationUnit);
+      const use = m.inPlace ? 'used in its place' : '';
+      return [m.path, `${m.measured} on ${m.date}`, `computed ${m.computed}`, [away, use].filter(Boolean).join(', ')];
+    });
+    return columns(rows).map((line) => `    ${line}`);
+  }
+
+  #undecided({ undecided }: MachineReport): string[] {
+    const groups = new Map<string, string[]>();
+    for (const rule of undecided) {
+      const why = whyNot(rule);
+      groups.set(why, [...(groups.get(why) ?? []), rule.path ? `${rule.rule} (${rule.path})` : rule.rule]);
+    }
+    return [...groups].flatMap(([why, names]) => [
+      wrap(asSentence(why), this.io.width, '    '),
+      this.#style.quiet(wrap(names.join(', '), this.io.width, '      ')),
+    ]);
+  }
+
+  // ---- closing ----
+
+  #summary(machine: MachineReport, findings: readonly Finding[]): string {
+    return this.#found(tallyOf({ machines: [machine], findings: [...findings] }));
+  }
+
+  #found(tally: Tally): string {
+    const { decided, undecided, failed, unclear, open } = tally;
+    const found = foundWords(tally);
+    const checks = `${count(decided, 'rule check')} that could be decided`;
+    const rest = undecided ? `; ${undecided} could not` : '';
+    const besides = [
+      failed && `${count(failed, 'requirement')} not met.`,
+      unclear && `${count(unclear, 'requirement')} not decided.`,
+      open && `${count(open, 'open choice')}.`,
+    ].filter(Boolean);
+    const rules =
+      decided > 0
+        ? `${found || 'Nothing found'} by the ${checks}${rest}.`
+        : `${found ? `${found}. ` : ''}No rule could be decided${undecided ? `; ${undecided} lack something` : ''}.`;
+    return [rules, ...besides].join(' ');
+  }
+
+  #closing(tally: Tally, machines: number, files: number): string {
+    const mistakes = tally.mistakes ? `${count(tally.mistakes, 'mistake')} in the text.` : '';
+    if (machines === 0) {
+      const text = `No machine in ${count(files, 'file')}, so no rule was checked. ${mistakes || 'No mistake in the text.'}`;
+      return this.#style.heading(text);
+    }
+    const all = `${count(machines, 'machine')} in ${count(files, 'file')}.`;
+    return this.#style.heading([all, mistakes, this.#found(tally)].filter(Boolean).join(' '));
+  }
+}
+
+function findingsOf(machine: MachineReport, report: Report): Finding[] {
+  return report.findings.filter((f) => f.machine === machine.name && f.file === machine.file);
+}
+
+function foundWords({ errors, warnings, advice, accepted }: Tally): string {
+  const parts = [
+    errors && count(errors, 'error'),
+    warnings && count(warnings, 'warning'),
+    advice && `${advice} advice`,
+    accepted && `${accepted} accepted`,
+  ];
+  return parts.filter(Boolean).join(', ');
+}
+
+function asSentence(text: string): string {
+  return /[.!?…]$/.test(text) ? text : `${text}.`;
+}
+
+function whyNot({ missing = [], unreadable = [], because }: Partial<MachineReport['undecided'][number]>): string {
+  if (because) return because;
+  const parts = [];
+  if (missing.length) parts.push(notGiven(missing));
+  if (unreadable.length) parts.push(`${listed(unreadable)} ${unreadable.length > 1 ? 'are' : 'is'} not understood`);
+  return parts.join(', and ') || 'something it needs is not understood';
+}
+
+function notGiven(missing: readonly string[]): string {
+  return `${listed(missing)} ${missing.length > 1 ? 'are' : 'is'} not given`;
+}
+
+function rules(names: readonly string[]): string {
+  const unique = [...new Set(names)];
+  return unique.length > 3 ? `${unique.slice(0, 3).join(', ')} and ${unique.length - 3} more` : unique.join(', ');
+}
+
+function deviation(amount: number, unit: '1' | 'K'): string {
+  if (amount === 0) return 'as computed';
+  const size =
+    unit === 'K'
+      ? `${Number(Math.abs(amount).toPrecision(2))} K`
+      : `${Number(Math.abs(amount * 100).toPrecision(2))} %`;
+  return `${size} ${amount > 0 ? 'more' : 'less'}`;
+}
