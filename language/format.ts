@@ -1,171 +1,246 @@
 import { Lexer, type Token } from './grammar/lexer.ts';
-import { parse } from './grammar/parser.ts';
-import { Lines, problemsOf } from './grammar/syntax.ts';
+import { clauseWords, parse } from './grammar/parser.ts';
+import { Lines, type ParsedFile, type ParsedItem, problemsOf } from './grammar/syntax.ts';
 
-const indentation = '  ';
-/** Words after which a bracket opens an expression of its own, and a minus is a sign. */
-const joining = new Set(['and', 'or', 'not', 'if', 'then', 'else', 'in', 'is', 'otherwise', 'where', 'default']);
-/** Words that do so only at the beginning of a statement; elsewhere they can be names. */
-const beginning = new Set(['when', 'holds', 'require', 'at', 'row', 'within', 'headline']);
-const openers = '{[(';
-const closers = '}])';
-
-/**
- * The text with one layout: two blanks for each block, one blank around operators, at most one empty line. Nothing is
- * aligned, moved or rewritten; a line with a mistake in it stays as it is.
- */
-export function format(text: string): string {
-  const end = text.includes('\r\n') ? '\r\n' : '\n';
-  const mark = text.startsWith('\ufeff') ? '\ufeff' : '';
-  const lines = new Formatter(text.slice(mark.length)).lines();
-  return mark + lines.map((line) => line + end).join('');
-}
+/** Words that an operand follows: a bracket after them begins a value, and is no call; a minus after them is a sign. */
+const prefixWords = new Set(['not', 'if', 'every']);
+/** Words that join what is before them to an operand; anywhere else they are names. */
+const infixWords = new Set('and or then else in is of otherwise where for x default on at because'.split(' '));
+const statementWords = new Set([...clauseWords, 'row', 'require', 'measured', 'remedy', 'rate']);
+/** Mistakes after which nobody can say which line belongs to which block. */
+const structural = new Set(['unclosed_block', 'unclosed_bracket', 'stray_close', 'too_deep']);
+const tightInUnits = new Set(['*', '/', '^', '(', ')', '-']);
 
 interface Line {
-  readonly tokens: readonly Token[];
-  readonly comment: string;
-  /** As written, without blanks at its ends. */
+  /** The line as it is in the text, without its end. */
   readonly raw: string;
-  readonly isBroken: boolean;
+  readonly tokens: Token[];
+  /** The comment that ends the line, from its slashes on. */
+  comment: string;
+  /** How many lines with open brackets this one stands in. */
+  depth: number;
+  /** What it says has a mistake in it: it is left alone. */
+  broken: boolean;
+  /** The tokens were read where line ends count as blanks. */
+  free: boolean;
+  /** The last token of the lines before, in the same item. */
+  before: Token | undefined;
 }
 
-class Formatter {
-  readonly #text: string;
-  readonly #lexer: Lexer;
-  /** The line on which each open bracket stands: brackets of one line indent once. */
-  readonly #open: { mark: string; line: number }[] = [];
-  constructor(text: string) {
-    this.#text = text;
-    this.#lexer = new Lexer(text);
+/**
+ * The text with two blanks of indentation for each bracket, single blanks around operators, and at most one empty line in a
+ * row. Comments, texts, the order and the lines stay as they are; a line with a mistake in it is left alone, and so is a
+ * whole declaration whose brackets do not match.
+ */
+export function format(text: string, parsed: ParsedFile = parse(text)): string {
+  const lines = readLines(text, parsed);
+  const out: string[] = [];
+  for (const [index, line] of lines.entries()) {
+    const printed = printLine(line);
+    if (printed === '' && !line.broken && !keepsBlank(lines, index, out)) continue;
+    out.push(printed);
   }
+  while (out[out.length - 1] === '') out.pop();
+  const newline = /\r?\n/.exec(text)?.[0] ?? '\n';
+  return out.length > 0 ? out.join(newline) + newline : '';
+}
 
-  lines(): string[] {
-    const broken = brokenLines(this.#text);
-    const out: string[] = [];
-    let afterOpening = true;
-    for (const [number, start, end] of lineSpans(this.#text)) {
-      const line = this.#line(start, end, broken.has(number));
-      const closing = this.#close(line.tokens);
-      if (line.raw === '') {
-        if (!afterOpening && out.at(-1) !== '') out.push('');
-        continue;
-      }
-      if (closing && out.at(-1) === '') out.pop();
-      out.push(indentation.repeat(this.#depth()) + (line.isBroken ? line.raw : layout(line)));
-      this.#openRest(line.tokens, number);
-      afterOpening = endsOpen(line.tokens);
+/** Is this empty line a pause between two things, and the only one? */
+function keepsBlank(lines: readonly Line[], index: number, out: readonly string[]): boolean {
+  if (out.length === 0 || out[out.length - 1] === '') return false;
+  let before = index - 1;
+  while (before > 0 && !lines[before]?.broken && lines[before]?.raw.trim() === '') before--;
+  if (opens(lines[before]?.tokens.at(-1)) && !lines[before]?.comment) return false;
+  let next = index + 1;
+  while (lines[next] && !lines[next]?.broken && lines[next]?.raw.trim() === '') next++;
+  const closing = lines[next]?.tokens[0];
+  return next < lines.length && !(closing && closes(closing));
+}
+
+// ---- what the lines say ----
+
+function readLines(text: string, parsed: ParsedFile): Line[] {
+  const lines: Line[] = text.split('\n').map((raw) => ({
+    raw: raw.endsWith('\r') ? raw.slice(0, -1) : raw,
+    tokens: [],
+    comment: '',
+    depth: 0,
+    broken: false,
+    free: false,
+    before: undefined,
+  }));
+  const at = new Lines(text);
+  for (const problem of problemsOf(parsed)) {
+    const last = at.position(Math.max(problem.start, problem.end - 1)).line;
+    for (let n = at.position(problem.start).line; n <= last; n++) (lines[n] as Line).broken = true;
+  }
+  for (const [index, item] of parsed.items.entries()) {
+    const first = at.position(item.start).line;
+    const end = parsed.items[index + 1]?.start ?? text.length;
+    if (isStructural(item)) for (const line of lines.slice(first, at.position(end - 1).line + 1)) line.broken = true;
+    else readItem(text, item, lines, first);
+  }
+  for (const line of lines) if (!line.broken) line.comment = commentOf(line);
+  return lines;
+}
+
+function isStructural(item: ParsedItem): boolean {
+  return item.open || item.problems.some((problem) => structural.has(problem.code));
+}
+
+/** Reads an item's tokens into their lines, and counts the brackets around each line. */
+function readItem(text: string, item: ParsedItem, lines: Line[], first: number): void {
+  const lexer = new Lexer(text);
+  const open: { text: string; line: number }[] = [];
+  let before: Token | undefined;
+  let number = first - 1;
+  let start = text.lastIndexOf('\n', item.start - 1) + 1;
+  let lineEnd = start - 1;
+  const isFree = () => open.length > 0 && open[open.length - 1]?.text !== '{';
+  for (let offset = item.start; ; ) {
+    const token = lexer.read(offset, isFree());
+    if (token.kind === 'end' || token.start >= item.end) break;
+    offset = token.end;
+    while (token.start > lineEnd) {
+      number++;
+      const line = lines[number] as Line;
+      line.depth = depthOf(open);
+      line.free = isFree();
+      line.before = before;
+      start = lineEnd + 1;
+      lineEnd = endOfLine(text, start);
     }
-    while (out.at(-1) === '') out.pop();
-    return out;
-  }
-
-  #line(start: number, end: number, isBroken: boolean): Line {
-    const tokens: Token[] = [];
-    const depth = [...this.#open.map((o) => o.mark)];
-    let at = start;
-    while (at < end) {
-      const inner = depth.at(-1);
-      const token = this.#lexer.read(at, inner === '(' || inner === '[');
-      if (token.kind === 'end' || token.kind === 'line' || token.start >= end) break;
-      tokens.push(token);
-      if (openers.includes(token.text)) depth.push(token.text);
-      else if (closers.includes(token.text)) depth.pop();
-      at = token.end;
+    if (token.kind === 'line') continue;
+    const line = lines[number] as Line;
+    if (closes(token)) {
+      open.pop();
+      if (line.tokens.every(closes)) line.depth = depthOf(open);
     }
-    const rest = this.#text.slice(at, end);
-    const comment = rest.trim().startsWith('//') ? rest.trim() : '';
-    return { tokens, comment, raw: this.#text.slice(start, end).trim(), isBroken };
-  }
-
-  /** Closes what the line's first brackets close; those are indented like the line that opened them. */
-  #close(tokens: readonly Token[]): boolean {
-    let closed = false;
-    for (const token of tokens) {
-      if (token.kind !== 'mark' || !closers.includes(token.text)) break;
-      this.#open.pop();
-      closed = true;
-    }
-    return closed;
-  }
-
-  #openRest(tokens: readonly Token[], line: number): void {
-    let leading = true;
-    for (const token of tokens) {
-      const closes = token.kind === 'mark' && closers.includes(token.text);
-      if (!closes) leading = false;
-      if (token.kind === 'mark' && openers.includes(token.text)) this.#open.push({ mark: token.text, line });
-      else if (closes && !leading) this.#open.pop();
-    }
-  }
-
-  #depth(): number {
-    return new Set(this.#open.map((o) => o.line)).size;
+    line.tokens.push({ ...token, start: token.start - start, end: token.end - start });
+    if (opens(token)) open.push({ text: token.text, line: number });
+    before = token;
   }
 }
 
-function* lineSpans(text: string): Generator<[number: number, start: number, end: number]> {
-  let number = 0;
-  for (let start = 0; start < text.length; number++) {
-    const next = text.indexOf('\n', start);
-    const end = next < 0 ? text.length : next;
-    yield [number, start, end];
-    start = end + 1;
-  }
+function opens(token: Token | undefined): boolean {
+  return token?.text === '{' || token?.text === '[' || token?.text === '(';
 }
 
-function brokenLines(text: string): Set<number> {
-  const lines = new Lines(text);
-  const broken = new Set<number>();
-  for (const { start, end } of problemsOf(parse(text))) {
-    for (let n = lines.position(start).line; n <= lines.position(end).line; n++) broken.add(n);
-  }
-  return broken;
+function closes(token: Token): boolean {
+  return token.text === '}' || token.text === ']' || token.text === ')';
 }
 
-function endsOpen(tokens: readonly Token[]): boolean {
-  const last = tokens.at(-1);
-  return last?.kind === 'mark' && openers.includes(last.text);
+function endOfLine(text: string, start: number): number {
+  const newline = text.indexOf('\n', start);
+  return newline < 0 ? text.length : newline;
 }
 
-function layout({ tokens, comment }: Line): string {
-  const isUnits = tokens[0]?.text === 'shown';
+/** Brackets opened on one line count once. */
+function depthOf(open: readonly { line: number }[]): number {
+  return open.reduce((sum, { line }, index) => sum + (open[index - 1]?.line === line ? 0 : 1), 0);
+}
+
+function commentOf(line: Line): string {
+  const rest = line.raw.slice(line.tokens.at(-1)?.end ?? 0).trim();
+  return rest.startsWith('//') ? rest : '';
+}
+
+// ---- how a line is written ----
+
+function printLine(line: Line): string {
+  if (line.broken) return line.raw;
+  // A comment that points at the line above keeps its carets where they are.
+  if (line.tokens.length === 0 && /^\/\/ *\^/.test(line.comment)) return line.raw.trimEnd();
+  const code = printTokens(line);
+  const said = code && line.comment ? `${code} ${line.comment}` : code || line.comment;
+  return said && ' '.repeat(2 * line.depth) + said;
+}
+
+function printTokens(line: Line): string {
+  const { tokens } = line;
   let out = '';
-  for (const [i, token] of tokens.entries()) {
-    if (i > 0 && isApart(tokens, i, isUnits)) out += ' ';
-    out +=
-      token.kind === 'number' && token.unit
-        ? `${token.text.slice(0, -token.unit.length).trimEnd()} ${token.unit}`
-        : token.text;
+  let start = 0;
+  for (const [index, token] of tokens.entries()) {
+    const previous = tokens[index - 1];
+    if (!line.free && (previous?.text === '{' || previous?.text === '}')) start = index;
+    if (previous && blankBetween(line, index, start)) out += ' ';
+    out += token.kind === 'number' && token.unit ? `${digitsOf(token)} ${token.unit}` : token.text;
   }
-  return comment ? `${out}${out ? ' ' : ''}${comment}` : out;
+  const written = line.raw.slice(tokens[0]?.start ?? 0, tokens.at(-1)?.end ?? 0);
+  return out === written || sameTokens(out, line) ? out : written;
 }
 
-/** Does a blank stand before a token? */
-function isApart(tokens: readonly Token[], at: number, isUnits: boolean): boolean {
-  const [a, b] = [tokens[at - 1] as Token, tokens[at] as Token];
-  if (isUnits && (isOperator(a) || isOperator(b))) return false;
-  if (a.text === '(' || a.text === '[' || a.text === '.' || b.text === '.') return false;
-  if (b.text === ')' || b.text === ']' || b.text === ',' || b.text === ':') return false;
-  if (b.text === '?' || (b.text === '*' && tokens.some((t) => t.text === 'has'))) return a.end < b.start;
-  if (a.text === '-' && isSign(tokens, at - 1)) return false;
-  if (b.text === '(' || b.text === '[') return !(isName(tokens, at - 1) || a.text === ')' || a.text === ']');
+function digitsOf(token: Token): string {
+  return token.text.slice(0, token.text.length - (token.unit?.length ?? 0)).trimEnd();
+}
+
+/** Whether a blank belongs between the token at `index` and the one before it. `start` is where its statement begins. */
+function blankBetween(line: Line, index: number, start: number): boolean {
+  const { tokens } = line;
+  const token = tokens[index] as Token;
+  const previous = tokens[index - 1] as Token;
+  const [left, right] = [previous.text, token.text];
+  if (right === '{' || left === '{' || right === '}' || left === '}') return !(left === '{' && right === '}');
+  if (right === ',' || right === ':' || right === '.' || left === '.') return false;
+  if (right === ')' || right === ']' || left === '(' || left === '[') return false;
+  if (inUnits(line, start, index) && (tightInUnits.has(left) || tightInUnits.has(right)) && left !== ',') return false;
+  if (left === '-' && isSign(line, index - 1, start)) return false;
+  if (right === '(' || right === '[') return beginsValue(line, index, start);
+  if (right === '?') return beginsValue(line, index, start);
+  if (right === '*') return tokens[index + 1] !== undefined && tokens[index + 1]?.text !== '{';
   return true;
 }
 
-function isOperator(token: Token): boolean {
-  return token.text === '*' || token.text === '/' || token.text === '^';
+/** Units in `shown W/(m*K)` are written as everywhere else: without blanks. */
+function inUnits(line: Line, start: number, index: number): boolean {
+  return !line.free && line.tokens[start]?.text === 'shown' && index > start + 1;
 }
 
-function isName(tokens: readonly Token[], at: number): boolean {
-  const token = tokens[at];
-  if (token?.kind !== 'word' || joining.has(token.text)) return false;
-  return !(at === 0 && beginning.has(token.text));
+/** Does a bracket or `?` begin a value here, rather than belong to what is before it? */
+function beginsValue(line: Line, index: number, start: number): boolean {
+  const previous = line.tokens[index - 1] as Token;
+  return previous.kind === 'word' ? joins(line, index - 1, start) : previous.text !== ')' && previous.text !== ']';
 }
 
-/** Is the minus at this place a sign, and not a difference? */
-function isSign(tokens: readonly Token[], at: number): boolean {
-  const before = tokens[at - 1];
-  if (!before) return true;
-  if (before.kind === 'word') return !isName(tokens, at - 1);
-  return before.kind === 'mark' && before.text !== ')' && before.text !== ']' && before.text !== '?';
+/** Is the minus at `index` a sign, and not a subtraction? */
+function isSign(line: Line, index: number, start: number): boolean {
+  const previous = line.tokens[index - 1] ?? line.before;
+  if (!previous || (index === 0 && !line.free)) return true;
+  return previous.kind === 'word' ? joins(line, index - 1, start) : !endsOperand(previous);
+}
+
+/** Is the word at `index` one that an operand follows? */
+function joins(line: Line, index: number, start: number): boolean {
+  const word = line.tokens[index]?.text ?? line.before?.text ?? '';
+  if (prefixWords.has(word)) return true;
+  if (index === start && !line.free) return statementWords.has(word);
+  const before = line.tokens[index - 1];
+  return infixWords.has(word) && before !== undefined && endsOperand(before);
+}
+
+function endsOperand(token: Token): boolean {
+  return token.kind !== 'mark' || token.text === ')' || token.text === ']' || token.text === '?';
+}
+
+/** A line is only ever written in a way that is read as before. */
+function sameTokens(out: string, line: Line): boolean {
+  const lexer = new Lexer(out);
+  let offset = 0;
+  for (const token of line.tokens) {
+    const read = lexer.read(offset, line.free || inBrackets(line, token));
+    const same = token.number === undefined ? read.text === token.text : read.number === token.number;
+    if (!same || read.kind !== token.kind || read.unit !== token.unit) return false;
+    offset = read.end;
+  }
+  return offset === out.length;
+}
+
+function inBrackets(line: Line, until: Token): boolean {
+  let open = 0;
+  for (const token of line.tokens) {
+    if (token === until) break;
+    if (token.text === '(' || token.text === '[') open++;
+    else if (token.text === ')' || token.text === ']') open--;
+  }
+  return open > 0;
 }

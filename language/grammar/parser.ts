@@ -22,7 +22,7 @@ const declarationWords = new Set([
   'unit',
   'prefix',
 ]);
-const clauseWords = new Set([
+export const clauseWords: ReadonlySet<string> = new Set([
   'headline',
   'inside',
   'toplevel',
