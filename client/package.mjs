@@ -11,9 +11,12 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 
 export const packageFile = join(root, 'dist', 'gusset.vsix');
 
-/** Builds and packs. Result: the path of the package. Errors: with what could not be built or packed. */
-export async function packageExtension() {
-  await build();
+/**
+ * Builds, unless the bundles are said to be there, and packs. Result: the path of the package. Errors: with what could not be
+ * built or packed.
+ */
+export async function packageExtension({ isBuilt = false } = {}) {
+  if (!isBuilt) await build();
   const program = join(root, 'node_modules', '@vscode', 'vsce', 'vsce');
   // The bundles hold all that is needed, so no package is added; there is no address yet that pictures could be loaded from.
   const options = ['--no-dependencies', '--skip-license', '--allow-missing-repository', '--no-rewrite-relative-links'];

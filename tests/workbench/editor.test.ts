@@ -15,7 +15,8 @@ let extension: string;
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'gusset-examples-'));
   cpSync(join(root, 'examples'), folder, { recursive: true });
-  extension = await packageExtension();
+  // Not built anew: tests that run at the same time use the same bundles.
+  extension = await packageExtension({ isBuilt: true });
 }, LONG);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
