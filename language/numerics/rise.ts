@@ -104,6 +104,9 @@ export function rise(slope: Value, from: Value, during: Value): Value {
   });
 }
 
+/** Far below what a correlation of natural convection is good for. */
+const timeTolerance = 1e-5;
+
 /** Longest time looked at: what takes longer than a week is said never to arrive. */
 const longest = 7 * 24 * 3600;
 
@@ -127,7 +130,7 @@ export function timeTo(slope: Value, from: Value, to: Value): Value {
     };
     pace(from);
     pace(to);
-    const time = integral(pace, from, to, tolerance);
+    const time = integral(pace, from, to, timeTolerance);
     return time <= longest ? time : never;
   });
 }
