@@ -28,10 +28,13 @@ export function showCell(cell: Cell, machine: Machine, value: Value = valueOver(
   return showValue(value, typeOfCell(cell), machine.scope.system, { shown: member?.shown });
 }
 
-/** The path of a value below its machine, arguments as people read them: `bed.warm_up(to: 100 °C)`. */
+/**
+ * The path of a value below its machine, arguments as people read them: `bed.warm_up(to: 100 °C)`; of a part that is pointed
+ * at, such as a material, its name and the value's.
+ */
 export function pathOfCell(cell: Cell, machine: Machine): string {
   const { instance, called } = cell;
-  const before = instance.holder ? `${instance.label}.` : '';
+  const before = instance === machine.tree ? '' : `${instance.label}.`;
   if (!called) return before + cell.name;
   const parameters = called.cell.member?.parameters ?? [];
   const args = parameters.map(

@@ -46,16 +46,25 @@ export function withArticle(words: string): string {
 
 /** Coherent units of a dimension, for values no declared dimension fits: `m^2/s`. */
 export function baseText(system: UnitSystem, dimension: Dimension): string {
-  const units = system.plainUnits();
   const part = ([base, power]: [string, number]) => {
-    const key = `${base}^1`;
-    const unit = units.find((u) => u.dimension.key === key && u.factor === 1 && !u.of?.points);
     const size = Math.abs(power);
-    return (unit?.symbol ?? base) + (size === 1 ? '' : `^${size}`);
+    return (coherentSymbol(system, base) ?? base) + (size === 1 ? '' : `^${size}`);
   };
   const powers = [...dimension.powers];
   const above = powers.filter(([, p]) => p > 0).map(part);
   const below = powers.filter(([, p]) => p < 0).map(part);
   const denominator = below.length > 1 ? `(${below.join('*')})` : below.join('*');
   return below.length === 0 ? above.join('*') : `${above.join('*') || '1'}/${denominator}`;
+}
+
+/** The symbol of a base dimension's coherent unit, which for one of them has a prefix: `kg`. */
+function coherentSymbol(system: UnitSystem, base: string): string | undefined {
+  const units = system.plainUnits().filter((u) => u.dimension.key === `${base}^1` && !u.of?.points);
+  const plain = units.find((u) => u.factor === 1);
+  if (plain) return plain.symbol;
+  for (const unit of units) {
+    for (const { factor, symbol } of system.prefixes.values())
+      if (Math.abs(factor * unit.factor - 1) < 1e-12) return symbol + unit.symbol;
+  }
+  return undefined;
 }

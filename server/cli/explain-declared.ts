@@ -2,14 +2,14 @@ import type { Body, Declaration, Entry, Has } from '../../language/grammar/gener
 import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { ruleExamples } from '../../language/library/generated/library.ts';
 import type { Builtin } from '../../language/model/builtins.ts';
-import { Engine } from '../../language/model/cell.ts';
+import { type Cell, Engine } from '../../language/model/cell.ts';
 import { evaluateCell, sizeValues } from '../../language/model/evaluate.ts';
 import { assumptionsOf, sourcesOf } from '../../language/model/explain.ts';
 import type { Kind, Member } from '../../language/model/kind.ts';
 import { type Rule, ruleNamed } from '../../language/model/rule.ts';
 import type { Declared, NamedSize, Scope } from '../../language/model/scope.ts';
 import { showValue } from '../../language/model/show.ts';
-import { buildPart, type Instance } from '../../language/model/tree.ts';
+import { buildPart, Instance } from '../../language/model/tree.ts';
 import { typeOf } from '../../language/model/type.ts';
 import { isMissing } from '../../language/model/value.ts';
 import { clausesOf } from '../../language/units/units.ts';
@@ -181,9 +181,17 @@ function valuesOfPart(instance: Instance, scope: Scope): { text: string; given: 
     const value = cell && engine.value(cell);
     if (!cell || value === undefined || isMissing(value)) return [];
     const { origin } = cell.definition;
+    if (asksTheMachine(cell, engine)) return [];
     const text = `  ${member.name} = ${showValue(value, member.type, scope.system, { shown: member.shown })}`;
     return [{ text: origin === 'default' ? `${text}  (default)` : text, given: origin === 'given' }];
   });
+}
+
+/** Does a value rest on a question over the machine? Of a part by itself, the answer would be that there is nothing. */
+function asksTheMachine(cell: Cell, engine: Engine): boolean {
+  const inputs = engine.inputs(cell);
+  if (cell.definition.origin === 'derived' && inputs.length === 0) return true;
+  return inputs.some((input) => asksTheMachine(input, engine));
 }
 
 function explainRoot(node: Entry, page: Page): Page {
@@ -194,8 +202,9 @@ function explainRoot(node: Entry, page: Page): Page {
 
 function explainFormula(node: Declaration, scope: Scope, page: Page): Page {
   const between = clausesOf(node, 'between').flatMap((clause) => clause.values.map(flat));
+  const title = node.what === 'sizes' ? head(node).replace(/ = .*/, '') : head(node);
   page
-    .title(head(node), node)
+    .title(title, node)
     .documentation(node)
     .rows([...sourceRows(node), ['between', between.length ? betweenWords(between[0] as string) : undefined]]);
   const rows = (node.body?.members ?? []).filter((member) => member.$type === 'Row');
@@ -221,14 +230,13 @@ function sizeLines(node: Declaration, scope: Scope): string[] {
 }
 
 function shownSizes(node: Declaration, scope: Scope): string[] {
+  const [kind] = scope.kinds();
+  if (!kind) return [];
   const type = typeOf(node.type, scope);
-  const frame = {
-    engine: new Engine(evaluateCell),
-    self: undefined as unknown as Instance,
-    scope,
-    mode: 'kind' as const,
-  };
-  return sizeValues(node, frame).map((value) => showValue(value, type, scope.system));
+  // Sizes are computed without any block's values: an empty one of whatever kind stands for the block around them.
+  const self = new Instance('', kind, undefined, 1, []);
+  const values = sizeValues(node, { engine: new Engine(evaluateCell), self, scope, mode: 'kind' });
+  return values.map((value) => showValue(value, type, scope.system));
 }
 
 /** One named size of a series. */

@@ -1,5 +1,6 @@
 import { textOf } from '../../language/grammar/syntax.ts';
 import { sourcesOf } from '../../language/model/explain.ts';
+import { coherentUnit } from '../../language/model/show.ts';
 import { baseText, inWords } from '../../language/units/display.ts';
 import {
   clausesOf,
@@ -36,7 +37,7 @@ function measured(unit: Unit, system: UnitSystem): string {
 /** Its size in coherent SI units; for a scale with a zero of its own, how points are converted. */
 function sizeOf(unit: Unit, system: UnitSystem): string {
   if (unit.currency) return 'a currency of ISO 4217; two meet only by a rate that a file states';
-  const base = baseText(system, unit.dimension);
+  const base = coherentUnit({ is: 'quantity', dimension: unit.dimension, named: unit.of }, system);
   if (unit.zero !== undefined)
     return `a point on a scale whose zero is ${unit.zero} ${base}, ${unit.factor} ${base} for each`;
   if (unit.factor === 1) return base && base !== unit.text ? `1 ${base}` : 'a coherent unit of the SI';

@@ -1,6 +1,7 @@
 import { parse } from '../../language/grammar/parser.ts';
 import { problemsOf } from '../../language/grammar/syntax.ts';
 import type { Cell } from '../../language/model/cell.ts';
+import { obstaclesByRule } from '../../language/model/choices.ts';
 import { evaluate } from '../../language/model/evaluate.ts';
 import { cellAt, type Derivation, explainCell } from '../../language/model/explain.ts';
 import { infer } from '../../language/model/infer.ts';
@@ -135,12 +136,22 @@ class ValuePage {
         ['is', `${type}, ${word}`],
         ['lacks', this.#lacks(derivation)],
         [derivation.origin === 'derived' ? 'formula' : 'text', formula],
+        ...this.#passedOver(cell),
         ['at', derivation.place && this.page.placeOf(derivation.place)],
         ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
         ...assumptions.map((text): [string, string] => ['assumes', text]),
       ])
       .list('It comes from', this.#inputs(derivation, depth, '  '));
     return this.page.list('Defaults it rests on', this.#defaults(cell));
+  }
+
+  /** What was tried before the value that is proposed for an open choice, and why it does not do. */
+  #passedOver(cell: Cell): [string, string][] {
+    const choice = this.machine.choices.find((c) => c.instance === cell.instance && c.name === cell.name);
+    return (choice ? obstaclesByRule(choice) : []).map(({ candidate, message, rule }) => [
+      'not',
+      `${candidate.shown}: ${message} (${rule})`,
+    ]);
   }
 
   #lacks({ value }: Derivation): string | undefined {
@@ -166,7 +177,7 @@ class ValuePage {
     this.#told.add(cell);
     const at = place ? page.placeOf(place) : '';
     const word = origin === 'default' ? page.style.advice('default') : originWords[origin];
-    const inner = `${indent}    `;
+    const inner = `${indent}  `;
     const how = origin === 'derived' || origin === 'default' ? [formula ?? ''] : [];
     const notes = [
       ...how.filter((text) => text && text !== shown).map((text) => `= ${text}`),
@@ -177,7 +188,7 @@ class ValuePage {
       `${line}  ${page.style.quiet('·')} ${word}${at ? page.style.quiet(` ${at}`) : ''}`,
       ...notes.map((text) => page.style.quiet(wrap(text, page.io.width, inner, `${inner}  `))),
       ...(depth > 1
-        ? this.#inputs(derivation, depth - 1, `${indent}  `)
+        ? this.#inputs(derivation, depth - 1, `${indent}    `)
         : inputs.length
           ? [page.style.quiet(`${inner}from ${count(inputs.length, 'value')} more: ${this.#names(inputs)}`)]
           : []),

@@ -1,10 +1,9 @@
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import manifest from '../../package.json' with { type: 'json' };
-import { CallError, exits, type Io } from './io.ts';
+import { CallError, exits, type Io, wrap } from './io.ts';
 
-const checkHelp = `
-Exit status: 0 when nothing of error level was found, 1 when something was, 2 for a wrong call or a file that cannot be
-read. Findings that were accepted do not count, except where people can be hurt.`;
+const checkHelp =
+  'Exit status: 0 when nothing of error level was found, 1 when something was, 2 for a wrong call or a file that cannot be read. Findings that were accepted do not count, except where people can be hurt.';
 
 /** Runs the command line with the arguments after the program's name; returns the exit status. Commands load by need. */
 export async function run(args: readonly string[], io: Io): Promise<number> {
@@ -24,9 +23,9 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .description('check machines: findings, requirements, open choices, and rules that cannot be decided yet')
     .argument('[paths...]', 'files, or folders with .gusset files in them')
     .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
-    .option('--strict', 'count warnings, unmet requirements, open choices and undecided rules as well', false)
+    .option('--strict', 'count warnings, unmet requirements, open choices and undecided rules as well')
     .option('--schema', 'print the JSON Schema of what --format json prints, and check nothing')
-    .addHelpText('after', checkHelp)
+    .addHelpText('after', `\n${wrap(checkHelp, io.width)}`)
     .action(async (paths: string[], options) => {
       if (options.schema) {
         const { reportJsonSchema } = await import('./schema.ts');
@@ -35,7 +34,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       }
       if (paths.length === 0) throw new CallError('Which files or folders are to be checked?');
       const { check } = await import('./check.ts');
-      status = check(paths, options, io);
+      status = check(paths, { format: options.format, strict: options.strict ?? false }, io);
     });
 
   program
@@ -58,10 +57,10 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .command('format')
     .description('write files in the one format there is')
     .argument('<paths...>', 'files, or folders with .gusset files in them')
-    .option('--check', 'write nothing; exit with 1 and list the files that are not formatted', false)
+    .option('--check', 'write nothing; exit with 1 and list the files that are not formatted')
     .action(async (paths: string[], options) => {
       const { formatFiles } = await import('./format.ts');
-      status = formatFiles(paths, options, io);
+      status = formatFiles(paths, { check: options.check ?? false }, io);
     });
 
   program
@@ -84,10 +83,15 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     return status;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? exits.good : exits.wrongCall;
-    if (!(error instanceof CallError)) throw error;
-    io.err(`gusset: ${error.message}\n`);
+    const told =
+      error instanceof CallError ? error.message : `This is a mistake in the program itself. ${stackOf(error)}`;
+    io.err(`gusset: ${told}\n`);
     return exits.wrongCall;
   }
+}
+
+function stackOf(error: unknown): string {
+  return error instanceof Error ? (error.stack ?? error.message) : String(error);
 }
 
 function levels(text: string): number {
