@@ -1,4 +1,5 @@
 import type { Declaration, Entry, Item, SpecFile, Use } from './grammar/generated/ast.ts';
+import { parseLazily } from './grammar/lazy.ts';
 import { parse } from './grammar/parser.ts';
 import { type AstNode, contentOf, itemOf, Lines, type ParsedFile, problemsOf, rangeOf } from './grammar/syntax.ts';
 import { Engine } from './model/cell.ts';
@@ -117,7 +118,7 @@ export const libraryScheme = 'gusset-library:';
 
 /** Reads the library from its files. */
 export function readLibrary(files: readonly { name: string; text: string }[]): Library {
-  const parsed = new Map(files.map(({ name, text }) => [`${libraryScheme}/${name}`, parse(text)] as const));
+  const parsed = new Map(files.map(({ name, text }) => [`${libraryScheme}/${name}`, parseLazily(text)] as const));
   const all = [...parsed.values()].map((p) => p.file);
   const declarations = all.flatMap((file) =>
     file.items.filter((item): item is Declaration => item.$type === 'Declaration'),
