@@ -54,6 +54,7 @@ export function explainCell(cell: Cell, machine: Machine): Derivation {
   const { definition, member } = subject;
   const declared = member?.node;
   const value = valueOver(cell, machine);
+  const isGiven = definition.origin === 'given' || definition.origin === 'measured';
   return {
     path: pathOfCell(cell, machine),
     cell,
@@ -64,10 +65,16 @@ export function explainCell(cell: Cell, machine: Machine): Derivation {
     documentation: declared ? inheritedDoc(subject) : '',
     formula: definition.expression && textOf(definition.expression).replace(/\s+/g, ' '),
     place: definition.expression ?? definition.node,
-    sources: declared ? sourcesOf(declared) : [],
-    assumptions: declared ? assumptionsOf(declared) : [],
+    sources: isGiven ? statedSources(definition.node) : sourcesOf(declared),
+    assumptions: isGiven ? [] : assumptionsOf(declared),
     inputs: inputsOf(cell, machine),
   };
+}
+
+/** Where a value that was given says it comes from: its own statement, or the block around it. */
+function statedSources(node: AstNode | undefined): SourceNote[] {
+  const own = sourcesOf(node as { body?: Body });
+  return own.length > 0 ? own : sourcesOf({ body: node?.$container as Body | undefined });
 }
 
 /** A subkind that declares a value anew need not document it again. */
