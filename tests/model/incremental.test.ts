@@ -7,7 +7,7 @@ import { snapshot } from './snapshot.ts';
 
 const library = readLibrary(libraryFiles);
 const folder = new URL('../../examples/', import.meta.url);
-const names = ['heron.gusset', 'workshop-stock.gusset'];
+const names = ['heron.gusset', 'workshop-stock.gusset', 'own-kind.gusset'];
 const uriOf = (name: string) => `file:///examples/${name}`;
 const texts = new Map(names.map((name) => [uriOf(name), readFileSync(new URL(name, folder), 'utf8')]));
 
