@@ -1,7 +1,8 @@
 // Bundles what is shipped: the extension, the language server and the command line. Run by `npm run build`.
-import { chmodSync, existsSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import { argv } from 'node:process';
+import { spawnSync } from 'node:child_process';
+import { chmodSync, existsSync, rmSync, writeFileSync } from 'node:fs';
+import { basename, dirname, extname, join } from 'node:path';
+import process, { argv } from 'node:process';
 import { fileURLToPath } from 'node:url';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
@@ -10,8 +11,12 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 export const bundles = [
   { entry: 'client/extension.ts', output: 'dist/extension.cjs', format: 'cjs', external: ['vscode'] },
   { entry: 'server/main.ts', output: 'dist/server.js', format: 'esm', external: [] },
-  { entry: 'server/cli/main.ts', output: 'dist/gusset.js', format: 'esm', external: [] },
+  // In parts, so that each command loads only what it needs.
+  { entry: 'server/cli/main.ts', output: 'dist/gusset.js', format: 'esm', external: [], parts: 'dist/gusset' },
 ];
+
+/** The JSON Schema of what `gusset check --format json` prints. */
+export const schemaFile = 'dist/check.schema.json';
 
 export const missingEntries = () => bundles.map(({ entry }) => entry).filter((entry) => !existsSync(join(root, entry)));
 
@@ -23,10 +28,15 @@ export async function build() {
   const missing = missingEntries();
   if (missing.length > 0) throw new Error(`Nothing can be built: ${missing.join(', ')} missing`);
   const esbuild = await import('esbuild');
-  for (const { entry, output, format, external } of bundles) {
+  for (const { entry, output, format, external, parts } of bundles) {
+    // Parts are named by what is in them: those of an older build would stay.
+    if (parts) rmSync(join(root, parts), { recursive: true, force: true });
     await esbuild.build({
-      entryPoints: [join(root, entry)],
-      outfile: join(root, output),
+      entryPoints: { [basename(output, extname(output))]: join(root, entry) },
+      outdir: join(root, dirname(output)),
+      outExtension: { '.js': extname(output) },
+      splitting: parts !== undefined,
+      chunkNames: parts ? `${basename(parts)}/[name]-[hash]` : undefined,
       bundle: true,
       format,
       external,
@@ -40,7 +50,15 @@ export async function build() {
     });
   }
   chmodSync(join(root, 'dist/gusset.js'), 0o755);
-  return bundles.map(({ output }) => output);
+  writeSchema();
+  return [...bundles.map(({ output }) => output), schemaFile];
+}
+
+function writeSchema() {
+  const program = [join(root, 'dist/gusset.js'), 'check', '--schema'];
+  const { status, stdout, stderr } = spawnSync(process.execPath, program, { encoding: 'utf8' });
+  if (status !== 0) throw new Error(`${schemaFile} cannot be written:\n${stderr}`);
+  writeFileSync(join(root, schemaFile), stdout);
 }
 
 if (argv[1] === fileURLToPath(import.meta.url)) {

@@ -13,7 +13,8 @@ export interface CheckOptions {
 export function check(paths: readonly string[], options: CheckOptions, io: Io): number {
   const project = diskProject();
   const files = gather(paths, io.cwd).map((path) => open(project, path, io.cwd));
-  const report = reportOn(files, project, io.cwd);
-  io.out(options.format === 'json' ? `${JSON.stringify(report, null, 2)}\n` : textReport(report, files.length, io));
+  const isJson = options.format === 'json';
+  const report = reportOn(files, project, io.cwd, isJson);
+  io.out(isJson ? `${JSON.stringify(report, null, 2)}\n` : textReport(report, files.length, io));
   return exitStatus(report, options.strict);
 }

@@ -1,10 +1,11 @@
 import { parse } from '../../language/grammar/parser.ts';
-import { problemsOf } from '../../language/grammar/syntax.ts';
+import { problemsOf, textOf } from '../../language/grammar/syntax.ts';
 import type { Cell } from '../../language/model/cell.ts';
 import { obstaclesByRule } from '../../language/model/choices.ts';
 import { evaluate } from '../../language/model/evaluate.ts';
 import { cellAt, type Derivation, explainCell } from '../../language/model/explain.ts';
 import { infer } from '../../language/model/infer.ts';
+import type { Member } from '../../language/model/kind.ts';
 import { missingPaths } from '../../language/model/machine.ts';
 import { listed } from '../../language/model/problem.ts';
 import { Instance } from '../../language/model/tree.ts';
@@ -35,8 +36,9 @@ export function explainValue(path: string, machines: readonly Assessed[], depth:
   }
   const below = named ? path.slice(named.tree.name.length + 1) : path;
   const found = below === '' ? machine.tree : resolve(below, machine);
-  return found instanceof Instance
-    ? blockPage(found, machine, page)
+  if (found instanceof Instance) return blockPage(found, machine, page);
+  return found.member?.parameters.length
+    ? formulaPage(found, found.member, machine, depth, page)
     : new ValuePage(machine, page).explain(found, depth);
 }
 
@@ -58,10 +60,6 @@ function resolve(path: string, machine: Assessed): Cell | Instance {
   });
   if (problems[0]) throw new CallError(problems[0]);
   const cell = cellAt(path, machine);
-  if (cell?.member && cell.member.parameters.length > 0) {
-    const names = cell.member.parameters.map((p) => `${p.name}: …`);
-    throw new CallError(`${path} needs its arguments: "${path}(${names.join(', ')})".`);
-  }
   if (cell) return cell;
   const value = evaluate(item.value, { engine, self: tree, scope, mode: 'block' });
   if (value instanceof Instance) return value;
@@ -112,6 +110,42 @@ function originOf(cell: Cell): Derivation['origin'] {
 function shownOrMissing(cell: Cell, machine: Assessed): string {
   const shown = showCell(cell, machine);
   return originOf(cell) === 'missing' ? '' : shown;
+}
+
+// ---- a value with arguments ----
+
+/** A value that takes arguments, what it comes to with those that the machine asks for, and how the first came about. */
+function formulaPage(cell: Cell, member: Member, machine: Assessed, depth: number, page: Page): Page {
+  const { sources, assumptions, formula, documentation } = explainCell(cell, machine);
+  const calls = [...cell.instance.cells.values()].filter((other) => other.called?.cell === cell && isWhole(other));
+  const names = member.parameters.map((p) => `${p.name}: …`).join(', ');
+  page
+    .title(`${cell.instance.path}.${headOf(member.node)}`, member.node)
+    .prose(documentation)
+    .rows([
+      ['formula', formula],
+      ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
+      ...assumptions.map((text): [string, string] => ['assumes', text]),
+      ['for others', `give its arguments, in quotes: "${cell.instance.path}.${cell.name}(${names})"`],
+    ])
+    .list(
+      'Asked for in this machine',
+      calls.map((call) => `  ${pathOfCell(call, machine)} = ${showCell(call, machine)}`),
+    );
+  const [first] = calls;
+  return first ? new ValuePage(machine, page).explain(first, depth) : page;
+}
+
+/** A call whose arguments are plain values, not formulas handed over. */
+function isWhole(cell: Cell): boolean {
+  return cell.called?.args.every((arg) => typeof arg === 'number') ?? false;
+}
+
+/** A declaration without its formula: `warm_up(to: Temperature): Time`. */
+function headOf(node: Member['node']): string {
+  return textOf(node)
+    .replace(/\s+/g, ' ')
+    .replace(/ (=|\{) .*$/, '');
 }
 
 // ---- a value and what it came from ----

@@ -14,10 +14,11 @@ import { encode } from './values.ts';
 
 /**
  * Everything said of these files, as plain data: both the text and the JSON are made of it. Mistakes in the files that
- * they use count as well, since nothing that rests on them can be computed.
+ * they use count as well, since nothing that rests on them can be computed. Where no values are wanted, those that no rule
+ * asks for are not computed.
  */
-export function reportOn(files: readonly SourceFile[], project: Project, cwd: string): Report {
-  const reporter = new Reporter(project, new Places(project, cwd));
+export function reportOn(files: readonly SourceFile[], project: Project, cwd: string, withValues: boolean): Report {
+  const reporter = new Reporter(project, new Places(project, cwd), withValues);
   const machines: MachineReport[] = [];
   const findings: FindingReport[] = [];
   for (const file of withUsed(files, project)) {
@@ -51,6 +52,7 @@ class Reporter {
   constructor(
     readonly project: Project,
     readonly places: Places,
+    readonly withValues: boolean,
   ) {}
 
   mistake(mistake: Mistake, file: SourceFile): FindingReport {
@@ -88,7 +90,7 @@ class Reporter {
       name: tree.name,
       file: this.places.nameOf(file),
       line: this.#place(entry.name ?? entry, file).line,
-      values: this.#values(machine),
+      values: this.withValues ? this.#values(machine) : {},
       requirements: assessment.requirements.map((requirement) => this.#requirement(requirement, file)),
       open: choices.map((choice) => this.#open(choice, file)),
       decided,
