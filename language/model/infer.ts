@@ -44,7 +44,7 @@ export function infer(node: Expression | undefined, ctx: Context, expected?: Typ
   if (!node) return anyType;
   switch (node.$type) {
     case 'Quantity':
-      return quantity(node, ctx);
+      return quantity(node, ctx, expected);
     case 'Text':
       return textType;
     case 'DateValue':
@@ -221,7 +221,7 @@ function factorHint(actual: Dimension, expected: Dimension, ctx: Context): strin
   return '';
 }
 
-function quantity(node: Quantity, ctx: Context): Type {
+function quantity(node: Quantity, ctx: Context, expected?: Type): Type {
   if (!node.unit) return bareNumber;
   const { system } = ctx.scope;
   const unit = system.unit(node.unit);
@@ -257,9 +257,21 @@ function quantity(node: Quantity, ctx: Context): Type {
       fix,
     );
   }
-  if (!suggestion) return report(ctx, node, 'unknown_unit', `${part} is not a unit Gusset knows.`);
+  if (!suggestion)
+    return report(ctx, node, 'unknown_unit', `${part} is not a unit Gusset knows.${unitsOf(expected, ctx)}`);
   const fix = replace(node, `${node.number} ${node.unit.replace(part, suggestion)}`, `Write ${suggestion}`);
   return report(ctx, node, 'unknown_unit', `${part} is not a unit; did you mean ${suggestion}?`, fix);
+}
+
+/** In which units what is expected is written. */
+function unitsOf(expected: Type | undefined, ctx: Context): string {
+  const units =
+    expected?.is === 'quantity' ? ctx.scope.system.plainUnits().filter((u) => u.of && u.of === expected.named) : [];
+  const shown = expected?.is === 'quantity' ? (expected.named?.shown ?? []).filter((u) => u !== '1') : [];
+  const names = [...new Set([...shown, ...units.map((u) => u.text)])];
+  return names.length
+    ? ` ${sentence(`${describeType(expected as Type, ctx.scope.system)} is written in ${listed(names, 5)}.`)}`
+    : '';
 }
 
 function list(elements: Expression[], ctx: Context, expected?: Type): Type {
@@ -435,7 +447,8 @@ function access(node: Access, ctx: Context): Type {
   if (member) return memberType(member);
   if (name === 'name') return textType;
   if (name === 'count') return bareNumber;
-  const near = nearest(name, object.kind.members.keys());
+  const blocks = ctx.mode === 'block' ? instanceOf(node.object, ctx)?.children.keys() : undefined;
+  const near = nearest(name, [...(blocks ?? []), ...object.kind.members.keys()]);
   const fixes = near && node.member ? [replace(node.member, near, `Write ${near}`)] : [];
   const hint = near ? ` Did you mean ${near}?` : ` It has ${listed([...object.kind.members.keys()])}.`;
   return report(
@@ -475,7 +488,7 @@ function unary(operator: string, operand: Expression, ctx: Context): Type {
 }
 
 /** Names that a condition says are of some kind, in what depends on it. */
-function narrowed(condition: Expression | undefined, ctx: Context): Context {
+export function narrowed(condition: Expression | undefined, ctx: Context): Context {
   if (condition?.$type === 'Group') return narrowed(condition.inner, ctx);
   if (condition?.$type !== 'Binary') return ctx;
   if (condition.operator === 'and') return narrowed(condition.right, narrowed(condition.left, ctx));
@@ -778,7 +791,7 @@ function overList(argument: Argument, ctx: Context): Type {
   return infer(argument.value, narrowed(comprehension.condition, inner));
 }
 
-function domainType(domain: NonNullable<Argument['comprehension']>['domain'] | undefined, ctx: Context): Type {
+export function domainType(domain: NonNullable<Argument['comprehension']>['domain'] | undefined, ctx: Context): Type {
   if (domain?.$type === 'Every') {
     const name = domain.kind?.text ?? '';
     const kind = ctx.scope.kindNamed(name);
