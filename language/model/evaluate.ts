@@ -447,7 +447,8 @@ function anyCall(node: Call): Code {
 
 function isDirect(value: Unknown, node: Expression | undefined): boolean {
   const name = node?.$type === 'Reference' ? node.name.text : node?.$type === 'Access' ? node.member?.text : undefined;
-  return value.missing.length === 1 && value.missing[0]?.name === name;
+  const [only, ...others] = value.missing;
+  return others.length === 0 && only?.name === name && !only?.unreadable;
 }
 
 /** A call's arguments in the order of the parameters. */
