@@ -21,6 +21,7 @@ import type { Connection, InitializeParams, InitializeResult } from 'vscode-lang
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { GussetGeneratedModule, GussetGeneratedSharedModule } from '../language/grammar/generated/module.ts';
 import { canonicalUri, type SourceFile } from '../language/project.ts';
+import { hover } from './features/hover.ts';
 import { inlayHints } from './features/inlay-hints.ts';
 import { quickFixes } from './features/quick-fixes.ts';
 import { type InlineSettings, readInlineSettings } from './settings.ts';
@@ -87,6 +88,7 @@ function languageModule(
   return {
     lsp: {
       CodeActionProvider: () => ({ getCodeActions: ofFile((file, { range }) => quickFixes(file, range, workspace)) }),
+      HoverProvider: () => ({ getHoverContent: ofFile((file, { position }) => hover(file, position, workspace)) }),
       InlayHintProvider: () => ({
         getInlayHints: ofFile((file, { range }) =>
           inlayHints(file, { from: range.start.line, to: range.end.line }, services.settings, workspace),

@@ -1,0 +1,57 @@
+import type { Hover, Position } from 'vscode-languageserver';
+import type { Meaning } from '../../language/model/lookup.ts';
+import { symbolAt } from '../../language/model/lookup.ts';
+import type { SourceFile } from '../../language/project.ts';
+import type { Workspace } from '../workspace.ts';
+import { rangeIn } from './diagnostics.ts';
+import { keywordText } from './hover/language-words.ts';
+import {
+  blockText,
+  choiceText,
+  declarationText,
+  kindText,
+  partText,
+  ruleText,
+  unitText,
+  useText,
+} from './hover/names.ts';
+import { memberText, valueText } from './hover/values.ts';
+import { assessedTrees } from './machines.ts';
+
+/** What is known of the name at a position: its documentation, and in a machine its value and how that came about. */
+export function hover(file: SourceFile, position: Position, workspace: Workspace): Hover | undefined {
+  const offset = file.lines.offset(position);
+  const meaning = symbolAt(file, offset, assessedTrees(file, workspace));
+  const value = meaning && textOf(meaning, file, offset, workspace);
+  if (!meaning || !value) return undefined;
+  return { contents: { kind: 'markdown', value }, range: rangeIn(file, meaning.range) };
+}
+
+function textOf(meaning: Meaning, file: SourceFile, offset: number, workspace: Workspace): string | undefined {
+  const { scope } = file;
+  switch (meaning.sort) {
+    case 'value':
+      return valueText(meaning, file, offset, workspace) ?? memberText(meaning, scope);
+    case 'block':
+      return blockText(meaning, file, workspace);
+    case 'kind':
+      return kindText(meaning, scope);
+    case 'part':
+      return partText(meaning, scope);
+    case 'rule':
+      return ruleText(meaning);
+    case 'unit':
+      return unitText(meaning, scope);
+    case 'choice':
+      return choiceText(meaning);
+    case 'use':
+      return useText(meaning, workspace);
+    case 'declaration':
+    case 'argument':
+    case 'local':
+    case 'size':
+      return declarationText(meaning, scope);
+    default:
+      return keywordText(meaning.name);
+  }
+}
