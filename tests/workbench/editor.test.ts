@@ -99,6 +99,26 @@ describe('the packaged extension', () => {
     }),
   );
 
+  test("answers a change of the heater's power in current, supply, fuse and warm-up", { timeout: LONG }, () =>
+    step(editor, 'power', async () => {
+      const { line } = find('heater is mat_235');
+      await editor.goTo(line);
+      await editor.press('End');
+      await editor.type(' {');
+      await editor.press('Enter');
+      await editor.type('power = 400 W');
+      // 400 W at 24 V.
+      await editor.inlineValue('power = 400 W', '16.7 A');
+      await editor.inlineValue('supply psu is', /load power 3[89]\d W/);
+      await editor.inlineValue('require bed.stuck_on_temperature', 'short');
+      await editor.line('fuse is').waitFor();
+      expect(await editor.errors.count()).toBeGreaterThan(0);
+      await editor.revert();
+      await editor.inlineValue('require bed.stuck_on_temperature', 'to spare');
+      await editor.errors.first().waitFor({ state: 'detached' });
+    }),
+  );
+
   test('completes what belongs here', { timeout: LONG }, () =>
     step(editor, 'complete', async () => {
       const { line } = find('insulation = silicone');

@@ -105,6 +105,12 @@ export class Editor {
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
   }
 
+  /** Gives up what was changed in the open file since it was saved. */
+  async revert() {
+    await this.run('File: Revert File');
+    await this.page.locator('.tab.active:not(.dirty)').waitFor();
+  }
+
   /** Puts the cursor to a line and column, both from 1. */
   async goTo(line: number, column = 1) {
     await this.page.keyboard.press('Control+g');

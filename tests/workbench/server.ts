@@ -27,6 +27,8 @@ export const quietSettings = {
   'workbench.enableExperiments': false,
   'workbench.settings.enableNaturalLanguageSearch': false,
   'chat.disableAIFeatures': true,
+  // In a browser it would save by itself, and the demo's edits go to the examples.
+  'files.autoSave': 'off',
   'git.autofetch': false,
   'git.openRepositoryInParentFolders': 'never',
   'editor.accessibilitySupport': 'off',
