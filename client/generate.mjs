@@ -123,7 +123,9 @@ function expressionPatterns({ types, constants, words }) {
       match: `${before}(is)\\s+(${name})`,
       captures: { 1: { name: 'keyword.operator.word.gusset' }, 2: { name: 'variable.other.constant.gusset' } },
     },
-    { name: 'keyword.other.word.gusset', match: `${before}${anyOf(types)}(?=\\s+of\\b)` },
+    // A dimension after a colon; it begins with a capital, which a named argument's value does not.
+    { match: '(:|->)\\s*(\\p{Lu}[\\p{L}\\p{N}_]*)', captures: { 2: { name: 'entity.name.type.gusset' } } },
+    { name: 'keyword.operator.word.gusset', match: `${before}${anyOf(types)}(?=\\s+of\\b)` },
     wordsNamed('constant.language.gusset', constants),
     wordsNamed('keyword.operator.word.gusset', words),
     { name: 'keyword.operator.open.gusset', match: '\\?' },
