@@ -85,7 +85,7 @@ function readLines(text: string, parsed: ParsedFile): Line[] {
 }
 
 function isStructural(item: ParsedItem): boolean {
-  return item.open || item.problems.some((problem) => structural.has(problem.code));
+  return item.problems.some((problem) => structural.has(problem.code));
 }
 
 /** Reads an item's tokens into their lines, and counts the brackets around each line. */

@@ -411,8 +411,17 @@ export class Project {
       ...file.usesProblems,
       ...file.parsed.file.items.flatMap((item) => file.checked.get(item)?.problems ?? []),
     ];
-    return [...spelling, ...checked.map(located)].sort((a, b) => a.start - b.start);
+    return [...spelling, ...withoutConsequences(checked.map(located), file.parsed)].sort((a, b) => a.start - b.start);
   }
+}
+
+/** Leaves out what is said of a line that could not be read: it was only half understood. */
+function withoutConsequences(checked: Mistake[], parsed: ParsedFile): Mistake[] {
+  const spelling = problemsOf(parsed).filter((problem) => problem.code !== 'unclosed_block');
+  if (spelling.length === 0) return checked;
+  const lines = new Lines(parsed.text);
+  const unread = new Set(spelling.map((problem) => lines.position(problem.start).line));
+  return checked.filter((mistake) => !unread.has(lines.position(mistake.start).line));
 }
 
 /** Collects problems; an expression with a mistake in it is not computed. */

@@ -12,6 +12,8 @@ export interface Token {
   /** For a number: a blank between digits and unit is missing; the digits have a comma for a point. */
   readonly tight?: boolean;
   readonly comma?: boolean;
+  /** For a character that is no part of the language but has one meaning: how it is written. `text` is that already. */
+  readonly instead?: string;
 }
 
 /** Words that end an expression or join two, and so are never read as a unit. */
@@ -31,6 +33,23 @@ const notUnits = new Set([
   'because',
   'default',
 ]);
+/** Characters of mathematics and of other languages whose meaning is plain. */
+const lookalikes: Readonly<Record<string, string>> = {
+  '≤': '<=',
+  '≥': '>=',
+  '≠': '!=',
+  '×': 'x',
+  '·': '*',
+  '⋅': '*',
+  '÷': '/',
+  '−': '-',
+  '–': '-',
+  '…': '..',
+  '&&': 'and',
+  '||': 'or',
+};
+const quotes: Readonly<Record<string, string>> = { "'": "'", '“': '”', '„': '“', '‘': '’', '«': '»' };
+const superscripts = '⁰¹²³⁴⁵⁶⁷⁸⁹';
 const twoCharacters = new Set(['==', '!=', '<=', '>=', '..', '->']);
 const oneCharacter = '{}[](),:=.*/+-^<>?';
 
@@ -59,6 +78,19 @@ function isUnitLetter(code: number): boolean {
   );
 }
 
+function isRaised(character: string | undefined): boolean {
+  return character !== undefined && (character === '⁻' || superscripts.includes(character));
+}
+
+/** A unit with raised digits written as powers: `mm²` is `mm^2`. */
+function plain(unit: string): string {
+  if (!/[⁰¹²³⁴-⁹⁻]/.test(unit)) return unit;
+  return unit.replace(/[⁰¹²³⁴-⁹⁻]+/g, (raised) => {
+    const digits = [...raised].map((c) => (c === '⁻' ? '-' : superscripts.indexOf(c)));
+    return `^${digits.join('')}`;
+  });
+}
+
 /** Reads tokens one by one from any offset. Strings and comments end with their line, so that lookahead is bounded. */
 export class Lexer {
   constructor(readonly text: string) {}
@@ -77,7 +109,25 @@ export class Lexer {
     if (twoCharacters.has(two)) return { kind: 'mark', text: two, start, end: start + 2 };
     const one = text.charAt(start);
     if (oneCharacter.includes(one)) return { kind: 'mark', text: one, start, end: start + 1 };
+    return this.#foreign(start, free);
+  }
+
+  /** A character that is no part of the language. */
+  #foreign(start: number, free: boolean): Token {
+    const { text } = this;
     const whole = String.fromCodePoint(text.codePointAt(start) as number);
+    for (const found of [text.slice(start, start + 2), whole]) {
+      const instead = Object.hasOwn(lookalikes, found) ? lookalikes[found] : undefined;
+      if (!instead) continue;
+      return { kind: /\w/.test(instead) ? 'word' : 'mark', text: instead, start, end: start + found.length, instead };
+    }
+    if (whole === ';' && !free) return { kind: 'line', text: ';', start, end: start + 1, instead: '' };
+    const closing = Object.hasOwn(quotes, whole) ? quotes[whole] : undefined;
+    const end = closing ? text.slice(start + 1).search(new RegExp(`[${closing}\n]`)) + start + 1 : 0;
+    if (closing && text[end] === closing) {
+      const instead = `"${text.slice(start + 1, end).replaceAll('"', '\\"')}"`;
+      return { kind: 'string', text: instead, start, end: end + 1, instead };
+    }
     return { kind: 'bad', text: whole, start, end: start + whole.length };
   }
 
@@ -139,7 +189,8 @@ export class Lexer {
     let unitStart = end;
     while (text.charCodeAt(unitStart) === 32 || text.charCodeAt(unitStart) === 9) unitStart++;
     const unitEnd = this.#unit(unitStart);
-    const unit = text.slice(unitStart, unitEnd);
+    const spelt = text.slice(unitStart, unitEnd);
+    const unit = plain(spelt);
     if (!unit || notUnits.has(unit)) return { kind: 'number', text: text.slice(start, end), start, end, number, comma };
     return {
       kind: 'number',
@@ -150,6 +201,7 @@ export class Lexer {
       unit,
       comma,
       tight: unitStart === end && unit !== '%',
+      ...(unit === spelt ? {} : { instead: `${number} ${unit}` }),
     };
   }
 
@@ -161,7 +213,7 @@ export class Lexer {
     if (!isUnitLetter(text.charCodeAt(at))) return start;
     for (; at < text.length; at++) {
       const code = text.charCodeAt(at);
-      if (isUnitLetter(code) || (isDigit(code) && at > start) || code === 95) continue;
+      if (isUnitLetter(code) || (isDigit(code) && at > start) || code === 95 || isRaised(text[at])) continue;
       const next = text.charCodeAt(at + 1);
       if ((code === 42 || code === 47) && (isUnitLetter(next) || next === 40)) continue;
       if (code === 94 && (isDigit(next) || (next === 45 && isDigit(text.charCodeAt(at + 2))))) {

@@ -47,6 +47,7 @@ const severities = new Set(['error', 'warning', 'advice']);
 /** Marks after which a statement's first word is the name of a value or a block, whatever the word. */
 const namingMarks = new Set(['=', ':', '{', '.', '*']);
 const comparisons = new Set(['==', '!=', '<', '<=', '>', '>=', 'is', 'in']);
+const operators = new Set([...comparisons, ...'+ - * / ^ x .. and or not otherwise then else if ->'.split(' ')]);
 /** Blocks and expressions nested deeper than this are refused, so that no text exhausts the stack. */
 const deepest = 100;
 
@@ -88,21 +89,85 @@ export function parse(text: string, previous?: ParsedFile): ParsedFile {
   return parsed;
 }
 
+/** Reports a line that begins no statement. Returns where to go on. */
 function strayLine(lexer: Lexer, token: Token, loose: SyntaxProblem[]): number {
-  const newline = lexer.text.indexOf('\n', token.start);
-  const end = newline < 0 ? lexer.text.length : newline;
-  const closes = token.text === '}' || token.text === ']' || token.text === ')';
-  const message = closes
-    ? `This ${token.text} closes nothing: it was closed before, or its opening is missing.`
-    : `${token.text} cannot begin a statement. Expected a declaration, such as "machine Heron {".`;
-  loose.push({ code: closes ? 'stray_close' : 'stray_text', message, start: token.start, end: token.end });
-  return closes ? token.end : end;
+  const { text, start, end } = token;
+  const newline = lexer.text.indexOf('\n', start);
+  const lineEnd = newline < 0 ? lexer.text.length : newline;
+  const comment = otherComment(lexer.text, start);
+  if (comment) {
+    loose.push(comment);
+    return comment.end;
+  }
+  if (text === '}' || text === ']' || text === ')') {
+    const fix = { title: 'Remove it', start, end, text: '' };
+    loose.push({ code: 'stray_close', message: strayClose(text), start, end, fix });
+    return end;
+  }
+  const message =
+    token.kind === 'bad'
+      ? `${text} means nothing here.`
+      : `${text} cannot begin a statement. Expected a declaration, such as "machine Heron {".`;
+  loose.push({ code: 'stray_text', message, start, end });
+  return lineEnd;
 }
 
-function parseItem(text: string, start: number): ParsedItem {
-  const first = new Parser(text, start, false).item();
-  // An unclosed block runs to the end of the file; then lines that look like declarations are taken to end it.
-  return first.open ? { ...new Parser(text, start, true).item(), open: true } : first;
+/** What is said of a comment as other languages write it, if one begins here. It ends with its line. */
+function otherComment(text: string, start: number): SyntaxProblem | undefined {
+  const block = text.startsWith('/*', start);
+  if (!block && text[start] !== '#') return undefined;
+  const newline = text.indexOf('\n', start);
+  const lineEnd = newline < 0 ? text.length : newline;
+  const close = block ? text.indexOf('*/', start) : -1;
+  const end = close >= 0 && close < lineEnd ? close + 2 : lineEnd;
+  const message = block ? 'A comment begins with //, and ends with its line.' : 'A comment begins with //.';
+  const mark = /^#+/.exec(text.slice(start, end))?.[0];
+  const fix = mark ? { title: 'Write //', start, end: start + mark.length, text: '//' } : undefined;
+  return { code: 'other_comment', message, start, end, fix };
+}
+
+function strayClose(text: string): string {
+  const opening = text === '}' ? '{' : text === ']' ? '[' : '(';
+  return `This ${text} closes nothing: there is one too many, or a ${opening} is missing before it.`;
+}
+
+/** Reads the item that starts at an offset. */
+export function parseItem(text: string, start: number): ParsedItem {
+  const first = new Parser(text, start, 'braces').item();
+  if (!first.open && !closesAskew(text, first) && !goesOnBelow(text, first)) return first;
+  // An unclosed block runs to the end of the file, and a brace too many ends the item early. Then the indentation tells which
+  // brace is missing or left over; where it does not, lines that look like declarations are taken to end a block.
+  const indented = new Parser(text, start, 'indentation').item();
+  if (!first.open) return indented.open ? { ...first, open: true } : indented;
+  const declared = new Parser(text, start, 'declarations').item();
+  const better = indented.problems.length <= declared.problems.length ? indented : declared;
+  return { ...better, open: true };
+}
+
+/** Does an item end with a brace that stands further in than its first line? */
+function closesAskew(text: string, item: ParsedItem): boolean {
+  if (text[item.end - 1] !== '}') return false;
+  const indent = indentOf(text, item.end - 1);
+  return startsLine(text, item.end - 1) && indent > indentOf(text, item.start);
+}
+
+/** Does an item without a block have lines below that stand further in, as if its block had lost its brace? */
+function goesOnBelow(text: string, item: ParsedItem): boolean {
+  const below = new Lexer(text).read(item.end, true);
+  return below.kind === 'word' && indentOf(text, below.start) > indentOf(text, item.start);
+}
+
+/** How many blanks the line of an offset begins with. */
+function indentOf(text: string, offset: number): number {
+  const start = text.lastIndexOf('\n', offset - 1) + 1;
+  let at = start;
+  while (text[at] === ' ' || text[at] === '\t') at++;
+  return at - start;
+}
+
+/** Do only blanks stand before an offset in its line? */
+function startsLine(text: string, offset: number): boolean {
+  return text.lastIndexOf('\n', offset - 1) + 1 + indentOf(text, offset) === offset;
 }
 
 /** Finds the items of an older text that an edit left alone. */
@@ -162,10 +227,15 @@ class Reuse {
   }
 }
 
+/** What is taken to end a block: its brace alone, or also a line's indentation, or also a declaration at a line's start. */
+type Trust = 'braces' | 'indentation' | 'declarations';
+
 class Parser {
   readonly #lexer: Lexer;
   readonly #problems: SyntaxProblem[] = [];
   #token: Token;
+  /** Where the token that was taken last begins and ends. */
+  #lastStart = 0;
   #last = 0;
   #free = 0;
   #depth = 0;
@@ -173,8 +243,7 @@ class Parser {
   constructor(
     readonly text: string,
     readonly origin: number,
-    /** Column-0 declarations end an unclosed block. */
-    readonly recovering: boolean,
+    readonly trust: Trust,
   ) {
     this.#lexer = new Lexer(text);
     this.#token = this.#lexer.read(origin, false);
@@ -192,14 +261,10 @@ class Parser {
   #itemNode(): ast.Item {
     const word = this.#token.text;
     const after = this.#after();
-    if (word === 'use' && (after.kind === 'string' || after.kind === 'line' || after.kind === 'end'))
+    if (word === 'use' && (after.kind !== 'mark' || after.text === '.' || after.text === '/') && after.text !== 'is')
       return this.#use();
     if (word === 'rate' && after.kind === 'number') return this.#rate();
-    if (
-      declarationWords.has(word) &&
-      (after.kind === 'word' || after.kind === 'line' || after.kind === 'end') &&
-      after.text !== 'is'
-    ) {
+    if (declarationWords.has(word) && (after.kind === 'word' || after.kind === 'line' || after.kind === 'end')) {
       return this.#declaration();
     }
     return this.#entry() as ast.Item;
@@ -207,8 +272,13 @@ class Parser {
 
   #use(): ast.Use {
     const start = this.#next().start;
-    const path = this.#string('a file in quotes, such as use "./stock.gusset"');
-    return this.#node('Use', start, { path });
+    if (this.#token.kind === 'string') return this.#node('Use', start, { path: this.#string('a file') });
+    const from = this.#token.start;
+    const line = this.text.slice(from).split(/\s*(?:\n|\/\/ )/, 1)[0] as string;
+    const at = line ? { start: from, end: from + line.length } : this.#here();
+    const fix = line ? { title: 'Put it in quotes', ...at, text: `"${line.replaceAll('"', '')}"` } : undefined;
+    this.#problem('missing_text', 'Expected a file in quotes, such as use "./stock.gusset".', at, fix);
+    return this.#node('Use', start, {});
   }
 
   #rate(): ast.Rate {
@@ -221,11 +291,11 @@ class Parser {
 
   #dated(): ast.DateValue | undefined {
     if (!this.#takeWord('on')) {
-      this.#problem('missing_date', 'Expected the day it was taken: on 2026-03-02.', this.#token);
+      this.#problem('missing_date', 'Expected the day it was taken: on 2026-03-02.', this.#here());
       return undefined;
     }
     if (this.#token.kind !== 'date') {
-      this.#problem('missing_date', 'Expected a date, written as 2026-03-02.', this.#token);
+      this.#problem('missing_date', 'Expected a date, written as 2026-03-02.', this.#here());
       return undefined;
     }
     const token = this.#next();
@@ -235,15 +305,37 @@ class Parser {
   #declaration(): ast.Declaration {
     const start = this.#token.start;
     const what = this.#next().text;
-    const name = this.#name(`the name of the ${what}`);
+    const name = this.#declaredName(what);
     const parameters = this.#parameters();
     const type = this.#takeMark(':') ? this.#type() : undefined;
-    const on = this.#takeWord('on') ? this.#name('the kind that the rule is about') : undefined;
-    const base = this.#takeWord('is')
-      ? this.#name(what === 'part' ? 'the kind or part it starts from' : 'the kind it starts from')
-      : undefined;
+    const joint = this.#missingJoint(what, name?.text ?? 'NAME');
+    const on = joint === 'on' || this.#takeWord('on') ? this.#name('the kind that the rule is about') : undefined;
+    const base =
+      joint === 'is' || this.#takeWord('is')
+        ? this.#name(what === 'part' ? 'the kind or part it starts from' : 'the kind it starts from')
+        : undefined;
     const value = this.#takeMark('=') ? this.#expression() : undefined;
     return this.#node('Declaration', start, { what, name, parameters, type, on, base, value, body: this.#bodyIf() });
+  }
+
+  #declaredName(what: string): ast.Name | undefined {
+    const after = this.#after();
+    const unnamed = this.#token.text === 'is' && after.kind === 'word' && after.text !== 'is';
+    if (!unnamed) return this.#name(`the name of the ${what}`);
+    this.#problem('missing_name', `Expected the name of the ${what} before "is".`, this.#token);
+    return undefined;
+  }
+
+  /** Reports a name that is followed by a kind at once; returns the word that should stand between them. */
+  #missingJoint(what: string, name: string): 'on' | 'is' | undefined {
+    const { kind, text, start } = this.#token;
+    if (kind !== 'word' || text === 'on' || text === 'is') return undefined;
+    if (what !== 'rule' && what !== 'part' && what !== 'kind') return undefined;
+    const joint = what === 'rule' ? 'on' : 'is';
+    const fix = { title: `Write ${joint}`, start, end: start, text: `${joint} ` };
+    const message = `Expected "${joint}" between the two names: ${what} ${name} ${joint} ${text}.`;
+    this.#problem('missing_joint', message, this.#token, fix);
+    return joint;
   }
 
   #parameters(): ast.Parameter[] {
@@ -261,28 +353,36 @@ class Parser {
   // ---- bodies ----
 
   #bodyIf(): ast.Body | undefined {
-    return this.#isMark('{') ? this.#body() : undefined;
+    if (this.#isMark('{') || this.#missesBrace()) return this.#body();
+    return undefined;
+  }
+
+  /** Do the lines below stand further in than this one, so that they belong to a block whose brace is missing? */
+  #missesBrace(): boolean {
+    if (this.trust !== 'indentation' || this.#free > 0 || this.#token.kind !== 'line') return false;
+    const below = this.#lexer.read(this.#last, true);
+    if (below.kind !== 'word' || indentOf(this.text, below.start) <= indentOf(this.text, this.#lastStart)) return false;
+    const fix = { title: 'Write {', start: this.#last, end: this.#last, text: ' {' };
+    this.#problem('missing_brace', 'Expected { at the end of this line, for what stands below it.', this.#here(), fix);
+    return true;
   }
 
   #body(): ast.Body {
     const free = this.#free;
     this.#free = 0;
-    const opening = this.#next();
+    const opening = this.#isMark('{') ? this.#next() : { ...this.#token, start: this.#lastStart, end: this.#last };
     const members: ast.Member[] = [];
     if (++this.#depth > deepest) this.#skipDeep();
     for (;;) {
       while (this.#token.kind === 'line') this.#next();
-      if (this.#isMark('}')) {
-        this.#free = free;
-        this.#next();
+      if (this.#token.kind === 'end' || this.#endsUnclosed(opening)) {
+        this.#unclosedBlock(opening);
         break;
       }
-      if (this.#token.kind === 'end' || (this.recovering && this.#looksTopLevel())) {
-        this.#open = true;
-        if (!this.#problems.some((p) => p.code === 'unclosed_block')) {
-          const range = { start: opening.start, end: opening.end };
-          this.#problem('unclosed_block', 'This block is not closed: a } is missing.', range);
-        }
+      if (this.#isMark('}')) {
+        if (this.#isLeftOver(opening)) continue;
+        this.#free = free;
+        this.#next();
         break;
       }
       const member = this.#member();
@@ -292,6 +392,36 @@ class Parser {
     this.#free = free;
     this.#depth--;
     return this.#node('Body', opening.start, { members });
+  }
+
+  /** Is this a line that must stand outside of the block that was opened, whose brace is missing? */
+  #endsUnclosed(opening: Token): boolean {
+    if (this.trust === 'declarations') return this.#looksTopLevel();
+    const { start } = this.#token;
+    if (this.trust === 'braces' || start < opening.end || !startsLine(this.text, start)) return false;
+    const deeper = indentOf(this.text, start) - indentOf(this.text, opening.start);
+    return deeper < 0 || (deeper === 0 && !this.#isMark('}'));
+  }
+
+  #unclosedBlock(opening: Token): void {
+    this.#open = true;
+    if (this.#problems.some((p) => p.code === 'unclosed_block')) return;
+    const { start, end } = opening;
+    const indent = ' '.repeat(indentOf(this.text, start));
+    const newline = this.text.indexOf('\n', this.#last);
+    const at = newline < 0 ? this.text.length : newline;
+    const fix = { title: 'Close the block', start: at, end: at, text: `\n${indent}}` };
+    this.#problem('unclosed_block', 'The block that begins here is not closed: its } is missing.', { start, end }, fix);
+  }
+
+  /** Reports and passes a brace that stands too far in to be the one of this block. */
+  #isLeftOver(opening: Token): boolean {
+    const { start, end } = this.#token;
+    if (this.trust !== 'indentation' || !startsLine(this.text, start)) return false;
+    if (indentOf(this.text, start) <= indentOf(this.text, opening.start)) return false;
+    this.#problem('stray_close', strayClose('}'), { start, end }, { title: 'Remove it', start, end, text: '' });
+    this.#next();
+    return true;
   }
 
   #skipDeep(): void {
@@ -317,16 +447,7 @@ class Parser {
 
   #member(): ast.Member | undefined {
     const { kind, text: word } = this.#token;
-    if (kind !== 'word') {
-      const { text, start, end } = this.#token;
-      this.#problem(
-        'stray_text',
-        `${text} cannot begin a statement. Expected a name, such as "power = 250 W" or "wire {".`,
-        { start, end },
-      );
-      this.#skipLine();
-      return undefined;
-    }
+    if (kind !== 'word') return this.#strayMember();
     const after = this.#after();
     const names = after.kind === 'mark' && namingMarks.has(after.text);
     const ends = after.kind === 'line' || after.kind === 'end' || after.text === '}';
@@ -334,6 +455,20 @@ class Parser {
       return this.#entry();
     const keyword = this.#keywordMember(word, after);
     return keyword ?? this.#entry();
+  }
+
+  #strayMember(): ast.Member | undefined {
+    const { kind, text, start, end } = this.#token;
+    if (otherComment(this.text, start)) {
+      this.#token = this.#lexer.read(this.#otherComment(start), false);
+      return this.#token.kind === 'word' ? this.#member() : undefined;
+    }
+    let message = `${text} cannot begin a statement. Expected a name, such as "power = 250 W" or "wire {".`;
+    if (kind === 'bad') message = `${text} means nothing here.`;
+    else if (text === '=') message = 'Expected a name before the =, such as power = 250 W.';
+    this.#problem('stray_text', message, { start, end });
+    this.#skipLine();
+    return undefined;
   }
 
   #keywordMember(word: string, after: Token): ast.Member | undefined {
@@ -349,7 +484,7 @@ class Parser {
     if (word === 'row') return this.#row();
     if (word === 'require') {
       this.#next();
-      return this.#node('Requirement', start, { condition: this.#expression() });
+      return this.#node('Requirement', start, { condition: this.#condition() });
     }
     if (word === 'accept' && after.kind === 'word') return this.#acceptance();
     if (word === 'measured') return this.#measurement();
@@ -361,8 +496,8 @@ class Parser {
     if (
       declarationWords.has(word) &&
       after.kind === 'word' &&
-      this.#token.text !== 'part' &&
-      this.#token.text !== 'unit'
+      (word !== 'part' || this.#lexer.read(after.end, false).text === 'is') &&
+      word !== 'unit'
     ) {
       this.#problem(
         'declaration_inside',
@@ -388,7 +523,7 @@ class Parser {
     let standing: string | undefined;
     if (this.#token.kind === 'word') standing = this.#next().text;
     else
-      this.#problem('missing_standing', `Expected how good the source is: ${[...standings].join(', ')}.`, this.#token);
+      this.#problem('missing_standing', `Expected how good the source is: ${[...standings].join(', ')}.`, this.#here());
     return this.#node('Source', start, { standing, text: this.#string('the source in quotes') });
   }
 
@@ -403,7 +538,7 @@ class Parser {
     const start = this.#next().start;
     const rule = this.#name('the rule that is the root');
     if (!this.#takeWord('of'))
-      this.#problem('missing_of', 'Expected "of" and the block where that rule is broken.', this.#token);
+      this.#problem('missing_of', 'Expected "of" and the block where that rule is broken.', this.#here());
     return this.#node('Follows', start, { rule, of: this.#expression() });
   }
 
@@ -417,7 +552,10 @@ class Parser {
   #clause(): ast.Clause {
     const token = this.#next();
     const ends = this.#token.kind === 'line' || this.#token.kind === 'end' || this.#isMark('}');
-    return this.#node('Clause', token.start, { keyword: token.text, values: ends ? [] : this.#expressions() });
+    if (ends) return this.#node('Clause', token.start, { keyword: token.text, values: [] });
+    const tests = token.text === 'when' || token.text === 'holds';
+    const values = tests ? [this.#condition()].filter((value) => value !== undefined) : this.#expressions();
+    return this.#node('Clause', token.start, { keyword: token.text, values });
   }
 
   #expressions(): ast.Expression[] {
@@ -435,7 +573,7 @@ class Parser {
     const value = this.#takeWord('at') ? this.#expression() : undefined;
     if (this.#takeWord('because'))
       return this.#node('Acceptance', start, { rule, value, reason: this.#string('the reason, in quotes') });
-    this.#problem('missing_reason', 'An acceptance says why: because "measured 55 degC after an hour".', this.#token);
+    this.#problem('missing_reason', 'An acceptance says why: because "measured 55 degC after an hour".', this.#here());
     return this.#node('Acceptance', start, { rule, value });
   }
 
@@ -460,11 +598,12 @@ class Parser {
     const named = this.#token.kind === 'word' && this.#token.text !== 'is' && this.#token.text !== 'default';
     const name = named ? this.#name('a name') : undefined;
     const parameters = this.#parameters();
-    const type = this.#takeMark(':') ? this.#type() : undefined;
+    const colon = this.#isMark(':') && this.#valueAfterColon(first?.text ?? 'this');
+    const type = !colon && this.#takeMark(':') ? this.#type() : undefined;
     const count = this.#takeMark('*') ? this.#count() : undefined;
     const base = this.#takeWord('is') ? this.#base() : undefined;
     const defaults = this.#takeWord('default');
-    let equals = !defaults && this.#takeMark('=');
+    let equals = !defaults && (colon || this.#takeMark('=') || (!type && this.#doubleEquals(first?.text ?? 'this')));
     let value: ast.Expression | undefined;
     if (equals || defaults) value = this.#valueOf(first?.text ?? 'this');
     else if (this.#startsValue() && !type && !base) {
@@ -486,12 +625,29 @@ class Parser {
     });
   }
 
+  /** Takes a colon before a number or a list, which was meant to be an equals sign. */
+  #valueAfterColon(name: string): boolean {
+    const { kind, text } = this.#after();
+    if (kind !== 'number' && kind !== 'string' && kind !== 'date' && text !== '[' && text !== '?') return false;
+    const { start, end } = this.#next();
+    const blank = this.text[start - 1] === ' ' ? '' : ' ';
+    const fix = { title: 'Write =', start, end, text: `${blank}=` };
+    this.#problem('colon_for_equals', `The value of ${name} is given with =, not with a colon.`, { start, end }, fix);
+    return true;
+  }
+
+  #doubleEquals(name: string): boolean {
+    if (!this.#isMark('==')) return false;
+    const { start, end } = this.#next();
+    const fix = { title: 'Write =', start, end, text: '=' };
+    this.#problem('double_equals', `The value of ${name} is given with a single =.`, { start, end }, fix);
+    return true;
+  }
+
   #valueOf(name: string): ast.Expression | undefined {
     if (this.#token.kind !== 'line' && this.#token.kind !== 'end' && !this.#isMark('}')) return this.#expression();
-    this.#problem('missing_value', `The value of ${name} is missing after the =.`, {
-      start: this.#last - 1,
-      end: this.#last,
-    });
+    const after = this.text.slice(this.#lastStart, this.#last);
+    this.#problem('missing_value', `The value of ${name} is missing after the ${after}.`, this.#here());
     return undefined;
   }
 
@@ -510,7 +666,7 @@ class Parser {
 
   #count(): ast.Quantity | undefined {
     if (this.#token.kind === 'number') return this.#quantity();
-    this.#problem('missing_count', 'Expected how many, such as motor * 2.', this.#token);
+    this.#problem('missing_count', 'Expected how many, such as motor * 2.', this.#here());
     return undefined;
   }
 
@@ -521,21 +677,39 @@ class Parser {
 
   /** A statement ends with its line or with its block; what else stands there is one problem. */
   #endOfStatement(node: AstNode | undefined): void {
-    const { kind, text, start, end } = this.#token;
+    // What follows an unclosed block stands outside of it.
+    if (this.#open) return;
+    const { kind, text, start } = this.#token;
     if (kind === 'line' || kind === 'end' || (text === '}' && this.#depth > 0)) return;
     const lastProblem = this.#problems[this.#problems.length - 1];
     const lineStart = this.text.lastIndexOf('\n', start - 1) + 1;
     const told = lastProblem && lastProblem.end + this.origin >= lineStart;
-    if (!told && node && text === '}')
-      this.#problem('stray_close', 'This } closes nothing: it was closed before, or its opening is missing.', {
-        start,
-        end,
-      });
-    else if (!told && node) {
-      const found = kind === 'bad' ? `${text} means nothing here` : `${text} was not expected here`;
-      this.#problem('unexpected', `${found}: a statement ends with its line.`, { start, end });
+    const after = this.#after();
+    if (kind === 'word' && node && (namingMarks.has(after.text) || after.text === 'is') && after.text !== '.') {
+      const indent = ' '.repeat(indentOf(this.text, start));
+      const fix = { title: 'Begin a new line', start: this.#last, end: start, text: `\n${indent}` };
+      if (!told)
+        this.#problem('unexpected', `Each statement has its own line: ${text} begins another.`, this.#token, fix);
+      return;
     }
+    if (!told && node) this.#unexpected(this.#token);
     this.#skipLine();
+  }
+
+  #unexpected({ kind, text, start, end }: Token): void {
+    const at = { start, end };
+    if (kind === 'mark' && ['}', ']', ')'].includes(text)) {
+      this.#problem('stray_close', strayClose(text), at, { title: 'Remove it', start, end, text: '' });
+    } else if (text === '#' || this.text.startsWith('/*', start)) this.#otherComment(start);
+    else if (kind === 'bad') this.#problem('unexpected', `${text} means nothing here.`, at);
+    else this.#problem('unexpected', `${text} was not expected here: a statement ends with its line.`, at);
+  }
+
+  /** Reports a comment as other languages write it, to its end or the end of its line. Returns where it ends. */
+  #otherComment(start: number): number {
+    const problem = otherComment(this.text, start) as SyntaxProblem;
+    this.#problem(problem.code, problem.message, problem, problem.fix);
+    return problem.end;
   }
 
   /** To the end of the line or the block, over whole blocks that begin on the way. */
@@ -619,6 +793,17 @@ class Parser {
     return node;
   }
 
+  /** An expression that says yes or no: a single = in it was meant to compare. */
+  #condition(): ast.Expression | undefined {
+    const { start } = this.#token;
+    const left = this.#expression();
+    if (!this.#isMark('=')) return left;
+    const mark = this.#next();
+    const fix = { title: 'Write ==', start: mark.start, end: mark.end, text: '==' };
+    this.#problem('single_equals', 'Two values are compared with ==; a single = gives a value.', mark, fix);
+    return this.#node('Binary', start, { left, operator: '==', right: this.#expression() });
+  }
+
   #endsAfter(): boolean {
     const { kind, text } = this.#after();
     return kind === 'line' || kind === 'end' || text === '}' || text === ',' || text === ')';
@@ -626,12 +811,12 @@ class Parser {
 
   #conditional(): ast.Expression {
     const start = this.#next().start;
-    const condition = this.#expression();
+    const condition = this.#condition();
     if (!this.#takeWord('then'))
-      this.#problem('missing_then', 'Expected "then" after the condition: if C then A else B.', this.#token);
+      this.#problem('missing_then', 'Expected "then" after the condition: if C then A else B.', this.#here());
     const then = this.#expression();
     if (!this.#takeWord('else')) {
-      this.#problem('missing_else', 'Expected "else" and what holds otherwise: if C then A else B.', this.#token);
+      this.#problem('missing_else', 'Expected "else" and what holds otherwise: if C then A else B.', this.#here());
       return this.#node('Conditional', start, { condition, then });
     }
     return this.#node('Conditional', start, { condition, then, else: this.#expression() });
@@ -751,9 +936,15 @@ class Parser {
 
   #argument(): ast.Argument {
     const start = this.#token.start;
-    const named = this.#token.kind === 'word' && this.#after().text === ':';
-    const name = named ? this.#name('') : undefined;
+    const follows = this.#token.kind === 'word' ? this.#after() : undefined;
+    const named = follows?.text === ':';
+    const unmarked = follows?.kind === 'number' || follows?.kind === 'string';
+    const name = named || unmarked ? this.#name('') : undefined;
     if (named) this.#next();
+    else if (unmarked) {
+      const fix = { title: 'Write a colon', start: this.#last, end: this.#last, text: ':' };
+      this.#problem('missing_mark', `Expected a colon between ${name?.text} and its value.`, this.#token, fix);
+    }
     const value = this.#expression();
     return this.#node('Argument', start, {
       name,
@@ -766,9 +957,9 @@ class Parser {
     const start = this.#next().start;
     const variable = this.#name('a name for each of them');
     if (!this.#takeWord('in'))
-      this.#problem('missing_in', 'Expected "in" and what is gone through: for m in every motor.', this.#token);
+      this.#problem('missing_in', 'Expected "in" and what is gone through: for m in every motor.', this.#here());
     const domain = this.#token.text === 'every' && this.#after().kind === 'word' ? this.#every() : this.#expression();
-    const condition = this.#takeWord('where') ? this.#expression() : undefined;
+    const condition = this.#takeWord('where') ? this.#condition() : undefined;
     return this.#node('Comprehension', start, { variable, domain, condition });
   }
 
@@ -788,6 +979,9 @@ class Parser {
       return this.#node('Reference', start, { name: this.#name('') });
     }
     if (text === '?') return this.#node('Open', this.#next().start, {});
+    if (text === '.' && this.#after().start === this.#token.end && this.#after().kind === 'number') {
+      return this.#pointedNumber();
+    }
     if (text === '[') return this.#list();
     if (text === '(') {
       let inner: ast.Expression | undefined;
@@ -796,20 +990,29 @@ class Parser {
       });
       return this.#node('Group', start, { inner });
     }
-    this.#problem(
-      'missing_value',
-      'Expected a value here: a number with its unit, a name, or ? to let the tool propose one.',
-      this.#here(),
-    );
+    const { message, fix } = this.#missingValue();
+    this.#problem('missing_value', message, this.#here(), fix);
     return undefined;
   }
 
-  /** Where something is missing: the last character before, if there is nothing at the place itself. */
+  /** What is said where a value should begin and none does. */
+  #missingValue(): { message: string; fix?: SyntaxProblem['fix'] } {
+    const { kind, text, start, end } = this.#token;
+    const last = this.text.slice(this.#lastStart, this.#last);
+    if (kind === 'bad') return { message: `${text} means nothing here. Expected a value, such as 24 V or a name.` };
+    if (this.#free > 0 && (text === ',' || text === ')' || text === ']')) {
+      const fix = text === ',' ? { title: 'Remove it', start, end, text: '' } : undefined;
+      return { message: `A value is missing before this ${text === ',' ? 'comma' : text}.`, fix };
+    }
+    if (operators.has(last)) return { message: `A value is missing after "${last}", such as 24 V or a name.` };
+    return { message: 'Expected a value here: a number with its unit, a name, or ? to let the tool propose one.' };
+  }
+
+  /** Where something is missing: what was last, if there is nothing more in the line or the block. */
   #here(): { start: number; end: number } {
-    const { kind, start, end } = this.#token;
-    return kind === 'line' || kind === 'end'
-      ? { start: Math.max(this.#last - 1, this.origin), end: this.#last }
-      : { start, end };
+    const { kind, text, start, end } = this.#token;
+    const nothing = kind === 'line' || kind === 'end' || text === '}';
+    return nothing ? { start: Math.max(this.#lastStart, this.origin), end: this.#last } : { start, end };
   }
 
   #quantity(): ast.Quantity {
@@ -821,6 +1024,16 @@ class Parser {
     else if (token.tight)
       this.#problem('tight_unit', `Write a blank between the number and its unit: ${text}.`, { start, end }, fix);
     return this.#node('Quantity', start, { number, unit });
+  }
+
+  /** A number that begins with its point. */
+  #pointedNumber(): ast.Quantity {
+    const { start } = this.#next();
+    const { number, unit, end } = this.#next();
+    const text = unit ? `0.${number} ${unit}` : `0.${number}`;
+    const fix = { title: `Write ${text}`, start, end, text };
+    this.#problem('leading_point', `A number begins with a digit: ${text}.`, { start, end }, fix);
+    return this.#node('Quantity', start, { number: `0.${number}`, unit });
   }
 
   #list(): ast.List {
@@ -847,6 +1060,7 @@ class Parser {
       element();
       if (this.#takeMark(',')) continue;
       if (this.#isMark(close)) break;
+      if (this.#missingComma(open, close)) continue;
       this.#unclosed(open, close, opening, before);
       return;
     }
@@ -855,16 +1069,28 @@ class Parser {
     else this.#unclosed(open, close, opening, opening.start, true);
   }
 
+  /** Reports that a comma is missing where the next element follows at once; false where it does not. */
+  #missingComma(open: string, close: string): boolean {
+    const { kind, text, start } = this.#token;
+    if (kind !== 'word' && kind !== 'number' && kind !== 'string' && kind !== 'date') return false;
+    const after = this.#after().text;
+    const sameLine = !this.text.slice(this.#last, start).includes('\n');
+    const another = sameLine ? after !== '=' || open === '[' : [',', close, '.', '('].includes(after);
+    if (!another) return false;
+    const fix = { title: 'Write a comma', start: this.#last, end: this.#last, text: ',' };
+    this.#problem('missing_comma', `Expected a comma before ${text}.`, this.#token, fix);
+    return true;
+  }
+
   #unclosed(open: string, close: string, opening: Token, _before: number, left = false): void {
     if (!left) this.#free--;
     const lineStart = this.text.lastIndexOf('\n', opening.start) + 1;
     const told = this.#problems.some((p) => p.start + this.origin >= lineStart);
     if (!told)
-      this.#problem(
-        'unclosed_bracket',
-        `This ${open} is not closed: a ${close} is missing, or a comma before what follows.`,
-        { start: opening.start, end: opening.end },
-      );
+      this.#problem('unclosed_bracket', `This ${open} is not closed: its ${close} is missing.`, {
+        start: opening.start,
+        end: opening.end,
+      });
     // Go on at the end of the opening's own line: the lines below are statements of their own.
     const newline = this.text.indexOf('\n', opening.start);
     if (this.#free === 0 && newline >= 0 && this.#last > newline) this.#token = this.#lexer.read(newline, false);
@@ -922,9 +1148,27 @@ class Parser {
   }
   #next(): Token {
     const token = this.#token;
-    if (token.kind !== 'line' && token.kind !== 'end') this.#last = token.end;
+    if (token.kind !== 'line' && token.kind !== 'end') {
+      this.#last = token.end;
+      this.#lastStart = token.start;
+    }
+    if (token.instead !== undefined) this.#foreign(token, token.instead);
     this.#token = this.#lexer.read(token.end, this.#free > 0);
     return token;
+  }
+
+  /** Reports a spelling of other places whose meaning is plain. */
+  #foreign(token: Token, instead: string): void {
+    const { start, end } = token;
+    const found = this.text.slice(start, end);
+    if (token.kind === 'line') {
+      const fix = { title: 'Remove it', start, end, text: '' };
+      this.#problem('spelling', 'A statement ends with its line: no ; is needed.', { start, end }, fix);
+      return;
+    }
+    const message =
+      token.kind === 'string' ? `Texts stand in straight double quotes: ${instead}.` : `Write ${instead} for ${found}.`;
+    this.#problem('spelling', message, { start, end }, { title: `Write ${instead}`, start, end, text: instead });
   }
 
   #problem(code: string, message: string, at: { start: number; end: number }, fix?: SyntaxProblem['fix']): void {
@@ -992,7 +1236,7 @@ function readMessage(node: ast.Text): (string | ast.Expression)[] {
 
 /** Parses an expression that stands inside a text, and gives its nodes their places there. */
 function placedExpression(text: string, holder: ast.Text, offset: number): ast.Expression | undefined {
-  const parser = new Parser(text, 0, false);
+  const parser = new Parser(text, 0, 'braces');
   const node = parser.whole();
   if (!node || parser.problems.length > 0) return undefined;
   move(node as unknown as Placed, (holder as unknown as Placed).$start + offset);

@@ -564,6 +564,12 @@ function binary(node: Binary, ctx: Context, expected?: Type): Type {
 }
 
 function sides(node: Binary, ctx: Context): Type {
+  const { left: first, right: second } = node;
+  if (first?.$type === 'Quantity' && second?.$type === 'Quantity' && !first.unit && second.unit) {
+    const fix = replace(first, `${first.number} ${second.unit}`, `Write ${first.number} ${second.unit}`);
+    const whole = `${first.number} ${second.unit} x ${second.number} ${second.unit}`;
+    return report(ctx, first, 'missing_unit', `Each side has its own unit: ${whole}.`, fix);
+  }
   const left = infer(node.left, ctx);
   const of = left.is === 'sides' ? left.of : left;
   if (of.is !== 'quantity')
@@ -834,6 +840,8 @@ function builtinCall(name: string, node: Call, ctx: Context): Type {
       return bareNumber;
     case 'list to element':
       return inner;
+    case 'to list':
+      return first.comprehension ? { is: 'list', of: type } : type;
     case 'same as its arguments': {
       let common: Type = inner;
       for (const argument of node.arguments.slice(1)) common = merge(common, argument.value, ctx);

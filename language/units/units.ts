@@ -135,7 +135,7 @@ export class UnitSystem {
     if (!result) {
       result = this.#simple(text) ?? new UnitText(text, (part) => this.#simple(part)).read() ?? this.#problem(text);
       if (!('part' in result)) result = { ...result, text };
-      else result = this.#problem(result.part);
+      else result = this.#withoutPower(text) ?? this.#problem(result.part);
       this.#cache.set(text, result);
     }
     return result;
@@ -156,6 +156,13 @@ export class UnitSystem {
       }
     }
     return undefined;
+  }
+
+  /** What was meant by a digit right behind a unit, as in `mm2`. */
+  #withoutPower(text: string): UnitProblem | undefined {
+    const suggestion = text.replace(/(\p{L})(?=\d)/gu, '$1^');
+    if (suggestion === text || !isUnit(this.unit(suggestion))) return undefined;
+    return { part: text, suggestion };
   }
 
   #problem(part: string): UnitProblem {
