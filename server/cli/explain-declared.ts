@@ -248,9 +248,6 @@ export function explainSize(name: string, size: NamedSize & { scope: Scope }, pa
 }
 
 /** A function of the language itself. */
-export function explainBuiltin(name: string, { doc, shape }: Builtin, page: Page): Page {
-  return page
-    .title(`function ${name}`)
-    .prose(doc)
-    .rows([['takes, gives', shape]]);
+export function explainBuiltin(name: string, { doc }: Builtin, page: Page): Page {
+  return page.title(`function ${name}, of the language itself`).prose(doc);
 }

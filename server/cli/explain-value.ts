@@ -6,7 +6,7 @@ import { evaluate } from '../../language/model/evaluate.ts';
 import { cellAt, type Derivation, explainCell } from '../../language/model/explain.ts';
 import { infer } from '../../language/model/infer.ts';
 import type { Member } from '../../language/model/kind.ts';
-import { missingPaths } from '../../language/model/machine.ts';
+import { missingPaths, targetsOf } from '../../language/model/machine.ts';
 import { listed } from '../../language/model/problem.ts';
 import { Instance } from '../../language/model/tree.ts';
 import { Unknown } from '../../language/model/value.ts';
@@ -114,26 +114,36 @@ function shownOrMissing(cell: Cell, machine: Assessed): string {
 
 // ---- a value with arguments ----
 
-/** A value that takes arguments, what it comes to with those that the machine asks for, and how the first came about. */
+/** A value that takes arguments, what it comes to with those that the machine uses, and how the first came about. */
 function formulaPage(cell: Cell, member: Member, machine: Assessed, depth: number, page: Page): Page {
   const { sources, assumptions, formula, documentation } = explainCell(cell, machine);
-  const calls = [...cell.instance.cells.values()].filter((other) => other.called?.cell === cell && isWhole(other));
+  const calls = callsOf(cell, machine);
   const names = member.parameters.map((p) => `${p.name}: …`).join(', ');
+  const [first] = calls;
+  // What is derived below says the same of the formula.
+  const own: [string, string | undefined][] = first
+    ? []
+    : [
+        ['formula', formula],
+        ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
+        ...assumptions.map((text): [string, string] => ['assumes', text]),
+      ];
   page
     .title(`${cell.instance.path}.${headOf(member.node)}`, member.node)
-    .prose(documentation)
-    .rows([
-      ['formula', formula],
-      ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
-      ...assumptions.map((text): [string, string] => ['assumes', text]),
-      ['for others', `give its arguments, in quotes: "${cell.instance.path}.${cell.name}(${names})"`],
-    ])
+    .prose(first ? '' : documentation)
+    .rows([...own, ['for others', `give its arguments, in quotes: "${cell.instance.path}.${cell.name}(${names})"`]])
     .list(
-      'Asked for in this machine',
-      calls.map((call) => `  ${pathOfCell(call, machine)} = ${showCell(call, machine)}`),
+      'In this machine',
+      calls.slice(0, 8).map((call) => `  ${pathOfCell(call, machine)} = ${showCell(call, machine)}`),
     );
-  const [first] = calls;
   return first ? new ValuePage(machine, page).explain(first, depth) : page;
+}
+
+/** The calls of a value that the machine makes, those that a requirement makes first. */
+function callsOf(cell: Cell, machine: Assessed): Cell[] {
+  const calls = [...cell.instance.cells.values()].filter((other) => other.called?.cell === cell && isWhole(other));
+  const required = new Set(targetsOf(machine).flatMap((target) => machine.engine.inputs(target.cell)));
+  return calls.toSorted((a, b) => Number(required.has(b)) - Number(required.has(a)));
 }
 
 /** A call whose arguments are plain values, not formulas handed over. */

@@ -51,7 +51,7 @@ function pagesFor(
 }
 
 /** Everything that goes by a name: a kind and a part may share one, and so may a unit and a prefix. */
-function pagesOfName(name: string, scope: Scope, newPage: () => Page): Page[] {
+export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Page[] {
   const { system } = scope;
   const kind = scope.kindNamed(name);
   const member = memberNamed(name, scope);

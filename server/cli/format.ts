@@ -10,7 +10,7 @@ import { count, exits, type Io } from './io.ts';
 export function formatFiles(paths: readonly string[], { check }: { check: boolean }, io: Io): number {
   const texts = gather(paths, io.cwd).map((full) => ({ full, text: readText(full, io.cwd, true) }));
   const changed = texts.flatMap(({ full, text }) => {
-    const formatted = format(text);
+    const formatted = formatWhole(text);
     return formatted === text ? [] : [{ full, formatted }];
   });
   for (const { full, formatted } of changed) {
@@ -22,4 +22,10 @@ export function formatFiles(paths: readonly string[], { check }: { check: boolea
   if (rest > 0)
     io.out(`${count(rest, 'file')} ${changed.length ? 'more ' : ''}${rest === 1 ? 'is' : 'are'} formatted already.\n`);
   return check && changed.length > 0 ? exits.found : exits.good;
+}
+
+/** The mark of the byte order is no part of the text that is formatted, and stays. */
+function formatWhole(text: string): string {
+  const mark = text.startsWith('\ufeff') ? '\ufeff' : '';
+  return mark + format(text.slice(mark.length));
 }

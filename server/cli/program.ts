@@ -1,5 +1,6 @@
+import { readFileSync } from 'node:fs';
+import { findPackageJSON } from 'node:module';
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
-import manifest from '../../package.json' with { type: 'json' };
 import { CallError, exits, type Io, wrap } from './io.ts';
 
 const checkHelp =
@@ -10,7 +11,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
   let status: number = exits.good;
   const program = new Command('gusset')
     .description('Describe a filament printer as text, and see what overheats, stalls, sags or does not fit.')
-    .version(manifest.version, '-v, --version', 'print the version')
+    .version(version(), '-v, --version', 'print the version')
     .helpOption('-h, --help', 'print this help')
     .helpCommand('help [command]', 'print the help of a command')
     .showHelpAfterError('Run with --help to see how it is called.')
@@ -88,6 +89,12 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     io.err(`gusset: ${told}\n`);
     return exits.wrongCall;
   }
+}
+
+/** The version in the manifest beside the program, bundled or not. */
+function version(): string {
+  const manifest = findPackageJSON(import.meta.url);
+  return manifest ? JSON.parse(readFileSync(manifest, 'utf8')).version : 'unknown';
 }
 
 function stackOf(error: unknown): string {

@@ -7,7 +7,7 @@ export interface Tally {
   readonly warnings: number;
   readonly advice: number;
   readonly accepted: number;
-  /** Mistakes in the text, of any severity. */
+  /** Mistakes in the text; what is only not given yet is none. */
   readonly mistakes: number;
   readonly wrongTexts: number;
   readonly doubtfulTexts: number;
@@ -34,7 +34,7 @@ export function tallyOf({ machines, findings }: Report): Tally {
     warnings: of('warning', counting),
     advice: of('advice', counting),
     accepted: found.length - counting.length,
-    mistakes: mistakes.length,
+    mistakes: mistakes.filter((finding) => finding.severity !== 'note').length,
     wrongTexts: of('error', mistakes),
     doubtfulTexts: of('warning', mistakes),
     failed: sum((machine) => machine.requirements.filter((r) => r.holds === false).length),

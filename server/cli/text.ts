@@ -26,7 +26,9 @@ class TextReport {
             ),
           ]
         : []),
-      ...report.machines.map((machine) => this.#machine(machine, findingsOf(machine, report))),
+      ...report.machines.map((machine) =>
+        this.#machine(machine, findingsOf(machine, report), report.machines.length > 1),
+      ),
       this.#closing(tallyOf(report), report.machines.length, files),
     ];
     return `${sections.join('\n\n')}\n`;
@@ -36,7 +38,7 @@ class TextReport {
     return [this.#style.heading(title), ...lines].join('\n');
   }
 
-  #machine(machine: MachineReport, findings: readonly Finding[]): string {
+  #machine(machine: MachineReport, findings: readonly Finding[], isOneOfMany: boolean): string {
     const title = `${this.#style.heading(machine.name)}  ${this.#style.quiet(`${machine.file}:${machine.line}`)}`;
     // A requirement that fails is listed with the others.
     const listed = findings.filter((finding) => finding.rule !== 'requirement' || finding.consequences);
@@ -49,7 +51,7 @@ class TextReport {
       ),
       this.#titled('Measured', this.#measurements(machine)),
       this.#titled('Not decided', this.#undecided(machine)),
-      `  ${this.#summary(machine, findings)}`,
+      isOneOfMany ? `  ${this.#summary(machine, findings)}` : '',
     ];
     return [title, ...parts.filter(Boolean)].join('\n\n');
   }
@@ -81,7 +83,7 @@ class TextReport {
   }
 
   #accepted({ reason, lapsed, withoutValue, counts }: NonNullable<Finding['accepted']>): string[] {
-    const lines = [`Accepted: ${reason}`];
+    const lines = [asSentence(`Accepted: ${reason}`)];
     if (lapsed) lines.push(`The acceptance has lapsed: ${lapsed}.`);
     else if (counts) lines.push('People can be hurt, so it still counts.');
     if (withoutValue) lines.push('No value was accepted with it, so it can never lapse: state one.');
@@ -179,7 +181,7 @@ class TextReport {
       const text = `No machine in ${count(files, 'file')}, so no rule was checked. ${mistakes || 'No mistake in the text.'}`;
       return this.#style.heading(text);
     }
-    const all = `${count(machines, 'machine')} in ${count(files, 'file')}.`;
+    const all = `${machines === 1 ? '1 machine' : `${machines} machines`} in ${count(files, 'file')}.`;
     return this.#style.heading([all, mistakes, this.#found(tally)].filter(Boolean).join(' '));
   }
 }

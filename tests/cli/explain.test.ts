@@ -1,0 +1,229 @@
+import { afterAll, describe, expect, test } from 'vitest';
+import { ruleExamples } from '../../language/library/generated/library.ts';
+import { pagesOfName } from '../../server/cli/explain.ts';
+import { diskProject, Places } from '../../server/cli/files.ts';
+import { Page } from '../../server/cli/page.ts';
+import { bench, changed, Folder } from './support.ts';
+
+const folder = new Folder();
+afterAll(() => folder.remove());
+
+async function explain(...args: string[]): Promise<string> {
+  const { status, out, err } = await folder.run('explain', ...args);
+  expect([status, err]).toEqual([0, '']);
+  return out;
+}
+
+/** What goes wrong, as told on stderr. */
+async function wrong(...args: string[]): Promise<string> {
+  const { status, out, err } = await folder.run('explain', ...args);
+  expect([status, out]).toEqual([2, '']);
+  return err;
+}
+
+describe('names of the library', () => {
+  test('a rule: what must hold, how grave it is, its source, and the smallest design that breaks and keeps it', async () => {
+    const text = await explain('wire_overloaded');
+    expect(text).toMatch(/^rule wire_overloaded on wire\nlibrary:electrical_rules\.gusset:\d+:1\n/);
+    for (const row of [
+      /^ {2}level {7}error$/m,
+      /^ {2}applies {5}current > 0 A$/m,
+      /^ {2}must hold {3}current <= capacity$/m,
+      /^ {2}caution {5}Fire: /m,
+      /^ {2}way out {5}choose area anew$/m,
+      /^ {2}source {6}IEC 60204-1, table 6, .* \(as quoted by others\)$/m,
+    ])
+      expect(text).toMatch(row);
+    const [, broken = '', kept = ''] = /^Broken by\n(.*)^Kept by\n(.*)/ms.exec(text) ?? [];
+    const example = ruleExamples.find((e) => e.rule === 'wire_overloaded');
+    const indented = (code = '') => code.replace(/^(?=.)/gm, '  ').trimEnd();
+    expect([broken.trimEnd(), kept.trimEnd()]).toEqual([indented(example?.breaks), indented(example?.keeps)]);
+  });
+
+  test('a kind: its values with their types, units, defaults, formulas and sources', async () => {
+    const text = await explain('heater');
+    expect(text).toMatch(/^kind heater is load\n/);
+    expect(text).toContain('  voltage: Voltage  (from load)\n');
+    expect(text).toMatch(/^Needed$[\s\S]*^ {2}power: Power\n {4}Power at the label's voltage.*\n {4}in W, kW$/m);
+    expect(text).toMatch(
+      /^With a default$[\s\S]*^ {2}label_temperature: Temperature default 20 degC\n.*\n {4}in degC$/m,
+    );
+    expect(text).toMatch(
+      /^Computed$[\s\S]*^ {2}label_current: Current = power \/ voltage\n.*\n {4}in A\n {4}source: P = U I \(true by definition\)$/m,
+    );
+  });
+
+  test('a value of a kind', async () => {
+    const text = await explain('heater.label_current');
+    expect(text).toMatch(/^heater\.label_current: Current = power \/ voltage\nlibrary:bed\.gusset:\d+:3\n/);
+    expect(text).toMatch(/^ {2}source {6}P = U I \(true by definition\)$/m);
+  });
+
+  test('units: what they measure, how large they are, their prefixes', async () => {
+    // SI Brochure, 9th edition: 1 kN = 1000 N; 0 degC = 273.15 K. 1 in = 25.4 mm: international yard and pound, 1959.
+    expect(await explain('kN')).toMatch(/measures {4}force\n {2}is {10}1000 N\n {2}made of {5}k and N\n/);
+    expect(await explain('degC')).toMatch(/zero is 273\.15 K/);
+    expect(await explain('in')).toMatch(/measures {4}length\n {2}is {10}0\.0254 m\n/);
+    expect(await explain('W/(m*K)')).toMatch(/measures {4}thermal conductivity\n {2}is {10}1 m\*kg\/\(K\*s\^3\)\n/);
+    expect(await explain('A')).toMatch(/is {10}a coherent unit of the SI\n {2}prefixes {4}all of the SI\n/);
+    expect(await explain('EUR')).toMatch(/a currency of ISO 4217/);
+    expect(await explain('kW')).toMatch(/is {10}1000 W\n/);
+  });
+
+  test('a name that is a unit and a prefix is explained as both', async () => {
+    expect(await explain('m')).toMatch(/^unit m\n[\s\S]*\nprefix m\n[\s\S]* {2}is {10}0\.001\n$/);
+  });
+
+  test('dimensions, tables, sizes, functions, numerics, parts', async () => {
+    expect(await explain('Torque')).toMatch(/^dimension Torque\n[\s\S]*not to mix {2}with .*energy/);
+    expect(await explain('capacity_b2')).toMatch(/Rows\n {2}0\.75 mm\^2: 8\.5 A\n/);
+    expect(await explain('iec_60228')).toMatch(/^sizes iec_60228: Area\n[\s\S]*Sizes\n {2}0\.5 mm\^2\n/);
+    // ASTM B258: AWG 20 is 0.518 mm².
+    expect(await explain('awg_20')).toMatch(/^awg_20 = 0\.518 mm\^2\n/);
+    expect(await explain('film')).toMatch(/^function film\(.*\): Temperature = air \+ \(surface - air\) \/ 2\n/);
+    expect(await explain('rise')).toMatch(/^numeric rise\([\s\S]*\(read in the source itself\)\n/);
+    expect(await explain('stefan_boltzmann')).toMatch(
+      /^constant stefan_boltzmann: RadiationConstant = 5\.670374419e-8/,
+    );
+    expect(await explain('max')).toMatch(/^function max, of the language itself\n\nThe greatest/);
+    const part = await explain('mat_24v_250w');
+    expect(part).toMatch(/Given\n {2}voltage = 24 V\n {2}power = 250 W\n/);
+    expect(part).toContain('  label_current = 10.4 A\n');
+    expect(part).toContain('  label_temperature = 20 °C  (default)\n');
+    expect(part).not.toContain('  loss =');
+  });
+
+  test('every name that the library declares can be explained', async () => {
+    const project = diskProject();
+    const { scope } = project.library;
+    const names = [
+      ...scope.own.kinds.keys(),
+      ...scope.own.declared.keys(),
+      ...scope.own.sizeNames.keys(),
+      ...scope.system.dimensions.keys(),
+      ...scope.system.plainUnits().map((unit) => unit.text),
+    ];
+    expect(names.length).toBeGreaterThan(300);
+    const io = { out() {}, err() {}, cwd: folder.path, colours: false, width: 100 };
+    for (const name of names) {
+      const pages = pagesOfName(name, scope, () => new Page(io, new Places(project, folder.path)));
+      expect(pages.length, name).toBeGreaterThan(0);
+      for (const page of pages) {
+        expect(page.toString(), name).toMatch(/^.+(\nlibrary:\w+\.gusset:\d+:\d+|, of the language itself)\n\n./);
+        expect(page.toString(), name).not.toMatch(/undefined|\[object|NaN/);
+      }
+    }
+  });
+});
+
+describe('names that there are not', () => {
+  test('the nearest is suggested', async () => {
+    expect(await wrong('wire_overloadd')).toBe(
+      'gusset: There is nothing called wire_overloadd. Did you mean wire_overloaded?\n',
+    );
+    expect(await wrong('heater.powr')).toBe('gusset: The kind heater has no powr. Did you mean power?\n');
+    expect(await wrong('xyzzy_nothing_like_it')).toBe('gusset: There is nothing called xyzzy_nothing_like_it.\n');
+    expect(await wrong('a', 'b', 'c')).toContain('Expected one name, or a file and one name');
+  });
+});
+
+describe('values of a machine', () => {
+  test('a value: its formula, what went in with its place, sources, and the defaults that it rests on', async () => {
+    folder.write({ 'a.gusset': bench });
+    expect(await explain('a.gusset', 'Bench.mat.resistance_at(at: 20 degC)')).toMatchInlineSnapshot(`
+      "Bench.mat.resistance_at(at: 20 °C) = 2.3 Ω
+
+      Resistance at a temperature.
+
+        is          a resistance, computed
+        formula     label_resistance * (1 + temperature_coefficient * (at - 20 degC)) / (1 +
+                    temperature_coefficient * (label_temperature - 20 degC))
+        at          library:bed.gusset:132:48
+        source      R = R20 (1 + alpha (t - 20 degC)), as in IEC 60228 (as quoted by others)
+
+      It comes from
+        mat.label_resistance = 2.3 Ω  · computed library:bed.gusset:119:34
+          = voltage ^ 2 / power
+          source: P = U^2 / R (true by definition)
+            mat.voltage = 24 V  · given a.gusset:7:15
+            mat.power = 250 W  · given a.gusset:6:13
+        mat.temperature_coefficient = 0 ppm/K  · default library:bed.gusset:104:59
+          = 0 %/K
+        mat.label_temperature = 20 °C  · default library:bed.gusset:102:42
+          = 20 degC
+
+      Defaults it rests on
+        mat.temperature_coefficient  0 ppm/K
+        mat.label_temperature        20 °C
+      "
+    `);
+  });
+
+  test('one level, or more', async () => {
+    folder.write({ 'a.gusset': bench });
+    const one = await explain('a.gusset', 'Bench.mat_power.current', '--depth', '1');
+    const three = await explain('a.gusset', 'Bench.mat_power.current', '--depth', '3');
+    expect(one).toMatch(/from \d values? more: /);
+    expect(three.length).toBeGreaterThan(one.length);
+    expect(await wrong('a.gusset', 'Bench.mat_power.current', '--depth', 'x')).toContain('Expected a whole number');
+  });
+
+  test('the name of the only machine may be left out', async () => {
+    folder.write({ 'a.gusset': bench, 'two.gusset': `${bench}\n${bench.replace('Bench', 'Other')}` });
+    expect(await explain('a.gusset', 'mat.power')).toMatch(/^Bench\.mat\.power = 250 W\n/);
+    expect(await wrong('two.gusset', 'mat.power')).toContain('begins with the name of its machine: Bench and Other.');
+    expect(await explain('two.gusset', 'Other.mat.power')).toMatch(/^Other\.mat\.power = 250 W\n/);
+  });
+
+  test('a value that takes arguments, with those that the machine asks for', async () => {
+    folder.write({
+      'a.gusset': changed(['  circuit', '  require mat.resistance_at(at: 30 degC) <= 3 ohm\n  circuit']),
+    });
+    const text = await explain('a.gusset', 'Bench.mat.resistance_at');
+    expect(text).toMatch(/^Bench\.mat\.resistance_at\(at: Temperature\): Resistance\n/);
+    expect(text).toContain('In this machine\n  mat.resistance_at(at: 30 °C) = 2.3 Ω\n');
+    expect(text).toContain('\n\nBench.mat.resistance_at(at: 30 °C) = 2.3 Ω\n');
+  });
+
+  test('what is not known says what it lacks; an open choice what was passed over', async () => {
+    folder.write({ 'a.gusset': changed(['      length = 0.9 m\n', ''], ['area = 2.5 mm^2', 'area = ?']) });
+    expect(await explain('a.gusset', 'Bench.mat_power.wire.resistance')).toMatch(
+      /^Bench\.mat_power\.wire\.resistance = not known\n[\s\S]*lacks {7}mat_power\.wire\.length, not given\n/,
+    );
+    const area = await explain('a.gusset', 'Bench.mat_power.wire.area');
+    expect(area).toMatch(/is {10}an area, proposed\n/);
+    expect(area).toMatch(/not {9}\d.* mm\^2: .*\d/);
+  });
+
+  test('a block: all its values and where they come from', async () => {
+    folder.write({ 'a.gusset': bench });
+    const text = await explain('a.gusset', 'Bench.mat');
+    expect(text).toMatch(/^Bench\.mat, heater\na\.gusset:5:3\n/);
+    expect(text).toMatch(/^ {2}power {2,}250 W {2,}given$/m);
+    expect(text).toMatch(/^ {2}label_current {2,}10\.4 A {2,}computed$/m);
+    expect(text).toMatch(/^ {2}label_temperature {2,}20 °C {2,}default$/m);
+    expect(await explain('a.gusset', 'Bench')).toMatch(/Blocks\n {2}psu {2,}supply\n {2}mat {2,}heater\n/);
+  });
+
+  test("a name of the file's own", async () => {
+    folder.write({
+      'b.gusset': '/// A thing of mine.\npart my_mat is heater {\n  power = 12 W\n  voltage = 12 V\n}\n',
+      'a.gusset': `use "./b.gusset"\n${bench}`,
+    });
+    const text = await explain('a.gusset', 'my_mat');
+    expect(text).toMatch(/^part my_mat is heater\nb\.gusset:2:1\n\nA thing of mine\.\n/);
+    expect(text).toContain('  label_current = 1 A\n');
+  });
+
+  test('a path that leads nowhere is told as a mistake in a text would be', async () => {
+    folder.write({ 'a.gusset': bench });
+    expect(await wrong('a.gusset', 'Bench.mat.powr')).toContain(
+      'A heater has nothing called powr. Did you mean power?',
+    );
+    expect(await wrong('a.gusset', 'Bench.mat.resistance_at(at: 20)')).toContain('Expected a temperature');
+    expect(await wrong('a.gusset', 'Bench.mat.power * 2')).toContain('an expression');
+    expect(await wrong('a.gusset', 'Bench.mat.resistance_at(at: 20 degC')).toContain(')');
+    expect(await wrong('missing.gusset', 'Bench.mat')).toContain('missing.gusset cannot be read');
+    expect(await wrong('a.gusset')).toContain('What in a.gusset is to be explained?');
+  });
+});

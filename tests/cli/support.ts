@@ -1,0 +1,91 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { run } from '../../server/cli/program.ts';
+import type { Finding, MachineReport, Report } from '../../server/cli/schema.ts';
+
+/** A folder of files to run the command line in. */
+export class Folder {
+  readonly path = mkdtempSync(join(tmpdir(), 'gusset-cli-'));
+
+  write(files: Record<string, string | Uint8Array>): this {
+    for (const [name, content] of Object.entries(files)) {
+      mkdirSync(dirname(join(this.path, name)), { recursive: true });
+      writeFileSync(join(this.path, name), content);
+    }
+    return this;
+  }
+
+  /** Runs the command line, as a process would that is started here. */
+  async run(...args: string[]): Promise<{ status: number; out: string; err: string }> {
+    return this.#run(args, false);
+  }
+
+  async runInColour(...args: string[]): Promise<{ status: number; out: string; err: string }> {
+    return this.#run(args, true);
+  }
+
+  async #run(args: string[], colours: boolean) {
+    let [out, err] = ['', ''];
+    const status = await run(args, {
+      out: (text) => {
+        out += text;
+      },
+      err: (text) => {
+        err += text;
+      },
+      cwd: this.path,
+      colours,
+      width: 100,
+    });
+    return { status, out, err };
+  }
+
+  /** What `check --format json` says of a text. */
+  async report(text: string, ...options: string[]): Promise<Report> {
+    this.write({ 'a.gusset': text });
+    return JSON.parse((await this.run('check', '--format', 'json', ...options, 'a.gusset')).out);
+  }
+
+  async machine(text: string): Promise<MachineReport> {
+    return (await this.report(text)).machines[0] as MachineReport;
+  }
+
+  async findings(text: string): Promise<Finding[]> {
+    return (await this.report(text)).findings;
+  }
+
+  remove(): void {
+    rmSync(this.path, { recursive: true, force: true });
+  }
+}
+
+/** A mat on a supply, in which everything holds; tests replace a line of it. */
+export const bench = `machine Bench {
+  ambient = 20 degC
+  mains = 230 V
+  supply psu is supply_24v_450w
+  heater mat {
+    power = 250 W
+    voltage = 24 V
+    size = 235 mm x 235 mm
+  }
+  circuit mat_power {
+    fuse is blade_15a
+    wire {
+      area = 2.5 mm^2
+      length = 0.9 m
+      insulation = silicone
+    }
+    path = [psu, fuse, wire, mat]
+  }
+}
+`;
+
+/** The bench with a line replaced, or with lines put before or after it. */
+export function changed(...changes: readonly (readonly [string, string])[]): string {
+  return changes.reduce((text, [before, after]) => {
+    if (!text.includes(before)) throw new Error(`there is no ${before}`);
+    return text.replace(before, after);
+  }, bench);
+}
