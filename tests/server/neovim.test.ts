@@ -7,7 +7,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 
 const program = join(import.meta.dirname, '../../dist/gusset.js');
 
-// A misspelt key, a number without its unit, and a wire too thin for what it carries.
+// A misspelt key, and a number without its unit.
 const flawed = `machine Wren {
   ambient = 20 degC
   bed {
