@@ -2,12 +2,20 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { startLanguageServer } from 'langium/lsp';
-import { type Connection, createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import {
+  type Connection,
+  createConnection,
+  DidChangeWatchedFilesNotification,
+  ProposedFeatures,
+} from 'vscode-languageserver/node';
 import { languagePage } from '../language/library/generated/library.ts';
 import { canonicalUri } from '../language/project.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readInlineSettings } from './settings.ts';
 import { Workspace } from './workspace.ts';
+
+/** Values in other files are shown anew when the typing has paused for this long (ms). */
+const refreshAfter = 150;
 
 /** Answers a client over a connection, until it hangs up. */
 export function serve(connection: Connection = createConnection(ProposedFeatures.all)): void {
@@ -18,6 +26,7 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
   }));
   connection.onRequest('gusset/languagePage', () => ({ markdown: languagePage }));
   followSettings(connection, services);
+  watchFiles(connection, services);
   startLanguageServer(services.shared);
 }
 
@@ -31,12 +40,28 @@ function readText(uri: string): string | undefined {
   }
 }
 
+/** Asks the client to tell of files that are changed by something else than itself, where it takes such requests. */
+function watchFiles(connection: Connection, { shared }: GussetServices): void {
+  let canWatch = false;
+  shared.lsp.LanguageServer.onInitialize(({ capabilities }) => {
+    canWatch = capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration ?? false;
+  });
+  shared.lsp.LanguageServer.onInitialized(() => {
+    const watchers = [{ globPattern: '**/*.gusset' }];
+    if (canWatch) connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }).catch(() => {});
+  });
+}
+
 /** Reads the client's settings at the start and when they change, and has the values in the lines shown anew. */
 function followSettings(connection: Connection, services: GussetServices): void {
   const language = services.shared.lsp.LanguageServer;
   let canConfigure = false;
   let canRefresh = false;
-  const refresh = () => void (canRefresh && connection.languages.inlayHint.refresh().catch(() => {}));
+  let waiting: NodeJS.Timeout | undefined;
+  const refresh = () => {
+    clearTimeout(waiting);
+    if (canRefresh) waiting = setTimeout(() => connection.languages.inlayHint.refresh().catch(() => {}), refreshAfter);
+  };
   const read = async () => {
     if (canConfigure)
       services.settings = readInlineSettings(await connection.workspace.getConfiguration('gusset.inlineValues'));

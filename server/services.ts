@@ -35,6 +35,13 @@ export interface GussetServices {
   settings: InlineSettings;
 }
 
+const quickFix = 'quickfix';
+
+/** Kinds of code actions are named in levels: `refactor.extract` is within `refactor`, and everything within the empty one. */
+function isWithin(kind: string, wanted: string): boolean {
+  return wanted === '' || kind === wanted || kind.startsWith(`${wanted}.`);
+}
+
 /** All services of a server that talks over a connection. */
 export function createServices(connection: Connection, workspace: Workspace): GussetServices {
   const services = { settings: readInlineSettings(undefined) } as {
@@ -87,7 +94,13 @@ function languageModule(
     };
   return {
     lsp: {
-      CodeActionProvider: () => ({ getCodeActions: ofFile((file, { range }) => quickFixes(file, range, workspace)) }),
+      CodeActionProvider: () => ({
+        getCodeActions: ofFile((file, { range, context }) =>
+          (context.only ?? [quickFix]).some((kind) => isWithin(quickFix, kind))
+            ? quickFixes(file, range, workspace)
+            : [],
+        ),
+      }),
       HoverProvider: () => ({ getHoverContent: ofFile((file, { position }) => hover(file, position, workspace)) }),
       InlayHintProvider: () => ({
         getInlayHints: ofFile((file, { range }) =>
@@ -135,7 +148,7 @@ class Server extends DefaultLanguageServer {
     const result = super.buildInitializeResult(params);
     return {
       ...result,
-      capabilities: { ...result.capabilities, codeActionProvider: { codeActionKinds: ['quickfix'] } },
+      capabilities: { ...result.capabilities, codeActionProvider: { codeActionKinds: [quickFix] } },
       serverInfo: { name: 'gusset' },
     };
   }

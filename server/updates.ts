@@ -4,11 +4,12 @@ import type { LangiumSharedServices } from 'langium/lsp';
 import {
   type CancellationToken,
   type Connection,
+  type Diagnostic,
   Disposable,
   type TextDocumentChangeEvent,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import { canonicalUri } from '../language/project.ts';
+import { canonicalUri, type SourceFile } from '../language/project.ts';
 import { diagnostics } from './features/diagnostics.ts';
 import type { Workspace } from './workspace.ts';
 
@@ -44,7 +45,7 @@ export class Updates implements DocumentBuilder {
   textClosed({ document }: TextDocumentChangeEvent<TextDocument>): void {
     const uri = canonicalUri(document.uri);
     this.#workspace.close(uri);
-    this.#connection?.sendDiagnostics({ uri, diagnostics: [] });
+    this.#connection?.sendDiagnostics({ uri: document.uri, diagnostics: [] });
     this.#note(uri);
   }
 
@@ -99,10 +100,26 @@ export class Updates implements DocumentBuilder {
     if (others) this.onOthersChanged();
   }
 
+  /** Says what is wrong with a file's newest text, under the URI as the client spells it. */
   #publishOne(uri: string): void {
     const file = this.#workspace.file(uri);
-    const version = this.#services.workspace.TextDocuments.get(uri)?.version;
-    if (file) this.#connection?.sendDiagnostics({ uri, version, diagnostics: diagnostics(file, this.#workspace) });
+    const document = this.#services.workspace.TextDocuments.get(uri);
+    if (!file || !document) return;
+    const found = this.#checked(file);
+    this.#connection?.sendDiagnostics({ uri: document.uri, version: document.version, diagnostics: found });
+  }
+
+  /** A check that fails must not take the server along: it is said in the file, and the details in the client's log. */
+  #checked(file: SourceFile): Diagnostic[] {
+    try {
+      return diagnostics(file, this.#workspace);
+    } catch (error) {
+      const details = error instanceof Error ? (error.stack ?? error.message) : String(error);
+      this.#connection?.console.error(details);
+      const start = { line: 0, character: 0 };
+      const message = `This file could not be checked, through a mistake in the language server: ${details.split('\n')[0]}`;
+      return [{ range: { start, end: start }, severity: 1, code: 'not_checked', source: 'gusset', message }];
+    }
   }
 
   /** Every request waits here: first for a cancellation that may be on its way, then for all texts to be taken in. */

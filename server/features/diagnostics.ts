@@ -18,20 +18,19 @@ export function diagnostics(file: SourceFile, { project }: Workspace): Diagnosti
     const { code, message, severity } = mistake;
     return { range: rangeIn(file, mistake), severity: severities[severity], code, source: 'gusset', message };
   });
-  const findings = project.machines(file).flatMap((machine) => {
-    const several = machine.scope.own.declared.size > 1 && machine.tree.name;
-    return machine.assessment.findings.map((finding) => findingDiagnostic(finding, file, several || undefined));
-  });
+  const findings = project
+    .machines(file)
+    .flatMap((machine) => machine.assessment.findings.map((finding) => findingDiagnostic(finding, file)));
   return [...mistakes, ...merged(findings)];
 }
 
-function findingDiagnostic(finding: Finding, file: SourceFile, machine: string | undefined): Diagnostic {
+function findingDiagnostic(finding: Finding, file: SourceFile): Diagnostic {
   const [first, ...others] = finding.places;
   return {
     range: rangeIn(file, rangeOf(first as AstNode)),
     severity: isLaidAside(finding) ? 4 : severities[finding.severity],
     code: finding.rule,
-    source: machine ? `gusset, ${machine}` : 'gusset',
+    source: 'gusset',
     message: findingText(finding),
     relatedInformation: [
       ...others.flatMap((node) => related(node, 'also here', file)),
@@ -40,14 +39,14 @@ function findingDiagnostic(finding: Finding, file: SourceFile, machine: string |
   };
 }
 
-/** The message with what else there is to know: why it was accepted, the ways out, what to mind. */
+/** The message with what else there is to know: why it was accepted, the ways out and, set apart, what to mind. */
 export function findingText(finding: Finding): string {
   const { accepted, waysOut, caution } = finding;
   const lines = [`${finding.message}.`.replace(/([.?!])\.$/, '$1')];
   if (accepted)
     lines.push(accepted.lapsed ? `The acceptance has lapsed: ${accepted.lapsed}.` : `Accepted: ${accepted.reason}.`);
   lines.push(...waysOut.map((way) => `A way out: ${way}.`));
-  if (caution) lines.push(caution);
+  if (caution) lines.push('', caution);
   return lines.join('\n');
 }
 

@@ -16,7 +16,9 @@ export function quickFixes(file: SourceFile, range: Range, workspace: Workspace)
   const mistakes = project
     .mistakes(file)
     .filter(touches)
-    .flatMap((mistake) => mistake.fixes.map((fix) => action(fix, file, at(mistake, mistake.code))));
+    .flatMap((mistake) =>
+      mistake.fixes.map((fix) => action(fix, file, at(mistake, mistake.code), mistake.fixes.length === 1)),
+    );
   const found = project.machines(file).flatMap((machine) => {
     const findings = machine.assessment.findings
       .flatMap((f) => [f, ...f.consequences])
@@ -39,13 +41,14 @@ function sameRange(a: Range, b: Range): boolean {
   return JSON.stringify(a) === JSON.stringify(b);
 }
 
-function action(fix: Fix, file: SourceFile, mended: Diagnostic[]): CodeAction {
+/** An editor's "auto fix" takes what is preferred: a misspelling has one remedy, a design rarely. */
+function action(fix: Fix, file: SourceFile, mended: Diagnostic[], preferred = false): CodeAction {
   const edits: TextEdit[] = fix.edits.map((edit) => ({ range: rangeIn(file, edit), newText: edit.text }));
   return {
     title: fix.title,
     kind: 'quickfix',
     diagnostics: mended,
-    isPreferred: true,
+    isPreferred: preferred || undefined,
     edit: { changes: { [file.uri]: edits } },
   };
 }

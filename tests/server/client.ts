@@ -5,6 +5,7 @@ import type {
   InlayHint,
   Position,
   PublishDiagnosticsParams,
+  RegistrationParams,
   TextEdit,
 } from 'vscode-languageserver';
 import {
@@ -27,6 +28,8 @@ export class Client {
   readonly #toServer: PassThrough;
   settings: unknown = {};
   refreshed = 0;
+  /** What the server asked to be told of. */
+  readonly registered: string[] = [];
 
   constructor() {
     const [toServer, toClient] = [new PassThrough(), new PassThrough()];
@@ -40,7 +43,10 @@ export class Client {
     this.connection.onRequest('workspace/configuration', ({ items }: { items: unknown[] }) =>
       items.map(() => this.settings),
     );
-    this.connection.onRequest('client/registerCapability', () => null);
+    this.connection.onRequest('client/registerCapability', ({ registrations }: RegistrationParams) => {
+      this.registered.push(...registrations.map((registration) => registration.method));
+      return null;
+    });
     this.connection.onRequest('workspace/inlayHint/refresh', () => {
       this.refreshed++;
       return null;
@@ -54,6 +60,7 @@ export class Client {
       workspace: {
         configuration: true,
         didChangeConfiguration: { dynamicRegistration: true },
+        didChangeWatchedFiles: { dynamicRegistration: true },
         inlayHint: { refreshSupport: true },
       },
     };
@@ -105,6 +112,16 @@ export class Client {
       if (last) return last.diagnostics;
       await new Promise<void>((resolve) => this.#waiting.push(resolve));
     }
+  }
+
+  /** Tells of files changed, made or deleted on disk, as an editor does that watches them. */
+  async changedOnDisk(...uris: readonly string[]): Promise<void> {
+    const changes = uris.map((uri) => ({ uri, type: 2 }));
+    await this.connection.sendNotification('workspace/didChangeWatchedFiles', { changes });
+  }
+
+  async close(uri: string): Promise<void> {
+    await this.connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
   }
 
   request<R>(method: string, params: unknown): Promise<R> {

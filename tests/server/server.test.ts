@@ -1,4 +1,8 @@
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { CancellationTokenSource, LSPErrorCodes } from 'vscode-languageserver/node';
 import { bench } from '../model/support.ts';
 import { Client, cursor, edited } from './client.ts';
@@ -25,7 +29,7 @@ describe('diagnostics', () => {
     const [finding] = await client.diagnostics(uri);
     expect(finding).toMatchObject({ code: 'wire_overloaded', severity: 1, source: 'gusset' });
     expect(finding?.message).toContain('good for 8.5 A');
-    expect(finding?.message).toContain('Fire:');
+    expect(finding?.message).toContain('\n\nFire:');
     expect(finding?.relatedInformation?.[0]?.message).toContain('follows:');
   });
 
@@ -74,6 +78,73 @@ describe('diagnostics', () => {
   });
 });
 
+describe('files on disk', () => {
+  const uses = `use "./stock.gusset"\n${bench.replace('heater {\n      power = 250 W\n      voltage = 24 V\n    }', 'heater is near')}`;
+  const stock = (voltage: number) => `part near is mat_24v_250w {\n  voltage = ${voltage} V\n}\n`;
+  const codes = async (uri: string) =>
+    client.published.findLast((p) => p.uri === uri)?.diagnostics.map((d) => d.code) ?? [];
+  let folder: string;
+  let [machine, used, path] = ['', '', ''];
+  beforeEach(() => {
+    folder = mkdtempSync(join(tmpdir(), 'gusset-server-'));
+    path = join(folder, 'stock.gusset');
+    used = pathToFileURL(path).toString();
+    machine = pathToFileURL(join(folder, 'machine.gusset')).toString();
+    writeFileSync(path, stock(24));
+  });
+  afterEach(() => rmSync(folder, { recursive: true }));
+
+  test('the server asks to be told of them', async () => {
+    await expect.poll(() => client.registered).toContain('workspace/didChangeWatchedFiles');
+  });
+
+  test('a used file is read from disk, and again when it changed, was deleted or came back', async () => {
+    await client.open(machine, uses);
+    expect(await client.diagnostics(machine)).toEqual([]);
+    writeFileSync(path, stock(12));
+    await client.changedOnDisk(used);
+    await expect.poll(() => codes(machine)).toContain('voltage_mismatch');
+    rmSync(path);
+    await client.changedOnDisk(used);
+    await expect.poll(() => codes(machine)).toContain('missing_file');
+    writeFileSync(path, stock(24));
+    await client.changedOnDisk(used);
+    await expect.poll(() => codes(machine)).toEqual([]);
+  });
+
+  test('what is open wins over what is on disk, until it is closed', async () => {
+    await client.open(machine, uses);
+    await client.diagnostics(machine);
+    await client.open(used, stock(12));
+    await expect.poll(() => codes(machine)).toContain('voltage_mismatch');
+    await client.changedOnDisk(used);
+    await client.hints(machine);
+    expect(await codes(machine)).toContain('voltage_mismatch');
+    await client.close(used);
+    await expect.poll(() => codes(machine)).toEqual([]);
+    expect(await codes(used)).toEqual([]);
+  });
+
+  test('values in files that use a changed one are shown anew, once the typing pauses', async () => {
+    await client.open(machine, uses);
+    await client.open(used, stock(24));
+    await client.diagnostics(machine);
+    const labels = async () => (await client.hints(machine)).map((hint) => hint.label);
+    expect(await labels()).toContainEqual(expect.stringContaining('label current 10.4 A'));
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    const before = client.refreshed;
+    for (const voltage of [23, 22, 21, 12]) await client.change(used, stock(voltage));
+    await expect.poll(() => client.refreshed).toBe(before + 1);
+    expect(await labels()).toContainEqual(expect.stringContaining('label current 20.8 A'));
+  });
+});
+
+test('diagnostics come under the URI as the client spells it', async () => {
+  const uri = 'file:///test/caf%C3%A9%20%28old%29.gusset';
+  await client.open(uri, bench.replace('24 V', '24 mm'));
+  expect((await client.diagnostics(uri)).length).toBeGreaterThan(0);
+});
+
 describe('values in the lines', () => {
   test('after the line that determines them, and by the settings', async () => {
     const uri = fresh();
@@ -99,6 +170,20 @@ describe('values in the lines', () => {
 });
 
 describe('quick fixes', () => {
+  test('not where other actions are asked for', async () => {
+    const uri = fresh();
+    const { text, position } = cursor(bench.replace('power = 250 W', 'powr<|> = 250 W'));
+    await client.open(uri, text);
+    const ask = (only: string[]) =>
+      client.request<unknown[]>('textDocument/codeAction', {
+        textDocument: { uri },
+        range: { start: position, end: position },
+        context: { diagnostics: [], only },
+      });
+    expect(await ask(['refactor'])).toEqual([]);
+    expect((await ask(['quickfix'])).length).toBeGreaterThan(0);
+  });
+
   test.each([
     ['power = 250<|>', 'power = 250 W'],
     ['power = 250W<|>', 'power = 250 W'],
