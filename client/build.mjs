@@ -1,6 +1,6 @@
 // Bundles what is shipped: the extension, the language server and the command line. Run by `npm run build`.
 import { spawnSync } from 'node:child_process';
-import { chmodSync, existsSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
 import process, { argv } from 'node:process';
 import { fileURLToPath } from 'node:url';
@@ -29,12 +29,11 @@ export async function build() {
   if (missing.length > 0) throw new Error(`Nothing can be built: ${missing.join(', ')} missing`);
   const esbuild = await import('esbuild');
   for (const { entry, output, format, external, parts } of bundles) {
-    // Parts are named by what is in them: those of an older build would stay.
-    if (parts) rmSync(join(root, parts), { recursive: true, force: true });
-    await esbuild.build({
+    const { metafile } = await esbuild.build({
       entryPoints: { [basename(output, extname(output))]: join(root, entry) },
       outdir: join(root, dirname(output)),
       outExtension: { '.js': extname(output) },
+      metafile: true,
       splitting: parts !== undefined,
       chunkNames: parts ? `${basename(parts)}/[name]-[hash]` : undefined,
       bundle: true,
@@ -48,10 +47,17 @@ export async function build() {
       logLevel: 'warning',
       banner: format === 'esm' ? { js: requireForModules } : {},
     });
+    if (parts) removeOthers(parts, Object.keys(metafile.outputs));
   }
   chmodSync(join(root, 'dist/gusset.js'), 0o755);
   writeSchema();
   return [...bundles.map(({ output }) => output), schemaFile];
+}
+
+/** Parts are named by what is in them: those of an older build would stay beside the new ones. */
+function removeOthers(folder, outputs) {
+  const built = new Set(outputs.map((path) => basename(path)));
+  for (const name of readdirSync(join(root, folder))) if (!built.has(name)) rmSync(join(root, folder, name));
 }
 
 function writeSchema() {

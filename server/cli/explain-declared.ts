@@ -14,20 +14,20 @@ import { typeOf } from '../../language/model/type.ts';
 import { isMissing } from '../../language/model/value.ts';
 import { clausesOf } from '../../language/units/units.ts';
 import { wrap } from './io.ts';
-import { type Page, sourceInWords } from './page.ts';
+import { onOneLine, type Page, sourceInWords } from './page.ts';
 
 type Rows = [string, string | undefined][];
 
 /** Text on one line. */
 function flat(node: AstNode): string {
-  return textOf(node).replace(/\s+/g, ' ');
+  return onOneLine(textOf(node));
 }
 
 /** What is written before a body: `label_current: Current = power / voltage`. */
 function head(node: AstNode & { body?: Body }): string {
   const text = textOf(node);
   const end = node.body ? rangeOf(node.body).start - rangeOf(node).start : text.length;
-  return text.slice(0, end).replace(/\s+/g, ' ').trim();
+  return onOneLine(text.slice(0, end)).trim();
 }
 
 function sourceRows(node: { body?: Body }): Rows {

@@ -13,7 +13,7 @@ import { Unknown } from '../../language/model/value.ts';
 import { pathOfCell, showCell } from '../../language/model/values.ts';
 import type { Assessed } from '../../language/project.ts';
 import { CallError, columns, count, wrap } from './io.ts';
-import { type Page, sourceInWords } from './page.ts';
+import { onOneLine, type Page, sourceInWords } from './page.ts';
 
 /** Does a path begin with the name of one of these machines? */
 export function hasMachine(path: string, machines: readonly Assessed[]): boolean {
@@ -124,7 +124,7 @@ function formulaPage(cell: Cell, member: Member, machine: Assessed, depth: numbe
   const own: [string, string | undefined][] = first
     ? []
     : [
-        ['formula', formula],
+        ['formula', formula && onOneLine(formula)],
         ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
         ...assumptions.map((text): [string, string] => ['assumes', text]),
       ];
@@ -179,7 +179,7 @@ class ValuePage {
       .rows([
         ['is', `${type}, ${word}`],
         ['lacks', this.#lacks(derivation)],
-        [derivation.origin === 'derived' ? 'formula' : 'text', formula],
+        [derivation.origin === 'derived' ? 'formula' : 'text', formula && onOneLine(formula)],
         ...this.#passedOver(cell),
         ['at', derivation.place && this.page.placeOf(derivation.place)],
         ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
@@ -222,7 +222,7 @@ class ValuePage {
     const at = place ? page.placeOf(place) : '';
     const word = origin === 'default' ? page.style.advice('default') : originWords[origin];
     const inner = `${indent}  `;
-    const how = origin === 'derived' || origin === 'default' ? [formula ?? ''] : [];
+    const how = origin === 'derived' || origin === 'default' ? [onOneLine(formula ?? '')] : [];
     const notes = [
       ...how.filter((text) => text && text !== shown).map((text) => `= ${text}`),
       ...sources.map((source) => `source: ${sourceInWords(source)}`),

@@ -95,7 +95,11 @@ function readUri(uri: string): string | undefined {
 
 /** Takes a file into a project. */
 export function open(project: Project, full: string, cwd: string): SourceFile {
-  return project.update(canonicalUri(pathToFileURL(full).href), readText(full, cwd));
+  return project.update(uriOf(full), readText(full, cwd));
+}
+
+export function uriOf(full: string): string {
+  return canonicalUri(pathToFileURL(full).href);
 }
 
 /** A path as it is best read: relative to where the command runs, where it lies within. */

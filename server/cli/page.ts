@@ -20,6 +20,14 @@ export function sourceInWords({ standing, text }: SourceNote): string {
   return `${text} (${standings[standing]})`;
 }
 
+/** A formula that may stand on several lines, on one. */
+export function onOneLine(text: string): string {
+  return text
+    .replace(/\s+/g, ' ')
+    .replace(/([([]) /g, '$1')
+    .replace(/ ([)\]])/g, '$1');
+}
+
 const labelWidth = 12;
 
 /** A page of text that explains something: a title, prose, rows with a label, lists, and code. */

@@ -12,30 +12,41 @@ import { Places } from './files.ts';
 import type { Finding as FindingReport, MachineReport, Report } from './schema.ts';
 import { encode } from './values.ts';
 
+/** A file to report on. */
+export interface Input {
+  readonly uri: string;
+  readonly text: string;
+}
+
 /**
  * Everything said of these files, as plain data: both the text and the JSON are made of it. Mistakes in the files that
  * they use count as well, since nothing that rests on them can be computed. Where no values are wanted, those that no rule
- * asks for are not computed.
+ * asks for are not computed. A file is let go when it was reported on, so that a thousand take no more room than they must.
  */
-export function reportOn(files: readonly SourceFile[], project: Project, cwd: string, withValues: boolean): Report {
+export function reportOn(inputs: readonly Input[], project: Project, cwd: string, withValues: boolean): Report {
   const reporter = new Reporter(project, new Places(project, cwd), withValues);
-  const machines: MachineReport[] = [];
-  const findings: FindingReport[] = [];
-  for (const file of withUsed(files, project)) {
-    findings.push(...project.mistakes(file).map((mistake) => reporter.mistake(mistake, file)));
-    if (!files.includes(file)) continue;
-    for (const machine of project.machines(file)) {
-      machines.push(reporter.machine(machine, file));
-      findings.push(...machine.assessment.findings.map((finding) => reporter.finding(finding, machine, file)));
+  const report: Report = { machines: [], findings: [] };
+  const read = new Set<string>();
+  for (const { uri, text } of inputs) {
+    const file = project.update(uri, text);
+    for (const each of withUsed(file, project)) {
+      if (!read.has(each.uri)) report.findings.push(...project.mistakes(each).map((m) => reporter.mistake(m, each)));
+      read.add(each.uri);
     }
+    for (const machine of project.machines(file)) {
+      report.machines.push(reporter.machine(machine, file));
+      report.findings.push(...machine.assessment.findings.map((finding) => reporter.finding(finding, machine, file)));
+    }
+    if (file.roots.size > 0) project.forget(uri);
   }
-  return { machines, findings };
+  return report;
 }
 
-function withUsed(files: readonly SourceFile[], project: Project): Set<SourceFile> {
-  const all = new Set(files);
-  for (const file of all) {
-    for (const use of file.uses) {
+/** A file and those that it uses, however far. */
+function withUsed(file: SourceFile, project: Project): Set<SourceFile> {
+  const all = new Set([file]);
+  for (const each of all) {
+    for (const use of each.uses) {
       const used = use.found ? project.file(use.uri) : undefined;
       if (used && !used.isLibrary) all.add(used);
     }

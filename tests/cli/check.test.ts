@@ -1,7 +1,7 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { afterAll, describe, expect, test } from 'vitest';
 import { reportSchema } from '../../server/cli/schema.ts';
-import { bench, changed, Folder } from './support.ts';
+import { bench, changed, Folder, shelf } from './support.ts';
 
 const folder = new Folder();
 afterAll(() => folder.remove());
@@ -310,57 +310,6 @@ describe('text', () => {
     expect(out).not.toMatch(/\bsafe\b|certified/i);
   });
 
-  // A kind of the file's own, so that what is printed does not hang on the library's numbers.
-  const shelf = `/// What a shelf may be made of, by its thickness.
-sizes boards: Length = [12 mm, 18 mm, 25 mm] {
-  source practice "boards as they are sold"
-}
-
-/// A shelf.
-kind shelf {
-  toplevel
-  /// What lies on it.
-  load: Mass
-  /// What it bears.
-  limit: Mass
-  /// How thick it is.
-  thickness: Length? {
-    sizes boards
-  }
-  /// What it bears, by what lies on it.
-  reserve: Ratio = limit / load {
-    source defined "limit by load"
-  }
-}
-
-/// A shelf bears what lies on it.
-rule shelf_overloaded on shelf {
-  holds load <= limit
-  error "{load} lies on {name}, which bears {limit}"
-  caution "It falls: stand clear."
-  source defined "load and limit"
-  at load
-  remedy "take something off it"
-}
-
-/// A shelf has something in reserve.
-rule shelf_without_reserve on shelf {
-  holds reserve >= 1.25
-  warning "{name} bears {reserve} times what lies on it"
-  source practice "a quarter more"
-  at limit
-  follows shelf_overloaded of self
-}
-
-/// A shelf does not sag.
-rule shelf_sags on shelf {
-  holds thickness >= 15 mm
-  warning "{thickness} of board sags over time, more than anyone would like to see at home or in the workshop"
-  source practice "what joiners take"
-  at thickness
-}
-`;
-
   test('a finding reads as a place, a level, a rule, a sentence, a caution, and what follows', async () => {
     const { out } = await check(`${shelf}
 shelf Upper {
@@ -377,25 +326,25 @@ shelf Lower {
 }
 `);
     expect(out).toMatchInlineSnapshot(`
-      "Upper  a.gusset:50
+      "Upper  a.gusset:63
 
-        a.gusset:51:10  error  shelf_overloaded
+        a.gusset:64:10  error  shelf_overloaded
           30 kg lies on Upper, which bears 20 kg.
           Caution: It falls: stand clear.
           Way out: take something off it.
           From this follows:
-            a.gusset:52:11  warning  shelf_without_reserve
+            a.gusset:65:11  warning  shelf_without_reserve
               Upper bears 66.7 % times what lies on it.
 
-        a.gusset:53:15  accepted warning  shelf_sags
+        a.gusset:66:15  accepted warning  shelf_sags
           12 mm of board sags over time, more than anyone would like to see at home or in the workshop.
           Accepted: it is but a small one.
 
         1 error, 1 warning, 1 accepted by the 3 rule checks that could be decided.
 
-      Lower  a.gusset:57
+      Lower  a.gusset:70
 
-        a.gusset:59:11  warning  shelf_without_reserve
+        a.gusset:72:11  warning  shelf_without_reserve
           Lower bears 1 times what lies on it.
 
         1 warning by the 3 rule checks that could be decided.
@@ -424,17 +373,17 @@ shelf Lower {
 `);
     expect(out).toMatchInlineSnapshot(`
       "In the text
-        a.gusset:59:7  note  not_given
+        a.gusset:72:7  note  not_given
           Not given yet: limit. What depends on it is not known.
 
-      Upper  a.gusset:50
+      Upper  a.gusset:63
 
         Requirements
           holds   load <= 12 kg    10 kg, 17 % to spare
-          fails   limit >= 25 kg   20 kg, 20 % short  a.gusset:55:3
+          fails   limit >= 25 kg   20 kg, 20 % short  a.gusset:68:3
 
         Open choices
-          thickness: 18 mm proposed  a.gusset:53:15
+          thickness: 18 mm proposed  a.gusset:66:15
             not 12 mm: 12 mm of board sags over time, more than anyone would like to see at home or in the
             workshop (shelf_sags)
 
@@ -443,10 +392,10 @@ shelf Lower {
 
         Nothing found by the 3 rule checks that could be decided. 1 requirement not met. 1 open choice.
 
-      Lower  a.gusset:59
+      Lower  a.gusset:72
 
         Requirements
-          unknown   limit >= 25 kg  a.gusset:62:3
+          unknown   limit >= 25 kg  a.gusset:75:3
             limit is not given.
 
         Not decided

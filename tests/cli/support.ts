@@ -89,3 +89,67 @@ export function changed(...changes: readonly (readonly [string, string])[]): str
     return text.replace(before, after);
   }, bench);
 }
+
+/** A kind of the file's own, so that what is printed does not hang on the library's numbers. */
+export const shelf = `/// What a shelf may be made of, by its thickness.
+sizes boards: Length = [12 mm, 18 mm, 25 mm] {
+  source practice "boards as they are sold"
+}
+
+/// A shelf.
+kind shelf {
+  toplevel
+  /// What lies on it.
+  load: Mass
+  /// What it bears.
+  limit: Mass
+  /// How thick it is.
+  thickness: Length? {
+    sizes boards
+  }
+  /// Pull of the earth.
+  pull: Acceleration default 9.81 m/s^2 {
+    source recalled "at middle latitudes"
+  }
+  /// How hard it is pressed.
+  press: Force = load * pull {
+    source defined "F = m a"
+    assumes "it stands still"
+  }
+  /// The same, by its limit.
+  share: Ratio = press / (limit * pull) {
+    source defined "force by force"
+  }
+  /// What it bears, by what lies on it.
+  reserve: Ratio = limit / load {
+    source defined "limit by load"
+  }
+}
+
+/// A shelf bears what lies on it.
+rule shelf_overloaded on shelf {
+  holds load <= limit
+  error "{load} lies on {name}, which bears {limit}"
+  caution "It falls: stand clear."
+  source defined "load and limit"
+  at load
+  remedy "take something off it"
+}
+
+/// A shelf has something in reserve.
+rule shelf_without_reserve on shelf {
+  holds reserve >= 1.25
+  warning "{name} bears {reserve} times what lies on it"
+  source practice "a quarter more"
+  at limit
+  follows shelf_overloaded of self
+}
+
+/// A shelf does not sag.
+rule shelf_sags on shelf {
+  holds thickness >= 15 mm
+  warning "{thickness} of board sags over time, more than anyone would like to see at home or in the workshop"
+  source practice "what joiners take"
+  at thickness
+}
+`;
