@@ -12,6 +12,7 @@ export type Shape =
   | 'root'
   | 'temperature to difference'
   | 'list to element'
+  | 'to list'
   | 'truth'
   | 'count'
   | 'anything to truth';
@@ -147,6 +148,18 @@ export const builtins: Readonly<Record<string, Builtin>> = {
   all: quantifier('Yes if it is so for every one.', 'and'),
   first: picking('The first of a list.', (items) => items[0]),
   last: picking('The last of a list.', (items) => items[items.length - 1]),
+  each: {
+    doc: 'The list of what comes out for each.',
+    shape: 'to list',
+    call: (args) => args[0] ?? new Unknown([]),
+    overList: (counted) => (Array.isArray(counted) ? counted.map((c) => c.value) : counted),
+  },
+  position: {
+    doc: 'Which one of the list or the question it is, counted from 1: `position(c for c in every circuit where c == self)`.',
+    shape: 'count',
+    call: () => new Unknown([]),
+    overList: (counted) => (Array.isArray(counted) ? (counted[0]?.position ?? new Unknown([], true)) : counted),
+  },
   the: picking('The only one there is; not given where there is none.', (items) => items[0]),
   given: { doc: 'Yes if this was given.', shape: 'anything to truth', call: () => new Unknown([]) },
   absolute: ofNumber(

@@ -85,9 +85,11 @@ function bound(names: readonly string[], args: readonly Value[]): Map<string, Va
   return locals;
 }
 
-/** The cell of a derived value for given arguments, such as `warm_up(to: 100 degC)`. */
-export function callCell(cell: Cell, args: readonly Value[]): Cell {
-  const key = `${cell.name}(${args.map((a) => (typeof a === 'object' ? '…' : String(a))).join(', ')})`;
+/** The cell of a derived value for given arguments, such as `warm_up(to: 100 degC)`; undefined where they cannot be told apart. */
+export function callCell(cell: Cell, args: readonly Value[]): Cell | undefined {
+  const keys = args.map(keyOf);
+  if (keys.includes(undefined)) return undefined;
+  const key = `${cell.name}(${keys.join(', ')})`;
   let made = cell.instance.cells.get(key);
   if (!made) {
     made = new Cell(cell.instance, key, undefined);
@@ -100,6 +102,23 @@ export function callCell(cell: Cell, args: readonly Value[]): Cell {
     cell.instance.cells.set(key, made);
   }
   return made;
+}
+
+const numbers = new WeakMap<Instance, number>();
+let counted = 0;
+
+/** A text that tells one argument from every other; undefined for what has none, such as a curve. */
+function keyOf(value: Value): string | undefined {
+  if (typeof value !== 'object') return String(value);
+  if (value instanceof Sides) return value.sides.join(' x ');
+  if (value instanceof Money) return `${value.amount} ${value.code}`;
+  if (Array.isArray(value)) {
+    const keys = value.map(keyOf);
+    return keys.includes(undefined) ? undefined : `[${keys.join(', ')}]`;
+  }
+  if (!(value instanceof Instance)) return undefined;
+  if (!numbers.has(value)) numbers.set(value, ++counted);
+  return `${value.name}#${numbers.get(value)}`;
 }
 
 function compile(node: Expression): Code {
@@ -465,7 +484,8 @@ function inOrder(args: readonly Argument[], names: readonly string[]): Code[] {
 function calledMember(holder: Instance, name: string, args: readonly Code[], frame: Frame): Value {
   const cell = holder.cell(name) as Cell;
   const values = args.map((arg) => arg(frame));
-  if (!hasNumbers(frame.locals)) return frame.engine.value(callCell(cell, values));
+  const kept = hasNumbers(frame.locals) ? undefined : callCell(cell, values);
+  if (kept) return frame.engine.value(kept);
   const formula = frame.engine.value(cell);
   return formula instanceof Formula ? formula.call(...values) : formula;
 }
@@ -480,6 +500,8 @@ export interface Counted {
   readonly item: Value;
   readonly value: Value;
   readonly weight: number;
+  /** Which of its list or question it is, counted from 1. */
+  readonly position?: number;
 }
 
 function comprehend(body: Expression, node: Comprehension, frame: Frame): Counted[] | Unknown | Fault {
@@ -489,13 +511,18 @@ function comprehend(body: Expression, node: Comprehension, frame: Frame): Counte
       : listed(evaluate(node.domain as Expression, frame));
   if (!Array.isArray(domain)) return domain;
   const counted: Counted[] = [];
-  for (const { item, weight } of domain) {
+  for (const [i, { item, weight }] of domain.entries()) {
     const locals = new Map(frame.locals);
     locals.set(node.variable?.text ?? '', item);
     const inner = { ...frame, locals };
     const kept = node.condition ? evaluate(node.condition, inner) : true;
     if (kept === false) continue;
-    counted.push({ item, value: kept === true ? evaluate(body, inner) : (missingOf(kept) ?? new Unknown([])), weight });
+    counted.push({
+      item,
+      value: kept === true ? evaluate(body, inner) : (missingOf(kept) ?? new Unknown([])),
+      weight,
+      position: i + 1,
+    });
   }
   return counted;
 }

@@ -1,6 +1,7 @@
 import type { Value } from '../model/value.ts';
 import { balance } from './balance.ts';
 import { curveAt } from './curve.ts';
+import { loopCurrents } from './network.ts';
 import { rise, timeTo } from './rise.ts';
 
 /** What a formula cannot say: each numeric is declared, with its types and source, in the library under the same name. */
@@ -9,4 +10,5 @@ export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
   time_to: timeTo,
   balance,
   value_at: curveAt,
+  loop_currents: loopCurrents,
 };

@@ -1,5 +1,5 @@
-import { spawnSync } from 'node:child_process';
 import { describe, expect, test } from 'vitest';
+import { simulate } from './simulator.ts';
 import { broken, valuesOf } from './values.ts';
 
 const mm2 = 1e-6;
@@ -408,8 +408,7 @@ describe('branches', () => {
     expect(value('psu.load_power')).toBeCloseTo(24 * sum, 9);
   });
 
-  // A circuit simulator as an independent solution of the whole network. Each chain leaves out what others drop across the
-  // parts it shares, so it counts up to a few per cent too much current, never too little.
+  // A circuit simulator as an independent solution of the whole network.
   test('against a circuit simulator', () => {
     const value = valuesOf(text);
     const [r, k] = [(path: string) => value(`${path}.resistance`), (path: string) => value(`${path}.cold_resistance`)];
@@ -430,8 +429,7 @@ describe('branches', () => {
       ['Rright', 'right_power'],
     ] as const) {
       const simulated = currents.get(name.toLowerCase()) as number;
-      expect(value(`${circuit}.current`)).toBeGreaterThanOrEqual(simulated);
-      expect(value(`${circuit}.current`) / simulated).toBeLessThan(1.03);
+      expect(value(`${circuit}.current`) / simulated).toBeCloseTo(1, 9);
     }
   });
 
@@ -445,16 +443,3 @@ describe('branches', () => {
     expect(value('mat_power.current') / (currents.get('rmat') as number)).toBeCloseTo(1, 9);
   });
 });
-
-/** Currents through resistors by ngspice's operating point. Fails loudly where ngspice cannot be had: tests/setup.mjs installs it. */
-function simulate(netlist: readonly string[], resistors: readonly string[]): Map<string, number> {
-  const prints = resistors.map((name) => `print @${name.toLowerCase()}[i]`);
-  const deck = ['* network', ...netlist, '.control', 'set numdgt=12', 'op', ...prints, '.endc', '.end', ''].join('\n');
-  const run = spawnSync('ngspice', ['-b'], { input: deck, encoding: 'utf8' });
-  if (run.error) throw new Error(`ngspice cannot be run (${run.error.message}): install the Debian package ngspice`);
-  const currents = new Map<string, number>();
-  for (const match of run.stdout.matchAll(/@(\w+)\[i\]\s*=\s*([-+\d.e]+)/gi))
-    currents.set((match[1] as string).toLowerCase(), Number(match[2]));
-  if (currents.size !== resistors.length) throw new Error(`ngspice printed no currents:\n${run.stdout}\n${run.stderr}`);
-  return currents;
-}

@@ -1,0 +1,135 @@
+import type { AstNode } from '../grammar/syntax.ts';
+import type { SourceFile } from '../project.ts';
+import { blockKeys, standingWords, statementKeys, topKeys } from './complete-keys.ts';
+import { kindNames, partsOf, removable, ruleNames, typeNames } from './complete-names.ts';
+import { type Place, placeAt } from './complete-place.ts';
+import { clauseValues, expressions, membersAfterDot, units } from './complete-values.ts';
+
+export type ProposalSort =
+  | 'value'
+  | 'block'
+  | 'part'
+  | 'kind'
+  | 'unit'
+  | 'choice'
+  | 'function'
+  | 'keyword'
+  | 'argument'
+  | 'size'
+  | 'rule'
+  | 'type'
+  | 'local'
+  | 'file';
+
+/** Something that can be written at a place. */
+export interface Proposal {
+  readonly label: string;
+  readonly sort: ProposalSort;
+  /** What fits best has the least. */
+  readonly rank: number;
+  /** What is written, where it is not the label. */
+  readonly text?: string;
+  readonly detail?: string;
+  readonly documentation?: string;
+}
+
+export interface Completion {
+  /** What is replaced, in absolute offsets. */
+  readonly start: number;
+  readonly end: number;
+  readonly proposals: readonly Proposal[];
+}
+
+/** Lists what a folder holds, for the paths of `use`: names, folders with a slash at their end. */
+export type ListFiles = (path: string) => readonly string[];
+
+/** What can be written at an offset of a file, the best first. Works on half-typed text; computes no values. */
+export function complete(file: SourceFile, offset: number, listFiles: ListFiles = () => []): Completion | undefined {
+  const path = usePath(file, offset, listFiles);
+  if (path) return path;
+  const place = placeAt(file, offset);
+  if (!place) return undefined;
+  const found = proposalsAt(place);
+  const proposals = [...new Map(found.toReversed().map((p) => [`${p.sort} ${p.label}`, p])).values()].reverse();
+  return { start: place.start, end: place.end, proposals: proposals.toSorted((a, b) => a.rank - b.rank) };
+}
+
+/** A path inside the quotes of a `use`. */
+function usePath(file: SourceFile, offset: number, listFiles: ListFiles): Completion | undefined {
+  const { text } = file.parsed;
+  const line = text.slice(text.lastIndexOf('\n', offset - 1) + 1, offset);
+  const [, path] = /^\s*use\s+"([^"]*)$/.exec(line) ?? [];
+  if (path === undefined) return undefined;
+  const folder = path.slice(0, path.lastIndexOf('/') + 1);
+  const names = listFiles(folder || './');
+  const prefix = folder || './';
+  const proposals = names.map(
+    (name): Proposal => ({ label: prefix + name, sort: 'file', rank: name.endsWith('/') ? 1 : 0 }),
+  );
+  return { start: offset - path.length, end: offset, proposals };
+}
+
+function proposalsAt(place: Place): Proposal[] {
+  const { path, seen } = place;
+  const node = path.at(-1);
+  const parent = path.at(-2) as (AstNode & Record<string, unknown>) | undefined;
+  const at = seen.at(-2) ?? place.outer;
+  const { ctx } = at;
+  if (!node) return afterName(place);
+  if (node.$type === 'Quantity') return units(seen.at(-1) ?? at);
+  switch (parent?.$type) {
+    case 'Entry':
+      return entryPart(place, parent, node);
+    case 'Declaration':
+      return declarationPart(place, parent, node);
+    case 'Reference':
+      return clauseValues(place) ?? expressions(place);
+    case 'Access':
+      return membersAfterDot(place);
+    case 'NamedType':
+      return typeNames(ctx.scope);
+    case 'Has':
+    case 'Every':
+      return kindNames(ctx.scope);
+    case 'Acceptance':
+    case 'Follows':
+      return ruleNames(ctx, parent.$type === 'Acceptance');
+    case 'Removal':
+      return removable(ctx);
+    case 'Remedy':
+      return [...(ctx.kind?.members.values() ?? [])].map((m) => ({ label: m.name, sort: 'value', rank: 0 }));
+    default:
+      return [];
+  }
+}
+
+/** The name in a statement such as `KIND NAME is PART` or `NAME = VALUE`. */
+function entryPart(place: Place, entry: AstNode & Record<string, unknown>, node: AstNode): Proposal[] {
+  const { ctx } = place.outer;
+  if (node === entry.base) return partsOf(entry, ctx);
+  if (node === entry.first) return place.body ? statementKeys(place) : topKeys(place);
+  if (node !== entry.name) return [];
+  const first = (entry.first as { text?: string } | undefined)?.text ?? '';
+  return standingWords(first, place) ?? afterFirst(first, place);
+}
+
+/** What follows the first word of a statement: an equals sign, or `is`. */
+function afterFirst(first: string, { outer }: Place): Proposal[] {
+  const member = outer.ctx.kind?.members.get(first);
+  if (outer.ctx.mode === 'block' && member && member.role !== 'child')
+    return [{ label: '=', sort: 'keyword', rank: 0 }];
+  return [{ label: 'is', sort: 'keyword', rank: 0 }];
+}
+
+/** A place that cannot be read yet, such as the one after `machine Heron `. */
+function afterName({ before }: Place): Proposal[] {
+  const words = /^\s*(\p{L}[\p{L}\p{N}_]*)\s+\p{L}[\p{L}\p{N}_]*\s+$/u.exec(before);
+  return words && words[1] !== 'kind' ? [{ label: 'is', sort: 'keyword', rank: 0 }] : [];
+}
+
+function declarationPart(place: Place, declaration: AstNode & Record<string, unknown>, node: AstNode): Proposal[] {
+  const { scope } = place.file;
+  if (node === declaration.on) return kindNames(scope);
+  if (node !== declaration.base) return [];
+  return declaration.what === 'kind' ? kindNames(scope) : blockKeys(scope);
+}

@@ -1,0 +1,14 @@
+import { spawnSync } from 'node:child_process';
+
+/** Currents through resistors by ngspice's operating point. Fails loudly where ngspice cannot be had: tests/setup.mjs installs it. */
+export function simulate(netlist: readonly string[], resistors: readonly string[]): Map<string, number> {
+  const prints = resistors.map((name) => `print @${name.toLowerCase()}[i]`);
+  const deck = ['* network', ...netlist, '.control', 'set numdgt=12', 'op', ...prints, '.endc', '.end', ''].join('\n');
+  const run = spawnSync('ngspice', ['-b'], { input: deck, encoding: 'utf8' });
+  if (run.error) throw new Error(`ngspice cannot be run (${run.error.message}): install the Debian package ngspice`);
+  const currents = new Map<string, number>();
+  for (const match of run.stdout.matchAll(/@(\w+)\[i\]\s*=\s*([-+\d.e]+)/gi))
+    currents.set((match[1] as string).toLowerCase(), Number(match[2]));
+  if (currents.size !== resistors.length) throw new Error(`ngspice printed no currents:\n${run.stdout}\n${run.stderr}`);
+  return currents;
+}
