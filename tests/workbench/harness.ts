@@ -105,10 +105,12 @@ export class Editor {
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
   }
 
-  /** Gives up what was changed in the open file since it was saved. */
-  async revert() {
-    await this.run('File: Revert File');
-    await this.page.locator('.tab.active:not(.dirty)').waitFor();
+  /** Closes what is open, gives up what was not saved, and opens a file as it is on disk. */
+  async reset(file: string) {
+    await this.press('Escape', 'Escape', 'Escape');
+    while (await this.page.locator('.tab.active').count()) await this.run('View: Revert and Close Editor');
+    await this.open(file);
+    await this.line('machine').waitFor();
   }
 
   /** Puts the cursor to a line and column, both from 1. */
