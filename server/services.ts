@@ -17,13 +17,29 @@ import {
   type PartialLangiumServices,
   type PartialLangiumSharedServices,
 } from 'langium/lsp';
-import type { Connection, InitializeParams, InitializeResult } from 'vscode-languageserver';
+import type {
+  Connection,
+  InitializeParams,
+  InitializeResult,
+  Range,
+  SemanticTokens,
+  SemanticTokensRangeParams,
+} from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { GussetGeneratedModule, GussetGeneratedSharedModule } from '../language/grammar/generated/module.ts';
 import { canonicalUri, type SourceFile } from '../language/project.ts';
+import { codeLenses } from './features/code-lens.ts';
+import { definition } from './features/definition.ts';
+import { foldingRanges } from './features/folding.ts';
+import { formatEdits, formatRangeEdits } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
 import { inlayHints } from './features/inlay-hints.ts';
+import { documentLinks } from './features/links.ts';
 import { quickFixes } from './features/quick-fixes.ts';
+import { highlights, references } from './features/references.ts';
+import { prepareRename, rename } from './features/rename.ts';
+import { semanticTokens, semanticTokensOptions } from './features/semantic-tokens.ts';
+import { documentSymbols } from './features/symbols.ts';
 import { type InlineSettings, readInlineSettings } from './settings.ts';
 import { ready, Updates } from './updates.ts';
 import type { Workspace } from './workspace.ts';
@@ -92,6 +108,15 @@ function languageModule(
       const file = workspace.file(canonicalUri(document.uri.toString()));
       return file && feature(file, params);
     };
+  /** The same for features that find any number of things. */
+  const all =
+    <P, T>(feature: (file: SourceFile, params: P) => T[]) =>
+    async (document: LangiumDocument, params: P): Promise<T[]> =>
+      (await ofFile(feature)(document, params)) ?? [];
+  const coloured =
+    <P>(rangeOf: (params: P) => Range | undefined) =>
+    async (document: LangiumDocument, params: P): Promise<SemanticTokens> =>
+      (await ofFile((file) => semanticTokens(file, rangeOf(params), workspace))(document, params)) ?? { data: [] };
   return {
     lsp: {
       CodeActionProvider: () => ({
@@ -101,11 +126,44 @@ function languageModule(
             : [],
         ),
       }),
+      CodeLensProvider: () => ({ provideCodeLens: ofFile((file) => codeLenses(file, workspace)) }),
+      DefinitionProvider: () => ({
+        getDefinition: ofFile((file, { position }) => definition(file, position, workspace)),
+      }),
+      DocumentHighlightProvider: () => ({
+        getDocumentHighlight: ofFile((file, { position }) => highlights(file, position)),
+      }),
+      DocumentLinkProvider: () => ({ getDocumentLinks: all(documentLinks) }),
+      DocumentSymbolProvider: () => ({ getSymbols: all(documentSymbols) }),
+      FoldingRangeProvider: () => ({ getFoldingRanges: all(foldingRanges) }),
+      Formatter: () => ({
+        formatDocument: all(formatEdits),
+        formatDocumentRange: all((file, { range }) => formatRangeEdits(file, range)),
+        formatDocumentOnType: () => [],
+        formatOnTypeOptions: undefined,
+      }),
       HoverProvider: () => ({ getHoverContent: ofFile((file, { position }) => hover(file, position, workspace)) }),
       InlayHintProvider: () => ({
         getInlayHints: ofFile((file, { range }) =>
           inlayHints(file, { from: range.start.line, to: range.end.line }, services.settings, workspace),
         ),
+      }),
+      ReferencesProvider: () => ({
+        findReferences: all((file, { position, context }) =>
+          references(file, position, context.includeDeclaration, workspace),
+        ),
+      }),
+      RenameProvider: () => ({
+        prepareRename: ofFile((file, { position }) => prepareRename(file, position, workspace)),
+        rename: ofFile((file, { position, newName }) => rename(file, position, newName, workspace)),
+      }),
+      SemanticTokenProvider: () => ({
+        semanticTokensOptions,
+        tokenTypes: {},
+        tokenModifiers: {},
+        semanticHighlight: coloured(() => undefined),
+        semanticHighlightRange: coloured(({ range }: SemanticTokensRangeParams) => range),
+        semanticHighlightDelta: coloured(() => undefined),
       }),
     },
   };

@@ -59,7 +59,7 @@ export interface Meaning {
   readonly uri?: string;
 }
 
-type Found = Omit<Meaning, 'range' | 'name'>;
+export type Found = Omit<Meaning, 'range' | 'name'>;
 
 /** What is named at an offset; undefined where nothing is. */
 export function symbolAt(file: SourceFile, offset: number, treeOf: TreeOf = plainTree): Meaning | undefined {
@@ -98,7 +98,8 @@ export function unitRange(node: Quantity): TextRange | undefined {
   return node.unit ? { start: end - node.unit.length, end } : { start, end: start };
 }
 
-function readNode(
+/** What a name, a unit or a used file means, from the nodes that lead to it and what is seen at each. */
+export function readNode(
   node: AstNode,
   path: readonly AstNode[],
   seen: readonly Seen[],

@@ -1,0 +1,46 @@
+import type { CodeLens } from 'vscode-languageserver';
+import { rangeOf } from '../../language/grammar/syntax.ts';
+import { isLaidAside } from '../../language/model/findings.ts';
+import type { Severity } from '../../language/model/problem.ts';
+import type { Assessed, SourceFile } from '../../language/project.ts';
+import type { Workspace } from '../workspace.ts';
+import { rangeIn } from './diagnostics.ts';
+
+/** Above each machine, how it stands: an empty machine has no findings, but all that is undecided is counted. */
+export function codeLenses(file: SourceFile, { project }: Workspace): CodeLens[] {
+  return project.machines(file).map((machine) => ({
+    range: rangeIn(file, rangeOf(machine.entry.name ?? machine.entry.first)),
+    command: { title: standing(machine), command: '' },
+  }));
+}
+
+const words: readonly [Severity, string, string][] = [
+  ['error', 'error', 'errors'],
+  ['warning', 'warning', 'warnings'],
+  ['advice', 'advice', 'pieces of advice'],
+];
+
+/** "1 error, 2 of 3 requirements met, 4 rules undecided, 31 rules hold" */
+export function standing({ assessment, choices }: Assessed): string {
+  const { findings, requirements, undecided, held } = assessment;
+  // A requirement that is not met is a finding too: it is counted among the requirements.
+  const found = findings.flatMap((f) => [f, ...f.consequences]).filter((f) => f.rule !== 'requirement');
+  const open = found.filter((finding) => !isLaidAside(finding));
+  const counted = words.flatMap(([severity, one, many]) =>
+    several(open.filter((finding) => finding.severity === severity).length, one, many),
+  );
+  const accepted = found.length - open.length;
+  const met = requirements.filter((requirement) => requirement.holds === true).length;
+  return [
+    ...(counted.length > 0 ? counted : ['nothing found']),
+    ...(accepted > 0 ? [`${accepted} accepted`] : []),
+    ...(requirements.length > 0 ? [`${met} of ${several(requirements.length, 'requirement')} met`] : []),
+    ...several(choices.length, 'open choice'),
+    ...several(undecided.length, 'undecided', 'undecided'),
+    `${held} ${held === 1 ? 'rule holds' : 'rules hold'}`,
+  ].join(', ');
+}
+
+function several(count: number, one: string, many = `${one}s`): string[] {
+  return count > 0 ? [`${count} ${count === 1 ? one : many}`] : [];
+}

@@ -1,0 +1,64 @@
+import type { LocationLink, Position } from 'vscode-languageserver';
+import { type AstNode, fileOf, itemOf, rangeOf } from '../../language/grammar/syntax.ts';
+import { type Meaning, meaningsAt } from '../../language/model/lookup.ts';
+import { sourceOf } from '../../language/model/occurrences.ts';
+import type { SourceFile } from '../../language/project.ts';
+import type { Workspace } from '../workspace.ts';
+import { rangeIn } from './diagnostics.ts';
+import { assessedTrees } from './machines.ts';
+
+/**
+ * Where what is named at a position is said: a machine's value where it is given, or its formula; a name where it is
+ * declared; a used file. From there on it leads one step further, into the kind or the library.
+ */
+export function definition(file: SourceFile, position: Position, workspace: Workspace): LocationLink[] {
+  const meanings = meaningsAt(file, file.lines.offset(position), assessedTrees(file, workspace));
+  const [first] = meanings;
+  if (!first) return [];
+  const origin = rangeIn(file, first.range);
+  if (first.uri) return [fileStart(first.uri, origin)];
+  const isHere = (node: AstNode) => {
+    const { start, end } = rangeOf(node);
+    return fileOf(node) === file.parsed.file && start <= first.range.start && end >= first.range.end;
+  };
+  const all = meanings.flatMap((meaning) => places(meaning, () => false));
+  const elsewhere = meanings.flatMap((meaning) => places(meaning, isHere));
+  const nodes = [...new Set(elsewhere.length > 0 ? elsewhere : all)];
+  return nodes.flatMap((node) => link(node, origin, workspace));
+}
+
+/** Where it is said, the nearest place only where one is declared anew: further ones are reached from there. */
+function places(meaning: Meaning, isHere: (node: AstNode) => boolean): AstNode[] {
+  const declared = meaning.declarations.filter((node) => !isHere(node));
+  if (meaning.sort !== 'value') return declared;
+  const given = givenAt(meaning);
+  return [...(given && !isHere(given) ? [given] : []), ...declared.slice(0, 1)];
+}
+
+/** The name in the statement that gives a machine's value. */
+function givenAt({ instance, name, declarations }: Meaning): AstNode | undefined {
+  const node = instance?.cell(name)?.definition.node;
+  if (node?.$type === 'Measurement') return node.target ?? node;
+  return node && node !== itemOf(node) && !declarations.includes(node.first) ? node.first : undefined;
+}
+
+function link(node: AstNode, origin: LocationLink['originSelectionRange'], { project }: Workspace): LocationLink[] {
+  const file = sourceOf(node, project);
+  if (!file) return [];
+  const targetSelectionRange = rangeIn(file, rangeOf(node));
+  const whole = node.$container && node.$container.$type !== 'SpecFile' ? node.$container : node;
+  return [
+    {
+      originSelectionRange: origin,
+      targetUri: file.uri,
+      targetRange: rangeIn(file, rangeOf(whole)),
+      targetSelectionRange,
+    },
+  ];
+}
+
+function fileStart(targetUri: string, originSelectionRange: LocationLink['originSelectionRange']): LocationLink {
+  const start = { line: 0, character: 0 };
+  const range = { start, end: start };
+  return { originSelectionRange, targetUri, targetRange: range, targetSelectionRange: range };
+}

@@ -1,0 +1,150 @@
+import { type Position, type Range, ResponseError, type TextEdit, type WorkspaceEdit } from 'vscode-languageserver';
+import type { Entry, Has } from '../../language/grammar/generated/ast.ts';
+import type { AstNode, TextRange } from '../../language/grammar/syntax.ts';
+import { type Meaning, meaningsAt, type Sort, symbolAt } from '../../language/model/lookup.ts';
+import { type Occurrence, occurrencesOf, sourceOf } from '../../language/model/occurrences.ts';
+import { pathAt } from '../../language/model/surroundings.ts';
+import { Project, type SourceFile } from '../../language/project.ts';
+import type { Workspace } from '../workspace.ts';
+import { rangeIn } from './diagnostics.ts';
+
+/** LSP's `RequestFailed`: the client shows the message. */
+const requestFailed = -32803;
+
+function refuse(message: string): never {
+  throw new ResponseError(requestFailed, message);
+}
+
+/** Words that are read as something else wherever a value may stand. */
+const reserved = new Set(['yes', 'no', 'if', 'not', 'self', 'holder']);
+
+const unnamed: Partial<Record<Sort, string>> = {
+  unit: 'Units belong to the library, and keep their names.',
+  builtin: 'This word belongs to the language, and keeps its name.',
+  keyword: 'This word belongs to the language, and keeps its name.',
+  use: 'This is a file: rename it where your files are, and write its new name here.',
+};
+
+/** What would be renamed at a position. Throws, with the reason, where nothing can be. */
+export function prepareRename(file: SourceFile, position: Position, workspace: Workspace): Range {
+  return rangeIn(file, renamable(file, position, workspace).range);
+}
+
+function renamable(file: SourceFile, position: Position, { project }: Workspace): Meaning {
+  const offset = file.lines.offset(position);
+  const [first, ...others] = meaningsAt(file, offset);
+  if (!first) refuse('Nothing is named here.');
+  const reason = unnamed[first.sort];
+  if (reason) refuse(reason);
+  // A block without a name of its own goes by its kind's: where the block's name is the library's, the kind may be one's own.
+  const own = [first, ...others].find((meaning) => !isLibrarys(meaning, project));
+  if (!own) refuse(`${first.name} belongs to the library, and keeps its name.`);
+  if (typeof own.identity === 'string') refuse(`${own.name} keeps its name: nothing in these files declares it.`);
+  return own;
+}
+
+function isLibrarys({ identity }: Meaning, project: Project): boolean {
+  return typeof identity !== 'string' && sourceOf(identity, project)?.isLibrary === true;
+}
+
+interface Change extends TextRange {
+  readonly file: SourceFile;
+  readonly text: string;
+  /** Where in the text the new name stands. */
+  readonly at: number;
+}
+
+/** The edits that give a thing another name everywhere: in all open files and those they use, overrides included. */
+export function rename(file: SourceFile, position: Position, newName: string, workspace: Workspace): WorkspaceEdit {
+  const meaning = renamable(file, position, workspace);
+  const name = newName.trim();
+  if (!/^[\p{L}_][\p{L}\p{N}_]*$/u.test(name))
+    refuse(`${newName} cannot be a name: names have letters, digits and _, and begin with no digit.`);
+  if (reserved.has(name)) refuse(`${name} is a word of the language: choose another name.`);
+  if (name === meaning.name) return { changes: {} };
+  const changes = occurrencesOf(meaning, workspace.project).flatMap((o) => changesAt(o, name, meaning));
+  checkRename(meaning, name, changes, workspace.project);
+  return { changes: byFile(changes) };
+}
+
+/** How one place that names the thing is written after the renaming. */
+function changesAt({ file, range }: Occurrence, name: string, renamed: Meaning): Change[] {
+  const path = pathAt(file, range.start);
+  const holder = path.at(-2);
+  const plain: Change = { file, ...range, text: name, at: 0 };
+  const first = (kind: string): Change[] => [{ ...plain, text: `${name}${kind}` }];
+  const second = (before: string): Change[] => [{ ...plain, text: `${before}${name}`, at: before.length }];
+  if (holder?.$type === 'Has' && !(holder as Has).kind) {
+    // `has fan` says the block's name and its kind's in one word.
+    return renamed.sort === 'kind' ? second(`${renamed.name}: `) : first(`: ${renamed.name}`);
+  }
+  if (holder?.$type !== 'Entry' || !isUnnamedBlock(holder as Entry, path.at(-1) as AstNode)) return [plain];
+  const block = meaningsAt(file, range.start).find((meaning) => meaning.sort === 'block');
+  const fillsSlot = block?.member?.role === 'child';
+  if (renamed.sort === 'kind') return fillsSlot ? [] : first(` ${renamed.name}`);
+  return fillsSlot ? [plain] : second(`${renamed.name} `);
+}
+
+/** Is this the kind of a block that has no name of its own, or of a machine? */
+function isUnnamedBlock(entry: Entry, word: AstNode): boolean {
+  return !entry.name && word === entry.first && !entry.equals && !entry.type && !entry.defaults;
+}
+
+function byFile(changes: readonly Change[]): Record<string, TextEdit[]> {
+  const edits: Record<string, TextEdit[]> = {};
+  for (const change of changes) {
+    const { uri } = change.file;
+    edits[uri] ??= [];
+    edits[uri].push({ range: rangeIn(change.file, change), newText: change.text });
+  }
+  return edits;
+}
+
+// ---- is all as it was, but for the name? ----
+
+/** Makes the changes in a project of its own, and refuses them where something there would mean another thing. */
+function checkRename(meaning: Meaning, name: string, changes: readonly Change[], project: Project): void {
+  const files = [...project.files.values()];
+  const texts = new Map(files.map((file) => [file.uri, changedText(file, changes)]));
+  const after = new Project(project.library, { read: (uri) => texts.get(uri) ?? project.host.read(uri) });
+  for (const file of files) {
+    const changed = after.file(file.uri);
+    if (changed) checkFile(file, changed, meaning.name, name, project, after);
+  }
+  const [first] = changes;
+  const place = first && after.file(first.file.uri);
+  const again = place && symbolAt(place, movedOffset(first, changes) + first.at);
+  if (again?.name !== name || occurrencesOf(again, after).length !== changes.length)
+    refuse(`${name} already means something else where ${meaning.name} is used.`);
+}
+
+/** A mistake that was not there before is one that the new name makes. */
+function checkFile(
+  before: SourceFile,
+  after: SourceFile,
+  oldName: string,
+  name: string,
+  project: Project,
+  changed: Project,
+): void {
+  const said = (message: string) => message.replaceAll(name, oldName);
+  const known = project.mistakes(before).map((mistake) => said(mistake.message));
+  const fresh = changed.mistakes(after);
+  const added = fresh.find((mistake) => !known.includes(said(mistake.message)));
+  if (added) refuse(`${oldName} cannot become ${name}: ${added.message}`);
+  if (fresh.length > known.length) refuse(`${name} already means something else where ${oldName} is used.`);
+}
+
+function changedText(file: SourceFile, changes: readonly Change[]): string {
+  const own = changes.filter((change) => change.file === file).sort((a, b) => b.start - a.start);
+  return own.reduce(
+    (text, { start, end, text: put }) => text.slice(0, start) + put + text.slice(end),
+    file.parsed.text,
+  );
+}
+
+/** Where a change stands once all of them are made. */
+function movedOffset(change: Change, changes: readonly Change[]): number {
+  const before = changes.filter((other) => other.file === change.file && other.start < change.start);
+  return before.reduce((at, { start, end, text }) => at + text.length - (end - start), change.start);
+}
