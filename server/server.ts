@@ -1,5 +1,5 @@
 // The language server: what a connection to a client is answered with.
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { startLanguageServer } from 'langium/lsp';
 import {
@@ -8,7 +8,7 @@ import {
   DidChangeWatchedFilesNotification,
   ProposedFeatures,
 } from 'vscode-languageserver/node';
-import { languagePage } from '../language/library/generated/library.ts';
+import { languagePage, libraryFiles } from '../language/library/generated/library.ts';
 import { canonicalUri } from '../language/project.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readInlineSettings } from './settings.ts';
@@ -19,7 +19,7 @@ const refreshAfter = 150;
 
 /** Answers a client over a connection, until it hangs up. */
 export function serve(connection: Connection = createConnection(ProposedFeatures.all)): void {
-  const workspace = new Workspace(readText);
+  const workspace = new Workspace(readText, libraryFiles, listFolder);
   const services = createServices(connection, workspace);
   connection.onRequest('gusset/libraryFile', ({ uri }: { uri: string }) => ({
     text: workspace.libraryText(canonicalUri(uri)) ?? null,
@@ -50,6 +50,18 @@ function watchFiles(connection: Connection, { shared }: GussetServices): void {
     const watchers = [{ globPattern: '**/*.gusset' }];
     if (canWatch) connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }).catch(() => {});
   });
+}
+
+/** The names in a folder of this machine. */
+function listFolder(uri: string): string[] {
+  if (!uri.startsWith('file:')) return [];
+  try {
+    const entries = readdirSync(fileURLToPath(uri), { withFileTypes: true });
+    const shown = entries.filter((entry) => !entry.name.startsWith('.'));
+    return shown.map((entry) => (entry.isDirectory() ? `${entry.name}/` : entry.name));
+  } catch {
+    return [];
+  }
 }
 
 /** Reads the client's settings at the start and when they change, and has the values in the lines shown anew. */

@@ -32,6 +32,7 @@ import { codeLenses } from './features/code-lens.ts';
 import { definition } from './features/definition.ts';
 import { foldingRanges } from './features/folding.ts';
 import { formatEdits, formatRangeEdits } from './features/formatting.ts';
+import { completion, completionOptions } from './features/completion.ts';
 import { hover } from './features/hover.ts';
 import { inlayHints } from './features/inlay-hints.ts';
 import { documentLinks } from './features/links.ts';
@@ -141,6 +142,10 @@ function languageModule(
         formatDocumentRange: all((file, { range }) => formatRangeEdits(file, range)),
         formatDocumentOnType: () => [],
         formatOnTypeOptions: undefined,
+      }),
+      CompletionProvider: () => ({
+        completionOptions,
+        getCompletion: ofFile((file, { position }) => completion(file, position, workspace)),
       }),
       HoverProvider: () => ({ getHoverContent: ofFile((file, { position }) => hover(file, position, workspace)) }),
       InlayHintProvider: () => ({

@@ -3,13 +3,28 @@ import { Project, readLibrary, type SourceFile } from '../language/project.ts';
 
 /** What the server needs from the outside: the text of a file that no client has open. */
 export type ReadFile = (uri: string) => string | undefined;
+/** The names in a folder, folders with a slash at their end; none for what cannot be read. */
+export type ListFolder = (uri: string) => readonly string[];
 
 /** The texts the server works on: what a client has open wins over what is on disk. */
 export class Workspace {
   readonly project: Project;
   readonly #open = new Set<string>();
-  constructor(read: ReadFile, files: readonly { name: string; text: string }[] = libraryFiles) {
+  readonly #listFolder: ListFolder;
+  constructor(
+    read: ReadFile,
+    files: readonly { name: string; text: string }[] = libraryFiles,
+    listFolder: ListFolder = () => [],
+  ) {
     this.project = new Project(readLibrary(files), { read });
+    this.#listFolder = listFolder;
+  }
+
+  /** What stands in a folder, on disk or open in a client. */
+  list(folder: string): string[] {
+    const open = [...this.#open].filter((uri) => uri.startsWith(folder)).map((uri) => uri.slice(folder.length));
+    const names = open.filter((name) => name && !name.includes('/')).map(decodeURIComponent);
+    return [...new Set([...this.#listFolder(folder), ...names])].sort();
   }
 
   /** Takes in the text of an open file; a file of the library is read-only, and stays as it is. */

@@ -3,6 +3,7 @@ import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
 import type { Proposal } from './complete.ts';
 import { kindNames, partNames } from './complete-names.ts';
 import type { Place } from './complete-place.ts';
+import { distance } from './complete-values.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
 import type { Kind, Member } from './kind.ts';
 import type { Scope } from './scope.ts';
@@ -76,14 +77,14 @@ function declarationKeys(owner: Declaration, place: Place): Proposal[] {
 /** Values of the base that a kind can declare anew. */
 function overridable({ outer, file, body }: Place): Proposal[] {
   const { kind } = outer.ctx;
-  const own = saidNames(body, file, -1);
+  const own = saidNames(body, -1);
   return [...(kind?.base?.members.values() ?? [])]
     .filter((m) => m.role !== 'child' && !own.has(m.name))
     .map((m) => ({ ...proposalFor(m, file.scope, 1), detail: `declared by ${m.owner.name}` }));
 }
 
 /** The names that a body's statements give, except the one at the cursor. */
-function saidNames(body: Place['body'], _file: Place['file'], at: number): Set<string> {
+function saidNames(body: Place['body'], at: number): Set<string> {
   const names = new Set<string>();
   for (const member of body?.members ?? []) {
     if (member.$type !== 'Entry' || !member.first || startOf(member) === at) continue;
@@ -98,7 +99,7 @@ function startOf(node: AstNode): number {
 
 function slotKeys(place: Place): Proposal[] {
   const { kind } = place.outer.ctx;
-  const said = saidNames(place.body, place.file, cursorIn(place));
+  const said = saidNames(place.body, cursorIn(place));
   return values(kind, said).map((m) => proposalFor(m, place.file.scope, roleRank[m.role]));
 }
 
@@ -133,7 +134,7 @@ function proposalFor(member: Member, scope: Scope, rank: number, after = ''): Pr
 function instanceKeys(place: Place): Proposal[] {
   const { kind, instance } = place.outer.ctx;
   const { scope } = place.file;
-  const said = saidNames(place.body, place.file, cursorIn(place));
+  const said = saidNames(place.body, cursorIn(place));
   const given = values(kind, said).map((member) => valueKey(member, instance, place));
   const statements = unsaid(inBlocks, place).filter(
     (word) => word !== 'remove' || instance?.layers.some((l) => l.inherited && l.body),
@@ -148,7 +149,8 @@ function instanceKeys(place: Place): Proposal[] {
 
 function valueKey(member: Member, instance: Instance | undefined, { file, after }: Place): Proposal {
   const definition = instance?.cell(member.name)?.definition;
-  const proposal = proposalFor(member, file.scope, roleRank[member.role], after);
+  const rank = roleRank[member.role] + distance(member, instance?.kind);
+  const proposal = proposalFor(member, file.scope, rank, after);
   if (definition?.origin === 'default' && definition.expression)
     return { ...proposal, detail: `${proposal.detail}, default ${textOf(definition.expression)}` };
   if (definition?.origin === 'given' && definition.expression)

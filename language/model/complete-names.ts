@@ -44,7 +44,7 @@ export function partsOf(entry: AstNode & Record<string, unknown>, ctx: Context):
   const slot = ctx.kind?.members.get(name as string) ?? ctx.kind?.members.get(first as string);
   const slotKind = slot?.type.is === 'instance' ? slot.type.kind : undefined;
   const kind = scope.kindNamed(first as string) ?? slotKind;
-  const open: Proposal = { label: '?', sort: 'keyword', rank: 3, detail: 'an open choice' };
+  const open: Proposal = { label: '?', sort: 'keyword', rank: 3.5, detail: 'an open choice' };
   const machines = entry.$container?.$type === 'SpecFile' ? machineNames(scope, kind) : [];
   const parts = partNames(scope, kind);
   return [

@@ -1,4 +1,4 @@
-import type { Access, Argument, Call, Clause, Expression } from '../grammar/generated/ast.ts';
+import type { Access, Argument, Call, Clause, Entry, Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
 import { isUnit, type UnitSystem } from '../units/units.ts';
 import { type Builtin, builtins } from './builtins.ts';
@@ -9,7 +9,7 @@ import { memberDoc, typeWithUnits } from './docs.ts';
 import { type Context, infer, instanceOf } from './infer.ts';
 import type { Kind, Member } from './kind.ts';
 import type { Scope } from './scope.ts';
-import { parametersOf, type Seen } from './surroundings.ts';
+import { parametersOf, type Seen, someQuantity } from './surroundings.ts';
 import { type Instance, isBlock } from './tree.ts';
 import { describeType, type Type, typeOf } from './type.ts';
 
@@ -23,6 +23,7 @@ const offeredPrefixes = { least: 1e-6, most: 1e6 };
 /** Units for what is expected after a number: those it is usually given in first. */
 export function units({ ctx, expected }: Seen): Proposal[] {
   const { system } = ctx.scope;
+  if (expected === someQuantity) return units({ ctx });
   const type = expected?.is === 'sides' || expected?.is === 'list' ? expected.of : expected;
   if (type && type.is !== 'quantity') return [];
   const named = type?.named ?? (type && system.named(type.dimension)[0]);
@@ -32,7 +33,15 @@ export function units({ ctx, expected }: Seen): Proposal[] {
     .filter((unit) => !type || (named && unit.of ? unit.of === named : unit.dimension === type.dimension));
   const prefixed = type ? plain.flatMap((unit) => withPrefixes(unit.text, system)) : [];
   const all = [...shown, ...plain.map((unit) => unit.text), ...prefixed];
-  return [...new Set(all)].map((text, i) => unitProposal(text, i < shown.length ? 0 : 1, system));
+  return [...new Set(all)].map((text, i) => unitProposal(text, i < shown.length ? 0 : unitRank(text, system), system));
+}
+
+/** Thousandfolds before centi, deci, deca and hecto; near ones before far ones. */
+function unitRank(text: string, system: UnitSystem): number {
+  const unit = asUnit(text, system);
+  const plain = unit?.node && asUnit(unit.node.name.text, system);
+  const steps = unit && plain ? Math.log10(unit.factor / plain.factor) / 3 : 0;
+  return (Math.abs(steps - Math.round(steps)) < 1e-6 ? 1 : 2) + Math.abs(steps) / 10;
 }
 
 function withPrefixes(unit: string, system: UnitSystem): string[] {
@@ -61,6 +70,9 @@ function unitProposal(label: string, rank: number, system: UnitSystem): Proposal
 
 /** How well something of a type fits: the less the better; undefined where it does not fit at all. */
 function closeness(type: Type, expected: Type | undefined): number | undefined {
+  if (expected === someQuantity && type.is === 'formula') return closeness(type.result, expected);
+  if (expected === someQuantity)
+    return type.is === 'quantity' ? 0 : type.is === 'sides' ? 2 : type.is === 'any' ? 1 : undefined;
   if (!expected || expected.is === 'any' || type.is === 'any') return 1;
   if (type.is === 'formula' && expected.is !== 'formula') return closeness(type.result, expected);
   if (type.is === 'sides' && expected.is === 'quantity') return 2;
@@ -85,6 +97,7 @@ export function expressions(place: Place): Proposal[] {
   const parent = path.at(-3) as (AstNode & Record<string, unknown>) | undefined;
   if (parent?.$type === 'Binary' && parent.operator === 'is' && parent.right === reference) return kindNames(ctx.scope);
   const whole = parent?.$type === 'Entry' || parent?.$type === 'Remedy';
+  const own = nameBeingGiven(place);
   return [
     ...argumentNames(path, seen),
     ...choices(expected),
@@ -95,7 +108,13 @@ export function expressions(place: Place): Proposal[] {
     ...ownValues(ctx, expected),
     ...declaredValues(ctx.scope, expected),
     ...languageWords(parent, expected, ctx),
-  ];
+  ].filter((proposal) => proposal.label !== own || proposal.sort !== 'value');
+}
+
+/** The value that the statement gives: it is not made of itself. */
+function nameBeingGiven({ path }: Place): string | undefined {
+  const entry = path[0];
+  return entry?.$type === 'Entry' ? (entry as Entry).first?.text : undefined;
 }
 
 /** Names of arguments that a call still needs. */
@@ -142,7 +161,7 @@ function sizesOf(member: Member | undefined, ctx: Context): Proposal[] {
 
 function openChoice(member: Member | undefined): Proposal[] {
   if (!member || (member.sizes.length === 0 && member.type.is !== 'instance')) return [];
-  return [{ label: '?', sort: 'keyword', rank: 3, detail: 'an open choice' }];
+  return [{ label: '?', sort: 'keyword', rank: 4.5, detail: 'an open choice' }];
 }
 
 function locals(ctx: Context, expected: Type | undefined): Proposal[] {
@@ -178,6 +197,13 @@ function holders(instance: Instance): Instance[] {
   return list;
 }
 
+/** How far up a member was declared: what is a kind's own comes first, and its headlines before all. */
+export function distance(member: Member, kind: Kind | undefined): number {
+  let steps = 0;
+  for (let at = kind; at && at !== member.owner; at = at.base) steps++;
+  return (kind?.headlines.includes(member.name) ? -0.3 : 0) + Math.min(steps, 9) * 0.1;
+}
+
 /** A value or a block of a kind; blocks and references lead on to what fits. */
 function memberProposal(
   member: Member,
@@ -194,7 +220,7 @@ function memberProposal(
     {
       label: member.name,
       sort: member.role === 'child' ? 'block' : 'value',
-      rank: rank + (fits ?? 4),
+      rank: rank + (fits ?? 4) + distance(member, ctx.kind),
       detail: (takes ? `(${takes}) ` : '') + typeWithUnits(member.type, ctx.scope, member.shown),
       documentation: memberDoc(member),
     },
@@ -208,26 +234,34 @@ const deepestPath = 4;
 function blocks(ctx: Context, expected: Type | undefined): Proposal[] {
   const found: Proposal[] = [];
   const seen = new Set<string>();
+  const met = new Set<Instance>();
   const wanted = expected?.is === 'list' ? expected.of : expected;
   for (const [distance, holder] of [ctx.instance, ...(ctx.instance ? holders(ctx.instance) : [])].entries()) {
     for (const child of holder?.children.values() ?? []) {
       if (seen.has(child.name)) continue;
       seen.add(child.name);
-      found.push(...pathsFrom(child, child.name, wanted, Math.min(distance, 1), 1));
+      found.push(...pathsFrom(child, child.name, wanted, { rank: Math.min(distance, 1), depth: 1, met }));
     }
   }
   return found;
 }
 
-function pathsFrom(block: Instance, path: string, wanted: Type | undefined, rank: number, depth: number): Proposal[] {
+interface Walk {
+  readonly rank: number;
+  readonly depth: number;
+  /** Blocks that a shorter path leads to. */
+  readonly met: Set<Instance>;
+}
+
+function pathsFrom(block: Instance, path: string, wanted: Type | undefined, { rank, depth, met }: Walk): Proposal[] {
+  if (met.has(block)) return [];
+  met.add(block);
   const kind = wanted?.is === 'instance' ? wanted.kind : undefined;
   const fits = kind !== undefined && block.kind.isA(kind);
   const own = fits || depth === 1 ? [blockProposal(block, path, fits ? rank : 5 + rank)] : [];
   if (!kind || depth >= deepestPath) return own;
-  const inner = [...block.children.values()].flatMap((c) =>
-    pathsFrom(c, `${path}.${c.name}`, wanted, rank + 1, depth + 1),
-  );
-  return [...own, ...inner];
+  const inner = { rank: rank + 0.5, depth: depth + 1, met };
+  return [...own, ...[...block.children.values()].flatMap((c) => pathsFrom(c, `${path}.${c.name}`, wanted, inner))];
 }
 
 function blockProposal(block: Instance, label: string, rank: number): Proposal {
@@ -299,7 +333,10 @@ export function membersAfterDot({ path, seen }: Place): Proposal[] {
   return [
     ...members.map((m) => ({
       ...(memberProposal(m, undefined, ctx, 0, true)[0] as Proposal),
-      rank: (closeness(m.type, wanted) ?? 4) + (m.role === 'child' ? 1 : 0),
+      rank:
+        (closeness(m.type, wanted) ?? 4) +
+        (m.role === 'child' ? 1 : wanted?.is === 'instance' ? 0.5 : 0) +
+        distance(m, kind),
     })),
     ...blocksHere.map((b) => blockProposal(b, b.name, closeness({ is: 'instance', kind: b.kind }, wanted) ?? 3)),
   ];

@@ -51,7 +51,10 @@ export function complete(file: SourceFile, offset: number, listFiles: ListFiles 
   if (!place) return undefined;
   const found = proposalsAt(place);
   const proposals = [...new Map(found.toReversed().map((p) => [`${p.sort} ${p.label}`, p])).values()].reverse();
-  return { start: place.start, end: place.end, proposals: proposals.toSorted((a, b) => a.rank - b.rank) };
+  // An equals sign that has just been typed is followed by a blank.
+  const tight = place.before.endsWith('=');
+  const spaced = tight ? proposals.map((p) => ({ ...p, text: ` ${p.text ?? p.label}` })) : proposals;
+  return { start: place.start, end: place.end, proposals: spaced.toSorted((a, b) => a.rank - b.rank) };
 }
 
 /** A path inside the quotes of a `use`. */
@@ -131,5 +134,6 @@ function declarationPart(place: Place, declaration: AstNode & Record<string, unk
   const { scope } = place.file;
   if (node === declaration.on) return kindNames(scope);
   if (node !== declaration.base) return [];
-  return declaration.what === 'kind' ? kindNames(scope) : blockKeys(scope);
+  const own = (declaration.name as { text?: string } | undefined)?.text;
+  return (declaration.what === 'kind' ? kindNames(scope) : blockKeys(scope)).filter((p) => p.label !== own);
 }

@@ -2,6 +2,7 @@ import type { Argument, Call, Clause, Declaration, Entry, Expression, Item } fro
 import { interpolations } from '../grammar/parser.ts';
 import { type AstNode, childrenOf, type Placed } from '../grammar/syntax.ts';
 import type { SourceFile } from '../project.ts';
+import { builtins } from './builtins.ts';
 import { type Context, domainType, findMember, infer, narrowed } from './infer.ts';
 import type { Kind, Member } from './kind.ts';
 import type { Scope } from './scope.ts';
@@ -195,8 +196,12 @@ function intoClause(seen: Seen, clause: Clause): Seen {
   return clause.keyword === within ? seen : { ctx };
 }
 
+/** Expected beside an arithmetic operator: any quantity will do. */
+export const someQuantity: Type = { is: 'any' };
+
 const comparing = new Set(['==', '!=', '<', '<=', '>', '>=']);
 const keeping = new Set(['+', '-', 'otherwise', '..']);
+const scaling = new Set(['*', '/', '^']);
 
 function intoBinary(seen: Seen, as: Fields & { operator?: unknown }, node: AstNode): Seen {
   const operator = as.operator as string;
@@ -207,6 +212,7 @@ function intoBinary(seen: Seen, as: Fields & { operator?: unknown }, node: AstNo
   if (comparing.has(operator)) return { ctx, ...asked(other, ctx) };
   if (operator === 'in') return right ? { ctx } : { ctx, expected: elementOf(infer(other, ctx)) };
   if (operator === 'x') return { ctx, expected: seen.expected?.is === 'sides' ? seen.expected.of : undefined };
+  if (scaling.has(operator)) return { ctx, expected: someQuantity };
   if (keeping.has(operator)) return { ...seen, expected: seen.expected ?? known(infer(other, ctx)) };
   return { ctx };
 }
@@ -253,6 +259,10 @@ export function parametersOf(
 }
 
 function argumentExpected(call: Call, argument: Argument, seen: Seen): Pick<Seen, 'expected'> {
+  const name = call.callee?.$type === 'Reference' ? (call.callee.name?.text ?? '') : '';
+  const shape = Object.hasOwn(builtins, name) && !seen.ctx.kind?.members.has(name) ? builtins[name]?.shape : undefined;
+  if (shape)
+    return { expected: shape === 'truth' ? truthType : shape === 'same as its arguments' ? seen.expected : undefined };
   const parameters = parametersOf(call.callee, seen.ctx);
   const index = call.arguments.indexOf(argument);
   const parameter = argument.name ? parameters.find((p) => p.name === argument.name?.text) : parameters[index];

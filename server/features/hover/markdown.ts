@@ -1,9 +1,6 @@
 import type { Declaration, Entry, Has, Item } from '../../../language/grammar/generated/ast.ts';
-import { type AstNode, docOf, itemOf } from '../../../language/grammar/syntax.ts';
+import { type AstNode, itemOf } from '../../../language/grammar/syntax.ts';
 import { assumptionsOf, sourcesOf } from '../../../language/model/explain.ts';
-import type { Member } from '../../../language/model/kind.ts';
-import type { Scope } from '../../../language/model/scope.ts';
-import { describeType, type Type } from '../../../language/model/type.ts';
 
 /** Paragraphs of a text, those that are there. */
 export function paragraphs(...texts: (string | undefined | false)[]): string {
@@ -20,15 +17,6 @@ export function code(text: string): string {
   return `\`${text}\``;
 }
 
-/** "a current, in A or mA" */
-export function typeWithUnits(type: Type, scope: Scope, shown: readonly string[] = []): string {
-  const words = describeType(type, scope.system);
-  const of = type.is === 'sides' ? type.of : type;
-  if (of.is !== 'quantity') return words;
-  const units = (shown.length > 0 ? shown : (of.named?.shown ?? [])).filter((u) => u !== '1');
-  return units.length > 0 ? `${words}, in ${units.slice(0, 3).join(' or ')}` : words;
-}
-
 /** Where a formula, a rule or a table comes from, and how good that is; what it assumes. */
 export function origins(node: AstNode | undefined): string | undefined {
   const holder = node as Declaration | Entry | undefined;
@@ -36,16 +24,6 @@ export function origins(node: AstNode | undefined): string | undefined {
   const assumed = assumptionsOf(holder).map((text) => `Assumes: ${text}`);
   const lines = [...sources, ...assumed];
   return lines.length > 0 ? lines.join('  \n') : undefined;
-}
-
-/** The documentation of a value; a subkind that declares it anew need not say it again. */
-export function memberDoc(member: Member): string {
-  for (let kind: Member['owner'] | undefined = member.owner; kind; kind = kind.base) {
-    const node = kind.members.get(member.name)?.node;
-    const doc = node && docOf(node);
-    if (doc) return doc;
-  }
-  return '';
 }
 
 /** The name of what a node's text belongs to: a part, a machine, a kind. */

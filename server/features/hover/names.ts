@@ -1,5 +1,6 @@
 import type { Declaration } from '../../../language/grammar/generated/ast.ts';
 import { type AstNode, contentOf, docOf, textOf } from '../../../language/grammar/syntax.ts';
+import { memberDoc, typeWithUnits } from '../../../language/model/docs.ts';
 import type { Kind, Member } from '../../../language/model/kind.ts';
 import type { Meaning } from '../../../language/model/lookup.ts';
 import type { Scope } from '../../../language/model/scope.ts';
@@ -13,7 +14,7 @@ import { baseText, formatNumber, inWords, withArticle } from '../../../language/
 import { clausesOf } from '../../../language/units/units.ts';
 import type { Workspace } from '../../workspace.ts';
 import { machineOf } from '../machines.ts';
-import { code, firstSentence, inShort, memberDoc, origins, paragraphs, typeWithUnits } from './markdown.ts';
+import { code, firstSentence, inShort, origins, paragraphs } from './markdown.ts';
 
 /** So many names are listed in one line of a hover. */
 const mostNames = 14;

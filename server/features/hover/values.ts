@@ -1,6 +1,7 @@
 import type { Call } from '../../../language/grammar/generated/ast.ts';
 import { type AstNode, itemOf, textOf } from '../../../language/grammar/syntax.ts';
 import type { Cell } from '../../../language/model/cell.ts';
+import { memberDoc, typeWithUnits } from '../../../language/model/docs.ts';
 import { callCell, evaluate } from '../../../language/model/evaluate.ts';
 import { type Derivation, explainCell, sourcesOf } from '../../../language/model/explain.ts';
 import type { Meaning } from '../../../language/model/lookup.ts';
@@ -12,7 +13,7 @@ import { pathOfCell, showCell, typeOfCell } from '../../../language/model/values
 import type { Assessed, SourceFile } from '../../../language/project.ts';
 import type { Workspace } from '../../workspace.ts';
 import { assessedTrees, machineOf } from '../machines.ts';
-import { code, inShort, itemName, memberDoc, origins, paragraphs, typeWithUnits } from './markdown.ts';
+import { code, inShort, itemName, origins, paragraphs } from './markdown.ts';
 
 /** So many inputs are listed; the rest is counted. */
 const mostInputs = 12;
