@@ -13,6 +13,8 @@ import { canonicalUri, type SourceFile } from '../language/project.ts';
 import { diagnostics } from './features/diagnostics.ts';
 import type { Workspace } from './workspace.ts';
 
+const turn = () => new Promise<void>((resolve) => setImmediate(resolve));
+
 /** Keystrokes that arrive while others still wait to be read are taken together, for at most this long (ms). */
 const mostWaiting = 25;
 
@@ -22,7 +24,7 @@ export class Updates implements DocumentBuilder {
   readonly #changed = new Set<string>();
   readonly #workspace: Workspace;
   readonly #services: LangiumSharedServices;
-  #scheduled: { since: number; changes: number } | undefined;
+  #scheduled = false;
   #changes = 0;
   /** Called when values shown in the lines may have changed in files the client has not edited. */
   onOthersChanged: () => void = () => {};
@@ -60,21 +62,20 @@ export class Updates implements DocumentBuilder {
   #note(uri: string): void {
     this.#changed.add(uri);
     this.#changes++;
-    this.#scheduled ??= this.#schedule(Date.now());
+    if (this.#scheduled) return;
+    this.#scheduled = true;
+    void this.#quiet().then(() => this.#publish());
   }
 
-  #schedule(since: number): { since: number; changes: number } {
-    const plan = { since, changes: this.#changes };
-    // Two turns: the next message that already waits is read in between.
-    setImmediate(() => setImmediate(() => this.#due(plan)));
-    return plan;
-  }
-
-  #due(plan: { since: number; changes: number }): void {
-    if (this.#scheduled !== plan) return;
-    const more = this.#changes !== plan.changes && Date.now() - plan.since < mostWaiting;
-    if (more) this.#scheduled = this.#schedule(plan.since);
-    else this.#publish();
+  /** Until no change of a text is among the messages that wait, or the longest wait is over. */
+  async #quiet(): Promise<void> {
+    const since = Date.now();
+    for (let seen = -1; seen !== this.#changes && Date.now() - since < mostWaiting; ) {
+      seen = this.#changes;
+      // One message is read in each turn: two give room for a request between two changes.
+      await turn();
+      await turn();
+    }
   }
 
   /** Hands new texts to the project. Cheap: nothing is computed yet. */
@@ -91,7 +92,7 @@ export class Updates implements DocumentBuilder {
   readonly #unpublished = new Set<string>();
 
   #publish(): void {
-    this.#scheduled = undefined;
+    this.#scheduled = false;
     for (const uri of this.#takeIn()) this.#unpublished.add(uri);
     const affected = this.#workspace.affectedBy(this.#unpublished);
     const others = affected.some((uri) => !this.#unpublished.has(uri));
@@ -122,7 +123,7 @@ export class Updates implements DocumentBuilder {
     }
   }
 
-  /** Every request waits here: first for a cancellation that may be on its way, then for all texts to be taken in. */
+  /** Every request waits here: for changes and a cancellation that may be on their way, then for all texts to be taken in. */
   async waitUntil(
     _state: DocumentState,
     uriOrToken?: URI | CancellationToken,
@@ -130,7 +131,7 @@ export class Updates implements DocumentBuilder {
   ): Promise<URI & undefined> {
     const uri = uriOrToken && 'path' in uriOrToken ? uriOrToken : undefined;
     const cancel = uri ? token : (uriOrToken as CancellationToken | undefined);
-    await new Promise((resolve) => setImmediate(resolve));
+    await this.#quiet();
     if (cancel?.isCancellationRequested) throw OperationCancelled;
     for (const changed of this.#takeIn()) this.#unpublished.add(changed);
     return uri as URI & undefined;

@@ -1,4 +1,5 @@
 import type { InlayHint } from 'vscode-languageserver';
+import { rangeOf } from '../../language/grammar/syntax.ts';
 import { type InlineValue, inlineValues } from '../../language/model/inline.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { InlineSettings } from '../settings.ts';
@@ -20,7 +21,12 @@ export function inlayHints(
   { project }: Workspace,
 ): InlayHint[] {
   if (!settings.enabled) return [];
-  const values = project.machines(file).flatMap((machine) => inlineValues(machine));
+  const from = file.lines.offset({ line: lines.from, character: 0 });
+  const to = file.lines.offset({ line: lines.to + 1, character: 0 });
+  const values = project.machines(file).flatMap((machine) => {
+    const { start, end } = rangeOf(machine.entry);
+    return start <= to && from <= end ? inlineValues(machine) : [];
+  });
   const wanted = values.filter((value) => settings[switches[value.kind]]);
   return wanted.flatMap(({ offset, text, tooltip }) => {
     const position = file.lines.position(offset);
