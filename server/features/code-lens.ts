@@ -32,12 +32,12 @@ export function standing({ assessment, choices }: Assessed): string {
   const accepted = found.length - open.length;
   const met = requirements.filter((requirement) => requirement.holds === true).length;
   return [
-    ...(counted.length > 0 ? counted : ['nothing found']),
+    ...(counted.length > 0 ? counted : [held > 0 ? 'nothing found' : 'nothing decided yet']),
     ...(accepted > 0 ? [`${accepted} accepted`] : []),
     ...(requirements.length > 0 ? [`${met} of ${several(requirements.length, 'requirement')} met`] : []),
     ...several(choices.length, 'open choice'),
     ...several(undecided.length, 'undecided', 'undecided'),
-    `${held} ${held === 1 ? 'rule holds' : 'rules hold'}`,
+    ...several(held, 'rule holds', 'rules hold'),
   ].join(', ');
 }
 

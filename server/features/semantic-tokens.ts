@@ -173,10 +173,14 @@ function typeOf(found: Found): Type | undefined {
 
 /** What is computed, or declared once and for all. */
 function isFixed({ sort, member }: Found): boolean {
-  return sort === 'part' || sort === 'size' || sort === 'declaration' || member?.role === 'derived';
+  return (
+    sort === 'part' || sort === 'size' || sort === 'declaration' || (sort === 'value' && member?.role === 'derived')
+  );
 }
 
 function isLibrarys({ identity, sort }: Found, { project }: Workspace): boolean {
   if (typeof identity === 'string') return sort === 'builtin';
+  // A block is the machine's own, whoever declares that there is one.
+  if (sort === 'block') return false;
   return project.library.scope.own.files.includes(fileOf(identity));
 }
