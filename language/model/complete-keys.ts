@@ -147,13 +147,15 @@ function instanceKeys(place: Place): Proposal[] {
   ];
 }
 
-function valueKey(member: Member, instance: Instance | undefined, { file, after }: Place): Proposal {
+function valueKey(member: Member, instance: Instance | undefined, place: Place): Proposal {
+  const { file, after } = place;
   const definition = instance?.cell(member.name)?.definition;
   const rank = roleRank[member.role] + distance(member, instance?.kind);
   const proposal = proposalFor(member, file.scope, rank, after);
   if (definition?.origin === 'default' && definition.expression)
     return { ...proposal, detail: `${proposal.detail}, default ${textOf(definition.expression)}` };
-  if (definition?.origin === 'given' && definition.expression)
+  const here = definition?.node && startOf(definition.node) === cursorIn(place);
+  if (definition?.origin === 'given' && definition.expression && !here)
     return { ...proposal, rank: 4, detail: `${proposal.detail}, given as ${textOf(definition.expression)}` };
   return proposal;
 }

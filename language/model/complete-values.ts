@@ -96,6 +96,7 @@ export function expressions(place: Place): Proposal[] {
   const { ctx, expected, member } = seen.at(-2) as Seen;
   const parent = path.at(-3) as (AstNode & Record<string, unknown>) | undefined;
   if (parent?.$type === 'Binary' && parent.operator === 'is' && parent.right === reference) return kindNames(ctx.scope);
+  if (parent?.$type === 'Measurement' && parent.target === reference) return measurable(ctx);
   const whole = parent?.$type === 'Entry' || parent?.$type === 'Remedy';
   const own = nameBeingGiven(place);
   return [
@@ -109,6 +110,12 @@ export function expressions(place: Place): Proposal[] {
     ...declaredValues(ctx.scope, expected),
     ...languageWords(parent, expected, ctx),
   ].filter((proposal) => proposal.label !== own || proposal.sort !== 'value');
+}
+
+/** What can be measured beside what is computed: the block's computed values. */
+function measurable(ctx: Context): Proposal[] {
+  const computed = [...(ctx.kind?.members.values() ?? [])].filter((m) => m.role === 'derived' && !m.parameters.length);
+  return computed.flatMap((m) => memberProposal(m, undefined, ctx, 0, false));
 }
 
 /** The value that the statement gives: it is not made of itself. */

@@ -77,7 +77,8 @@ export function meaningsAt(file: SourceFile, offset: number, treeOf: TreeOf = pl
   const name = file.parsed.text.slice(range.start, range.end);
   const found = readNode(node, path, seen, file).filter((f): f is Found => f !== undefined);
   if (found.length > 0) return found.map((f) => ({ ...f, name, range }));
-  return keywordAt(file, offset);
+  // A name that leads nowhere is no word of the language.
+  return node.$type === 'Name' ? [] : keywordAt(file, offset);
 }
 
 /** A word that belongs to the language. */

@@ -15,12 +15,15 @@ import {
   unitText,
   useText,
 } from './hover/names.ts';
+import { statementText } from './hover/statements.ts';
 import { memberText, valueText } from './hover/values.ts';
 import { assessedTrees } from './machines.ts';
 
 /** What is known of the name at a position: its documentation, and in a machine its value and how that came about. */
 export function hover(file: SourceFile, position: Position, workspace: Workspace): Hover | undefined {
   const offset = file.lines.offset(position);
+  const statement = statementText(file, offset, workspace);
+  if (statement) return statement;
   const meaning = symbolAt(file, offset, assessedTrees(file, workspace));
   const value = meaning && textOf(meaning, file, offset, workspace);
   if (!meaning || !value) return undefined;

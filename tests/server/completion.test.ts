@@ -132,6 +132,12 @@ describe('values', () => {
     expect(found).not.toContain('magnet_too_hot');
   });
 
+  test('what can be measured: what is computed', async () => {
+    const found = await inBench('power = 250 W', 'power = 250 W\n      measured <|>');
+    expect(found[0]).toBe('label_current');
+    expect(found).not.toContain('power');
+  });
+
   test('files for use', async () => {
     await client.open('file:///uses/one.gusset', '');
     await client.open('file:///uses/two.gusset', 'use "./"\n');

@@ -96,10 +96,34 @@ describe('names', () => {
     expect(text).toContain('Source (');
   });
 
-  test('a keyword: what the language page says', async () => {
+  test.each([
+    ['machine M {\n  rem<|>ove bed\n}\n', 'takes away what the base gave'],
+    ['ki<|>nd drum {\n}\n', 'kind heater is load {'],
+    ['kind drum {\n  width: Length {\n    sho<|>wn mm\n  }\n}\n', 'units to show it in'],
+    ['kind drum {\n  width: Length = 2 mm {\n    source prac<|>tice "ours"\n  }\n}\n', 'STANDING'],
+  ])('a keyword: what the language page says (%s)', async (marked, expected) => {
+    expect(await hovered(marked)).toContain(expected);
+  });
+
+  test('a requirement: whether it is met, and with what margin', async () => {
     const text = await hovered(bench.replace(/}\n$/, '  req<|>uire bed.heater.power < 300 W\n}\n'));
-    expect(text).toContain('**require**');
-    expect(text).toContain("a target of the builder's own");
+    expect(text).toContain('`bed.heater.power < 300 W`');
+    expect(text).toContain('Met: 250 W, 17 % to spare');
+    const undecided = await hovered(
+      'machine M {\n  bed {\n    heater\n  }\n  req<|>uire bed.heater.power < 300 W\n}\n',
+    );
+    expect(undecided).toContain('Not decided: bed.heater.power not given');
+  });
+
+  test('an open choice: what is proposed, and why others are not', async () => {
+    const text = await hovered(bench.replace('area = 2.5 mm^2', 'area = <|>?'));
+    expect(text).toContain('**2.5 mm^2** is proposed for area');
+    expect(text).toContain('- 1.5 mm^2: neither a fuse');
+  });
+
+  test('a value behind a reference', async () => {
+    const text = await hovered(bench.replace(/}\n$/, '  require bed_power.wire.place.temp<|>erature < 300 degC\n}\n'));
+    expect(text).toContain('**bed.temperature** = 100 °C');
   });
 
   test('a function of the language', async () => {

@@ -1,12 +1,11 @@
 import { languagePage } from '../../../language/library/generated/library.ts';
 import { languageWord } from '../../../language/model/lookup.ts';
+import { code } from './markdown.ts';
 
 /** What the language page says of a word of the language, or what a function of the language does. */
 export function keywordText(word: string): string | undefined {
-  const doc = languageWord(word);
-  if (doc) return `**${word}**\n\n${doc}`;
-  const row = pageRow(word);
-  return row && `**${word}**\n\n${row}`;
+  const said = languageWord(word) ?? inTables(word) ?? inSentences(word) ?? inExamples(word);
+  return said && `**${word}**\n\n${said}`;
 }
 
 interface Row {
@@ -14,27 +13,66 @@ interface Row {
   readonly says: string;
 }
 
-let rows: Row[] | undefined;
-
-/** The rows of the page's tables: what is written, and what it says. */
-function pageRows(): Row[] {
-  rows ??= languagePage.split('\n').flatMap((line) => {
-    const [, code, says] = /^\| (`.*`) \| (.*) \|$/.exec(line) ?? [];
-    return code && says ? [{ code, says }] : [];
-  });
-  return rows;
+interface Page {
+  /** The rows of its tables: what is written, and what it says. */
+  readonly rows: readonly Row[];
+  readonly sentences: readonly string[];
+  /** Declarations in its examples. */
+  readonly examples: readonly string[];
 }
 
-/** The row that is about a word: where it comes first, or else where it stands at all; or the sentence that tells of it. */
-function pageRow(word: string): string | undefined {
-  const escaped = word.replace(/[?*]/g, '\\$&');
-  const whole = new RegExp(`(?<![\\w])${escaped}(?![\\w])`);
+let page: Page | undefined;
+
+function readPage(): Page {
+  page ??= {
+    rows: languagePage.split('\n').flatMap((line) => {
+      const [, written, says] = /^\| (`.*`) \| (.*) \|$/.exec(line) ?? [];
+      return written && says ? [{ code: written, says }] : [];
+    }),
+    sentences: languagePage
+      .replace(/```[\s\S]*?```/g, '')
+      .split(/\n\n+/)
+      .filter((paragraph) => !/^[|#]/.test(paragraph))
+      .flatMap((paragraph) => paragraph.replaceAll('\n', ' ').split(/(?<=\.) (?=[A-Z`])/)),
+    examples: [...languagePage.matchAll(/```gusset\n([\s\S]*?)```/g)].flatMap(([, text = '']) => text.split(/\n\n+/)),
+  };
+  return page;
+}
+
+/** A word by itself, not a part of another. */
+function whole(word: string): RegExp {
+  return new RegExp(`(?<![\\w])${word.replace(/[?*]/g, '\\$&')}(?![\\w])`);
+}
+
+/** The row of a table that is about the word: where it comes first, or else where it stands at all. */
+function inTables(word: string): string | undefined {
+  const { rows } = readPage();
+  const first = new RegExp(`(^|, )\`${word.replace(/[?*]/g, '\\$&')}(?![\\w])`);
   const row =
-    pageRows().find(({ code }) => new RegExp(`(^|, )\`${escaped}(?![\\w])`).test(code)) ??
-    pageRows().find(({ code }) => whole.test(code));
-  if (row) return `${row.code}: ${row.says}`;
-  const sentences = languagePage.replace(/```[\s\S]*?```/g, '').split(/\n\n|(?<=\.)\s/);
-  return sentences.find(
-    (text) => !text.startsWith('|') && [...text.matchAll(/`[^`]*`/g)].some(([code]) => whole.test(code)),
-  );
+    rows.find((each) => first.test(each.code)) ??
+    rows.find((each) => whole(word).test(each.code.replace(/"[^"]*"/g, ''))) ??
+    rows.find((each) => each.says.includes(`\`${word} `));
+  return row && `${row.code}: ${row.says}`;
+}
+
+/** What a sentence shows of the word, with the words in brackets that tell of it; a short sentence as it is. */
+function inSentences(word: string): string | undefined {
+  for (const sentence of readPage().sentences) {
+    const shown = [...sentence.matchAll(/`([^`]*)`(?: \(([^()]*)\))?/g)].find(
+      ([, text = '', says = '']) => whole(word).test(text) || says.includes(code(word)),
+    );
+    if (!shown) continue;
+    const [, text = '', says] = shown;
+    if (says) return `${code(text)}: ${says}`;
+    return sentence.length > 200 ? code(text) : sentence;
+  }
+  return undefined;
+}
+
+/** A declaration of the page's examples that the word begins, or one of whose lines it begins. */
+function inExamples(word: string): string | undefined {
+  const { examples } = readPage();
+  const begins = (indent: string) => new RegExp(`^${indent}${word}(?![\\w])`, 'm');
+  const example = examples.find((text) => begins('').test(text)) ?? examples.find((text) => begins(' *').test(text));
+  return example && `\`\`\`gusset\n${example.trim()}\n\`\`\``;
 }

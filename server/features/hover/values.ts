@@ -1,4 +1,4 @@
-import type { Call } from '../../../language/grammar/generated/ast.ts';
+import type { Access, Call } from '../../../language/grammar/generated/ast.ts';
 import { type AstNode, itemOf, textOf } from '../../../language/grammar/syntax.ts';
 import type { Cell } from '../../../language/model/cell.ts';
 import { memberDoc, typeWithUnits } from '../../../language/model/docs.ts';
@@ -8,6 +8,7 @@ import type { Meaning } from '../../../language/model/lookup.ts';
 import { missingPaths } from '../../../language/model/machine.ts';
 import type { Scope } from '../../../language/model/scope.ts';
 import { pathAt, type Seen, seenAlong } from '../../../language/model/surroundings.ts';
+import { Instance } from '../../../language/model/tree.ts';
 import { Unknown, type Value } from '../../../language/model/value.ts';
 import { pathOfCell, showCell, typeOfCell } from '../../../language/model/values.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
@@ -25,7 +26,8 @@ export function valueText(
   offset: number,
   workspace: Workspace,
 ): string | undefined {
-  const { instance, name, member } = meaning;
+  const { name, member } = meaning;
+  const instance = meaning.instance ?? referredTo(file, offset, workspace);
   const machine = machineOf(instance, file, workspace);
   const cell = instance?.cell(name);
   if (!machine || !cell || !member) return undefined;
@@ -41,6 +43,19 @@ export function valueText(
     origins(declared),
     `_${typeWithUnits(member.type, machine.scope, member.shown)}_`,
   );
+}
+
+/** The block whose value is named through a reference, as in `wire.place.temperature`. */
+function referredTo(file: SourceFile, offset: number, workspace: Workspace): Instance | undefined {
+  const path = pathAt(file, offset);
+  const access = path.at(-2) as Access | undefined;
+  if (access?.$type !== 'Access' || access.member !== path.at(-1)) return undefined;
+  const { ctx } = seenAlong(path, file.scope, assessedTrees(file, workspace)).at(-2) as Seen;
+  const machine = machineOf(ctx.instance, file, workspace);
+  if (!machine || !ctx.instance || ctx.mode === 'kind' || ctx.locals?.size) return undefined;
+  const frame = { engine: machine.engine, self: ctx.instance, scope: ctx.scope, mode: ctx.mode };
+  const object = evaluate(access.object, frame);
+  return object instanceof Instance ? object : undefined;
 }
 
 function stateOf({ value, shown }: Derivation): string {

@@ -1,0 +1,50 @@
+import type { Hover } from 'vscode-languageserver';
+import { rangeOf } from '../../../language/grammar/syntax.ts';
+import { obstaclesByRule } from '../../../language/model/choices.ts';
+import { showMargin } from '../../../language/model/message.ts';
+import { listed } from '../../../language/model/problem.ts';
+import type { Assessed, SourceFile } from '../../../language/project.ts';
+import type { Workspace } from '../../workspace.ts';
+import { rangeIn } from '../diagnostics.ts';
+import { code, paragraphs } from './markdown.ts';
+
+/** How a requirement stands, over its first word; what is proposed for an open choice, over its question mark. */
+export function statementText(file: SourceFile, offset: number, { project }: Workspace): Hover | undefined {
+  for (const machine of project.machines(file)) {
+    const { start, end } = rangeOf(machine.entry);
+    if (offset < start || offset > end) continue;
+    const text = requirementAt(machine, file, offset) ?? choiceAt(machine, file, offset);
+    if (text) return text;
+  }
+  return undefined;
+}
+
+function requirementAt({ assessment }: Assessed, file: SourceFile, offset: number): Hover | undefined {
+  for (const { target, text, holds, shown, margin, missing } of assessment.requirements) {
+    const { start } = rangeOf(target.node);
+    const end = rangeOf(target.node.condition).start;
+    if (offset < start || offset >= end) continue;
+    const state = holds === undefined ? 'Not decided' : holds ? 'Met' : 'Not met';
+    const because = missing.length > 0 ? `: ${listed(missing)} not given` : '';
+    const amount = [shown, margin && showMargin(margin)].filter(Boolean).join(', ');
+    return {
+      contents: { kind: 'markdown', value: paragraphs(code(text), `${state}${because}${amount && `: ${amount}`}`) },
+      range: rangeIn(file, { start, end: start + file.parsed.text.slice(start, end).trimEnd().length }),
+    };
+  }
+  return undefined;
+}
+
+function choiceAt({ choices }: Assessed, file: SourceFile, offset: number): Hover | undefined {
+  const choice = choices.find(({ node }) => rangeOf(node).start <= offset && offset <= rangeOf(node).end);
+  if (!choice) return undefined;
+  const others = obstaclesByRule(choice).map((o) => `- ${o.candidate.shown}: ${o.message}`);
+  const title = choice.proposed ? `**${choice.proposed.shown}** is proposed for ${choice.name}` : 'Nothing fits';
+  return {
+    contents: {
+      kind: 'markdown',
+      value: paragraphs(title, others.length > 0 && `Others do not pass:\n${others.join('\n')}`),
+    },
+    range: rangeIn(file, rangeOf(choice.node)),
+  };
+}
