@@ -8,7 +8,7 @@ const prefixWords = new Set(['not', 'if', 'every']);
 const infixWords = new Set('and or then else in is of otherwise where for x default on at because'.split(' '));
 const statementWords = new Set([...clauseWords, 'row', 'require', 'measured', 'remedy', 'rate']);
 /** Mistakes after which nobody can say which line belongs to which block. */
-const structural = new Set(['unclosed_block', 'unclosed_bracket', 'stray_close', 'too_deep']);
+const structural = new Set(['unclosed_block', 'unclosed_bracket', 'missing_brace', 'stray_close', 'too_deep']);
 const tightInUnits = new Set(['*', '/', '^', '(', ')', '-']);
 
 interface Line {
@@ -29,10 +29,11 @@ interface Line {
 
 /**
  * The text with two blanks of indentation for each bracket, single blanks around operators, and at most one empty line in a
- * row. Comments, texts, the order and the lines stay as they are; a line with a mistake in it is left alone, and so is a
- * whole declaration whose brackets do not match.
+ * row. Comments, texts, the order and the lines stay as they are; a line with a mistake in it is left alone, and a file whose
+ * brackets do not match is left alone as a whole: how it is indented then tells where they were meant to be.
  */
 export function format(text: string, parsed: ParsedFile = parse(text)): string {
+  if (isTorn(parsed)) return text;
   const lines = readLines(text, parsed);
   const out: string[] = [];
   for (const [index, line] of lines.entries()) {
@@ -74,18 +75,18 @@ function readLines(text: string, parsed: ParsedFile): Line[] {
     const last = at.position(Math.max(problem.start, problem.end - 1)).line;
     for (let n = at.position(problem.start).line; n <= last; n++) (lines[n] as Line).broken = true;
   }
-  for (const [index, item] of parsed.items.entries()) {
-    const first = at.position(item.start).line;
-    const end = parsed.items[index + 1]?.start ?? text.length;
-    if (isStructural(item)) for (const line of lines.slice(first, at.position(end - 1).line + 1)) line.broken = true;
-    else readItem(text, item, lines, first);
-  }
+  for (const item of parsed.items) readItem(text, item, lines, at.position(item.start).line);
   for (const line of lines) if (!line.broken) line.comment = commentOf(line);
   return lines;
 }
 
-function isStructural(item: ParsedItem): boolean {
-  return item.problems.some((problem) => structural.has(problem.code));
+/** Do brackets in the file not match, or stand where nothing could be read? */
+function isTorn(parsed: ParsedFile): boolean {
+  const { text } = parsed;
+  return problemsOf(parsed).some(({ code, start }) => {
+    const line = text.slice(text.lastIndexOf('\n', start - 1) + 1, endOfLine(text, start));
+    return structural.has(code) || (code === 'stray_text' && /[{}[\]()]/.test(line));
+  });
 }
 
 /** Reads an item's tokens into their lines, and counts the brackets around each line. */

@@ -64,6 +64,10 @@ function isLetter(code: number): boolean {
     (code > 127 && /\p{L}/u.test(String.fromCodePoint(code)))
   );
 }
+/** Blanks, tabs, and the unbreakable and narrow blanks that word processors put between a number and its unit. */
+function isBlank(code: number): boolean {
+  return code === 32 || code === 9 || code === 160 || code === 8239 || code === 8201;
+}
 /** Letters of units: `%`, `µ` (both code points), `Ω`, `°` besides plain letters. */
 function isUnitLetter(code: number): boolean {
   return (
@@ -123,8 +127,8 @@ export class Lexer {
     }
     if (whole === ';' && !free) return { kind: 'line', text: ';', start, end: start + 1, instead: '' };
     const closing = Object.hasOwn(quotes, whole) ? quotes[whole] : undefined;
-    const end = closing ? text.slice(start + 1).search(new RegExp(`[${closing}\n]`)) + start + 1 : 0;
-    if (closing && text[end] === closing) {
+    const end = closing ? start + 1 + text.slice(start + 1).search(new RegExp(`[${closing}\n]`)) : start;
+    if (closing && end > start && text[end] === closing) {
       const instead = `"${text.slice(start + 1, end).replaceAll('"', '\\"')}"`;
       return { kind: 'string', text: instead, start, end: end + 1, instead };
     }
@@ -136,7 +140,7 @@ export class Lexer {
     let at = offset;
     for (;;) {
       const code = text.charCodeAt(at);
-      if (code === 32 || code === 9 || code === 13 || (free && code === 10) || code === 65279) at++;
+      if (isBlank(code) || code === 13 || (free && code === 10) || code === 65279) at++;
       else if (code === 47 && text.charCodeAt(at + 1) === 47) {
         const line = text.indexOf('\n', at);
         at = line < 0 ? text.length : line;
@@ -187,7 +191,7 @@ export class Lexer {
     if (exponent) end += exponent[0].length;
     const number = text.slice(start, end).replace(',', '.');
     let unitStart = end;
-    while (text.charCodeAt(unitStart) === 32 || text.charCodeAt(unitStart) === 9) unitStart++;
+    while (isBlank(text.charCodeAt(unitStart))) unitStart++;
     const unitEnd = this.#unit(unitStart);
     const spelt = text.slice(unitStart, unitEnd);
     const unit = plain(spelt);

@@ -106,7 +106,7 @@ function strayLine(lexer: Lexer, token: Token, loose: SyntaxProblem[]): number {
   }
   const message =
     token.kind === 'bad'
-      ? `${text} means nothing here.`
+      ? meaningless(text)
       : `${text} cannot begin a statement. Expected a declaration, such as "machine Heron {".`;
   loose.push({ code: 'stray_text', message, start, end });
   return lineEnd;
@@ -124,6 +124,12 @@ function otherComment(text: string, start: number): SyntaxProblem | undefined {
   const mark = /^#+/.exec(text.slice(start, end))?.[0];
   const fix = mark ? { title: 'Write //', start, end: start + mark.length, text: '//' } : undefined;
   return { code: 'other_comment', message, start, end, fix };
+}
+
+function meaningless(character: string): string {
+  if (!/[\p{C}\p{Z}]/u.test(character)) return `${character} means nothing here.`;
+  const code = character.codePointAt(0)?.toString(16).toUpperCase().padStart(4, '0');
+  return `Here is an invisible character, U+${code}, that means nothing.`;
 }
 
 function strayClose(text: string): string {
@@ -170,6 +176,11 @@ function startsLine(text: string, offset: number): boolean {
   return text.lastIndexOf('\n', offset - 1) + 1 + indentOf(text, offset) === offset;
 }
 
+/** What stands before an offset in its line. */
+function before(text: string, offset: number): string {
+  return text.slice(text.lastIndexOf('\n', offset - 1) + 1, offset);
+}
+
 /** Finds the items of an older text that an edit left alone. */
 class Reuse {
   readonly #same: number;
@@ -178,7 +189,7 @@ class Reuse {
   #next = 0;
   constructor(
     readonly previous: ParsedFile,
-    text: string,
+    readonly text: string,
   ) {
     const old = previous.text;
     const most = Math.min(old.length, text.length);
@@ -211,6 +222,8 @@ class Reuse {
     while (this.#next < previous.items.length && this.#startOf(this.#next) < start) this.#next++;
     const item = previous.items[this.#next];
     if (!item || item.start < this.#tail || this.#startOf(this.#next) !== start) return false;
+    // How far the item stands in tells where its blocks end.
+    if (before(previous.text, item.start) !== before(this.text, start)) return false;
     // Text between the items would have to be read again.
     if (previous.loose.some((problem) => problem.start >= item.start)) return false;
     for (const rest of previous.items.slice(this.#next)) {
@@ -464,7 +477,7 @@ class Parser {
       return this.#token.kind === 'word' ? this.#member() : undefined;
     }
     let message = `${text} cannot begin a statement. Expected a name, such as "power = 250 W" or "wire {".`;
-    if (kind === 'bad') message = `${text} means nothing here.`;
+    if (kind === 'bad') message = meaningless(text);
     else if (text === '=') message = 'Expected a name before the =, such as power = 250 W.';
     this.#problem('stray_text', message, { start, end });
     this.#skipLine();
@@ -701,7 +714,7 @@ class Parser {
     if (kind === 'mark' && ['}', ']', ')'].includes(text)) {
       this.#problem('stray_close', strayClose(text), at, { title: 'Remove it', start, end, text: '' });
     } else if (text === '#' || this.text.startsWith('/*', start)) this.#otherComment(start);
-    else if (kind === 'bad') this.#problem('unexpected', `${text} means nothing here.`, at);
+    else if (kind === 'bad') this.#problem('unexpected', meaningless(text), at);
     else this.#problem('unexpected', `${text} was not expected here: a statement ends with its line.`, at);
   }
 
@@ -737,7 +750,14 @@ class Parser {
   }
 
   #typeTerm(): ast.TypeTerm | undefined {
-    const { start, text } = this.#token;
+    if (this.#depth > deepest * 2) return this.#tooDeep('This type is nested too deep.');
+    this.#depth++;
+    const term = this.#termOf(this.#token);
+    this.#depth--;
+    return term;
+  }
+
+  #termOf({ start, text }: Token): ast.TypeTerm | undefined {
     const of = this.#after().text === 'of';
     if (of && (text === 'list' || text === 'curve' || text === 'one')) {
       this.#next();
@@ -779,11 +799,7 @@ class Parser {
   }
 
   #expression(): ast.Expression | undefined {
-    if (this.#depth > deepest * 2) {
-      this.#problem('too_deep', 'This expression is nested too deep.', this.#token);
-      this.#skipLine();
-      return undefined;
-    }
+    if (this.#depth > deepest * 2) return this.#tooDeep('This expression is nested too deep.');
     this.#depth++;
     const node =
       this.#token.text === 'if' && this.#token.kind === 'word' && !this.#endsAfter()
@@ -802,6 +818,11 @@ class Parser {
     const fix = { title: 'Write ==', start: mark.start, end: mark.end, text: '==' };
     this.#problem('single_equals', 'Two values are compared with ==; a single = gives a value.', mark, fix);
     return this.#node('Binary', start, { left, operator: '==', right: this.#expression() });
+  }
+
+  #tooDeep(message: string): undefined {
+    this.#problem('too_deep', message, this.#token);
+    this.#skipLine();
   }
 
   #endsAfter(): boolean {
@@ -999,7 +1020,7 @@ class Parser {
   #missingValue(): { message: string; fix?: SyntaxProblem['fix'] } {
     const { kind, text, start, end } = this.#token;
     const last = this.text.slice(this.#lastStart, this.#last);
-    if (kind === 'bad') return { message: `${text} means nothing here. Expected a value, such as 24 V or a name.` };
+    if (kind === 'bad') return { message: `${meaningless(text)} Expected a value, such as 24 V or a name.` };
     if (this.#free > 0 && (text === ',' || text === ')' || text === ']')) {
       const fix = text === ',' ? { title: 'Remove it', start, end, text: '' } : undefined;
       return { message: `A value is missing before this ${text === ',' ? 'comma' : text}.`, fix };
@@ -1058,15 +1079,25 @@ class Parser {
     while (!this.#isMark(close) && this.#token.kind !== 'end') {
       const before = this.#token.start;
       element();
+      this.#skipBad();
       if (this.#takeMark(',')) continue;
       if (this.#isMark(close)) break;
-      if (this.#missingComma(open, close)) continue;
-      this.#unclosed(open, close, opening, before);
+      if (this.#token.start > before && this.#missingComma(open, close)) continue;
+      this.#unclosed(open, close, opening);
       return;
     }
     this.#free--;
     if (this.#isMark(close)) this.#next();
-    else this.#unclosed(open, close, opening, opening.start, true);
+    else this.#unclosed(open, close, opening, true);
+  }
+
+  /** Passes characters that mean nothing, so that a list goes on behind them. */
+  #skipBad(): void {
+    const { kind, start } = this.#token;
+    if (kind !== 'bad') return;
+    const told = this.#problems.some((problem) => problem.start + this.origin === start);
+    if (!told) this.#unexpected(this.#token);
+    while (this.#token.kind === 'bad') this.#next();
   }
 
   /** Reports that a comma is missing where the next element follows at once; false where it does not. */
@@ -1082,7 +1113,7 @@ class Parser {
     return true;
   }
 
-  #unclosed(open: string, close: string, opening: Token, _before: number, left = false): void {
+  #unclosed(open: string, close: string, opening: Token, left = false): void {
     if (!left) this.#free--;
     const lineStart = this.text.lastIndexOf('\n', opening.start) + 1;
     const told = this.#problems.some((p) => p.start + this.origin >= lineStart);
@@ -1173,6 +1204,9 @@ class Parser {
 
   #problem(code: string, message: string, at: { start: number; end: number }, fix?: SyntaxProblem['fix']): void {
     const by = this.origin;
+    const before = this.#problems[this.#problems.length - 1];
+    // What is left of a line that was given up is not complained about.
+    if (before?.code === 'too_deep' && !this.text.slice(before.end + by, at.start).includes('\n')) return;
     const end = Math.max(at.end, Math.min(at.start + 1, this.text.length));
     this.#problems.push({
       code,
@@ -1184,11 +1218,13 @@ class Parser {
   }
 
   #node<T extends AstNode>(type: T['$type'], start: number, fields: Fields): T {
+    const end = Math.max(this.#last, this.origin);
     const node = {
       $type: type,
       ...fields,
-      $start: start - this.origin,
-      $end: Math.max(this.#last, start) - this.origin,
+      // A node for something missing has no width, and stands right behind what was last.
+      $start: Math.min(start, end) - this.origin,
+      $end: end - this.origin,
     } as Fields;
     for (const key in fields) {
       const value = fields[key];

@@ -86,9 +86,9 @@ const cases: readonly [name: string, before: string, after: string][] = [
     'machine M {\n a=24V\n   b=\n  c = 1\n}\n',
   ],
   [
-    'a declaration whose brackets do not match is left alone',
+    'a file whose brackets do not match is left alone',
     'machine M {\n  a=1\n   b {\n}\nmachine N is M {\na=1\n}\n',
-    'machine M {\n  a=1\n   b {\n}\nmachine N is M {\n  a = 1\n}\n',
+    'machine M {\n  a=1\n   b {\n}\nmachine N is M {\na=1\n}\n',
   ],
   ['what begins nothing is left alone', '  = 5\nmachine   M\n', '  = 5\nmachine M\n'],
 ];
