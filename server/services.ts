@@ -29,10 +29,10 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import { GussetGeneratedModule, GussetGeneratedSharedModule } from '../language/grammar/generated/module.ts';
 import { canonicalUri, type SourceFile } from '../language/project.ts';
 import { codeLenses } from './features/code-lens.ts';
+import { completion, completionOptions } from './features/completion.ts';
 import { definition } from './features/definition.ts';
 import { foldingRanges } from './features/folding.ts';
 import { formatEdits, formatRangeEdits } from './features/formatting.ts';
-import { completion, completionOptions } from './features/completion.ts';
 import { hover } from './features/hover.ts';
 import { inlayHints } from './features/inlay-hints.ts';
 import { documentLinks } from './features/links.ts';
@@ -127,6 +127,10 @@ function languageModule(
             : [],
         ),
       }),
+      CompletionProvider: () => ({
+        completionOptions,
+        getCompletion: ofFile((file, { position }) => completion(file, position, workspace)),
+      }),
       CodeLensProvider: () => ({ provideCodeLens: ofFile((file) => codeLenses(file, workspace)) }),
       DefinitionProvider: () => ({
         getDefinition: ofFile((file, { position }) => definition(file, position, workspace)),
@@ -142,10 +146,6 @@ function languageModule(
         formatDocumentRange: all((file, { range }) => formatRangeEdits(file, range)),
         formatDocumentOnType: () => [],
         formatOnTypeOptions: undefined,
-      }),
-      CompletionProvider: () => ({
-        completionOptions,
-        getCompletion: ofFile((file, { position }) => completion(file, position, workspace)),
       }),
       HoverProvider: () => ({ getHoverContent: ofFile((file, { position }) => hover(file, position, workspace)) }),
       InlayHintProvider: () => ({
