@@ -90,7 +90,7 @@ function weave(
     const own = named.slice(first, next).filter((colour) => colour !== undefined);
     const isName = names.slice(first, next).some(({ range }) => range.start === token.start);
     if (token.kind === 'word' && isName) found.push(...own);
-    else found.push(...around(tokenColour(token), own));
+    else found.push(...around(tokenColour(token, isFirstOfLine(text, token.start)), own));
   }
   return found;
 }
@@ -109,17 +109,22 @@ function around(token: Coloured | undefined, inner: readonly Coloured[]): Colour
   return pieces;
 }
 
+/** A statement begins with its keyword; words further on join things, as marks do. */
+function isFirstOfLine(text: string, start: number): boolean {
+  return /^\s*(shared\s+)?$/.test(text.slice(text.lastIndexOf('\n', start - 1) + 1, start));
+}
+
 const tokenSorts: Partial<Record<Token['kind'], Type>> = {
-  word: 'keyword',
   number: 'number',
   date: 'number',
   string: 'string',
 };
 
-function tokenColour(token: Token): Coloured | undefined {
+function tokenColour(token: Token, isFirst: boolean): Coloured | undefined {
   // Of a number with its unit, the number alone: the unit is a name.
-  const operator = token.kind === 'mark' && /^([-+*/^<>?]|[=!<>]=|\.\.|->)$/.test(token.text);
-  const type = operator ? 'operator' : tokenSorts[token.kind];
+  const isMark = token.kind === 'mark' && /^([-+*/^<>?]|[=!<>]=|\.\.|->)$/.test(token.text);
+  const word = token.kind === 'word' ? (isFirst ? 'keyword' : 'operator') : undefined;
+  const type = isMark ? 'operator' : (word ?? tokenSorts[token.kind]);
   if (!type) return undefined;
   const end = token.number === undefined ? token.end : token.start + token.number.length;
   return { start: token.start, end, type, modifiers: [] };
@@ -142,7 +147,8 @@ const sorts: Record<Sort, Type | undefined> = {
   kind: 'class',
   part: 'variable',
   rule: 'function',
-  unit: 'type',
+  // Read as one with its number, in any editor.
+  unit: 'number',
   argument: 'parameter',
   local: 'parameter',
   builtin: 'function',

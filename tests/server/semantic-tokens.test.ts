@@ -53,17 +53,17 @@ test('a machine’s values, units, blocks and parts', async () => {
   expect(await lineColours(bench, 'power = 250 W')).toEqual([
     'power: property defaultLibrary',
     '250: number',
-    'W: type defaultLibrary',
+    'W: number defaultLibrary',
   ]);
   expect(await lineColours(bench, 'fuse is blade_15a')).toEqual([
     'fuse: variable declaration',
-    'is: keyword',
+    'is: operator',
     'blade_15a: variable defaultLibrary readonly',
   ]);
   expect(await lineColours(bench, 'supply psu')).toEqual([
     'supply: class defaultLibrary',
     'psu: variable declaration',
-    'is: keyword',
+    'is: operator',
     'supply_24v_450w: variable defaultLibrary readonly',
   ]);
 });
@@ -72,7 +72,7 @@ test('a kind’s declarations, formulas and choices', async () => {
   expect(await lineColours(ownKind, 'kind drum')).toEqual([
     'kind: keyword',
     'drum: class declaration',
-    'is: keyword',
+    'is: operator',
     'component: class defaultLibrary',
   ]);
   expect(await lineColours(ownKind, 'rim(at: Ratio)')).toEqual([
@@ -86,8 +86,8 @@ test('a kind’s declarations, formulas and choices', async () => {
   ]);
   expect(await lineColours(ownKind, 'mode: one of')).toEqual([
     'mode: property declaration',
-    'one: keyword',
-    'of: keyword',
+    'one: operator',
+    'of: operator',
     'slow: enumMember declaration',
     'fast: enumMember declaration',
   ]);
