@@ -1,0 +1,246 @@
+import { spawnSync } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, test } from 'vitest';
+import { valuesOf } from './values.ts';
+
+/** Answers of SciPy to a list of cases. Fails loudly where it cannot be had: tests/setup.mjs installs it. */
+function oracle<T>(cases: readonly object[]): T[] {
+  const script = fileURLToPath(new URL('extrusion-oracle.py', import.meta.url));
+  const run = spawnSync('/usr/bin/python3', [script], { input: JSON.stringify(cases), encoding: 'utf8' });
+  if (run.status !== 0) throw new Error(`SciPy cannot be asked: install python3-scipy\n${run.stderr}`);
+  return JSON.parse(run.stdout) as T[];
+}
+
+/** Numbers between two ends, the same ones in every run (a linear congruence). */
+function generator(seed: number): (low: number, high: number) => number {
+  let state = seed;
+  return (low, high) => {
+    state = (state * 1664525 + 1013904223) % 2 ** 32;
+    return low + ((high - low) * state) / 2 ** 32;
+  };
+}
+
+/** The values of many expressions at once, each as a value of one kind made up for the test. */
+function askAll(type: string, expressions: readonly string[]): number[] {
+  const values = expressions.map((e, i) => `  v${i}: ${type} = ${e} {\n    source defined "a question"\n  }`);
+  const machine = 'machine Bench {\n  ambient = 25 degC\n  probe {\n  }\n}\n';
+  const value = valuesOf(`kind probe {\n  inside machine\n${values.join('\n')}\n}\n\n${machine}`);
+  return expressions.map((_, i) => value(`probe.v${i}`));
+}
+
+/** The largest relative error, printed. */
+function largest(what: string, ours: readonly number[], theirs: readonly number[]): number {
+  const errors = ours.map((value, i) => Math.abs(value / (theirs[i] as number) - 1));
+  const worst = Math.max(...errors);
+  console.log(`${what}: ${ours.length} cases, largest error ${worst.toExponential(1)}`);
+  return worst;
+}
+
+const count = 40;
+const cases = <T>(make: (between: (low: number, high: number) => number) => T, seed: number): T[] => {
+  const between = generator(seed);
+  return Array.from({ length: count }, () => make(between));
+};
+const fixed = (x: number) => x.toFixed(6);
+
+describe('against SciPy', () => {
+  test('pressure along a cone, by integrating the gradient', () => {
+    const list = cases((between) => {
+      const narrow = between(0.15, 1.4);
+      const wide = narrow * between(1.05, 6);
+      return {
+        narrow,
+        wide,
+        length: between(0.5, 8),
+        flow: between(0.5, 40),
+        k: between(500, 50000),
+        n: between(0.2, 1),
+      };
+    }, 1);
+    const ours = askAll(
+      'Pressure',
+      list.map(
+        (c) =>
+          `taper_pressure(flow: ${fixed(c.flow)} mm^3/s, wide: ${fixed(c.wide)} mm, narrow: ${fixed(c.narrow)} mm, length: ${fixed(c.length)} mm, consistency: ${fixed(c.k)} Pa, exponent: ${fixed(c.n)})`,
+      ),
+    );
+    const theirs = oracle<number>(
+      list.map((c) => ({
+        ask: 'cone',
+        narrow: +fixed(c.narrow) * 1e-3,
+        wide: +fixed(c.wide) * 1e-3,
+        length: +fixed(c.length) * 1e-3,
+        flow: +fixed(c.flow) * 1e-9,
+        consistency: +fixed(c.k),
+        exponent: +fixed(c.n),
+      })),
+    );
+    expect(largest('cone', ours, theirs)).toBeLessThan(1e-9);
+  });
+
+  // One term of the series, for Fo above 0.2: 0.5 % of the temperature there; in flow less than 1 %.
+  test('flow that melts to the core, by the whole series', () => {
+    const list = cases((between) => {
+      const start = between(15, 60);
+      const wall = between(190, 300);
+      const theta = between(0.1, 0.45);
+      return { start, wall, core: wall - theta * (wall - start), length: between(8, 40), alpha: between(0.05, 0.12) };
+    }, 2);
+    const ours = askAll(
+      'VolumeFlow',
+      list.map(
+        (c) =>
+          `conduction_flow(diffusivity: ${fixed(c.alpha)} mm^2/s, length: ${fixed(c.length)} mm, wall: ${fixed(c.wall)} degC, start: ${fixed(c.start)} degC, core: ${fixed(c.core)} degC)`,
+      ),
+    );
+    const theirs = oracle<{ flow: number; fo: number }>(
+      list.map((c) => ({
+        ask: 'core',
+        diffusivity: c.alpha * 1e-6,
+        length: c.length * 1e-3,
+        wall: c.wall,
+        start: c.start,
+        core: c.core,
+      })),
+    );
+    expect(Math.min(...theirs.map((t) => t.fo))).toBeGreaterThan(0.2);
+    const flows = theirs.map((t) => t.flow);
+    expect(largest('melting to the core', ours, flows)).toBeLessThan(0.01);
+  });
+
+  test('buckling, as an eigenvalue', () => {
+    const list = cases(
+      (between) => ({ modulus: between(10, 5000), diameter: between(1.5, 3), length: between(2, 40) }),
+      3,
+    );
+    const ours = askAll(
+      'Force',
+      list.map(
+        (c) =>
+          `buckling_force(modulus: ${fixed(c.modulus)} MPa, diameter: ${fixed(c.diameter)} mm, length: ${fixed(c.length)} mm, ends: 1)`,
+      ),
+    );
+    const theirs = oracle<number>(
+      list.map((c) => ({
+        ask: 'buckling',
+        modulus: c.modulus * 1e6,
+        diameter: c.diameter * 1e-3,
+        length: c.length * 1e-3,
+      })),
+    );
+    expect(largest('buckling', ours, theirs)).toBeLessThan(1e-5);
+  });
+
+  test('friction of a tube, integrated along its bends', () => {
+    const list = cases((between) => ({ friction: between(0.03, 0.3), bend: between(10, 720) }), 4);
+    const ours = askAll(
+      'Ratio',
+      list.map((c) => `tube_friction(friction: ${fixed(c.friction)}, bend: ${fixed(c.bend)} deg)`),
+    );
+    const theirs = oracle<number>(
+      list.map((c) => ({ ask: 'friction', friction: c.friction, bend: (c.bend * Math.PI) / 180 })),
+    );
+    expect(largest('tube friction', ours, theirs)).toBeLessThan(1e-5);
+  });
+
+  test('warm-up and rest of generated hot ends', () => {
+    const list = cases((between) => {
+      const outer = between(2.4, 4.5);
+      return {
+        ambient: Math.round(between(5, 45)),
+        sides: [between(15, 30), between(12, 25), between(8, 20)].map((s) => +s.toFixed(3)),
+        neck_length: +between(1.5, 6).toFixed(3),
+        outer: +outer.toFixed(3),
+        inner: +(outer - between(0.3, 0.9)).toFixed(3),
+        material: ['stainless_steel', 'titanium_alloy'][Math.floor(between(0, 2))] as string,
+        sink: +between(1.5, 4).toFixed(3),
+        power: +between(25, 60).toFixed(2),
+        target: Math.round(between(180, 260)),
+      };
+    }, 5);
+    const read = list.map((c) => valuesOf(hotEnd(c)));
+    const theirs = oracle<{ time: number; rest: number; loss: number }>(
+      list.map((c, i) => ({
+        ask: 'hot_end',
+        ambient: c.ambient,
+        sides: c.sides.map((s) => s * 1e-3),
+        neck_length: c.neck_length * 1e-3,
+        outer: c.outer * 1e-3,
+        inner: c.inner * 1e-3,
+        neck_conductivity: c.material === 'stainless_steel' ? 14.9 : 6.7,
+        sink: c.sink,
+        power: c.power,
+        emissivity: 0.09,
+        capacity: capacityOf(c.sides),
+        target: c.target,
+        case: i,
+      })),
+    );
+    const ours = (path: string) => read.map((value) => value(`extruder.hot_end.${path}`));
+    for (const [i, c] of list.entries()) {
+      expect(ours('heat_capacity')[i]).toBeCloseTo(capacityOf(c.sides), 9);
+    }
+    expect(
+      largest(
+        'warm-up of a hot end',
+        ours('warm_up_time'),
+        theirs.map((t) => t.time),
+      ),
+    ).toBeLessThan(1e-5);
+    const kelvins = theirs.map((t) => t.rest);
+    expect(largest('rest of a hot end', ours('stuck_on_temperature'), kelvins)).toBeLessThan(1e-6);
+  });
+});
+
+interface HotEnd {
+  ambient: number;
+  sides: number[];
+  neck_length: number;
+  outer: number;
+  inner: number;
+  material: string;
+  sink: number;
+  power: number;
+  target: number;
+}
+
+/** J/K of a block of aluminium (2700 kg/m^3, 896 J/(kg K)), 3 g of brass (380) and a cartridge of 5 g (500). */
+function capacityOf(sides: readonly number[]): number {
+  const [w = 0, d = 0, h = 0] = sides;
+  return w * d * h * 1e-9 * 2700 * 896 + 3e-3 * 380 + 5e-3 * 500;
+}
+
+function hotEnd(c: HotEnd): string {
+  return `machine Bench {
+  ambient = ${c.ambient} degC
+  extruder {
+    filament = pla
+    motor_torque = 0.25 N*m
+    motor_mass = 140 g
+    drive_gear is wheel_11mm
+    hot_end {
+      target = ${c.target} degC
+      heat_block {
+        size = ${c.sides.map((s) => `${s} mm`).join(' x ')}
+      }
+      nozzle is brass_nozzle
+      heat_break {
+        neck {
+          length = ${c.neck_length} mm
+          outer = ${c.outer} mm
+          inner = ${c.inner} mm
+          material = ${c.material}
+        }
+      }
+      heat_sink is finned_sink {
+        with_fan = ${c.sink} K/W
+      }
+      cartridge is cartridge_24v_40w {
+        power = ${c.power} W
+      }
+      sensor is pt1000
+    }
+  }
+}
+`;
+}
