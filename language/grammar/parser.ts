@@ -887,7 +887,7 @@ class Parser {
   }
   #product(): ast.Expression | undefined {
     return this.#chain(
-      () => this.#power(),
+      () => this.#unary(),
       (t) => t === '*' || t === '/',
     );
   }
@@ -903,28 +903,27 @@ class Parser {
     return left;
   }
 
-  #power(): ast.Expression | undefined {
-    const start = this.#token.start;
-    const left = this.#unary();
-    if (!this.#takeMark('^')) return left;
-    this.#depth++;
-    const right = this.#depth > deepest * 2 ? undefined : this.#power();
-    this.#depth--;
-    return this.#node('Binary', start, { left, operator: '^', right });
-  }
-
   #unary(): ast.Expression | undefined {
-    const { start, text } = this.#token;
-    if (!this.#isMark('-') && !(text === 'not' && this.#token.kind === 'word')) return this.#postfix();
+    const { kind, start, text } = this.#token;
+    if (!this.#isMark('-') && !(text === 'not' && kind === 'word')) return this.#power();
+    if (this.#depth > deepest * 2) return this.#tooDeep('This expression is nested too deep.');
     this.#next();
-    if (++this.#depth > deepest * 2) {
-      this.#problem('too_deep', 'This expression is nested too deep.', this.#token);
-      this.#skipLine();
-    }
-    // "not" takes in a whole comparison; a minus binds to what follows it.
+    this.#depth++;
+    // "not" takes in a whole comparison; a minus takes in a power.
     const operand = text === 'not' ? this.#comparison() : this.#unary();
     this.#depth--;
     return this.#node('Unary', start, { operator: text, operand });
+  }
+
+  #power(): ast.Expression | undefined {
+    const start = this.#token.start;
+    const left = this.#postfix();
+    if (!this.#takeMark('^')) return left;
+    if (this.#depth > deepest * 2) return this.#tooDeep('This expression is nested too deep.');
+    this.#depth++;
+    const right = this.#unary();
+    this.#depth--;
+    return this.#node('Binary', start, { left, operator: '^', right });
   }
 
   #postfix(): ast.Expression | undefined {
