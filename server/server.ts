@@ -25,6 +25,9 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     text: workspace.libraryText(canonicalUri(uri)) ?? null,
   }));
   connection.onRequest('gusset/languagePage', () => ({ markdown: languagePage }));
+  services.shared.lsp.LanguageServer.onInitialize(({ workspaceFolders, rootUri }) => {
+    workspace.folders = workspaceFolders?.map((folder) => folder.uri) ?? (rootUri ? [rootUri] : []);
+  });
   followSettings(connection, services);
   watchFiles(connection, services);
   startLanguageServer(services.shared);

@@ -1,23 +1,67 @@
 import { libraryFiles } from '../language/library/generated/library.ts';
-import { Project, readLibrary, type SourceFile } from '../language/project.ts';
+import { canonicalUri, Project, readLibrary, type SourceFile } from '../language/project.ts';
 
 /** What the server needs from the outside: the text of a file that no client has open. */
 export type ReadFile = (uri: string) => string | undefined;
 /** The names in a folder, folders with a slash at their end; none for what cannot be read. */
 export type ListFolder = (uri: string) => readonly string[];
 
+/** So many files of the client's folders are read at most. */
+const mostFiles = 5000;
+/** Folders in which nobody writes. */
+const foreignFolders = new Set(['node_modules/']);
+
 /** The texts the server works on: what a client has open wins over what is on disk. */
 export class Workspace {
   readonly project: Project;
   readonly #open = new Set<string>();
+  readonly #read: ReadFile;
   readonly #listFolder: ListFolder;
+  /** The folders that the client works in. */
+  folders: readonly string[] = [];
   constructor(
     read: ReadFile,
     files: readonly { name: string; text: string }[] = libraryFiles,
     listFolder: ListFolder = () => [],
   ) {
     this.project = new Project(readLibrary(files), { read });
+    this.#read = read;
     this.#listFolder = listFolder;
+  }
+
+  /**
+   * A project of everything there is: each open file, and each file in the client's folders as it is on disk now. For what
+   * must reach files that nobody has opened.
+   */
+  everything(): Project {
+    const read = (uri: string) => (this.#open.has(uri) ? this.project.files.get(uri)?.parsed.text : this.#read(uri));
+    this.#everything ??= new Project(this.project.library, { read });
+    const all = this.#everything;
+    const wanted = new Set([...this.project.files.keys(), ...this.#filesOnDisk()]);
+    for (const uri of all.files.keys()) if (!wanted.has(uri)) all.forget(uri);
+    for (const uri of wanted) {
+      const text = read(uri);
+      if (text === undefined) all.forget(uri);
+      else all.update(uri, text);
+    }
+    return all;
+  }
+  /** Kept between questions, so that only what has changed is read anew. */
+  #everything: Project | undefined;
+
+  #filesOnDisk(): string[] {
+    const found = new Set<string>();
+    const folders = this.folders.map((folder) => `${canonicalUri(folder).replace(/\/$/, '')}/`);
+    // Folders are added while they are gone through.
+    for (const folder of folders) {
+      for (const name of this.#listFolder(folder)) {
+        const uri = canonicalUri(folder + encodeURIComponent(name.replace(/\/$/, '')));
+        if (name.endsWith('/') && !foreignFolders.has(name)) folders.push(`${uri}/`);
+        if (name.endsWith('.gusset')) found.add(uri);
+        if (found.size >= mostFiles) return [...found];
+      }
+    }
+    return [...found];
   }
 
   /** What stands in a folder, on disk or open in a client. */

@@ -5,14 +5,16 @@ import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 
-/** Every place that names what is named at a position: in all files at hand, the library's included. */
+/** Every place that names what is named at a position: in all files of the client's folders, the library's included. */
 export function references(
   file: SourceFile,
   position: Position,
   declarations: boolean,
-  { project }: Workspace,
+  workspace: Workspace,
 ): Location[] {
-  const meaning = symbolAt(file, file.lines.offset(position));
+  const project = workspace.everything();
+  const here = project.file(file.uri);
+  const meaning = here && symbolAt(here, file.lines.offset(position));
   if (!meaning || meaning.sort === 'keyword') return [];
   return occurrencesOf(meaning, project)
     .filter((occurrence) => declarations || !occurrence.declares)

@@ -27,10 +27,10 @@ const unnamed: Partial<Record<Sort, string>> = {
 
 /** What would be renamed at a position. Throws, with the reason, where nothing can be. */
 export function prepareRename(file: SourceFile, position: Position, workspace: Workspace): Range {
-  return rangeIn(file, renamable(file, position, workspace).range);
+  return rangeIn(file, renamable(file, position, workspace.project).range);
 }
 
-function renamable(file: SourceFile, position: Position, { project }: Workspace): Meaning {
+function renamable(file: SourceFile, position: Position, project: Project): Meaning {
   const offset = file.lines.offset(position);
   const [first, ...others] = meaningsAt(file, offset);
   if (!first) refuse('Nothing is named here.');
@@ -54,16 +54,18 @@ interface Change extends TextRange {
   readonly at: number;
 }
 
-/** The edits that give a thing another name everywhere: in all open files and those they use, overrides included. */
+/** The edits that give a thing another name everywhere: in all files of the client's folders, overrides included. */
 export function rename(file: SourceFile, position: Position, newName: string, workspace: Workspace): WorkspaceEdit {
-  const meaning = renamable(file, position, workspace);
+  const project = workspace.everything();
+  const here = project.file(file.uri) ?? file;
+  const meaning = renamable(here, position, project);
   const name = newName.trim();
   if (!/^[\p{L}_][\p{L}\p{N}_]*$/u.test(name))
     refuse(`${newName} cannot be a name: names have letters, digits and _, and begin with no digit.`);
   if (reserved.has(name)) refuse(`${name} is a word of the language: choose another name.`);
   if (name === meaning.name) return { changes: {} };
-  const changes = occurrencesOf(meaning, workspace.project).flatMap((o) => changesAt(o, name, meaning));
-  checkRename(meaning, name, changes, workspace.project);
+  const changes = occurrencesOf(meaning, project).flatMap((o) => changesAt(o, name, meaning));
+  checkRename(meaning, name, changes, project);
   return { changes: byFile(changes) };
 }
 
@@ -107,7 +109,9 @@ function checkRename(meaning: Meaning, name: string, changes: readonly Change[],
   const files = [...project.files.values()];
   const texts = new Map(files.map((file) => [file.uri, changedText(file, changes)]));
   const after = new Project(project.library, { read: (uri) => texts.get(uri) ?? project.host.read(uri) });
-  for (const file of files) {
+  const touched = new Set(changes.flatMap(({ file }) => [file, ...project.dependents(file.uri)]));
+  for (const file of files) after.file(file.uri);
+  for (const file of touched) {
     const changed = after.file(file.uri);
     if (changed) checkFile(file, changed, meaning.name, name, project, after);
   }
@@ -117,6 +121,9 @@ function checkRename(meaning: Meaning, name: string, changes: readonly Change[],
   if (again?.name !== name || occurrencesOf(again, after).length !== changes.length)
     refuse(`${name} already means something else where ${meaning.name} is used.`);
 }
+
+/** Mistakes that tell best why a name will not do. */
+const clashes: ReadonlySet<string> = new Set(['clash', 'said_twice']);
 
 /** A mistake that was not there before is one that the new name makes. */
 function checkFile(
@@ -128,10 +135,12 @@ function checkFile(
   changed: Project,
 ): void {
   const said = (message: string) => message.replaceAll(name, oldName);
-  const known = project.mistakes(before).map((mistake) => said(mistake.message));
-  const fresh = changed.mistakes(after);
-  const added = fresh.find((mistake) => !known.includes(said(mistake.message)));
-  if (added) refuse(`${oldName} cannot become ${name}: ${added.message}`);
+  const errors = (of: Project, file: SourceFile) => of.mistakes(file).filter(({ severity }) => severity === 'error');
+  const known = errors(project, before).map((mistake) => said(mistake.message));
+  const fresh = errors(changed, after);
+  const added = fresh.filter((mistake) => !known.includes(said(mistake.message)));
+  const [worst] = added.toSorted((a, b) => Number(clashes.has(b.code)) - Number(clashes.has(a.code)));
+  if (worst) refuse(`${oldName} cannot become ${name}: ${worst.message}`);
   if (fresh.length > known.length) refuse(`${name} already means something else where ${oldName} is used.`);
 }
 

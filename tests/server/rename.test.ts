@@ -1,5 +1,10 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { WorkspaceEdit } from 'vscode-languageserver';
+import { libraryFiles } from '../../language/library/generated/library.ts';
+import type { SourceFile } from '../../language/project.ts';
+import { references } from '../../server/features/references.ts';
+import { rename } from '../../server/features/rename.ts';
+import { Workspace } from '../../server/workspace.ts';
 import { bench } from '../model/support.ts';
 import { Client, cursor, edited } from './client.ts';
 import { marked, ownKind } from './own-kind.ts';
@@ -153,6 +158,41 @@ describe('renames', () => {
     const kind = plain.replace('kind hub', 'kind h<|>ub');
     expect(changedLines(plain, await renamedText(kind, 'boss'))).toEqual(['kind boss is component {', 'has hub: boss']);
   });
+});
+
+test('reaches files of the client’s folders that nobody has opened', () => {
+  const disk: Record<string, string> = {
+    'file:///shop/stock.gusset': ownKind,
+    'file:///shop/2026/user.gusset': 'use "../stock.gusset"\nmachine M {\n  drum is small_drum\n}\n',
+    'file:///shop/other.gusset': 'part small_drum is blade_15a\n',
+  };
+  const folders: Record<string, string[]> = {
+    'file:///shop/': ['2026/', 'other.gusset', 'stock.gusset'],
+    'file:///shop/2026/': ['user.gusset'],
+  };
+  const workspace = new Workspace(
+    (uri) => disk[uri],
+    libraryFiles,
+    (folder) => folders[folder] ?? [],
+  );
+  workspace.folders = ['file:///shop'];
+  const [uri] = Object.keys(disk) as [string];
+  workspace.open(uri, ownKind);
+  const file = workspace.file(uri) as SourceFile;
+  const position = file.lines.position(ownKind.indexOf('small_drum'));
+  expect(Object.keys(rename(file, position, 'tiny', workspace).changes ?? {})).toEqual([
+    'file:///shop/stock.gusset',
+    'file:///shop/2026/user.gusset',
+  ]);
+  expect(references(file, position, false, workspace).map((place) => place.uri)).toEqual([
+    'file:///shop/stock.gusset',
+    'file:///shop/2026/user.gusset',
+  ]);
+  // What was read to find these is not kept open.
+  expect([...workspace.project.files.keys()]).toEqual([uri]);
+  // A name that is taken in such a file is refused too.
+  disk['file:///shop/2026/user.gusset'] += 'part tiny is blade_15a\n';
+  expect(() => rename(file, position, 'tiny', workspace)).toThrow('already declares tiny');
 });
 
 describe('refuses', () => {
