@@ -56,6 +56,7 @@ describe('examples', () => {
         'mains_heater_without_earth',
         'mains_heater_without_fuse',
         'output_overloaded',
+        'relay_too_hot < voltage_mismatch',
         'sensor_out_of_range',
         'stuck_on_unprotected',
         'supply_overloaded < voltage_mismatch',
