@@ -23,9 +23,9 @@ function generator(seed: number): (low: number, high: number) => number {
 /** The values of many expressions at once, each as a value of one kind made up for the test. */
 function askAll(type: string, expressions: readonly string[]): number[] {
   const values = expressions.map((e, i) => `  v${i}: ${type} = ${e} {\n    source defined "a question"\n  }`);
-  const machine = 'machine Bench {\n  ambient = 25 degC\n  probe {\n  }\n}\n';
-  const value = valuesOf(`kind probe {\n  inside machine\n${values.join('\n')}\n}\n\n${machine}`);
-  return expressions.map((_, i) => value(`probe.v${i}`));
+  const machine = 'machine Bench {\n  ambient = 25 degC\n  asker {\n  }\n}\n';
+  const value = valuesOf(`kind asker {\n  inside machine\n${values.join('\n')}\n}\n\n${machine}`);
+  return expressions.map((_, i) => value(`asker.v${i}`));
 }
 
 /** The largest relative error, printed. */

@@ -3,7 +3,7 @@ import { broken, valuesOf } from './values.ts';
 
 /** Values of a kind made up for a test, so that functions of the library can be asked. */
 function ask(type: string, expression: string): number {
-  return valuesOf(`kind probe {
+  return valuesOf(`kind asker {
   inside machine
   asked: ${type} = ${expression} {
     source defined "a question of a test"
@@ -12,10 +12,10 @@ function ask(type: string, expression: string): number {
 
 machine Bench {
   ambient = 25 degC
-  probe {
+  asker {
   }
 }
-`)('probe.asked');
+`)('asker.asked');
 }
 
 /** A machine with one extruder, and what the test says of its parts. */
@@ -433,8 +433,6 @@ describe('room and budget', () => {
     travel = 220 mm x 220 mm x 250 mm
     tool = 60 mm x 80 mm x 70 mm
     bed = 235 mm x 235 mm
-    print_area = 200 mm x 200 mm
-    probe_offset = 40 mm x 20 mm
   }
   load a {
     voltage = 24 V
@@ -462,7 +460,6 @@ describe('room and budget', () => {
     within(value('envelope.needed_depth'), 0.455, 1e-9);
     within(value('envelope.footprint_depth'), 0.52, 1e-9);
     within(value('envelope.needed_height'), 0.38, 1e-9);
-    within(value('envelope.probed'), 0.9, 1e-9);
     within(value('envelope.farthest_reach'), Math.hypot(0.11, 0.25), 1e-9);
   });
 
