@@ -159,8 +159,8 @@ describe('against SciPy', () => {
       };
     }, 5);
     const read = list.map((c) => valuesOf(hotEnd(c)));
-    const theirs = oracle<{ time: number; rest: number; loss: number }>(
-      list.map((c, i) => ({
+    const theirs = oracle<{ time: number; rest: number; stuck: number }>(
+      list.map((c) => ({
         ask: 'hot_end',
         ambient: c.ambient,
         sides: c.sides.map((s) => s * 1e-3),
@@ -173,7 +173,7 @@ describe('against SciPy', () => {
         emissivity: 0.09,
         capacity: capacityOf(c.sides),
         target: c.target,
-        case: i,
+        limit: 300,
       })),
     );
     const ours = (path: string) => read.map((value) => value(`extruder.hot_end.${path}`));
@@ -185,6 +185,14 @@ describe('against SciPy', () => {
         'warm-up of a hot end',
         ours('warm_up_time'),
         theirs.map((t) => t.time),
+      ),
+    ).toBeLessThan(1e-5);
+    const stuck = read.map((value) => value('watcher.stuck_time'));
+    expect(
+      largest(
+        'time with the heater stuck on',
+        stuck,
+        theirs.map((t) => t.stuck),
       ),
     ).toBeLessThan(1e-5);
     const kelvins = theirs.map((t) => t.rest);
@@ -240,6 +248,17 @@ function hotEnd(c: HotEnd): string {
       }
       sensor is pt1000
     }
+  }
+  watcher {
+    of = extruder.hot_end
+  }
+}
+
+kind watcher {
+  inside machine
+  of: hot_end
+  stuck_time: Time = of.stuck_time(to: 300 degC) {
+    source defined "a question"
   }
 }
 `;

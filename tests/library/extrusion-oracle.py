@@ -98,8 +98,19 @@ def hot_end(c):
         rtol=1e-10,
         atol=1e-8,
     )
+    limit = lambda _, y: y[0] - (c["limit"] + ZERO)  # noqa: E731
+    limit.terminal = True
+    stuck = solve_ivp(
+        lambda _, y: [(c["power"] - loss(y[0])) / c["capacity"]],
+        (0, 36000),
+        [target],
+        method="Radau",
+        events=limit,
+        rtol=1e-10,
+        atol=1e-8,
+    )
     rest = brentq(lambda t: c["power"] - loss(t), ambient + 1e-6, 3000, xtol=1e-10)
-    return {"time": run.t_events[0][0], "rest": rest, "loss": loss(target)}
+    return {"time": run.t_events[0][0], "stuck": stuck.t_events[0][0], "rest": rest}
 
 
 answers = {"cone": cone, "core": core, "buckling": buckling, "friction": friction, "hot_end": hot_end}
