@@ -6,6 +6,7 @@ import {
   type Connection,
   type Diagnostic,
   Disposable,
+  type PublishDiagnosticsParams,
   type TextDocumentChangeEvent,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
@@ -24,7 +25,11 @@ export class Updates implements DocumentBuilder {
   readonly #changed = new Set<string>();
   readonly #workspace: Workspace;
   readonly #services: LangiumSharedServices;
-  #scheduled = false;
+  #working = false;
+  /** Open files whose diagnostics may have changed since they were last published. */
+  #due = new Set<string>();
+  /** Files whose text the project failed to take in, and why. */
+  readonly #unread = new Map<string, unknown>();
   #changes = 0;
   /** Called when values shown in the lines may have changed in files the client has not edited. */
   onOthersChanged: () => void = () => {};
@@ -47,7 +52,7 @@ export class Updates implements DocumentBuilder {
   textClosed({ document }: TextDocumentChangeEvent<TextDocument>): void {
     const uri = canonicalUri(document.uri);
     this.#workspace.close(uri);
-    this.#connection?.sendDiagnostics({ uri: document.uri, diagnostics: [] });
+    this.#send({ uri: document.uri, diagnostics: [] });
     this.#note(uri);
   }
 
@@ -62,9 +67,9 @@ export class Updates implements DocumentBuilder {
   #note(uri: string): void {
     this.#changed.add(uri);
     this.#changes++;
-    if (this.#scheduled) return;
-    this.#scheduled = true;
-    void this.#quiet().then(() => this.#publish());
+    if (this.#working) return;
+    this.#working = true;
+    void this.#publishDue();
   }
 
   /** Until no change of a text is among the messages that wait, or the longest wait is over. */
@@ -78,41 +83,60 @@ export class Updates implements DocumentBuilder {
     }
   }
 
-  /** Hands new texts to the project. Cheap: nothing is computed yet. */
-  #takeIn(): string[] {
-    const changed = [...this.#changed];
-    this.#changed.clear();
-    for (const uri of changed) {
-      const text = this.#services.workspace.TextDocuments.get(uri);
-      if (text) this.#workspace.open(uri, text.getText());
-    }
-    return changed;
+  /** Publishes file by file: messages are read in between, and a change met there is taken in before the next file. */
+  async #publishDue(): Promise<void> {
+    do {
+      await this.#quiet();
+      this.#takeIn();
+      const [next] = this.#due;
+      if (next === undefined) continue;
+      this.#due.delete(next);
+      this.#publish(next);
+    } while (this.#due.size > 0 || this.#changed.size > 0);
+    this.#working = false;
   }
 
-  readonly #unpublished = new Set<string>();
+  /** Hands new texts to the project. Cheap: nothing is computed yet. What was edited is due before what only uses it. */
+  #takeIn(): void {
+    if (this.#changed.size === 0) return;
+    const changed = new Set(this.#changed);
+    this.#changed.clear();
+    for (const uri of changed) this.#open(uri);
+    const affected = this.#workspace.affectedBy(changed);
+    const others = affected.filter((uri) => !changed.has(uri));
+    const edited = affected.filter((uri) => changed.has(uri));
+    this.#due = new Set([...edited, ...others, ...this.#due]);
+    if (others.length > 0) this.onOthersChanged();
+  }
 
-  #publish(): void {
-    this.#scheduled = false;
-    for (const uri of this.#takeIn()) this.#unpublished.add(uri);
-    const affected = this.#workspace.affectedBy(this.#unpublished);
-    const others = affected.some((uri) => !this.#unpublished.has(uri));
-    this.#unpublished.clear();
-    for (const uri of affected) this.#publishOne(uri);
-    if (others) this.onOthersChanged();
+  #open(uri: string): void {
+    const text = this.#services.workspace.TextDocuments.get(uri);
+    this.#unread.delete(uri);
+    try {
+      if (text) this.#workspace.open(uri, text.getText());
+    } catch (error) {
+      this.#unread.set(uri, error);
+    }
   }
 
   /** Says what is wrong with a file's newest text, under the URI as the client spells it. */
-  #publishOne(uri: string): void {
+  #publish(uri: string): void {
     const file = this.#workspace.file(uri);
     const document = this.#services.workspace.TextDocuments.get(uri);
     if (!file || !document) return;
     const found = this.#checked(file);
-    this.#connection?.sendDiagnostics({ uri: document.uri, version: document.version, diagnostics: found });
+    this.#send({ uri: document.uri, version: document.version, diagnostics: found });
+  }
+
+  /** A client that has hung up is told no more. */
+  #send(published: PublishDiagnosticsParams): void {
+    this.#connection?.sendDiagnostics(published).catch(() => {});
   }
 
   /** A check that fails must not take the server along: it is said in the file, and the details in the client's log. */
   #checked(file: SourceFile): Diagnostic[] {
     try {
+      if (this.#unread.has(file.uri)) throw this.#unread.get(file.uri);
       return diagnostics(file, this.#workspace);
     } catch (error) {
       const details = error instanceof Error ? (error.stack ?? error.message) : String(error);
@@ -133,7 +157,7 @@ export class Updates implements DocumentBuilder {
     const cancel = uri ? token : (uriOrToken as CancellationToken | undefined);
     await this.#quiet();
     if (cancel?.isCancellationRequested) throw OperationCancelled;
-    for (const changed of this.#takeIn()) this.#unpublished.add(changed);
+    this.#takeIn();
     return uri as URI & undefined;
   }
 

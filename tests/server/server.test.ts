@@ -4,6 +4,9 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { CancellationTokenSource, LSPErrorCodes } from 'vscode-languageserver/node';
+import type { SourceFile } from '../../language/project.ts';
+import { diagnostics } from '../../server/features/diagnostics.ts';
+import { Workspace } from '../../server/workspace.ts';
 import { bench } from '../model/support.ts';
 import { Client, cursor, edited } from './client.ts';
 
@@ -59,9 +62,12 @@ describe('diagnostics', () => {
     const before = client.published.length;
     await client.change(c, 'part far is mat_24v_250w {\n  voltage = 12 V\n}\n');
     await client.diagnostics(c);
-    await client.hints(a);
-    const again = client.published.slice(before).filter((p) => p.uri === a);
-    expect(again.at(-1)?.diagnostics.map((d) => d.code)).toContain('voltage_mismatch');
+    const again = () =>
+      client.published
+        .slice(before)
+        .findLast((p) => p.uri === a)
+        ?.diagnostics.map((d) => d.code);
+    await expect.poll(again).toContain('voltage_mismatch');
   });
 
   test('keystrokes that come together are answered once, with the newest text', async () => {
@@ -76,6 +82,24 @@ describe('diagnostics', () => {
     expect(answers.length).toBeLessThan(4);
     expect(answers.at(-1)?.version).toBe(version);
   });
+});
+
+test('what is edited comes before the many files that use it, and requests are answered in between', async () => {
+  const stock = fresh();
+  const part = (voltage: number) => `part near is mat_24v_250w {\n  voltage = ${voltage} V\n}\n`;
+  const uses = `use "./${stock.split('/').pop()}"\n${bench.replace('heater {\n      power = 250 W\n      voltage = 24 V\n    }', 'heater is near')}`;
+  await client.open(stock, part(24));
+  const users = Array.from({ length: 20 }, fresh);
+  for (const uri of users) await client.open(uri, uses);
+  for (const uri of users) expect(await client.diagnostics(uri)).toEqual([]);
+  const before = client.published.length;
+  await client.change(stock, part(12));
+  await client.hints(stock);
+  expect(client.published.length - before).toBeLessThan(users.length);
+  const mismatched = () =>
+    client.published.slice(before).filter((p) => p.diagnostics.some((d) => d.code === 'voltage_mismatch'));
+  await expect.poll(() => mismatched().length, { timeout: 10_000 }).toBe(users.length);
+  expect(client.published[before]?.uri).toBe(stock);
 });
 
 describe('files on disk', () => {
@@ -144,6 +168,64 @@ test('diagnostics come under the URI as the client spells it', async () => {
   await client.open(uri, bench.replace('24 V', '24 mm'));
   expect((await client.diagnostics(uri)).length).toBeGreaterThan(0);
 });
+
+test('whatever is typed, in whatever order, the answer is that of a server that sees the text for the first time', async () => {
+  const stock = fresh();
+  const machine = fresh();
+  const own = bench.replace('heater {\n      power = 250 W\n      voltage = 24 V\n    }', 'heater is near');
+  const texts: Record<string, string> = {
+    [stock]: 'part near is mat_24v_250w {\n  voltage = 24 V\n}\n',
+    [machine]: `use "./${stock.split('/').pop()}"\n${own}`,
+  };
+  for (const [uri, text] of Object.entries(texts)) await client.open(uri, text);
+  const whole = { ...texts };
+  const numbers = new Random(2026);
+  for (let step = 0; step < 45; step++) {
+    const uri = numbers.below(3) === 0 ? stock : machine;
+    texts[uri] = mutated(texts[uri] as string, numbers);
+    await client.change(uri, texts[uri]);
+    if (numbers.below(3) > 0) continue;
+    for (const [file, text] of Object.entries(texts)) {
+      const first = new Workspace((other) => texts[other]);
+      first.open(file, text);
+      const expected = JSON.stringify(diagnostics(first.file(file) as SourceFile, first));
+      const found = () => JSON.stringify(client.published.findLast((p) => p.uri === file)?.diagnostics);
+      await expect.poll(found, { message: `step ${step}`, interval: 5 }).toBe(expected);
+      if (numbers.below(2) === 0) texts[file] = whole[file] as string;
+    }
+  }
+}, 120_000);
+
+/** Numbers that are the same in each run. */
+class Random {
+  #state: number;
+  constructor(seed: number) {
+    this.#state = seed;
+  }
+  below(limit: number): number {
+    this.#state = (this.#state * 1103515245 + 12345) % 2147483648;
+    return Math.floor((this.#state / 2147483648) * limit);
+  }
+}
+
+/** A text with a digit replaced, a character put in or taken out, or a line doubled or dropped. */
+function mutated(text: string, numbers: Random): string {
+  const at = numbers.below(text.length);
+  const lines = text.split('\n');
+  const line = numbers.below(lines.length);
+  switch (numbers.below(5)) {
+    case 0:
+      return text.replace(/[1-9](?=[\d.]* )/, String(1 + numbers.below(9)));
+    case 1:
+      return text.slice(0, at) + ['x', '1', ' ', '\n', '?', '}', '{'][numbers.below(7)] + text.slice(at);
+    case 2:
+      return text.slice(0, at) + text.slice(at + 1);
+    case 3:
+      return lines.toSpliced(line, 0, lines[line] as string).join('\n');
+    default:
+      return lines.toSpliced(line, 1).join('\n');
+  }
+}
 
 describe('values in the lines', () => {
   test('after the line that determines them, and by the settings', async () => {
