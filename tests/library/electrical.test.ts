@@ -320,7 +320,17 @@ describe('ways back, inlets and sites', () => {
   const withInlet = `machine Bench {
   ambient = 20 degC
   mains = 230 V
-  inlet is inlet_10a
+  inlet is inlet_10a {
+    frame_earth = frame_bond
+  }
+  wire frame_bond {
+    area = 1 mm^2
+    length = 1 m
+  }
+  wire supply_earth {
+    area = 1 mm^2
+    length = 1 m
+  }
   supply psu is supply_24v_350w
   load lamp {
     voltage = 24 V
@@ -333,6 +343,7 @@ describe('ways back, inlets and sites', () => {
       length = 1 m
     }
     path = [inlet, fuse, wire, psu]
+    earth = supply_earth
   }
   circuit lamp_power {
     fuse is blade_15a
