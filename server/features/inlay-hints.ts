@@ -1,4 +1,4 @@
-import type { InlayHint } from 'vscode-languageserver';
+import type { InlayHint, InlayHintLabelPart } from 'vscode-languageserver';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import { type InlineValue, inlineValues } from '../../language/model/inline.ts';
 import type { SourceFile } from '../../language/project.ts';
@@ -31,6 +31,20 @@ export function inlayHints(
   return wanted.flatMap(({ offset, text, tooltip }) => {
     const position = file.lines.position(offset);
     if (position.line < lines.from || position.line > lines.to) return [];
-    return [{ position, label: text, tooltip, paddingLeft: true }];
+    return [{ position, label: inPieces(text), tooltip, paddingLeft: true }];
   });
+}
+
+/** Editors draw a long text in pieces of their own choice, with a gap between them: better at a comma than in a number. */
+const longest = 45;
+
+function inPieces(text: string): string | InlayHintLabelPart[] {
+  if (text.length <= longest) return text;
+  const pieces: string[] = [];
+  for (const next of text.split(/(?<=, )/)) {
+    const last = pieces.at(-1);
+    if (last !== undefined && last.length + next.length <= longest) pieces[pieces.length - 1] = last + next;
+    else pieces.push(next);
+  }
+  return pieces.map((value) => ({ value }));
 }

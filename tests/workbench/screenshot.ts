@@ -16,6 +16,7 @@ const settings = {
   'workbench.activityBar.location': 'hidden',
   'workbench.statusBar.visible': true,
   'breadcrumbs.enabled': false,
+  'editor.stickyScroll.enabled': false,
   'editor.minimap.enabled': false,
   'editor.fontSize': 13,
   'editor.cursorBlinking': 'solid',
@@ -36,6 +37,8 @@ async function showFinding(editor: Editor) {
   await editor.press('Delete', 'Delete', 'Delete');
   await editor.type('0.5');
   await editor.errors.first().waitFor();
+  await editor.press('Alt+PageUp', 'Alt+PageUp');
+  await editor.inlineValue('place = bed', 'capacity 3');
   await editor.hover();
 }
 
@@ -71,6 +74,7 @@ async function showThemes(editor: Editor, folder: string) {
   for (const theme of Object.keys(themes) as (keyof typeof themes)[]) {
     await editor.setTheme(theme);
     await editor.goTo(line, column);
+    await editor.press('Alt+PageUp', 'Alt+PageUp');
     await editor.hover();
     const path = join(folder, `${theme}.png`);
     await editor.screenshot(path);
