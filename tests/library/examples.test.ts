@@ -47,6 +47,14 @@ describe('examples', () => {
     expect(said(magpie?.assessment.findings ?? []).toSorted()).toEqual(
       [
         'ac_relay_on_dc',
+        'does_not_fit',
+        'filament_not_printable < filament_squeezed',
+        'filament_squeezed',
+        'gear_ratio_not_as_claimed',
+        'hot_end_sensor_out_of_range',
+        'hot_end_stuck_on < liner_too_hot',
+        'liner_too_hot',
+        'tube_pushed_out',
         'fuse_not_rated_for_dc',
         'fuse_too_small',
         'fuse_too_small < voltage_mismatch',
