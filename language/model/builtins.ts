@@ -174,6 +174,7 @@ export const builtins: Readonly<Record<string, Builtin>> = {
   sin: ofNumber('angle to number', 'The sine of an angle.', Math.sin),
   cos: ofNumber('angle to number', 'The cosine of an angle.', Math.cos),
   tan: ofNumber('angle to number', 'The tangent of an angle.', Math.tan),
+  asin: ofNumber('number to number', 'The angle, from -90 to 90 deg, that has this sine.', Math.asin),
   floor: ofNumber('number to number', 'The whole number below.', Math.floor),
   ceil: ofNumber('number to number', 'The whole number above.', Math.ceil),
   round: ofNumber('number to number', 'The nearest whole number.', Math.round),

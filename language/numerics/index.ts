@@ -3,6 +3,7 @@ import { balance } from './balance.ts';
 import { curveAt } from './curve.ts';
 import { loopCurrents } from './network.ts';
 import { rise, timeTo } from './rise.ts';
+import { sampled } from './sample.ts';
 
 /** What a formula cannot say: each numeric is declared, with its types and source, in the library under the same name. */
 export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
@@ -11,4 +12,7 @@ export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
   balance,
   value_at: curveAt,
   loop_currents: loopCurrents,
+  torque_curve: sampled,
+  acceleration_curve: sampled,
+  speed_without_torque: balance,
 };

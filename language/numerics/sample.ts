@@ -1,0 +1,19 @@
+import { Curve, Formula, isMissing, Unknown, type Value } from '../model/value.ts';
+
+/** Points a curve is drawn with. */
+const points = 60;
+
+/** The curve of a formula between two arguments (coherent units), with evenly spaced points; what it cannot compute is the result. */
+export function sampled(of: Value, from: Value, to: Value): Value {
+  if (!(of instanceof Formula)) return isMissing(of) ? of : new Unknown([]);
+  if (typeof from !== 'number') return isMissing(from) ? from : new Unknown([]);
+  if (typeof to !== 'number') return isMissing(to) ? to : new Unknown([]);
+  const x = Array.from({ length: points + 1 }, (_, i) => from + ((to - from) * i) / points);
+  const y: number[] = [];
+  for (const at of x) {
+    const value = of.call(at);
+    if (typeof value !== 'number') return value;
+    y.push(value);
+  }
+  return new Curve(x, y);
+}
