@@ -75,12 +75,25 @@ function declarationKeys(owner: Declaration, place: Place): Proposal[] {
 }
 
 /** Values of the base that a kind can declare anew. */
-function overridable({ outer, file, body }: Place): Proposal[] {
+function overridable({ outer, file, body, after }: Place): Proposal[] {
   const { kind } = outer.ctx;
   const own = saidNames(body, -1);
   return [...(kind?.base?.members.values() ?? [])]
     .filter((m) => m.role !== 'child' && !own.has(m.name))
-    .map((m) => ({ ...proposalFor(m, file.scope, 1), detail: `declared by ${m.owner.name}` }));
+    .map((m) => ({ ...proposalFor(m, file.scope, 1, after), ...declaredAnew(m, after) }));
+}
+
+/** A value's declaration up to its type, as its base writes it. */
+function declaredAnew(member: Member, after: string): Pick<Proposal, 'text' | 'detail'> {
+  const detail = `declared by ${member.owner.name}`;
+  const { node } = member;
+  if (node.$type !== 'Entry' || !node.type || /^\s*[=:({]/.test(after)) return { text: member.name, detail };
+  const head = textOf(node).slice(startOf(node.first) - startOf(node), endOf(node.type) - startOf(node));
+  return { text: member.role === 'derived' ? `${head} = ` : head, detail };
+}
+
+function endOf(node: AstNode): number {
+  return (node as AstNode & { $end: number }).$end;
 }
 
 /** The names that a body's statements give, except the one at the cursor. */

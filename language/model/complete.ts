@@ -1,5 +1,6 @@
 import type { AstNode } from '../grammar/syntax.ts';
 import type { SourceFile } from '../project.ts';
+import { joints } from './complete-joints.ts';
 import { blockKeys, standingWords, statementKeys, topKeys } from './complete-keys.ts';
 import { kindNames, partsOf, removable, ruleNames, typeNames } from './complete-names.ts';
 import { type Place, placeAt } from './complete-place.ts';
@@ -49,11 +50,11 @@ export function complete(file: SourceFile, offset: number, listFiles: ListFiles 
   if (path) return path;
   const place = placeAt(file, offset);
   if (!place) return undefined;
-  const found = proposalsAt(place);
+  const found = joints(place) ?? proposalsAt(place);
   const proposals = [...new Map(found.toReversed().map((p) => [`${p.sort} ${p.label}`, p])).values()].reverse();
-  // An equals sign that has just been typed is followed by a blank.
-  const tight = place.before.endsWith('=');
-  const spaced = tight ? proposals.map((p) => ({ ...p, text: ` ${p.text ?? p.label}` })) : proposals;
+  // An equals sign, and a number before its unit, are followed by a blank.
+  const tight = (sort: ProposalSort) => place.before.endsWith('=') || (sort === 'unit' && /\d$/.test(place.before));
+  const spaced = proposals.map((p) => (tight(p.sort) ? { ...p, text: ` ${p.text ?? p.label}` } : p));
   return { start: place.start, end: place.end, proposals: spaced.toSorted((a, b) => a.rank - b.rank) };
 }
 
@@ -79,6 +80,7 @@ function proposalsAt(place: Place): Proposal[] {
   const at = seen.at(-2) ?? place.outer;
   const { ctx } = at;
   if (!node) return afterName(place);
+  if (node.$type === 'Quantity' && parent?.$type === 'Entry' && node === parent.count) return afterFirst('', place);
   if (node.$type === 'Quantity') return units(seen.at(-1) ?? at);
   switch (parent?.$type) {
     case 'Entry':

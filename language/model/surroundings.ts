@@ -1,4 +1,4 @@
-import type { Argument, Call, Clause, Declaration, Entry, Expression, Item } from '../grammar/generated/ast.ts';
+import type { Argument, Call, Clause, Declaration, Entry, Expression, Item, Row } from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/parser.ts';
 import { type AstNode, childrenOf, type Placed } from '../grammar/syntax.ts';
 import type { SourceFile } from '../project.ts';
@@ -122,7 +122,7 @@ export function inward(seen: Seen, outer: AstNode, node: AstNode): Seen {
     case 'Measurement':
       return node === as.value ? { ctx, ...asked(as.target as Expression, ctx) } : { ctx };
     case 'Row':
-      return seen;
+      return intoRow(seen, outer as Row, node);
     case 'List':
       return { ctx, member: seen.member, expected: elementOf(seen.expected) };
     case 'ListElement':
@@ -198,6 +198,12 @@ function intoClause(seen: Seen, clause: Clause): Seen {
 
 /** Expected beside an arithmetic operator: any quantity will do. */
 export const someQuantity: Type = { is: 'any' };
+
+/** A row's keys are what the table takes, in their order. */
+function intoRow(seen: Seen, row: Row, node: AstNode): Seen {
+  const index = row.keys.indexOf(node as Expression);
+  return index < 0 ? seen : { ctx: seen.ctx, expected: [...(seen.ctx.locals?.values() ?? [])][index] };
+}
 
 const comparing = new Set(['==', '!=', '<', '<=', '>', '>=']);
 const keeping = new Set(['+', '-', 'otherwise', '..']);

@@ -154,6 +154,51 @@ describe('values', () => {
   });
 });
 
+describe('words that join', () => {
+  test.each([
+    ['rule wide <|>', ['on']],
+    ['kind wide <|>', ['is']],
+    ['part wide <|>', ['is']],
+    ['machine Other <|>', ['is']],
+    ['rate 1 EUR = 2 USD <|>', ['on']],
+  ])('%s', async (text, expected) => {
+    expect(await labels(text)).toEqual(expected);
+  });
+  test.each([
+    ['accept wire_overloaded <|>', ['at', 'because']],
+    ['accept wire_overloaded at 10 A <|>', ['because']],
+    ['measured cost = 10 EUR <|>', ['on']],
+    ['measured cost = 10 EUR on 2026-03-02 <|>', ['in place']],
+    ['supply other <|>', ['is']],
+    ['supply other * 2 <|>', ['is']],
+    ['require all(c.current < 1 A for c <|>)', ['in']],
+    ['require all(c.current < 1 A for c in every circuit <|>)', ['where', 'of']],
+    ['require if mains > 200 V <|>', ['then', 'and', 'or', 'is', 'in']],
+  ])('%s', async (statement, expected) => {
+    expect(await atEnd(statement)).toEqual(expected);
+  });
+  test('in rules, types and tables', async () => {
+    expect(await labels('rule r on wire {\n  follows voltage_mismatch <|>\n}\n')).toEqual(['of']);
+    expect(await labels('kind k is wire {\n  a: list <|>\n}\n')).toEqual(['of']);
+    expect(await labels('kind k is wire {\n  a: Length <|>\n}\n')).toEqual(['default']);
+    const table = (row: string) => labels(`table t(a: Length): Current {\n  ${row}\n}\n`);
+    expect((await table('row 1 <|>'))[0]).toBe('mm');
+    expect((await table('row 1 mm: 2 <|>'))[0]).toBe('A');
+  });
+});
+
+test('a unit is put behind its number with a blank', async () => {
+  const typed = bench.replace('power = 250 W', 'power = 250<|>');
+  const [first] = await items(typed);
+  expect(edited(cursor(typed).text, [first?.textEdit as never])).toBe(bench);
+});
+
+test('a value of the base is declared anew with its type', async () => {
+  const typed = 'kind big is heater {\n  label_cur<|>\n}\n';
+  const item = (await items(typed)).find((i) => i.label === 'label_current') as CompletionItem;
+  expect(edited(cursor(typed).text, [item.textEdit as never])).toContain('\n  label_current: Current = \n');
+});
+
 describe('half-typed text', () => {
   test('in a block that is not closed', async () => {
     expect((await labels('machine M {\n  bed {\n    heater {\n      power = 3 W\n      <|>'))[0]).toBe('voltage');
