@@ -170,6 +170,25 @@ describe('drives', () => {
     expect(broken(before)).toEqual([]);
   });
 
+  // T = k I_peak, T_h = sqrt(2) k I: at the current that does no harm the motor stalls at the push that does none.
+  test('the current that does no harm, and the one that the print needs', () => {
+    const motor = (current: string) => `motor is nema17_34mm {
+      voltage = 24 V
+      set_current = ${current}
+    }`;
+    const geared = (current: string) =>
+      bench({ rest: motor(current), train: three })
+        .replace(/motor_torque = .*\n/, '')
+        .replace(/motor_mass = .*\n/, '');
+    const value = valuesOf(geared('1 A'));
+    const harmless = value('extruder.harmless_current');
+    within(valuesOf(geared(`${harmless} A`))('extruder.stall_push'), 50, 1e-9);
+    const needed = value('extruder.needed_current');
+    within(valuesOf(geared(`${needed} A`))('extruder.motor_push'), value('extruder.needed_push'), 1e-9);
+    expect(broken(geared(`${needed * 0.9} A`))).toContain('flow_beyond_limit');
+    expect(broken(geared(`${needed * 1.1} A`))).toEqual([]);
+  });
+
   // Euler, F = pi^2 E I / (K L)^2 with 0.4604 mm^4 for 1.75 mm.
   test.each([
     [3500, 10, 1, 159],
