@@ -3,7 +3,7 @@ import type { Body, Declaration, Entry, Quantity, Text } from '../grammar/genera
 import { parse } from '../grammar/parser.ts';
 import { type AstNode, rangeOf } from '../grammar/syntax.ts';
 import type { SourceFile } from '../project.ts';
-import { innerNodes, inward, type Seen, seenAlong, seenIn } from './surroundings.ts';
+import { innerNodes, inward, plainTree, type Seen, seenAlong, seenIn, type TreeOf } from './surroundings.ts';
 
 /** A name that nobody writes: it stands where the cursor is while a statement is read. */
 const marker = 'zzhere';
@@ -68,8 +68,13 @@ function openText(typed: string): 'comment' | number | undefined {
   return brace > quote && line.indexOf('}', brace) < 0 ? base + brace + 1 : 'comment';
 }
 
+/** Trees that the checks have built of this very text are taken as they are: to build one of a long machine takes a while. */
+function builtTrees(file: SourceFile): TreeOf {
+  return (item, scope) => (file.stale ? undefined : file.roots.get(item as Entry)?.tree) ?? plainTree(item, scope);
+}
+
 function outerSeen(file: SourceFile, around: readonly AstNode[]): Seen {
-  const seen = seenAlong(around, file.scope);
+  const seen = seenAlong(around, file.scope, builtTrees(file));
   return seen.at(-1) ?? { ctx: { scope: file.scope, mode: 'kind', kind: undefined, report: () => {} } };
 }
 
