@@ -112,13 +112,15 @@ describe('the packaged extension', () => {
       await editor.type('power = 400 W');
       // 400 W at 24 V.
       await editor.inlineValue('power = 400 W', '16.7 A');
-      await editor.inlineValue('supply psu is', /load power 3[89]\d W/);
+      await editor.errors.first().waitFor();
+      // The text is two lines longer now; the editor draws only what is in view.
+      await editor.goTo(find('require bed.stuck_on_temperature').line + 2);
       await editor.inlineValue('require bed.stuck_on_temperature', 'short');
-      await editor.line('fuse is').waitFor();
-      expect(await editor.errors.count()).toBeGreaterThan(0);
+
       await editor.reset('heron.gusset');
+      await editor.goTo(find('require bed.stuck_on_temperature').line);
       await editor.inlineValue('require bed.stuck_on_temperature', 'to spare');
-      await editor.errors.first().waitFor({ state: 'detached' });
+      expect(await editor.errors.count()).toBe(0);
     }),
   );
 
@@ -169,10 +171,11 @@ describe('the packaged extension', () => {
   test('turns each kind of inline value off, and on again', { timeout: LONG }, () =>
     step(editor, 'settings', async () => {
       await editor.set({ 'gusset.inlineValues.enabled': false });
-      await editor.line('heater is mat_235').filter({ hasText: /A$/ }).waitFor({ state: 'detached' });
+      await editor.inlineValue('heater is mat_235', /mat_235\s*$/);
       await editor.set({ 'gusset.inlineValues.enabled': true, 'gusset.inlineValues.requirements': false });
       await editor.inlineValue('heater is mat_235', '10.4 A');
-      expect((await editor.line('require bed.warm_up').textContent())!.trim()).toMatch(/min$/);
+      await editor.goTo(find('require bed.warm_up').line);
+      await editor.inlineValue('require bed.warm_up', /min\s*$/);
       await editor.set({ 'gusset.inlineValues.requirements': true });
       await editor.inlineValue('require bed.warm_up', 'to spare');
     }),

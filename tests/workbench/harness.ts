@@ -130,7 +130,7 @@ export class Editor {
     for (const key of keys) await this.page.keyboard.press(key);
   }
 
-  /** Waits for a computed value drawn after the text of a line. */
+  /** Waits for a line in view to be drawn with a computed value after its text, or for a whole line as it is drawn. */
   async inlineValue(line: string, value: string | RegExp): Promise<string> {
     // The editor draws the value inside the line, as decoration with a class of its own.
     const shown = this.line(line).filter({ hasText: spaced(value) });
