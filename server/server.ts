@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { startLanguageServer } from 'langium/lsp';
 import {
+  CodeLensRefreshRequest,
   type Connection,
   createConnection,
   DidChangeWatchedFilesNotification,
@@ -71,11 +72,11 @@ function listFolder(uri: string): string[] {
 function followSettings(connection: Connection, services: GussetServices): void {
   const language = services.shared.lsp.LanguageServer;
   let canConfigure = false;
-  let canRefresh = false;
+  const refreshes: (() => Promise<unknown>)[] = [];
   let waiting: NodeJS.Timeout | undefined;
   const refresh = () => {
     clearTimeout(waiting);
-    if (canRefresh) waiting = setTimeout(() => connection.languages.inlayHint.refresh().catch(() => {}), refreshAfter);
+    waiting = setTimeout(() => refreshes.forEach((ask) => void ask().catch(() => {})), refreshAfter);
   };
   const read = async () => {
     if (canConfigure)
@@ -84,7 +85,9 @@ function followSettings(connection: Connection, services: GussetServices): void 
   };
   language.onInitialize(({ capabilities }) => {
     canConfigure = capabilities.workspace?.configuration ?? false;
-    canRefresh = capabilities.workspace?.inlayHint?.refreshSupport ?? false;
+    const { inlayHint, codeLens } = capabilities.workspace ?? {};
+    if (inlayHint?.refreshSupport) refreshes.push(() => connection.languages.inlayHint.refresh());
+    if (codeLens?.refreshSupport) refreshes.push(() => connection.sendRequest(CodeLensRefreshRequest.type));
   });
   language.onInitialized(() => void read().catch(() => {}));
   services.shared.workspace.ConfigurationProvider.onConfigurationSectionUpdate(() => void read().catch(() => {}));

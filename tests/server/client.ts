@@ -28,6 +28,7 @@ export class Client {
   readonly #toServer: PassThrough;
   settings: unknown = {};
   refreshed = 0;
+  lensesRefreshed = 0;
   /** What the server asked to be told of. */
   readonly registered: string[] = [];
 
@@ -47,6 +48,10 @@ export class Client {
       this.registered.push(...registrations.map((registration) => registration.method));
       return null;
     });
+    this.connection.onRequest('workspace/codeLens/refresh', () => {
+      this.lensesRefreshed++;
+      return null;
+    });
     this.connection.onRequest('workspace/inlayHint/refresh', () => {
       this.refreshed++;
       return null;
@@ -62,6 +67,7 @@ export class Client {
         didChangeConfiguration: { dynamicRegistration: true },
         didChangeWatchedFiles: { dynamicRegistration: true },
         inlayHint: { refreshSupport: true },
+        codeLens: { refreshSupport: true },
       },
     };
     await client.connection.sendRequest('initialize', { processId: null, rootUri: null, capabilities });

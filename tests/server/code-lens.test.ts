@@ -20,3 +20,17 @@ test('above each machine, how it stands; an empty one is not a passing one', asy
   expect(second).toBe('nothing decided yet');
   expect(third).toMatch(/^nothing \w+( yet)?, \d+ undecided/);
 });
+
+test('a machine of another file is counted anew when a part of it changes', async () => {
+  const client = await Client.start();
+  await client.open('file:///lens/stock.gusset', 'part mine is blade_15a\n');
+  const uri = 'file:///lens/user.gusset';
+  await client.open(uri, 'use "./stock.gusset"\nmachine M {\n  circuit c {\n    fuse is mine\n  }\n}\n');
+  await client.diagnostics(uri);
+  await expect.poll(() => client.lensesRefreshed).toBeGreaterThan(0);
+  await new Promise((resolve) => setTimeout(resolve, 300));
+  const before = client.lensesRefreshed;
+  await client.change('file:///lens/stock.gusset', 'part mine is blade_5a\n');
+  await expect.poll(() => client.lensesRefreshed).toBe(before + 1);
+  await client.stop();
+});
