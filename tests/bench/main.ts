@@ -16,8 +16,8 @@ const here = dirname(fileURLToPath(import.meta.url));
 const root = join(here, '..', '..');
 const program = join(root, 'dist', 'gusset.js');
 const yamlServer = join(here, 'node_modules', 'yaml-language-server', 'bin', 'yaml-language-server');
-const stock = 'workshop-stock.gusset';
-const example = firstMachine(readFileSync(join(root, 'examples', 'heron.gusset'), 'utf8'));
+const stock = 'stock.gusset';
+const example = firstMachine(readFileSync(join(here, 'machine.gusset'), 'utf8'));
 
 /** What is edited: many machines below each other, and one large machine. */
 const texts: readonly { title: string; machine: Machine; lines: number }[] = [
@@ -95,7 +95,7 @@ const pause = (ms: number) => new Promise<void>((resolve) => setTimeout(resolve,
 async function inFolder<T>(machine: Machine, work: (folder: string) => Promise<T>): Promise<T> {
   const folder = mkdtempSync(join(tmpdir(), 'gusset-bench-'));
   try {
-    writeFileSync(join(folder, stock), readFileSync(join(root, 'examples', stock), 'utf8'));
+    writeFileSync(join(folder, stock), readFileSync(join(here, stock), 'utf8'));
     writeFileSync(join(folder, 'kinds.ts'), typesOf(machine));
     writeFileSync(join(folder, 'schema.json'), JSON.stringify(schemaOf(machine)));
     const compilerOptions = { strict: true, noEmit: true, module: 'esnext', moduleResolution: 'bundler', types: [] };
