@@ -6,8 +6,9 @@ export type ReadFile = (uri: string) => string | undefined;
 /** The names in a folder, folders with a slash at their end; none for what cannot be read. */
 export type ListFolder = (uri: string) => readonly string[];
 
-/** So many files of the client's folders are read at most. */
+/** So many files of the client's folders are read at most, and so many folders looked into: a client may work in a whole disk. */
 const mostFiles = 5000;
+const mostFolders = 2000;
 /** Folders in which nobody writes. */
 const foreignFolders = new Set(['node_modules/']);
 
@@ -56,7 +57,7 @@ export class Workspace {
     for (const folder of folders) {
       for (const name of this.#listFolder(folder)) {
         const uri = canonicalUri(folder + encodeURIComponent(name.replace(/\/$/, '')));
-        if (name.endsWith('/') && !foreignFolders.has(name)) folders.push(`${uri}/`);
+        if (name.endsWith('/') && !foreignFolders.has(name) && folders.length < mostFolders) folders.push(`${uri}/`);
         if (name.endsWith('.gusset')) found.add(uri);
         if (found.size >= mostFiles) return [...found];
       }
