@@ -24,7 +24,7 @@ function said(findings: readonly Finding[]): string[] {
 }
 
 describe('examples', () => {
-  test.each(['heron.gusset', 'workshop-stock.gusset', 'magpie.gusset', 'own-kind.gusset'])(
+  test.each(['heron.gusset', 'kestrel.gusset', 'workshop-stock.gusset', 'magpie.gusset', 'own-kind.gusset'])(
     '%s has no mistake in its text',
     (name) => {
       const { project, file } = opened(name);
