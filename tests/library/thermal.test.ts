@@ -15,7 +15,7 @@ const { Solver } = createRequire(import.meta.url)('odex') as {
 
 /** Values of a kind made up for a test, so that functions of the library can be asked. */
 function ask(type: string, expression: string, ambient = 25): number {
-  return valuesOf(`kind probe {
+  return valuesOf(`kind asker {
   inside machine
   asked: ${type} = ${expression} {
     source defined "a question of a test"
@@ -24,10 +24,10 @@ function ask(type: string, expression: string, ambient = 25): number {
 
 machine Bench {
   ambient = ${ambient} degC
-  probe {
+  asker {
   }
 }
-`)('probe.asked');
+`)('asker.asked');
 }
 
 const within = (actual: number, wanted: number, share: number) =>
