@@ -4,11 +4,26 @@ import { open } from './fixtures.ts';
 
 /** Reads values of a machine in a text (the first, unless it is named), by their path below it, in coherent SI units. */
 export function valuesOf(text: string, name?: string): (path: string) => number {
+  const machine = checked(text).find(({ tree }) => !name || tree.name === name);
+  if (!machine) throw new Error('the text has no machine');
+  return valuesIn(machine);
+}
+
+/** The same for each machine of a text, in its order. */
+export function allValuesOf(text: string): ((path: string) => number)[] {
+  return checked(text).map(valuesIn);
+}
+
+type Machine = ReturnType<ReturnType<typeof open>['project']['machines']>[number];
+
+function checked(text: string): readonly Machine[] {
   const { project, file } = open(text);
   const mistakes = project.mistakes(file).filter((m) => m.severity !== 'note');
   if (mistakes.length > 0) throw new Error(mistakes.map((m) => m.message).join('\n'));
-  const machine = project.machines(file).find(({ tree }) => !name || tree.name === name);
-  if (!machine) throw new Error('the text has no machine');
+  return project.machines(file);
+}
+
+function valuesIn(machine: Machine): (path: string) => number {
   return (path) => {
     const value = read(path, machine.tree, (instance, name) => {
       const cell = instance.cell(name);

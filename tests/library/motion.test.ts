@@ -1,0 +1,692 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { Project } from '../../language/project.ts';
+import { library, open } from './fixtures.ts';
+import { broken, valuesOf } from './values.ts';
+
+const [milli, micro, rev] = [1e-3, 1e-6, 2 * Math.PI];
+const gcm2 = 1e-7;
+
+interface Winding {
+  voltage?: number;
+  turns?: number;
+  torque?: string;
+  current?: string;
+  inductance?: string;
+  set?: string;
+  rest?: string;
+  motor?: string;
+}
+
+/** An axis with a belt of 2 mm and 20 teeth, nothing lost on the way, that turns its motor `turns` times a second. */
+function axis({
+  voltage = 24,
+  turns = 1,
+  torque = '0.45 N*m',
+  current = '1.5 A',
+  inductance = '3.5 mH',
+  set = '1.5 A / sqrt(2)',
+  rest = '',
+  motor = '',
+}: Winding = {}): string {
+  return `machine Bench {
+  ambient = 20 degC
+  moving_bed motion {
+    carriage_mass = 0.4 kg
+    bed_mass = 1 kg
+    x {
+      travel = 400 mm
+      wanted_speed = ${turns * 40} mm/s
+      wanted_acceleration = 1000 mm/s^2
+      belt_drive drive {
+        motor {
+          holding_torque = ${torque}
+          rated_current = ${current}
+          resistance = 2 ohm
+          inductance = ${inductance}
+          rotor_inertia = 54 g*cm^2
+          set_current = ${set}
+          voltage = ${voltage} V
+          ${motor}
+        }
+        belt is belt_2mm_6 {
+          mass_by_length = 8.4 g/m
+          stiffness_by_width = 7.5 kN/mm
+        }
+        pulley is pulley_2mm_20 {
+          inertia = 0 g*cm^2
+        }
+        efficiency = 100 %
+        usable_share = 100 %
+        driven_friction = 0 N
+        span = 500 mm
+        ${rest}
+      }
+    }
+  }
+}
+`;
+}
+
+const drive = (name: string) => `motion.x.drive.${name}`;
+const value = (text: string, name: string) => valuesOf(text)(drive(name));
+
+/** What requirements in a text say. */
+function required(text: string): (boolean | undefined)[] {
+  const { project, file } = open(text);
+  return project.machines(file).flatMap(({ assessment }) => assessment.requirements.map((r) => r.holds));
+}
+
+describe('stepping motors', () => {
+  // Computed apart from the formulas of a two-phase motor: 0.45 N m at 1.5 A, 2 ohm, 3.5 mH, peak current 1.5 A.
+  test('a motor of 0.45 N m at 1.5 A has 0.2121 N m/A', () => {
+    expect(value(axis(), 'motor.torque_constant')).toBeCloseTo(0.2121, 4);
+  });
+  test.each([
+    [24, 10.37],
+    [48, 21.72],
+  ])('on %i V its current flows up to %d turns a second', (voltage, corner) => {
+    expect(value(axis({ voltage }), 'motor.corner_speed') / rev).toBeCloseTo(corner, 2);
+  });
+  test.each([
+    [24, 15, 0.1416],
+    [24, 20, 0],
+    [48, 20, 0.318],
+  ])('on %i V at %d turns a second it gives %d N m', (voltage, turns, torque) => {
+    expect(value(axis({ voltage, turns }), 'torque_available')).toBeCloseTo(torque, 3);
+  });
+
+  // An engineers' page on stepping motors, V / (2 L I steps): 24 V, 3 mH, 1.5 A, 200 steps: 13.33 turns a second.
+  test('its inductance alone limits it to 13.33 turns a second', () => {
+    expect(value(axis({ inductance: '3 mH' }), 'motor.inductance_speed') / rev).toBeCloseTo(13.33, 2);
+  });
+
+  // -(L/R) ln(1 - I R / V): 233.68 us, computed, and by a circuit simulator.
+  test('its current rises in 233.68 us', () => {
+    expect(value(axis(), 'motor.rise_time') / micro).toBeCloseTo(233.68, 2);
+  });
+
+  // A public table of microstepping, percent of the holding torque that one microstep holds.
+  test.each([
+    [2, 70.71],
+    [4, 38.27],
+    [8, 19.51],
+    [16, 9.8],
+    [32, 4.91],
+    [64, 2.45],
+    [128, 1.23],
+    [256, 0.61],
+  ])('one of %i microsteps holds %d %% of its torque', (microsteps, percent) => {
+    const read = valuesOf(axis({ motor: `microsteps = ${microsteps}` }));
+    const share = read(drive('motor.microstep_torque')) / read(drive('motor.standing_torque'));
+    expect(share * 100).toBeCloseTo(percent, 2);
+  });
+
+  // asin(0.25) = 14.5 deg electrical, a fiftieth of it at the shaft; 296 Hz for 0.4 N m and 58 g cm^2: computed.
+  test('a quarter of its torque turns it by 0.29 degrees, and it swings at 296 Hz', () => {
+    const text = axis({ torque: '0.4 N*m * sqrt(2)' }).replace(
+      '\n}\n',
+      `
+  require abs(motion.x.drive.motor.lag(load: motion.x.drive.motor.standing_torque / 4) - 0.29 deg) < 0.005 deg
+  require abs(motion.x.drive.motor.resonance(load: 4 g*cm^2) - 296 Hz) < 1 Hz
+}
+`,
+    );
+    expect(required(text)).toEqual([true, true]);
+  });
+
+  // Sine and cosine of peak I give T_h / sqrt(2): root mean square and peak told apart.
+  test('set to its rated current as peak, it holds 0.707 of its torque; as root mean square, all of it', () => {
+    expect(value(axis(), 'motor.standing_torque') / 0.45).toBeCloseTo(Math.SQRT1_2, 6);
+    expect(value(axis({ set: '1.5 A' }), 'motor.standing_torque') / 0.45).toBeCloseTo(1, 6);
+  });
+
+  // A maker's page: a rise of at most 80 K at the rated current; heat goes with its square.
+  test('at half its current it warms by a quarter of 80 K', () => {
+    expect(value(axis({ set: '0.75 A' }), 'motor.winding_temperature') - 273.15).toBeCloseTo(40, 6);
+  });
+});
+
+describe('axes', () => {
+  // 20 teeth of 2 mm: r = 6.366 mm, 54 g cm^2 weigh like 0.133 kg; 0.30 N m and 0.4 kg give 88.4 m/s^2: computed.
+  test('0.30 N m speed 0.4 kg up with 88.4 m/s^2', () => {
+    const text = axis({ torque: '0.3 N*m', set: '1.5 A', voltage: 48 });
+    expect(value(text, 'acceleration_by_motor')).toBeCloseTo(88.4, 1);
+    const radius = value(text, 'travel_per_turn') / rev;
+    expect(radius / milli).toBeCloseTo(6.366, 3);
+    expect(value(text, 'motor.rotor_inertia') / radius ** 2).toBeCloseTo(0.133, 3);
+    expect(value(text, 'reflected_inertia')).toBeCloseTo(0.4 * radius ** 2, 12);
+  });
+
+  // 40 mm of a turn by 200 steps of 16 parts: 0.2 mm, 80 microsteps on a millimetre. By definition.
+  test('20 teeth of 2 mm make 0.2 mm a full step, and 80 microsteps on a millimetre', () => {
+    const read = valuesOf(axis());
+    expect(read(drive('full_step')) / milli).toBeCloseTo(0.2, 9);
+    expect(read(drive('full_step_density')) * milli).toBeCloseTo(5, 9);
+    expect(read(drive('step_density')) * milli).toBeCloseTo(80, 9);
+  });
+
+  // pi m z, by definition: 20 teeth of module 0.5 mm make 31.416 mm a turn.
+  test('a rack goes by the circumference of its pinion', () => {
+    const rack = axis()
+      .replace('belt_drive drive', 'rack_drive drive')
+      .replace(/ {8}belt is[\s\S]*?}\n/, '')
+      .replace(/ {8}pulley is[\s\S]*?}\n/, '')
+      .replace('span = 500 mm', 'pinion_teeth = 20\n        module = 0.5 mm');
+    expect(value(rack, 'travel_per_turn') / milli).toBeCloseTo(31.416, 3);
+  });
+
+  // Two motors share a load: half of it, and half of its force, each. By definition.
+  test('two motors on an axis each move half of it', () => {
+    const one = valuesOf(axis());
+    const two = valuesOf(axis().replace('motor {', 'motor * 2 {'));
+    expect(two(drive('reflected_inertia')) * 2).toBeCloseTo(one(drive('reflected_inertia')), 12);
+    expect(two(drive('motors'))).toBe(2);
+  });
+});
+
+describe('belts', () => {
+  // A chain and belt maker's page, d = z p / pi; diameters computed.
+  test.each([
+    [16, 10.186],
+    [20, 12.732],
+    [24, 15.279],
+    [30, 19.099],
+    [40, 25.465],
+    [60, 38.197],
+  ])('%i teeth of 2 mm have %d mm', (teeth, diameter) => {
+    const text = axis().replace('inertia = 0 g*cm^2\n', `inertia = 0 g*cm^2\n          teeth = ${teeth}\n`);
+    expect(value(text, 'pulley.pitch_diameter') / milli).toBeCloseTo(diameter, 3);
+  });
+
+  // T = 4 m L^2 f^2, a belt maker's page: 0.11 kg/m, 0.17 m, 220 Hz; it prints 610 N, exact is 615.5 N.
+  test('615.5 N on 0.17 m of 0.11 kg/m sound at 220 Hz', () => {
+    const text = axis({ rest: 'tension = 615.5 N\n        plucked_span = 170 mm' }).replace('8.4 g/m', '110 g/m');
+    expect(value(text, 'tuning_frequency')).toBeCloseTo(220, 1);
+  });
+  // The same formula, computed: a belt of 8.4 g/m at 30 N.
+  test.each([
+    [150, 199.2],
+    [300, 99.6],
+    [500, 59.8],
+  ])('30 N on %i mm of a belt of 6 mm sound at %d Hz', (span, frequency) => {
+    const text = axis({ rest: `tension = 30 N\n        plucked_span = ${span} mm` });
+    expect(value(text, 'tuning_frequency')).toBeCloseTo(frequency, 1);
+  });
+
+  // E A (1 / L1 + 1 / L2): 45 kN, 0.5 m and 0.5 m: 180 N/mm; with 0.4 kg 106.8 Hz. Computed.
+  test('two strands of 0.5 m hold 0.4 kg with 180 N/mm, at 106.8 Hz', () => {
+    const read = valuesOf(axis());
+    expect(read(drive('stiffness')) / 1e3).toBeCloseTo(180, 6);
+    expect(read(drive('first_mode'))).toBeCloseTo(106.8, 1);
+  });
+
+  // L = 2 C + 1.57 (D + d) + (D - d)^2 / 4 C and 180 - 57.3 (D - d) / C, a chain and belt maker's page; 20 teeth and an idler
+  // of 25.465 mm on 500 mm: 2 x 500 + 1.5708 x 38.197 + 12.733^2 / 2000 = 1060.08 mm.
+  test('a belt around two pulleys has their length and angle', () => {
+    const read = valuesOf(axis({ rest: 'idler_diameter = 25.465 mm' }));
+    expect(read(drive('belt_length')) / milli).toBeCloseTo(1060.08, 2);
+    expect((read(drive('wrap')) * 180) / Math.PI).toBeCloseTo(180 + (57.3 * 12.733) / 500, 2);
+    expect(read(drive('teeth_in_mesh'))).toBe(10);
+  });
+
+  // A belt maker's catalogue, T2.5: 6 mm bear 180 N and stretch by 45 kN, 10 mm 240 N and 60 kN; 8.16 N/cm a tooth at speed.
+  test.each([
+    ['belt_t25_6', 180, 45],
+    ['belt_t25_10', 240, 60],
+  ])('%s bears %d N and has %d kN', (part, force, spring) => {
+    const text = axis()
+      .replace(/belt is belt_2mm_6 {[\s\S]*?}/, `belt is ${part}`)
+      .replace('pulley is pulley_2mm_20', 'pulley is pulley_t25_20');
+    const read = valuesOf(text);
+    expect(read(drive('belt.allowed_force'))).toBeCloseTo(force, 6);
+    expect(read(drive('belt.spring_force')) / 1e3).toBeCloseTo(spring, 6);
+    expect(read(drive('tooth_limit'))).toBeCloseTo(816 * 10 * read(drive('belt.width')), 6);
+  });
+
+  // 25 lbf/in from a maker's manual, from memory: 26.3, 39.4 and 43.8 N.
+  test.each([
+    ['belt_2mm_6', 26.3],
+    ['belt_2mm_9', 39.4],
+    ['belt_2mm_10', 43.8],
+  ])('%s bears %d N', (part, force) => {
+    const text = axis().replace(/belt is belt_2mm_6 {[\s\S]*?}/, `belt is ${part}`);
+    expect(value(text, 'belt.allowed_force')).toBeCloseTo(force, 1);
+  });
+});
+
+/** A large machine with belts that cross. */
+const crossed = (pair = '', rest = '') => `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_450w
+  crossed_belts motion {
+    carriage_mass = 0.45 kg
+    bridge_mass = 0.55 kg
+    bed_mass = 2 kg
+    x {
+      travel = 300 mm
+      wanted_speed = 200 mm/s
+      wanted_acceleration = 5000 mm/s^2
+    }
+    y {
+      travel = 300 mm
+      wanted_speed = 200 mm/s
+      wanted_acceleration = 5000 mm/s^2
+    }
+    pair {
+      motor * 2 is nema17_40mm
+      belt * 2 is belt_2mm_10
+      pulley * 2 is pulley_2mm_20_wide
+      width_span = 400 mm
+      depth_span = 400 mm
+      ${pair}
+    }
+  }
+  ${rest}
+}
+`;
+
+describe('crossed belts', () => {
+  // A university's page on such a machine: x = (a + b) / 2, y = (a - b) / 2, and back a = x + y, b = x - y.
+  test('both motors move in width, against each other in depth, and one alone on a diagonal', () => {
+    const near = (call: string, mm: number) => `  require abs(motion.pair.${call} - ${mm} mm) < 0.000001 mm\n`;
+    const asked =
+      near('way_in_width(a: 10 mm, b: 10 mm)', 10) +
+      near('way_in_depth(a: 10 mm, b: 10 mm)', 0) +
+      near('way_in_width(a: 10 mm, b: -10 mm)', 0) +
+      near('way_in_depth(a: 10 mm, b: -10 mm)', 10) +
+      near('way_in_width(a: 10 mm, b: 0 mm)', 5) +
+      near('way_in_depth(a: 10 mm, b: 0 mm)', 5) +
+      near('way_a(width: 3 mm, depth: 4 mm)', 7) +
+      near('way_b(width: 3 mm, depth: 4 mm)', -1);
+    expect(required(crossed('', asked))).toEqual(Array(8).fill(true));
+  });
+
+  // r/2 (Fx + Fy) with each force m a / sqrt(2): by the statics above. 0.45 and 1 kg at 5 m/s^2 on r = 6.366 mm.
+  test('on a diagonal one motor pulls both masses, and runs faster than the path by the root of two', () => {
+    const read = valuesOf(crossed('efficiency = 100 %\n      driven_friction = 0 N\n      turning_inertia = 0 g*cm^2'));
+    const r = 0.02 / Math.PI;
+    const load = ((r / 2) * (0.45 + 1) * 5) / Math.SQRT2;
+    const rotor = (58 * gcm2 * Math.SQRT2 * 5) / r;
+    expect(read('motion.pair.torque_needed')).toBeCloseTo(load + rotor, 9);
+    expect(read('motion.pair.motor_speed')).toBeCloseTo((Math.SQRT2 * 0.2) / r, 6);
+  });
+
+  // Common practice, no source: 6 mm serve machines with a moving bed, 10 mm are chosen where spans are long.
+  test('6 mm belts stretch two thirds more than 10 mm ones', () => {
+    const wide = valuesOf(crossed())('motion.pair.stretch');
+    const narrow = valuesOf(crossed().replace('belt_2mm_10', 'belt_2mm_6'))('motion.pair.stretch');
+    expect(narrow / wide).toBeCloseTo(10 / 6, 6);
+    expect(broken(crossed().replace('belt_2mm_10', 'belt_2mm_6').replaceAll('400 mm', '2.4 m'))).toContain(
+      'belt_stretches',
+    );
+  });
+});
+
+interface Lifted {
+  screw: string;
+  load?: string;
+  rest?: string;
+  speed?: number;
+}
+
+const lifted = ({ screw, load = '20 N', rest = '', speed = 5 }: Lifted) => `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_450w
+  moving_bed motion {
+    carriage_mass = 0.4 kg
+    bed_mass = 1 kg
+    z {
+      travel = 250 mm
+      wanted_speed = ${speed} mm/s
+      wanted_acceleration = 100 mm/s^2
+      screw_drive drive {
+        motor is nema17_40mm
+        ${screw}
+        driven_weight = ${load}
+        ${rest}
+      }
+    }
+  }
+}
+`;
+const lift = (text: string, name: string) => valuesOf(text)(`motion.z.drive.${name}`);
+
+describe('screws', () => {
+  // Shigley, Mechanical Engineering Design, example 8-1: square thread 32 mm, pitch 4 mm, double, f = fc = 0.08, dc = 40 mm, 6.4 kN.
+  test("Shigley's example 8-1: 26.18 N m up, 9.77 N m down, 31 %", () => {
+    const text = lifted({
+      load: '6.4 kN',
+      screw: `lead_screw screw {
+          diameter = 32 mm
+          pitch = 4 mm
+          starts = 2
+          friction = 0.08
+          flank = 0 deg
+          collar_friction = 0.08
+          collar_diameter = 40 mm
+          length = 300 mm
+        }`,
+    });
+    expect(lift(text, 'torque_up')).toBeCloseTo(26.18, 2);
+    expect(lift(text, 'torque_down')).toBeCloseTo(9.77, 2);
+    expect(lift(text, 'screw.screw_efficiency')).toBeCloseTo(0.311, 3);
+  });
+
+  // Computed from the same formulas with ISO flanks of 15 degrees, f = 0.15 and 20 N; torque in N mm.
+  test.each([
+    ['screw_8x2', 17.48, 4.44, 0.364, 0.0878],
+    ['screw_8x4', 24.29, -1.81, 0.524, 0.176],
+    ['screw_8x8', 38.51, -13.81, 0.661, 0.351],
+  ])('%s: %d N mm up, %d N mm down', (part, up, down, efficiency, friction) => {
+    const read = valuesOf(lifted({ screw: `screw is ${part} {\n          length = 400 mm\n        }` }));
+    expect(read('motion.z.drive.torque_up') / milli).toBeCloseTo(up, 2);
+    expect(read('motion.z.drive.torque_down') / milli).toBeCloseTo(down, 2);
+    expect(read('motion.z.drive.efficiency')).toBeCloseTo(efficiency, 3);
+    expect(read('motion.z.drive.screw.self_locking_friction')).toBeCloseTo(friction, 3);
+  });
+
+  // Tables of ISO 2904: Tr8x1.5 7.25/6.2, Tr10x2 9/7.5, Tr12x3 10.5/8.5, Tr16x4 14/11.5 mm.
+  test.each([
+    [8, 1.5, 7.25, 6.2],
+    [10, 2, 9, 7.5],
+    [12, 3, 10.5, 8.5],
+    [16, 4, 14, 11.5],
+  ])('Tr%dx%d has %d and %d mm', (diameter, pitch, middle, core) => {
+    const read = valuesOf(
+      lifted({ screw: `lead_screw screw {\n diameter = ${diameter} mm\n pitch = ${pitch} mm\n length = 300 mm\n }` }),
+    );
+    expect(read('motion.z.drive.screw.pitch_diameter') / milli).toBeCloseTo(middle, 6);
+    expect(read('motion.z.drive.screw.core_diameter') / milli).toBeCloseTo(core, 6);
+  });
+
+  // An engineers' page on ball screws, n = f d / L^2 1e7; Euler with 200 GPa, core of 5.5 mm, 400 mm: computed.
+  test.each([
+    ['supported', 3334, 554],
+    ['fixed_supported', 5191, 1131],
+    ['fixed_free', undefined, 139],
+    ['fixed_fixed', undefined, 2217],
+  ])('a screw of 8 mm, %s, whips at %d rpm and buckles at %d N', (ends, whips, buckles) => {
+    const read = valuesOf(lifted({ screw: `screw is screw_8x2 {\n length = 400 mm\n ends = ${ends}\n }` }));
+    if (whips) expect((read('motion.z.drive.screw.critical_speed') / rev) * 60).toBeCloseTo(whips, 0);
+    expect(read('motion.z.drive.screw.buckling_load')).toBeCloseTo(buckles, 0);
+  });
+
+  // From the table above: a lead of 8 mm falls when the motor is off, unless detents hold it; one of 2 mm holds by friction.
+  test('what falls and what holds it', () => {
+    const steep = lifted({ load: '80 N', screw: 'screw is screw_8x8 {\n length = 300 mm\n }' });
+    expect(broken(steep)).toContain('falls_without_power');
+    expect(broken(steep.replace('80 N', '20 N'))).not.toContain('falls_without_power');
+    expect(broken(steep.replace('screw_8x8', 'screw_8x2'))).not.toContain('falls_without_power');
+    expect(broken(steep.replace('motor is', 'brake = 10 N*cm\n motor is'))).not.toContain('falls_without_power');
+  });
+
+  // Common practice, no source: motors of 42 mm, 34 mm long, in a pair lift beds of any usual size.
+  test.each([2, 4, 6])('a pair of motors of 34 mm lifts a bed of %i kg', (mass) => {
+    const text = lifted({
+      load: `${mass} kg * 9.81 m/s^2`,
+      speed: 10,
+      screw: 'screw * 2 is screw_8x2 {\n length = 300 mm\n }',
+    });
+    const pair = text.replace('motor is nema17_40mm', 'motor * 2 is nema17_34mm\n stepped_at_start = yes');
+    expect(broken(pair)).toEqual([]);
+  });
+
+  // An engineers' page on ball screws: 90 %; F l / (2 pi e) for 100 N and 4 mm: 0.0707 N m.
+  test('a ball screw of 4 mm raises 100 N with 0.0707 N m, and runs back', () => {
+    const text = lifted({ load: '100 N', screw: 'screw is ball_screw_12x4 {\n length = 300 mm\n }' });
+    expect(lift(text, 'torque_up')).toBeCloseTo(0.0707, 4);
+    expect(lift(text, 'torque_down')).toBeLessThan(0);
+  });
+
+  test('0.2 mm are five full steps of 8 mm a turn, and 0.225 mm are not whole', () => {
+    const text = lifted({ screw: 'screw is screw_8x8 {\n length = 300 mm\n }' });
+    expect(lift(text, 'steps_per_layer')).toBeCloseTo(5, 9);
+    const between = text.replace('bed_mass = 1 kg', 'bed_mass = 1 kg\n    layer_height = 0.225 mm');
+    expect(broken(between)).toContain('layer_between_steps');
+  });
+});
+
+const guided = (guide: string, mass = 1) => `part held is section {
+  width = 40 mm
+  height = 40 mm
+  second_moment_upright = 13.788 cm^4
+  modulus = 70326.5 MPa
+  mass_by_length = 0 kg/m
+}
+machine Bench {
+  ambient = 20 degC
+  moving_bed motion {
+    carriage_mass = ${mass} kg
+    bed_mass = 1 kg
+    x {
+      travel = 235 mm
+      wanted_speed = 150 mm/s
+      wanted_acceleration = 1000 mm/s^2
+      ${guide}
+    }
+  }
+}
+`;
+const newton = 1 / 9.80665;
+
+describe('guides', () => {
+  // F L^3 / (48 E I) and F L^3 / (192 E I), 200 GPa, 20 N: 8 mm on 300 mm 0.280 and 0.070 mm, and so on. Computed.
+  test.each([
+    [8, 300, 0.28, 0.07],
+    [10, 400, 0.272, 0.068],
+    [12, 400, 0.131, 0.033],
+  ])(
+    'a rod of %d mm and %d mm sags by %d mm under 20 N, or %d mm with fixed ends',
+    (diameter, length, tilting, fixed) => {
+      for (const [ends, sag] of [
+        ['supported', tilting],
+        ['fixed', fixed],
+      ] as const) {
+        const text = guided(
+          `rod_guide guide {\n diameter = ${diameter} mm\n length = ${length} mm\n ends = ${ends}\n bearing_spacing = 40 mm\n mass_by_length = 0 kg/m\n }`,
+          20 * newton,
+        );
+        expect(valuesOf(text)('motion.x.guide.sag') / milli).toBeCloseTo(sag, 3);
+      }
+    },
+  );
+
+  // A section maker's catalogue: 40 x 40 mm, 762 mm, 222.4 N in the middle, 70 326.5 N/mm^2: 0.21 mm.
+  test('a section of 40 mm sags by 0.21 mm', () => {
+    const text = guided('wheel_guide guide {\n carrier = held\n length = 762 mm\n }', 222.4 * newton);
+    expect(valuesOf(text)('motion.x.guide.sag') / milli).toBeCloseTo(0.21, 2);
+  });
+
+  // The middle of two bearings s apart, pulled a beside, binds where 2 mu a / s = 1; from memory.
+  test('with a friction of 0.25 it binds where it is pulled twice as far beside as its bearings are apart', () => {
+    const text = guided(
+      'guide is rod_8mm {\n length = 250 mm\n bearing_spacing = 40 mm\n offset = 80 mm\n binding_friction = 0.25\n }',
+    );
+    expect(valuesOf(text)('motion.x.guide.binding')).toBeCloseTo(1, 9);
+    expect(broken(text)).toContain('guide_binds');
+  });
+
+  // ISO 14728, from memory: (C / P)^3 50 km; a tenth of the rated load gives 50 000 km.
+  test('a tenth of its rated load lasts 50 000 km', () => {
+    const text = guided('guide is rail_12mm {\n length = 300 mm\n rated_load = 100 N\n }', 10 * newton);
+    expect(valuesOf(text)('motion.x.guide.life') / 1e6).toBeCloseTo(50, 6);
+  });
+});
+
+const framed = (rest: string, column = 0.7, beam = 1.4) => `part upright is section {
+  width = 20 mm
+  height = 20 mm
+  second_moment_upright = ${column} cm^4
+  mass_by_length = 0 kg/m
+}
+part across is section {
+  width = 20 mm
+  height = 20 mm
+  second_moment_upright = ${beam} cm^4
+  mass_by_length = 0 kg/m
+}
+machine Bench {
+  ambient = 20 degC
+  portal_frame frame {
+    column = upright
+    beam = across
+    corner_stiffness = 1e12 N*m
+    force_in_width = 10 N
+    force_in_depth = 0 N
+    ${rest}
+  }
+}
+`;
+
+describe('frames', () => {
+  // Slope and deflection, and three elements: 10 N, columns 0.7 cm^4 and 400 mm, beam 1.4 cm^4 and 500 mm: 0.06982 and 0.28571 mm.
+  test.each([
+    ['yes', 0.06982],
+    ['no', 0.28571],
+  ])('a portal with fixed feet (%s) sways by %d mm under 10 N', (fixed, sway) => {
+    const text = framed(`height = 400 mm\n width = 500 mm\n depth = 400 mm\n top_mass = 1 kg\n feet_fixed = ${fixed}`);
+    expect(valuesOf(text)('frame.deflection_in_width') / milli).toBeCloseTo(sway, 4);
+  });
+
+  // 3 E I / h^3: a bar of 20 mm, 0.7 cm^4, 300 mm, 70 GPa with 0.5 kg: 54.4 N/mm, 50.8 Hz (computed); two such with 1 kg the same.
+  test('a bar of 20 mm held at its foot: 54.4 N/mm and 50.8 Hz', () => {
+    const text = framed('height = 300 mm\n width = 300 mm\n depth = 300 mm\n top_mass = 1 kg');
+    const read = valuesOf(text.replace('mass_by_length = 0 kg/m', 'mass_by_length = 0.5 kg/m'));
+    expect(read('frame.stiffness_in_depth') / 2e3).toBeCloseTo(54.4, 1);
+    expect(read('frame.mode_in_depth')).toBeCloseTo(50.8, 1);
+  });
+
+  // EN 10219, a steel trader's page: tube 40 x 20 x 2: 1.68 kg/m, 4.05 and 1.34 cm^4; here from the outer and inner rectangle with
+  // square corners, which are a little stiffer.
+  test('the tube of 40 by 20 by 2 mm is near two rectangles', () => {
+    const upright = (2 * 4 ** 3 - 1.6 * 3.6 ** 3) / 12;
+    const flat = (4 * 2 ** 3 - 3.6 * 1.6 ** 3) / 12;
+    expect(4.05 / upright).toBeGreaterThan(0.9);
+    expect(4.05 / upright).toBeLessThan(1);
+    expect(1.34 / flat).toBeGreaterThan(0.9);
+    expect(1.34 / flat).toBeLessThan(1);
+    const text = framed(
+      'height = 300 mm\n width = 300 mm\n depth = 300 mm\n top_mass = 1 kg\n column_turned = yes',
+    ).replace('column = upright', 'column = tube_40x20x2');
+    expect(valuesOf(text)('frame.column_in_width') * 1e8).toBeCloseTo(4.05, 9);
+  });
+
+  // Law of cosines: a parallelogram of 300 by 400 mm, a milliradian out of square, has diagonals of 500.24 and 499.76 mm.
+  test('diagonals tell how far a frame is out of square', () => {
+    const angle = 0.001;
+    const diagonal = (sign: number) => Math.sqrt(300 ** 2 + 400 ** 2 + sign * 2 * 300 * 400 * Math.sin(angle));
+    const text = framed(
+      `height = 300 mm\n width = 300 mm\n depth = 400 mm\n top_mass = 1 kg\n diagonal = ${diagonal(1)} mm\n other_diagonal = ${diagonal(-1)} mm`,
+    );
+    expect(valuesOf(text)('frame.skew')).toBeCloseTo(angle, 8);
+  });
+});
+
+const levelled = (rest: string, size = 235, thickness = 4) => `machine Bench {
+  ambient = 20 degC
+  bed {
+    target = 105 degC
+    plate {
+      size = ${size} mm x ${size} mm
+      thickness = ${thickness} mm
+      material = aluminium
+    }
+  }
+  levelling {
+    first_layer_height = 0.2 mm
+    ${rest}
+  }
+}
+`;
+
+describe('beds', () => {
+  // a L dT, aluminium, 300 mm, 85 K: 0.602 mm (computed).
+  test('300 mm of aluminium grow by 0.602 mm', () => {
+    const text = levelled('supports = 300 mm x 300 mm');
+    expect(valuesOf(text)('levelling.growth') / milli).toBeCloseTo(0.602, 3);
+  });
+
+  // By definition: M4 makes 0.7 mm a turn.
+  test('an eighth of a turn of M4 lifts 0.0875 mm', () => {
+    const text = levelled('supports = 190 mm x 190 mm\n levelling_screw {\n finest_turn = 45 deg\n }');
+    expect(valuesOf(text)('levelling.levelling_screw.finest') / milli).toBeCloseTo(0.0875, 9);
+  });
+
+  // What the nozzle reaches less how far the probe is beside it: 195 x 235 of 235 x 235 mm is 83 %.
+  test('a probe 40 mm beside the nozzle reaches 83 % of a plate of 235 mm', () => {
+    const text = levelled('supports = 190 mm x 190 mm\n bed_probe is probe_pin\n reach_of_nozzle = 235 mm x 235 mm');
+    expect(valuesOf(text)('levelling.reached')).toBeCloseTo(195 / 235, 9);
+  });
+
+  // Common practice, no source: a large plate wants a guide at each corner, a small one two at the back.
+  test.each([
+    [100, 2],
+    [235, 2],
+    [300, 4],
+    [400, 4],
+  ])('a plate of %i mm wants %i guides', (size, guides) => {
+    expect(valuesOf(levelled('supports = 90 mm x 90 mm', size))('levelling.guides_wanted')).toBe(guides);
+  });
+
+  // Common practice, no source: levelling screws loosen with time.
+  test('screws on springs come loose, and with inserts of nylon they stay', () => {
+    const text = (part: string) => levelled(`supports = 190 mm x 190 mm\n levelling_screw * 3 is ${part}`);
+    expect(broken(text('corner_spring'))).toContain('levelling_screw_loosens');
+    expect(broken(text('corner_nylon'))).not.toContain('levelling_screw_loosens');
+  });
+});
+
+describe('machines', () => {
+  const folder = new URL('../../examples/', import.meta.url);
+  test.each([
+    ['heron.gusset', 3],
+    ['kestrel.gusset', 3],
+    ['wren.gusset', 2],
+  ])('%s has no finding, and keeps what it requires', (name, count) => {
+    const project = new Project(library, { read: (uri) => readFileSync(new URL(uri), 'utf8') });
+    const url = new URL(name, folder);
+    const file = project.update(url.href, readFileSync(url, 'utf8'));
+    expect(project.mistakes(file)).toEqual([]);
+    const machines = project.machines(file);
+    expect(machines).toHaveLength(count);
+    for (const { assessment } of machines) {
+      expect(assessment.findings.map((f) => `${f.rule}: ${f.message}`)).toEqual([]);
+      expect(assessment.undecided).toEqual([]);
+      expect(assessment.requirements.filter((r) => r.holds === false)).toEqual([]);
+    }
+  });
+
+  // A layout of a user's own: the tool moves up and down, the bed in both other axes.
+  test('a layout is a kind, and a user can add another', () => {
+    const text = `/// The bed moves in both directions, the tool up and down.
+kind bed_in_both is motion {
+  has x: axis {
+    moved_mass = bed_mass
+  }
+  has y: axis {
+    moved_mass = bed_mass + bed_carrier_mass
+  }
+  has z: axis {
+    moved_mass = carriage_mass
+    vertical = yes
+  }
+}
+machine Bench {
+  ambient = 20 degC
+  bed_in_both motion {
+    carriage_mass = 0.4 kg
+    bed_mass = 1 kg
+    y {
+      travel = 200 mm
+      wanted_speed = 100 mm/s
+      wanted_acceleration = 2000 mm/s^2
+    }
+  }
+}
+`;
+    expect(valuesOf(text)('motion.y.moved_mass')).toBeCloseTo(1.3, 9);
+    expect(valuesOf(text)('motion.y.inertial_force')).toBeCloseTo(2.6, 9);
+    expect(valuesOf(text)('motion.z.axis_weight')).toBeCloseTo(0.4 * 9.80665, 9);
+  });
+});
