@@ -7,7 +7,7 @@ import { valuesOf } from './values.ts';
 function oracle<T>(cases: readonly object[]): T[] {
   const script = fileURLToPath(new URL('extrusion-oracle.py', import.meta.url));
   const run = spawnSync('/usr/bin/python3', [script], { input: JSON.stringify(cases), encoding: 'utf8' });
-  if (run.status !== 0) throw new Error(`SciPy cannot be asked: install python3-scipy\n${run.stderr}`);
+  if (run.status !== 0) throw new Error(`SciPy gave no answer (Debian package python3-scipy):\n${run.stderr}`);
   return JSON.parse(run.stdout) as T[];
 }
 
@@ -143,6 +143,46 @@ describe('against SciPy', () => {
     expect(largest('tube friction', ours, theirs)).toBeLessThan(1e-5);
   });
 
+  // Pressure by quadrature, limits by root finding, melting by the whole series: within the 1 % of its first term.
+  test('push and greatest flow of generated extruders, and what sets it', () => {
+    const list = cases((between) => {
+      const digits = (low: number, high: number) => +between(low, high).toPrecision(6);
+      const bore = digits(0.2, 1);
+      return {
+        ...{ bore, channel: +(bore + between(0.3, 1.5)).toFixed(4), taper: digits(0.5, 3), land: digits(0.3, 2) },
+        ...{ torque: digits(0.02, 0.3), reduction: digits(1, 6), efficiency: digits(0.7, 1), wheel: digits(7, 14) },
+        ...{ grip: digits(8, 90), fitting: digits(8, 120), gap: digits(1, 12), friction: digits(0.03, 0.2) },
+        ...{ bend: digits(30, 400), consistency: digits(1000, 40000), exponent: digits(0.3, 0.8) },
+        ...{ modulus: digits(10, 3500), heated: digits(6, 25), share: digits(0.5, 1), speed: digits(10, 80) },
+      };
+    }, 6);
+    const values = list.map((c) => valuesOf(geared(c)));
+    const theirs = oracle<{ push: number; limit: number; by: string }>(
+      list.map((c, i) => ({
+        ask: 'extruder',
+        ...{ bore: c.bore * 1e-3, channel: c.channel * 1e-3, taper: c.taper * 1e-3, land: c.land * 1e-3 },
+        ...{ torque: c.torque, reduction: c.reduction, efficiency: c.efficiency, wheel: c.wheel * 1e-3 },
+        ...{ grip: c.grip, fitting: c.fitting, gap: c.gap * 1e-3, friction: c.friction },
+        ...{ bend: (c.bend * Math.PI) / 180, heated: c.heated * 1e-3, share: c.share, diameter: 1.75e-3 },
+        ...{ nozzle: 220, ambient: 25, flow: values[i]?.('extruder.wanted_flow') },
+        filament: {
+          ...{ consistency: c.consistency, exponent: c.exponent, modulus: c.modulus * 1e6, flows_at: 160 },
+          ...{ conductivity: 0.2, density: 1200, specific_heat: 1900 },
+        },
+      })),
+    );
+    const ours = (path: string) => values.map((value) => value(`extruder.${path}`));
+    const pushes = theirs.map((t) => t.push);
+    expect(largest('push at the wheel', ours('needed_push'), pushes)).toBeLessThan(1e-8);
+    const limits = theirs.map((t) => t.limit);
+    expect(largest('greatest flow', ours('melt_flow_limit'), limits)).toBeLessThan(0.01);
+    for (const [i, { by }] of theirs.entries()) {
+      const named = by === 'buckling' ? 'buckling_flow' : `${by}_limit`;
+      expect(values[i]?.(`extruder.${named}`)).toBe(values[i]?.('extruder.melt_flow_limit'));
+    }
+    expect([...new Set(theirs.map((t) => t.by))].toSorted()).toEqual(['buckling', 'grip', 'melting', 'torque']);
+  });
+
   test('warm-up and rest of generated hot ends', () => {
     const list = cases((between) => {
       const outer = between(2.4, 4.5);
@@ -259,6 +299,69 @@ kind watcher {
   of: hot_end
   stuck_time: Time = of.stuck_time(to: 300 degC) {
     source defined "a question"
+  }
+}
+`;
+}
+
+/** An extruder with the numbers of a case, and a heater that is strong enough not to set the flow. */
+function geared(c: Record<string, number>): string {
+  return `part goo is filament {
+  nozzle_from = 180 degC
+  nozzle_to = 220 degC
+  bed = 20 degC
+  softening = 100 degC
+  flows_at = 160 degC
+  density = 1200 kg/m^3
+  specific_heat = 1900 J/(kg*K)
+  conductivity = 0.2 W/(m*K)
+  consistency = ${c.consistency} Pa
+  exponent = ${c.exponent}
+  modulus = ${c.modulus} MPa
+}
+
+machine Bench {
+  ambient = 25 degC
+  extruder {
+    filament = goo
+    print_speed = ${c.speed} mm/s
+    motor_torque = ${c.torque} N*m
+    motor_mass = 140 g
+    gap = ${c.gap} mm
+    drive_gear {
+      diameter = ${c.wheel} mm
+      grip = ${c.grip} N
+    }
+    gear_train {
+      reduction = ${c.reduction}
+      efficiency = ${c.efficiency}
+    }
+    guide_tube {
+      length = 400 mm
+      friction = ${c.friction}
+      bend = ${c.bend} deg
+      fitting_hold = ${c.fitting} N
+    }
+    hot_end {
+      target = 220 degC
+      melting_share = ${c.share}
+      heat_block is small_block {
+        heated_length = ${c.heated} mm
+      }
+      nozzle {
+        bore = ${c.bore} mm
+        channel_diameter = ${c.channel} mm
+        taper = ${c.taper} mm
+        land = ${c.land} mm
+        heated_length = 0 mm
+      }
+      heat_break is titanium_break
+      heat_sink is finned_sink
+      cartridge is cartridge_24v_40w {
+        power = 2000 W
+      }
+      sensor is pt1000
+    }
   }
 }
 `;

@@ -113,6 +113,36 @@ def hot_end(c):
     return {"time": run.t_events[0][0], "stuck": stuck.t_events[0][0], "rest": rest}
 
 
-answers = {"cone": cone, "core": core, "buckling": buckling, "friction": friction, "hot_end": hot_end}
+def extruder(c):
+    """The flow at which each limit is met, found by root finding on what it asks for, and the least of them."""
+    f = c["filament"]
+    rod = math.pi / 4 * c["diameter"] ** 2
+
+    def pressure(q):
+        melt = {"consistency": f["consistency"], "exponent": f["exponent"], "flow": q}
+        taper = cone({**melt, "narrow": c["bore"], "wide": c["channel"], "length": c["taper"]})
+        land = cone({**melt, "narrow": c["bore"], "wide": c["bore"], "length": c["land"]})
+        return taper + land
+
+    def push(q):
+        return pressure(q) * rod * friction({"friction": c["friction"], "bend": c["bend"]})
+
+    def flow_at(force):
+        return brentq(lambda x: math.log(push(math.exp(x)) / force), math.log(1e-30), math.log(1e30), xtol=1e-13)
+
+    torque_push = c["torque"] * c["reduction"] * c["efficiency"] / (c["wheel"] / 2)
+    inertia = math.pi * c["diameter"] ** 4 / 64
+    melt = {"diffusivity": f["conductivity"] / (f["density"] * f["specific_heat"]), "length": c["heated"]}
+    limits = {
+        "melting": c["share"] * core({**melt, "wall": c["nozzle"], "start": c["ambient"], "core": f["flows_at"]})["flow"],
+        "torque": math.exp(flow_at(torque_push)),
+        "grip": math.exp(flow_at(min(c["grip"], c["fitting"]))),
+        "buckling": math.exp(flow_at(math.pi**2 * f["modulus"] * inertia / c["gap"] ** 2)),
+    }
+    least = min(limits, key=limits.get)
+    return {"push": push(c["flow"]), "limit": limits[least], "by": least}
+
+
+answers = {"extruder": extruder, "cone": cone, "core": core, "buckling": buckling, "friction": friction, "hot_end": hot_end}
 cases = json.load(sys.stdin)
 json.dump([answers[c["ask"]](c) for c in cases], sys.stdout)
