@@ -324,7 +324,7 @@ machine Bench {
   ambient = 25 degC
   extruder {
     filament = goo
-    print_speed = ${c.speed} mm/s
+    bead_speed = ${c.speed} mm/s
     motor_torque = ${c.torque} N*m
     motor_mass = 140 g
     gap = ${c.gap} mm

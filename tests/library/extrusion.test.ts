@@ -52,7 +52,7 @@ function bench({
     filament = ${filament}
     motor_torque = ${torque}
     motor_mass = 140 g
-    print_speed = 40 mm/s
+    bead_speed = 40 mm/s
     drive_gear is ${wheel}
     ${train}
     ${tube}
@@ -439,7 +439,7 @@ describe('joints', () => {
   });
 
   test('filament of 2.85 mm does not go through a hot end for 1.75 mm', () => {
-    const thick = 'filament_diameter = 2.85 mm\nfilament_face = filament_285';
+    const thick = 'strand_diameter = 2.85 mm\nfilament_face = filament_285';
     expect(broken(bench({ rest: thick }))).toEqual(['does_not_fit', 'does_not_fit']);
   });
 });
