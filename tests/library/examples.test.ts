@@ -61,6 +61,14 @@ describe('examples', () => {
     expect(printable('Heron_remote')).toEqual(['pla', 'petg', 'polyamide']);
   });
 
+  test('Kestrel and its variants pass every rule, with the bed on mains', () => {
+    for (const { assessment } of opened('kestrel.gusset').machines) {
+      expect(said(assessment.findings)).toEqual([]);
+      expect(assessment.undecided).toEqual([]);
+      expect(assessment.requirements.map((r) => r.holds)).not.toContain(false);
+    }
+  });
+
   test('Magpie tells its story: each mistake once, with what follows from it', () => {
     const [magpie, mended] = opened('magpie.gusset').machines;
     expect(said(magpie?.assessment.findings ?? []).toSorted()).toEqual(

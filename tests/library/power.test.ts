@@ -1,0 +1,493 @@
+import { describe, expect, test } from 'vitest';
+import { broken, valuesOf } from './values.ts';
+
+const milli = 1e-3;
+
+/** What an expression over the library's functions and tables comes to, in coherent SI units. */
+function evaluated(type: string, expression: string): number {
+  return valuesOf(`kind trial is component {
+  inside machine
+  out: ${type} = ${expression}
+}
+machine Bench {
+  ambient = 20 degC
+  trial item {
+  }
+}
+`)('item.out');
+}
+
+/** A machine with one load on a supply of 24 V through a fuse, a wire, and what the test puts between. */
+function bench({
+  room = 20,
+  head = '',
+  supply = 'supply_24v_600w',
+  load = 'heater',
+  power = '240 W',
+  size = '250 mm x 250 mm',
+  fuse = 'blade_25a',
+  wire = 'area = 6 mm^2\n      length = 0.5 m\n      insulation = silicone',
+  inside = '',
+  between = '',
+} = {}): string {
+  return `machine Bench {
+  ambient = ${room} degC
+  supply psu is ${supply}
+${head}
+  ${load} item {
+    power = ${power}
+    voltage = 24 V
+    ${load === 'heater' ? `size = ${size}` : ''}
+  }
+  circuit item_power {
+    fuse is ${fuse}
+    ${inside}
+    wire {
+      ${wire}
+    }
+    path = [psu, fuse, ${between}wire, item]
+  }
+}
+`;
+}
+
+describe('tables of wires and cords', () => {
+  // IEC 60204-1 table 6, column E (in free air, 40 degC), as quoted by a maker's help page.
+  test.each([
+    [0.75, 10.4],
+    [1, 12.4],
+    [1.5, 16.1],
+    [2.5, 22],
+    [4, 30],
+    [6, 37],
+    [10, 52],
+  ])('%d mm^2 in free air carries %d A', (area, capacity) => {
+    expect(evaluated('Current', `capacity_e(area: ${area} mm^2)`)).toBeCloseTo(capacity, 9);
+    const free = bench({ room: 40, wire: `area = ${area} mm^2\n      length = 1 m\n      laying = in_free_air` });
+    expect(valuesOf(free)('item_power.wire.capacity')).toBeCloseTo(capacity, 9);
+  });
+
+  // Our own rule of safety: free air is counted on only where it is said.
+  test('a wire is counted as one in a duct, unless it is said to lie free', () => {
+    const value = valuesOf(bench({ room: 40, wire: 'area = 1.5 mm^2\n      length = 1 m' }));
+    expect(value('item_power.wire.capacity')).toBeCloseTo(13.1, 9);
+  });
+
+  // MIL-W-5088, as quoted in the manual of a measuring instrument: 2 cables 94 %, 3: 89 %, 4: 83 %, 5: 76 %.
+  test.each([
+    [1, 1],
+    [2, 0.94],
+    [3, 0.89],
+    [4, 0.83],
+    [5, 0.76],
+  ])('of %i cables in a bundle each carries %d of its current', (cables, share) => {
+    expect(evaluated('Ratio', `bundle_share(cables: ${cables})`)).toBeCloseTo(share, 9);
+    const value = valuesOf(bench({ room: 40, wire: `area = 1.5 mm^2\n      length = 1 m\n      bundled = ${cables}` }));
+    expect(value('item_power.wire.capacity')).toBeCloseTo(13.1 * share, 9);
+  });
+
+  test('a bundle that the table does not know is said not to be known', () => {
+    const wire = 'area = 1.5 mm^2\n      length = 1 m\n      bundled = 6';
+    expect(() => valuesOf(bench({ wire }))('item_power.wire.capacity')).toThrow(/is not in the table/);
+  });
+
+  // NEC table 400.5(A), two conductors, as reproduced in a text on the certification of end products: AWG 18 10 A, 17 12, 16 13, 14 18,
+  // 12 25. The table's areas are those of the gauge to four digits.
+  test.each([
+    [18, 10],
+    [17, 12],
+    [16, 13],
+    [14, 18],
+    [12, 25],
+  ])('a cord of AWG %i carries %d A', (gauge, capacity) => {
+    const area = evaluated('Area', `awg_area(${gauge})`) * 1e6;
+    const inTable = Math.min(Math.max(area, 0.823), 3.309);
+    expect(evaluated('Current', `cord_capacity(area: ${inTable} mm^2)`)).toBeCloseTo(capacity, 1);
+  });
+
+  // IEC 60335-1 table 11, as quoted in a pump maker's manual: up to 3 A 0.5 mm^2 where the cord is no longer than 2 m, 6 A 0.75, 10 A 1,
+  // 16 A 1.5, 25 A 2.5, 32 A 4, 40 A 6, 63 A 10.
+  test.each([
+    [3, 2, 0.5],
+    [3, 3, 0.75],
+    [6, 2, 0.75],
+    [10, 3, 1],
+    [16, 3, 1.5],
+    [25, 3, 2.5],
+    [32, 3, 4],
+    [40, 3, 6],
+    [63, 3, 10],
+  ])('a cord for %d A, %d m long, has %d mm^2', (current, length, area) => {
+    const value = evaluated('Area', `smallest_cord(current: ${current} A, length: ${length} m)`);
+    expect(value * 1e6).toBeCloseTo(area, 9);
+  });
+
+  test.each([
+    [0.5, 3],
+    [0.75, 6],
+  ])('the same table the other way round: %d mm^2 for %d A', (area, current) => {
+    expect(evaluated('Current', `thin_cord_capacity(area: ${area} mm^2)`)).toBeCloseTo(current, 9);
+  });
+
+  // IEC 60364-4-43 (from memory): (k A)^2, k = 115: 29 756 A^2 s for 1.5 mm^2, 3306 for 0.5 mm^2 (computed from it).
+  test.each([
+    [1.5, 29756],
+    [0.5, 3306],
+  ])('%d mm^2 bears %d A^2 s', (area, integral) => {
+    const value = valuesOf(bench({ wire: `area = ${area} mm^2\n      length = 1 m` }));
+    expect(value('item_power.wire.withstands')).toBeCloseTo(integral, 0);
+  });
+
+  // t = t_a + (t_max - t_a) (I / Iz)^2: 10 A in 1.5 mm^2 at 40 degC come to 57 degC, computed from IEC 60204-1's 13.1 A.
+  test('a wire gets as warm as the square of its current makes it', () => {
+    const value = valuesOf(bench({ room: 40, wire: 'area = 1.5 mm^2\n      length = 0.2 m' }));
+    const rise = value('item_power.wire.temperature_rise') * (10 / value('item_power.wire.current')) ** 2;
+    expect(40 + rise).toBeCloseTo(57.5, 0);
+  });
+});
+
+describe('contacts', () => {
+  // A connector maker's page: the rated current is that of a rise of 30 K. Heat grows with the square: half the current, a quarter.
+  test.each([
+    [10, 30],
+    [5, 7.5],
+  ])('%d A through a contact for 10 A: %d K', (current, rise) => {
+    expect(evaluated('TemperatureDifference', `contact_rise(current: ${current} A, rated_current: 10 A)`)).toBeCloseTo(
+      rise,
+      9,
+    );
+  });
+
+  // Makers' pages on crimped connectors: 2.0 mm 2 A 100 V, AWG 32 to 24; 2.5 mm 3 A 250 V, AWG 30 to 22; 3.96 mm 10 A. From memory:
+  // 4.2 mm in two rows 9 A, pin header 2 to 3 A, 5.08 mm 12 to 15 A, blade tabs 6.3 mm 16 to 20 A, 4.8 mm 10 to 16 A.
+  test.each([
+    ['crimp_2_0mm', 2],
+    ['crimp_2_5mm', 3],
+    ['crimp_3_96mm', 10],
+    ['two_row_4_2mm', 9],
+    ['pin_header_2_54mm', 2],
+    ['screw_plug_5_08mm', 12],
+    ['blade_tab_6_3mm', 16],
+    ['blade_tab_4_8mm', 10],
+  ])('%s is rated %d A', (part, current) => {
+    const value = valuesOf(bench({ inside: `connector is ${part}`, between: 'connector, ' }));
+    expect(value('item_power.connector.rated_current')).toBe(current);
+    // A maker's page: derate to 50 to 70 %.
+    expect(value('item_power.connector.lasting_current')).toBeCloseTo(current * 0.7, 9);
+  });
+
+  // UL 248-14, as in a fuse maker's guide: at most 75 K at the rated current.
+  test('a fuse gets 75 K warmer at what is printed on it', () => {
+    const value = valuesOf(bench());
+    const rise = value('item_power.fuse.temperature_rise') * (25 / value('item_power.fuse.current')) ** 2;
+    expect(rise).toBeCloseTo(75, 6);
+  });
+});
+
+describe('relays and heat', () => {
+  const relay = (lines: string, part = 'relay_dc_25a', power = '240 W', room = 25) =>
+    valuesOf(
+      bench({
+        room,
+        power,
+        head: '  board controller is board_5_axis',
+        inside: `relay is ${part} {\n      control = controller.bed_output\n      ${lines}\n    }`,
+        between: 'relay, ',
+      }),
+    );
+
+  // A calculator of heat sinks: 5 W through 3 + 1 + 8 K/W in 25 degC: crystal 85 degC. It counts its case behind the first 3 K/W: 70 degC.
+  test('5 W through 3, 1 and 8 K/W', () => {
+    const value = relay('junction_to_base = 3 K/W\n      base_to_sink = 1 K/W\n      sink_to_air = 8 K/W');
+    const scale = 5 / value('item_power.relay.loss');
+    expect(25 + (value('item_power.relay.base_temperature') - 298.15) * scale).toBeCloseTo(70, 6);
+    expect(25 + (value('item_power.relay.junction_temperature') - 298.15) * scale).toBeCloseTo(85, 6);
+  });
+
+  // A ladder of 13 W, 0.8 + 0.1 + 2.5 K/W in 45 degC: 89.2 degC at the crystal and 78.8 at the base, as a circuit simulator has it.
+  test('13 W through 0.8, 0.1 and 2.5 K/W', () => {
+    const value = relay(
+      'junction_to_base = 0.8 K/W\n      base_to_sink = 0.1 K/W\n      sink_to_air = 2.5 K/W',
+      'relay_dc_25a',
+      '240 W',
+      45,
+    );
+    const scale = 13 / value('item_power.relay.loss');
+    expect(45 + (value('item_power.relay.base_temperature') - 318.15) * scale).toBeCloseTo(78.8, 1);
+    expect(45 + (value('item_power.relay.junction_temperature') - 318.15) * scale).toBeCloseTo(89.2, 1);
+  });
+
+  // 13 W, base at 80 degC or less, 45 degC around, 0.1 K/W of paste: a sink of 2.59 K/W or less (computed).
+  test('the weakest heat sink for 13 W is one of 2.59 K/W', () => {
+    const value = relay('base_to_sink = 0.1 K/W', 'relay_dc_25a', '240 W', 45);
+    const loss = value('item_power.relay.loss');
+    expect(((value('item_power.relay.sink_needed') + 0.1) * loss) / 13 - 0.1).toBeCloseTo(2.59, 2);
+  });
+
+  // 20 A through 5 mohm: 2.0 W cold, 3.2 W hot (computed, with 1.6 times the resistance, from memory).
+  test('20 A through 5 mohm lose 3.2 W when hot', () => {
+    const value = relay('resistance = 5 mohm');
+    expect(value('item_power.relay.loss') * (20 / value('item_power.relay.current')) ** 2).toBeCloseTo(3.2, 9);
+  });
+
+  // A maker's question and answer: 10 A and 1.5 V are 15 W.
+  test('10 A at 1.5 V lose 15 W in thyristors', () => {
+    const value = valuesOf(`machine Bench {
+  ambient = 20 degC
+  mains = 230 V
+  inlet is inlet_10a
+  board controller is board_5_axis
+  light lamp {
+    power = 1000 W
+    voltage = 230 V
+  }
+  circuit lamp_power {
+    relay is relay_ac_25a {
+      control = controller.bed_output
+      forward_voltage = 1.5 V
+    }
+    path = [inlet, relay, lamp]
+  }
+}
+`);
+    expect((value('lamp_power.relay.loss') / value('lamp_power.relay.current')) * 10).toBeCloseTo(15, 9);
+  });
+
+  // Common practice, no source: DC relays for panels are sold for 10, 20 and 30 A. Loaded to 60 %, they carry 6, 12 and 18 A.
+  test.each([10, 20, 30])('a DC relay for %i A is there, and is planned with 60 %% of it', (current) => {
+    const value = relay('', `relay_dc_${current}a`);
+    expect(value('item_power.relay.rated_current')).toBe(current);
+    expect(value('item_power.relay.lasting_current')).toBeCloseTo(current * 0.6, 9);
+  });
+
+  // Common practice, no source: the bed's positive goes to the supply, and the relay switches the negative.
+  test('a DC relay switches the negative side', () => {
+    const text = bench({
+      fuse: 'blade_15a',
+      wire: 'area = 2.5 mm^2\n      length = 0.5 m',
+      head: '  board controller is board_5_axis',
+      inside: 'relay is relay_dc_25a {\n      control = controller.bed_output\n      switches = positive\n    }',
+      between: 'relay, ',
+    });
+    expect(broken(text)).toEqual(['relay_on_positive']);
+    expect(broken(text.replace('switches = positive', 'switches = negative'))).toEqual([]);
+    expect(broken(text.replace('switches = positive', ''))).toEqual([]);
+  });
+});
+
+describe('beds on boards', () => {
+  // 0.45 W/cm^2, as silicone mats for beds of this size have (common practice, no source).
+  const bed = (side: number) => {
+    const power = 0.45 * (side / 10) ** 2;
+    return bench({
+      power: `${power} W`,
+      size: `${side} mm x ${side} mm`,
+      head: '  board controller is board_5_axis',
+      fuse: side > 200 ? 'blade_25a' : 'blade_5a',
+      wire:
+        side > 200
+          ? 'area = 6 mm^2\n      length = 0.5 m\n      insulation = silicone'
+          : 'area = 1 mm^2\n      length = 0.5 m',
+      between: 'controller.bed_output, ',
+    });
+  };
+
+  // Common practice, no source: a DC bed of 310 mm square draws more than a board's output may carry, one of 100 mm does not.
+  test('a DC bed of 310 mm square needs a relay, one of 100 mm does not', () => {
+    expect(broken(bed(310))).toContain('output_overloaded');
+    expect(broken(bed(100))).toEqual([]);
+    const relayed = bed(310)
+      .replace('controller.bed_output, ', 'relay, ')
+      .replace('fuse is', 'relay is relay_dc_40a {\n      control = controller.bed_output\n    }\n    fuse is');
+    expect(broken(relayed)).toEqual([]);
+  });
+});
+
+describe('fuses and supplies', () => {
+  // A fuse maker's guide: i^2 t / 2 for half a sine; 230 V and 5 ohm give a crest of 65 A (from memory: sqrt(2) U / R).
+  test('switching on draws 65 A, and half of its square by a millisecond', () => {
+    const value = valuesOf(bench().replace('ambient', 'mains = 230 V\n  ambient'));
+    expect(value('psu.inrush_current')).toBeCloseTo(65, 0);
+    expect(value('psu.inrush_integral')).toBeCloseTo((65.05 ** 2 * milli) / 2, 2);
+    expect(value('inrush')).toBeCloseTo(65, 0);
+  });
+
+  // Energy is kept: a supply loses what goes in and does not come out.
+  test("a supply's loss", () => {
+    const value = valuesOf(bench());
+    expect(value('psu.loss')).toBeCloseTo(value('psu.load_power') * (1 / 0.85 - 1), 9);
+  });
+
+  // The definition of an average, and of what can be on together.
+  test('what is typically drawn, and what is drawn at worst', () => {
+    const text = (never: string) => `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_600w
+  heater big {
+    power = 240 W
+    voltage = 24 V
+    size = 200 mm x 200 mm
+    duty = 40 %
+  }
+  heater small {
+    power = 48 W
+    voltage = 24 V
+    size = 100 mm x 100 mm
+    duty = 50 %
+  }
+  circuit big_power {
+    path = [psu, big]
+  }
+  circuit small_power {
+    path = [psu, small]
+    ${never}
+  }
+}
+`;
+    const all = valuesOf(text(''));
+    expect(all('psu.load_power')).toBeCloseTo(288, 6);
+    expect(all('psu.typical_power')).toBeCloseTo(0.4 * 240 + 0.5 * 48, 6);
+    expect(valuesOf(text('never_with = big_power'))('psu.load_power')).toBeCloseTo(240, 6);
+  });
+
+  // P = U I: 15 W at 5 V through a converter of 90 % take 16.7 W from 24 V, whatever voltage is left.
+  test('a rail of 5 V takes its power from 24 V', () => {
+    const value = valuesOf(`machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_150w
+  step_down rail is step_down_5v_5a
+  computer brain is computer_5v_15w
+  circuit rail_power {
+    path = [psu, rail]
+  }
+  circuit brain_power {
+    path = [rail, brain]
+  }
+}
+`);
+    expect(value('brain_power.current')).toBeCloseTo(3, 9);
+    expect(value('rail_power.current')).toBeCloseTo(15 / 0.9 / 24, 9);
+    expect(value('rail.loss')).toBeCloseTo(15 / 0.9 - 15, 9);
+  });
+
+  // Heating appliances of class I: 0.75 mA, or 0.75 mA/kW up to 5 mA, as quoted on a page on testing appliances.
+  test.each([
+    [400, 0.75],
+    [2000, 1.5],
+    [10000, 5],
+  ])('a mains heater of %i W may leak %d mA', (power, leakage) => {
+    expect(evaluated('Current', `heater_leakage(power: ${power} W)`) / milli).toBeCloseTo(leakage, 9);
+  });
+
+  // IEC 60898-1 (from memory): curve B trips at once at 5 times its rating at most, C at 10, D at 20.
+  test.each([
+    ['b', 5],
+    ['c', 10],
+    ['d', 20],
+  ])('a breaker of curve %s surely trips at %i times its rating', (curve, times) => {
+    const text = `${bench({ power: '100 W' })}
+site Club {
+  mains_voltage = 230 V
+  breaker = 16 A
+  breaker_curve = ${curve}
+  machine bench is Bench
+}
+`;
+    expect(valuesOf(text, 'Club')('trips_at')).toBeCloseTo(Math.SQRT2 * 16 * times, 9);
+  });
+
+  // IEC 60664-1, table F.4 (from memory): 2.5 mm for basic insulation of 250 V; reinforced twice that, as quoted in a tutorial.
+  test('creepage between mains and low voltage', () => {
+    expect(evaluated('Length', 'basic_creepage') / milli).toBeCloseTo(2.5, 9);
+    expect(evaluated('Length', 'reinforced_creepage') / milli).toBeCloseTo(5, 9);
+  });
+});
+
+describe('drivers', () => {
+  const driven = (driver: string, motors = 'motor is nema17_40mm') => `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_450w
+  board controller is board_5_axis {
+    driver x_driver {
+      drives = [motion.x.drive.motor]
+      coils_found = yes
+      ${driver}
+    }
+  }
+  circuit board_power {
+    fuse is blade_10a
+    wire {
+      area = 1.5 mm^2
+      length = 0.3 m
+    }
+    path = [psu, fuse, wire, controller]
+  }
+  moving_bed motion {
+    carriage_mass = 0.4 kg
+    bed_mass = 1 kg
+    x {
+      travel = 235 mm
+      wanted_speed = 150 mm/s
+      wanted_acceleration = 3000 mm/s^2
+      belt_drive drive {
+        ${motors}
+        belt is belt_2mm_6
+        pulley is pulley_2mm_20
+      }
+    }
+  }
+}
+`;
+
+  // Data sheets of chopper drivers (from memory): V_ref = I_peak gain R_sense; 1.5 A, 0.1 ohm, gain 8: 1.2 V.
+  test('1.5 A at the peak, 0.1 ohm and a gain of 8 ask for 1.2 V', () => {
+    const value = evaluated('Voltage', 'reference_voltage(peak: 1.5 A, sense_resistor: 0.1 ohm, gain: 8)');
+    expect(value).toBeCloseTo(1.2, 9);
+  });
+
+  // The peak of a sine is the root of two times its root mean square: 1.36 A rms have a peak of 1.92 A.
+  test('root mean square and peak are told apart', () => {
+    const value = valuesOf(driven('setting = 1.9233 A\n      setting_is = peak'));
+    expect(value('controller.x_driver.current')).toBeCloseTo(1.36, 9);
+    expect(value('controller.x_driver.peak_current')).toBeCloseTo(1.36 * Math.SQRT2, 9);
+    expect(value('controller.x_driver.setting_rms')).toBeCloseTo(1.36, 4);
+  });
+
+  // P = 2 I^2 R, as for any two-phase motor: from the supply it draws far less than the current of its phases.
+  test('a motor draws less from the supply than flows through its phases', () => {
+    const value = valuesOf(driven(''));
+    const heat = 2 * 1.36 ** 2 * value('motion.x.drive.motor.resistance');
+    expect(value('controller.x_driver.supply_power')).toBeCloseTo(heat + 2 * 1.36 ** 2 * 0.5 + 5, 9);
+    expect(value('controller.x_driver.supply_current')).toBeLessThan(0.5 * value('controller.x_driver.current'));
+    const board = 10 + value('controller.x_driver.supply_power');
+    expect(value('board_power.load_power')).toBeCloseTo(board, 6);
+  });
+
+  // Kirchhoff's current law: in parallel the currents of motors add up, in series they are the same.
+  test.each([
+    ['series', 1],
+    ['parallel', 2],
+  ])('two motors in %s take %i times the current of one', (joined, times) => {
+    const value = valuesOf(driven(`joined = ${joined}`, 'motor * 2 is nema17_40mm'));
+    expect(value('controller.x_driver.motor_count')).toBe(2);
+    expect(value('controller.x_driver.current')).toBeCloseTo(times * 1.36, 9);
+  });
+});
+
+describe('loads with electronics', () => {
+  // Common practice, no source: fans for 12 V on 24 V burn, and a probe's signal of 24 V destroys an input for 3.3 V.
+  test('a fan for 12 V on 24 V', () => {
+    const text = bench({ load: 'fan', power: '3 W', fuse: 'blade_1a', wire: 'area = awg_22\n      length = 0.5 m' });
+    expect(broken(text)).toEqual([]);
+    expect(broken(text.replace('voltage = 24 V', 'voltage = 12 V'))).toEqual(['voltage_out_of_range']);
+  });
+
+  // The definition of a constant power: what drops before it makes it draw more.
+  test('electronics draw more where less voltage reaches them', () => {
+    const value = valuesOf(
+      bench({ load: 'steady_load', power: '48 W', fuse: 'blade_5a', wire: 'area = 1 mm^2\n      length = 4 m' }),
+    );
+    expect(value('item_power.current')).toBeGreaterThan(2);
+    expect(value('item.voltage_left') * value('item_power.current')).toBeCloseTo(48, 9);
+  });
+});
