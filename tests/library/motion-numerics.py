@@ -1,0 +1,205 @@
+"""Independent numerics for motion and structure: reads cases as JSON from standard input, and writes one list of results for each kind."""
+
+import json
+import sys
+
+import numpy as np
+from scipy.linalg import eigh
+from scipy.optimize import brentq
+from scipy.integrate import solve_ivp
+
+
+def element(E, A, I, m, a, b):
+    """Stiffness and consistent mass of a plane frame element between two points, in the plane's axes."""
+    d = np.subtract(b, a)
+    L = np.hypot(*d)
+    c, s = d / L
+    k = E * I / L**3 * np.array([[12, 6 * L, -12, 6 * L], [6 * L, 4 * L**2, -6 * L, 2 * L**2],
+                                 [-12, -6 * L, 12, -6 * L], [6 * L, 2 * L**2, -6 * L, 4 * L**2]])
+    w = m * L / 420 * np.array([[156, 22 * L, 54, -13 * L], [22 * L, 4 * L**2, 13 * L, -3 * L**2],
+                                [54, 13 * L, 156, -22 * L], [-13 * L, -3 * L**2, -22 * L, 4 * L**2]])
+    K, M = np.zeros((6, 6)), np.zeros((6, 6))
+    bend, axial = [1, 2, 4, 5], [0, 3]
+    K[np.ix_(bend, bend)] = k
+    M[np.ix_(bend, bend)] = w
+    K[np.ix_(axial, axial)] = E * A / L * np.array([[1, -1], [-1, 1]])
+    M[np.ix_(axial, axial)] = m * L / 6 * np.array([[2, 1], [1, 2]])
+    R = np.zeros((6, 6))
+    R[:3, :3] = R[3:, 3:] = [[c, s, 0], [-s, c, 0], [0, 0, 1]]
+    return R.T @ K @ R, R.T @ M @ R
+
+
+def portal(case):
+    """Sway stiffness and first frequency of a portal, each bar of six elements, beam ends turning on springs in the corners."""
+    E, h, L, n = case["E"], case["h"], case["L"], 6
+    points, bars = [], []
+
+    def bar(a, b, I, m):
+        first = len(points)
+        points.extend([tuple(np.array(a) + (np.array(b) - a) * i / n) for i in range(n + 1)])
+        bars.extend([(first + i, first + i + 1, I, m) for i in range(n)])
+        return first, first + n
+
+    left = bar((0, 0), (0, h), case["Ic"], case["mc"])
+    right = bar((L, 0), (L, h), case["Ic"], case["mc"])
+    beam = bar((0, h), (L, h), case["Ib"], case["mb"])
+    # Each node has its own turning; where bars meet they share their place.
+    dof, count = {}, 0
+    merged = {beam[0]: left[1], beam[1]: right[1]}
+    for p in range(len(points)):
+        for axis in range(3):
+            if p in merged and axis < 2:
+                continue
+            dof[p, axis] = count
+            count += 1
+    for p, q in merged.items():
+        for axis in range(2):
+            dof[p, axis] = dof[q, axis]
+    K, M = np.zeros((count, count)), np.zeros((count, count))
+    for a, b, I, m in bars:
+        k, w = element(E, case["A"], I, m, points[a], points[b])
+        ids = [dof[p, axis] for p in (a, b) for axis in range(3)]
+        K[np.ix_(ids, ids)] += k
+        M[np.ix_(ids, ids)] += w
+    for p, q in merged.items():
+        i, j = dof[p, 2], dof[q, 2]
+        K[i, i] += case["corner"]
+        K[j, j] += case["corner"]
+        K[i, j] -= case["corner"]
+        K[j, i] -= case["corner"]
+    held = []
+    for foot in (left[0], right[0]):
+        held += [dof[foot, 0], dof[foot, 1]] + ([dof[foot, 2]] if case["fixed"] else [])
+    free = [i for i in range(count) if i not in held]
+    force = np.zeros(count)
+    for p in (left[1], right[1]):
+        force[dof[p, 0]] = 0.5
+        M[dof[p, 0], dof[p, 0]] += case["top"] / 2
+    moved = np.linalg.solve(K[np.ix_(free, free)], force[free])
+    sway = moved[free.index(dof[left[1], 0])]
+    first = eigh(K[np.ix_(free, free)], M[np.ix_(free, free)], eigvals_only=True, subset_by_index=[0, 0])[0]
+    return [1 / sway, np.sqrt(first) / (2 * np.pi)]
+
+
+def beam_sag(case):
+    """Sag in the middle by the differential equation of the beam, E I w'' = M, w = 0 at both ends."""
+    E, I, L, F, q, fixed = (case[k] for k in ("E", "I", "L", "F", "q", "fixed"))
+    # Half of the beam, from its end: w'' = (M0 + R x - q x^2 / 2) / (E I); the slope is zero in the middle.
+    R = F / 2 + q * L / 2
+
+    def slope_in_middle(M0):
+        s = solve_ivp(lambda x, y: [y[1], -(M0 + R * x - q * x * x / 2) / (E * I)], (0, L / 2), [0, 0], rtol=1e-11, atol=1e-18)
+        return s.y[1, -1], s.y[0, -1]
+
+    if fixed:
+        a, b = slope_in_middle(0)[0], slope_in_middle(1)[0]
+        return slope_in_middle(a / (a - b))[1]
+    s0, w0 = slope_in_middle(0)
+    return w0 - s0 * L / 2
+
+
+def buckling(case):
+    """Least load at which a bar buckles: elements with their geometric stiffness."""
+    n = 40
+    E, I, L, ends = case["E"], case["I"], case["L"], case["ends"]
+    l = L / n
+    k = E * I / l**3 * np.array([[12, 6 * l, -12, 6 * l], [6 * l, 4 * l**2, -6 * l, 2 * l**2],
+                                 [-12, -6 * l, 12, -6 * l], [6 * l, 2 * l**2, -6 * l, 4 * l**2]])
+    g = 1 / (30 * l) * np.array([[36, 3 * l, -36, 3 * l], [3 * l, 4 * l**2, -3 * l, -l**2],
+                                 [-36, -3 * l, 36, -3 * l], [3 * l, -l**2, -3 * l, 4 * l**2]])
+    K, G = np.zeros((2 * n + 2, 2 * n + 2)), np.zeros((2 * n + 2, 2 * n + 2))
+    for i in range(n):
+        s = slice(2 * i, 2 * i + 4)
+        K[s, s] += k
+        G[s, s] += g
+    held = {"fixed_free": [0, 1], "supported": [0, 2 * n], "fixed_supported": [0, 1, 2 * n], "fixed_fixed": [0, 1, 2 * n, 2 * n + 1]}[ends]
+    free = [i for i in range(2 * n + 2) if i not in held]
+    return 1 / eigh(G[np.ix_(free, free)], K[np.ix_(free, free)], eigvals_only=True)[-1]
+
+
+def thread(case):
+    """Torque on a thread: force and torque of the contact's normal N and its friction, solved as two equations."""
+    W, d, lead, f, flank = (case[k] for k in ("W", "d", "lead", "f", "flank"))
+    t = np.arctan(lead / (np.pi * d))
+    out = []
+    for sign in (1, -1):
+        # Along the axis: N cos(t) - sign f N / cos(flank) sin(t) = W. Around: P = N sin(t) + sign f N / cos(flank) cos(t).
+        mu = sign * f / np.cos(flank)
+        N = W / (np.cos(t) - mu * np.sin(t))
+        out.append(sign * N * (np.sin(t) + mu * np.cos(t)) * d / 2)
+    return out
+
+
+def strands(case):
+    """Stiffness of crossed belts at the carriage: energy of the strands of both loops, each motor held, at the worst place."""
+    W, D, EA = case["W"], case["D"], case["EA"]
+
+    def compliance(x, y):
+        K = np.zeros((2, 2))
+        # Loop a is pulled by x + y, loop b by x - y, on one strand of each; the other strand gives way by as much.
+        for direction, short in ((np.array([1.0, 1.0]), x + y), (np.array([1.0, -1.0]), W - x + y)):
+            for length in (short, 2 * (W + D) - short):
+                K += EA / length * np.outer(direction, direction)
+        return np.linalg.inv(K)[0, 0]
+
+    xs, ys = np.linspace(0.02, 0.98, 25), np.linspace(0.04, 1, 25)
+    return 1 / max(compliance(x * W, y * D) for x in xs for y in ys)
+
+
+def belt_mode(case):
+    """First frequency of a mass between two strands, each of sixty springs without mass: an eigenvalue."""
+    n, EA, L, m = 60, case["EA"], case["L"], case["m"]
+    K, M = np.zeros((2 * n + 1, 2 * n + 1)), np.zeros((2 * n + 1, 2 * n + 1))
+    for i in range(2 * n):
+        K[i : i + 2, i : i + 2] += EA * n / L * np.array([[1, -1], [-1, 1]])
+    M[n, n] = m
+    free = list(range(1, 2 * n))
+    top = eigh(M[np.ix_(free, free)], K[np.ix_(free, free)], eigvals_only=True)[-1]
+    return 1 / np.sqrt(top) / (2 * np.pi)
+
+
+def motor(case):
+    """Torque and speed limits of a motor: phasors, and their roots by Brent."""
+    k, R, L, p, I, V = (case[key] for key in ("k", "R", "L", "p", "I", "V"))
+    voltage = lambda w, i: abs(k * w + (R + 1j * p * w * L) * i)
+    current = lambda w: 0.0 if k * w >= V else min(I, brentq(lambda i: voltage(w, i) - V, 0, 1.01 * V / R, xtol=1e-15))
+    corner = brentq(lambda w: voltage(w, I) - V, 0, V / k)
+    fastest = brentq(lambda w: case["share"] * k * current(w) - case["T"], 0, V / k)
+    return [k * current(case["w"]), corner, fastest]
+
+
+def corner_plate(case):
+    """Sag of a plate on its four corners by the virtual work of polynomials: Kirchhoff's plate, an even grid of terms."""
+    a, h, E, nu, q, n = case["a"], case["h"], case["E"], 0.33, case["q"], 9
+    D = E * h**3 / (12 * (1 - nu**2))
+    P = np.polynomial.polynomial
+    terms = [(i, j) for i in range(0, n, 2) for j in range(0, n, 2)]
+    x, w = np.polynomial.legendre.leggauss(24)
+
+    def d(i, order):
+        c = np.zeros(n + 1)
+        c[i] = 1
+        return P.polyval(x, P.polyder(c, order)) if order else P.polyval(x, c)
+
+    X = {(i, o): d(i, o) for i in range(0, n, 2) for o in (0, 1, 2)}
+    s = 2 / a
+    N = len(terms)
+    K, F = np.zeros((N, N)), np.zeros(N)
+    integral = lambda u, v: (w * u) @ v
+    for r, (i, j) in enumerate(terms):
+        F[r] = q * (w @ X[i, 0]) * (w @ X[j, 0]) / s**2
+        for c, (k, l) in enumerate(terms):
+            xx = integral(X[i, 2], X[k, 2]) * integral(X[j, 0], X[l, 0])
+            yy = integral(X[i, 0], X[k, 0]) * integral(X[j, 2], X[l, 2])
+            mix = integral(X[i, 2], X[k, 0]) * integral(X[j, 0], X[l, 2]) + integral(X[i, 0], X[k, 2]) * integral(X[j, 2], X[l, 0])
+            twist = integral(X[i, 1], X[k, 1]) * integral(X[j, 1], X[l, 1])
+            K[r, c] = D * s**2 * (xx + yy + nu * mix + 2 * (1 - nu) * twist)
+    # Corners held: the sum of all terms is zero there.
+    C = np.ones((1, N))
+    A = np.block([[K, C.T], [C, np.zeros((1, 1))]])
+    return np.linalg.solve(A, np.append(F, 0))[terms.index((0, 0))]
+
+
+kinds = {f.__name__: f for f in (portal, beam_sag, buckling, thread, strands, belt_mode, motor, corner_plate)}
+asked = json.load(sys.stdin)
+json.dump({name: [kinds[name](case) for case in cases] for name, cases in asked.items()}, sys.stdout)

@@ -1,0 +1,413 @@
+import { spawnSync } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { afterAll, describe, expect, test } from 'vitest';
+import { allValuesOf } from './values.ts';
+
+// Independent numerics: SciPy (frame elements, eigenvalues, differential equations, roots; see motion-numerics.py) and a circuit
+// simulator, on thirty generated cases each. The largest error of each is printed.
+
+const cases = 30;
+type Case = Readonly<Record<string, number | boolean | string>>;
+
+/** Evenly spread numbers from a seed, the same on every machine (Park and Miller's generator). */
+function spread(seed: number): (low: number, high: number) => number {
+  let state = seed;
+  return (low, high) => {
+    state = (state * 48271) % 2147483647;
+    return Number((low + ((high - low) * state) / 2147483647).toPrecision(5));
+  };
+}
+
+/** What SciPy gives for the cases of a kind. Fails loudly where SciPy cannot be had: tests/setup.mjs installs it. */
+function numerics<Result>(kind: string, given: readonly Case[]): Result[] {
+  const script = fileURLToPath(new URL('motion-numerics.py', import.meta.url));
+  const run = spawnSync('/usr/bin/python3', [script], { input: JSON.stringify({ [kind]: given }), encoding: 'utf8' });
+  if (run.error || run.status !== 0)
+    throw new Error(`SciPy cannot be run: install the Debian package python3-scipy\n${run.stderr}`);
+  return (JSON.parse(run.stdout) as Record<string, Result[]>)[kind] as Result[];
+}
+
+const worst = new Map<string, number>();
+
+/** Compares two values, and keeps the largest relative error by name. */
+function compare(name: string, ours: number, theirs: number, tolerance: number): void {
+  const error = Math.abs(ours - theirs) / Math.max(Math.abs(theirs), 1e-12);
+  worst.set(name, Math.max(worst.get(name) ?? 0, error));
+  expect(error, `${name}: ${ours} against ${theirs}`).toBeLessThan(tolerance);
+}
+
+afterAll(() => {
+  for (const [name, error] of worst) console.log(`${name}: largest relative error ${error.toExponential(1)}`);
+});
+
+/** The list of `make` for each case. */
+function made<Result>(make: (index: number) => Result): Result[] {
+  return Array.from({ length: cases }, (_, i) => make(i));
+}
+
+/** All machines of a text in which each case writes one, named by its number. */
+function machines(given: readonly Case[], write: (c: Case, name: string) => string): ((path: string) => number)[] {
+  return allValuesOf(given.map((c, i) => write(c, `Bench_${i}`)).join('\n'));
+}
+
+const moving = (name: string, axis: string, rest: string) => `machine ${name} {
+  ambient = 20 degC
+  moving_bed motion {
+    carriage_mass = 1 kg
+    bed_mass = 1 kg
+    ${axis} {
+      travel = 300 mm
+      ${rest}
+    }
+  }
+}
+`;
+
+describe('motors', () => {
+  const random = spread(7);
+  const given = made(() => ({
+    k: random(0.08, 0.4),
+    R: random(0.8, 4),
+    L: random(1e-3, 5e-3),
+    I: random(0.6, 2.4),
+    V: random(12, 48),
+    p: 50,
+    share: 0.6,
+    part: random(0.05, 0.95),
+  }));
+  const ours = machines(given, (c, name) =>
+    moving(
+      name,
+      'x',
+      `wanted_speed = ${speedOf(c)} mm/s
+      wanted_acceleration = 2000 mm/s^2
+      belt_drive drive {
+        motor {
+          holding_torque = ${c.k} N*m/A * 2 * 1 A
+          rated_current = sqrt(2) * 1 A
+          resistance = ${c.R} ohm
+          inductance = ${c.L} H
+          rotor_inertia = 54 g*cm^2
+          set_current = ${c.I} A / sqrt(2)
+          voltage = ${c.V} V
+        }
+        belt is belt_2mm_6
+        pulley is pulley_2mm_20
+      }`,
+    ),
+  );
+  /** Speeds around those where the voltage runs short. */
+  function speedOf(c: Case): number {
+    return Number((((c.V as number) / (c.k as number)) * (40 / (2 * Math.PI)) * (c.part as number)).toPrecision(6));
+  }
+  const drive = 'motion.x.drive';
+
+  test('torque at speed, corner speed and greatest speed against phasors and roots by SciPy', () => {
+    const asked = given.map((c, i) => ({
+      ...c,
+      w: (ours[i] as (path: string) => number)(`${drive}.motor_speed`),
+      T: (ours[i] as (path: string) => number)(`${drive}.torque_needed`),
+    }));
+    for (const [i, [torque, corner, fastest]] of numerics<[number, number, number]>('motor', asked).entries()) {
+      const read = ours[i] as (path: string) => number;
+      compare('torque at speed', read(`${drive}.torque_available`), torque, 1e-6);
+      compare('corner speed', read(`${drive}.motor.corner_speed`), corner, 1e-9);
+      compare('greatest speed', read(`${drive}.greatest_speed`) / (0.04 / (2 * Math.PI)), fastest, 1e-6);
+    }
+  });
+
+  // The winding as a circuit: a source of the supply's amplitude, resistance, inductance, and what the rotor induces.
+  test('current at speed against a circuit simulator', () => {
+    const atSpeed = given.map((c, i) => {
+      const read = ours[i] as (path: string) => number;
+      const [w, k] = [read(`${drive}.motor_speed`), c.k as number];
+      const current = read(`${drive}.torque_available`) / k;
+      const reactance = w * 50 * (c.L as number);
+      const phase = Math.atan2(reactance * current, k * w + (c.R as number) * current);
+      return { w, k, current, reactance, phase, R: c.R as number };
+    });
+    // Where the driver's set current is less than the voltage would drive, the driver takes less voltage than there is.
+    const lines = atSpeed.flatMap(({ w, k, current, reactance, phase, R }, i) => {
+      const limited = Math.abs(current - (given[i] as { I: number }).I) < 1e-9;
+      const voltage = limited ? Math.hypot(k * w + R * current, reactance * current) : (given[i] as { V: number }).V;
+      return [
+        `V${i} a${i} 0 AC ${voltage} ${(phase * 180) / Math.PI}`,
+        `R${i} a${i} b${i} ${R}`,
+        `L${i} b${i} c${i} ${reactance / (2 * Math.PI)}`,
+        `E${i} c${i} 0 AC ${k * w} 0`.replace(/^E/, 'VE'),
+      ];
+    });
+    const prints = atSpeed.map((_, i) => `print mag(i(v${i})) ph(i(ve${i}))`);
+    const found = simulated(lines, ['ac lin 1 1 1', ...prints]);
+    const magnitudes = [...found.matchAll(/mag\(i\(v\d+\)\)\s*=\s*([-+\d.e]+)/gi)].map((m) => Number(m[1]));
+    const phases = [...found.matchAll(/ph\(i\(ve\d+\)\)\s*=\s*([-+\d.e]+)/gi)].map((m) => Number(m[1]));
+    expect(magnitudes).toHaveLength(cases);
+    for (const [i, { current }] of atSpeed.entries()) {
+      compare('current at speed, circuit simulator', current, magnitudes[i] as number, 1e-6);
+      // In phase with what is induced, as assumed.
+      expect(Math.abs(phases[i] as number)).toBeLessThan(1e-5);
+    }
+  });
+
+  test('rise of the current against a circuit simulator', () => {
+    const some = given.slice(0, cases);
+    const times = some.map((_, i) => (ours[i] as (path: string) => number)(`${drive}.motor.rise_time`));
+    const longest = Math.max(...times);
+    const lines = some.flatMap((c, i) => [
+      `V${i} a${i} 0 PWL(0 0 1n ${c.V})`,
+      `R${i} a${i} b${i} ${c.R}`,
+      `L${i} b${i} 0 ${c.L} IC=0`,
+    ]);
+    const measures = some.map((_, i) => `meas tran t${i} when i(l${i})=${Math.SQRT2} rise=1`);
+    const found = simulated(lines, [`tran 50n ${longest * 1.1} 0 200n uic`, ...measures]);
+    for (const [i, time] of times.entries()) {
+      const match = new RegExp(`^t${i}\\s*=\\s*([-+\\d.e]+)`, 'im').exec(found);
+      compare('rise of the current, circuit simulator', time, Number(match?.[1]), 1e-3);
+    }
+  });
+});
+
+/** What a circuit simulator prints for a circuit and its commands. */
+function simulated(circuit: readonly string[], commands: readonly string[]): string {
+  const deck = ['* winding', ...circuit, '.control', 'set numdgt=12', ...commands, '.endc', '.end', ''].join('\n');
+  const run = spawnSync('ngspice', ['-b'], { input: deck, encoding: 'utf8', maxBuffer: 1e8 });
+  if (run.error) throw new Error(`ngspice cannot be run (${run.error.message}): install the Debian package ngspice`);
+  return run.stdout;
+}
+
+describe('belts', () => {
+  test('first mode between two strands against an eigenvalue', () => {
+    const random = spread(11);
+    const given = made(() => ({ EA: random(3e4, 2e5), L: random(0.2, 0.9), m: random(0.2, 3) }));
+    const ours = machines(given, (c, name) =>
+      moving(
+        name,
+        'x',
+        `wanted_speed = 100 mm/s
+      wanted_acceleration = 1000 mm/s^2
+      belt_drive drive {
+        motor is nema17_40mm
+        belt is belt_2mm_6 {
+          stiffness_by_width = ${c.EA} N / 6 mm
+        }
+        pulley is pulley_2mm_20
+        span = ${c.L} m
+        driven_mass = ${c.m} kg
+      }`,
+      ),
+    );
+    for (const [i, mode] of numerics<number>('belt_mode', given).entries())
+      compare('first mode of a belt', ours[i]?.('motion.x.drive.first_mode') as number, mode, 1e-9);
+  });
+
+  test('stiffness of crossed belts against the energy of their strands, at the worst of 625 places', () => {
+    const random = spread(13);
+    const given = made(() => ({ W: random(0.2, 0.7), D: random(0.2, 0.7), EA: random(5e4, 2e5) }));
+    const ours = machines(
+      given,
+      (c, name) => `machine ${name} {
+  ambient = 20 degC
+  crossed_belts motion {
+    carriage_mass = 0.5 kg
+    bed_mass = 1 kg
+    pair {
+      motor * 2 is nema17_40mm
+      belt * 2 is belt_2mm_10 {
+        stiffness_by_width = ${c.EA} N / 10 mm
+      }
+      pulley * 2 is pulley_2mm_20_wide
+      width_span = ${c.W} m
+      depth_span = ${c.D} m
+    }
+  }
+}
+`,
+    );
+    for (const [i, stiffness] of numerics<number>('strands', given).entries())
+      compare('stiffness of crossed belts', ours[i]?.('motion.pair.stiffness') as number, stiffness, 2e-3);
+  });
+});
+
+describe('screws', () => {
+  test('torque up and down against the balance of forces on the thread', () => {
+    const random = spread(17);
+    const given = made(() => {
+      const [d, pitch] = [random(6e-3, 20e-3), random(1e-3, 3e-3)];
+      return {
+        W: random(5, 500),
+        d,
+        pitch,
+        lead: pitch * Math.ceil(random(0.01, 4)),
+        f: random(0.05, 0.3),
+        flank: random(0, 0.3),
+      };
+    });
+    const ours = machines(given, (c, name) =>
+      moving(
+        name,
+        'z',
+        `wanted_speed = 5 mm/s
+      wanted_acceleration = 100 mm/s^2
+      screw_drive drive {
+        motor is nema17_40mm
+        lead_screw screw {
+          diameter = ${(c.d as number) + (c.pitch as number) / 2} m
+          pitch = ${c.pitch} m
+          starts = ${Math.round((c.lead as number) / (c.pitch as number))}
+          friction = ${c.f}
+          flank = ${c.flank} rad
+          length = 300 mm
+        }
+        driven_weight = ${c.W} N
+      }`,
+      ),
+    );
+    for (const [i, [up, down]] of numerics<[number, number]>('thread', given).entries()) {
+      compare('torque up a screw', ours[i]?.('motion.z.drive.torque_up') as number, up, 1e-9);
+      compare('torque down a screw', ours[i]?.('motion.z.drive.torque_down') as number, down, 1e-7);
+    }
+  });
+
+  test('buckling against forty elements with their geometric stiffness', () => {
+    const random = spread(19);
+    const held = ['fixed_free', 'supported', 'fixed_supported', 'fixed_fixed'];
+    const given = made((i) => {
+      const d = random(5e-3, 14e-3);
+      return { E: 2e11, d, I: (Math.PI * d ** 4) / 64, L: random(0.2, 1), ends: held[i % 4] as string };
+    });
+    const ours = machines(given, (c, name) =>
+      moving(
+        name,
+        'z',
+        `wanted_speed = 1 mm/s
+      wanted_acceleration = 100 mm/s^2
+      screw_drive drive {
+        motor is nema17_40mm
+        screw is screw_10x2 {
+          core_diameter = ${c.d} m
+          length = ${c.L} m
+          ends = ${c.ends}
+        }
+      }`.replace('screw is screw_10x2 {', 'screw is ball_screw_12x4 {'),
+      ),
+    );
+    // K = 0.7 is Euler's 0.6992 rounded: 0.25 %.
+    for (const [i, load] of numerics<number>('buckling', given).entries())
+      compare('buckling of a screw', ours[i]?.('motion.z.drive.screw.buckling_load') as number, load, 3e-3);
+  });
+});
+
+describe('guides, plates and frames', () => {
+  test('sag against the differential equation of the beam', () => {
+    const random = spread(23);
+    const given = made((i) => {
+      const d = random(6e-3, 16e-3);
+      const load = random(1, 60);
+      const rod = { d, I: (Math.PI * d ** 4) / 64, q: 7850 * ((Math.PI * d ** 2) / 4) * 9.80665 };
+      return { ...rod, E: 2e11, L: random(0.2, 0.7), F: load, fixed: i % 2 === 0 };
+    });
+    const ours = machines(given, (c, name) =>
+      moving(
+        name,
+        'x',
+        `wanted_speed = 100 mm/s
+      wanted_acceleration = 1000 mm/s^2
+      moved_mass = ${c.F} kg / 9.80665
+      rod_guide guide {
+        diameter = ${c.d} m
+        length = ${c.L} m
+        ends = ${c.fixed ? 'fixed' : 'supported'}
+        bearing_spacing = 40 mm
+      }`,
+      ),
+    );
+    for (const [i, sag] of numerics<number>('beam_sag', given).entries())
+      compare('sag of a rod', ours[i]?.('motion.x.guide.sag') as number, sag, 1e-6);
+  });
+
+  test('a plate on its corners against polynomials and virtual work', () => {
+    const random = spread(29);
+    const given = made(() => {
+      const [a, h, load] = [random(0.08, 0.4), random(2e-3, 8e-3), random(0.1, 3)];
+      return { a, h, load, E: 69e9, q: (2700 * h + load / a ** 2) * 9.80665 };
+    });
+    const ours = machines(
+      given,
+      (c, name) => `machine ${name} {
+  ambient = 20 degC
+  bed {
+    target = 60 degC
+    plate {
+      size = ${c.a} m x ${c.a} m
+      thickness = ${c.h} m
+      material = aluminium
+    }
+  }
+  levelling {
+    supports = ${c.a} m x ${c.a} m
+    load = ${c.load} kg
+  }
+}
+`,
+    );
+    for (const [i, sag] of numerics<number>('corner_plate', given).entries())
+      compare('sag of a plate on its corners', ours[i]?.('levelling.plate_sag') as number, sag, 5e-3);
+  });
+
+  test('sway and first frequency of portals against frame elements, corners as springs', () => {
+    const random = spread(31);
+    const given = made((i) => ({
+      E: 7e10,
+      // Bars that hardly grow longer, as the formula has it; what real sections add is looked at below.
+      A: 1,
+      h: random(0.2, 0.8),
+      L: random(0.2, 0.7),
+      Ic: random(0.5, 8) * 1e-8,
+      Ib: random(0.5, 20) * 1e-8,
+      mc: random(0.4, 1.8),
+      mb: random(0.4, 1.8),
+      corner: random(500, 30000),
+      fixed: i % 2 === 0,
+      top: random(0.5, 3),
+    }));
+    const ours = machines(
+      given,
+      (c, name) => `part column_${name} is section {
+  width = 20 mm
+  height = 20 mm
+  second_moment_upright = ${(c.Ic as number) * 1e8} cm^4
+  mass_by_length = ${c.mc} kg/m
+}
+part beam_${name} is section {
+  width = 20 mm
+  height = 20 mm
+  second_moment_upright = ${(c.Ib as number) * 1e8} cm^4
+  mass_by_length = ${c.mb} kg/m
+}
+machine ${name} {
+  ambient = 20 degC
+  portal_frame frame {
+    column = column_${name}
+    beam = beam_${name}
+    height = ${c.h} m
+    width = ${c.L} m
+    depth = 300 mm
+    corner_stiffness = ${c.corner} N*m
+    feet_fixed = ${c.fixed ? 'yes' : 'no'}
+    top_mass = ${c.top} kg
+    force_in_width = 1 N
+    force_in_depth = 0 N
+  }
+}
+`,
+    );
+    for (const [i, [stiffness, frequency]] of numerics<[number, number]>('portal', given).entries()) {
+      compare('sway of a portal', ours[i]?.('frame.stiffness_in_width') as number, stiffness, 1e-4);
+      compare('first frequency of a portal', ours[i]?.('frame.mode_in_width') as number, frequency, 0.05);
+    }
+    // Columns of a real section also grow and shrink: a little softer than counted.
+    const real = given.map((c) => ({ ...c, A: 1.6e-4 }));
+    for (const [i, [stiffness]] of numerics<[number, number]>('portal', real).entries())
+      compare('sway of a portal of real sections', ours[i]?.('frame.stiffness_in_width') as number, stiffness, 0.05);
+  });
+});
