@@ -783,8 +783,15 @@ class Parser {
     do {
       const name = this.#name('one of the choices');
       if (name) options.push(name);
-    } while (this.#takeMark(','));
+    } while (!this.#anotherParameter() && this.#takeMark(','));
     return options;
+  }
+
+  /** Does a comma end the choices of one argument, and a name and its colon begin the next? */
+  #anotherParameter(): boolean {
+    if (this.#free === 0 || !this.#isMark(',')) return false;
+    const name = this.#after();
+    return this.#lexer.read(name.end, true).text === ':';
   }
 
   // ---- expressions ----
@@ -958,7 +965,8 @@ class Parser {
     const start = this.#token.start;
     const follows = this.#token.kind === 'word' ? this.#after() : undefined;
     const named = follows?.text === ':';
-    const unmarked = follows?.kind === 'number' || follows?.kind === 'string';
+    const begins = this.#token.text === 'if' || this.#token.text === 'not';
+    const unmarked = !begins && (follows?.kind === 'number' || follows?.kind === 'string');
     const name = named || unmarked ? this.#name('') : undefined;
     if (named) this.#next();
     else if (unmarked) {
