@@ -157,7 +157,7 @@ function readName(
     case 'Follows':
       return [declared(name, scope)];
     case 'ChoiceType':
-      return [{ sort: 'choice', identity: node, declarations: [node], member: at.member }];
+      return [choiceDeclared(node, path, ctx)];
     case 'Removal':
       return [removed(name, ctx)];
     default:
@@ -465,23 +465,31 @@ function sizeFound(node: Declaration, index: number): Found {
   return { sort: 'size', identity: name, declarations: [name] };
 }
 
+function choiceDeclared(node: Name, path: readonly AstNode[], ctx: Context): Found {
+  const entry = path.findLast((n) => n.$type === 'Entry') as Entry | undefined;
+  const member = ctx.kind?.members.get(entry?.first?.text ?? '');
+  if (member?.node === entry) return choiceNamed(node.text, member, []);
+  return { sort: 'choice', identity: node, declarations: [node] };
+}
+
+/** One of the choices of a value: that of the first declaration of the value which has it. */
 function choiceNamed(name: string, member: Member | undefined, options: readonly string[]): Found {
-  const node = member && rootMember(member).node;
-  const terms = node?.$type === 'Entry' ? (node.type?.terms ?? []) : [];
-  const options_ = terms.flatMap((term) =>
-    term.$type === 'ChoiceType'
-      ? term.options
-      : term.$type === 'ListType' && term.of?.$type === 'ChoiceType'
-        ? term.of.options
-        : [],
-  );
-  const option = options_.find((o) => o.text === name);
-  return {
-    sort: 'choice',
-    identity: option ?? `one of ${options.join(', ')}: ${name}`,
-    declarations: option ? [option] : [],
-    member,
-  };
+  const nodes: Name[] = [];
+  for (let kind = member?.owner; kind; kind = kind.base) {
+    const node = kind.members.get(member?.name ?? '')?.node;
+    const option = optionsOf(node).find((o) => o.text === name);
+    if (option && !nodes.includes(option)) nodes.push(option);
+  }
+  const identity = nodes.at(-1) ?? `one of ${options.join(', ')}: ${name}`;
+  return { sort: 'choice', identity, declarations: nodes, member };
+}
+
+function optionsOf(node: AstNode | undefined): readonly Name[] {
+  const terms = node?.$type === 'Entry' ? ((node as Entry).type?.terms ?? []) : [];
+  return terms.flatMap((term) => {
+    const type = term.$type === 'ListType' ? term.of : term;
+    return type?.$type === 'ChoiceType' ? type.options : [];
+  });
 }
 
 /** The argument or the name for each of a question that a name leads to. */

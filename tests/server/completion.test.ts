@@ -278,13 +278,13 @@ function longText(lines: number, single: boolean): string {
 test.each([
   ['many machines', false],
   ['one machine', true],
-])('a long file of %s: how long a completion takes while typing', (name, single) => {
+])('a long file of %s: how long a completion takes while typing', { timeout: 120_000 }, (name, single) => {
   const text = longText(10_000, single);
   const at = text.indexOf('power = 250 W', text.length / 2);
   const workspace = new Workspace(() => undefined);
   const uri = 'file:///long.gusset';
   const times: number[] = [];
-  for (let n = 0; n < 40; n++) {
+  for (let n = 0; n < 25; n++) {
     const typed = 'power'.slice(0, n % 5);
     workspace.open(uri, `${text.slice(0, at)}${typed}${text.slice(at + 'power = 250 W'.length)}`);
     const file = workspace.file(uri) as SourceFile;
@@ -293,7 +293,7 @@ test.each([
     const position = file.lines.position(at + typed.length);
     const start = performance.now();
     const found = completion(file, position, workspace);
-    if (n >= 10) times.push(performance.now() - start);
+    if (n >= 5) times.push(performance.now() - start);
     expect(found.items[0]?.label).toBe('power');
   }
   times.sort((a, b) => a - b);
