@@ -275,6 +275,22 @@ describe('relays and heat', () => {
   });
 });
 
+describe('outputs', () => {
+  // Common practice, no source: the lowest of what terminal, track and transistor carry.
+  test('an output is judged by the weakest of its parts', () => {
+    const text = (limit: string) =>
+      bench({
+        power: '190 W',
+        head: `  board controller is board_5_axis {\n    output bed_output {\n      ${limit}\n    }\n  }`,
+        between: 'controller.bed_output, ',
+      });
+    expect(valuesOf(text(''))('controller.bed_output.weakest_limit')).toBe(10);
+    expect(valuesOf(text('terminal_limit = 8 A'))('controller.bed_output.weakest_limit')).toBe(8);
+    expect(broken(text(''))).not.toContain('output_overloaded');
+    expect(broken(text('track_limit = 7 A'))).toContain('output_overloaded');
+  });
+});
+
 describe('beds on boards', () => {
   // 0.45 W/cm^2, as silicone mats for beds of this size have (common practice, no source).
   const bed = (side: number) => {
@@ -356,7 +372,9 @@ describe('fuses and supplies', () => {
   ambient = 20 degC
   supply psu is supply_24v_150w
   step_down rail is step_down_5v_5a
-  computer brain is computer_5v_15w
+  computer brain is computer_5v_15w {
+    duty = 60 %
+  }
   circuit rail_power {
     path = [psu, rail]
   }
@@ -368,6 +386,8 @@ describe('fuses and supplies', () => {
     expect(value('brain_power.current')).toBeCloseTo(3, 9);
     expect(value('rail_power.current')).toBeCloseTo(15 / 0.9 / 24, 9);
     expect(value('rail.loss')).toBeCloseTo(15 / 0.9 - 15, 9);
+    // On average, the computer takes 60 % of that.
+    expect(value('psu.typical_power')).toBeCloseTo((0.6 * 15) / 0.9, 9);
   });
 
   // Heating appliances of class I: 0.75 mA, or 0.75 mA/kW up to 5 mA, as quoted on a page on testing appliances.
@@ -400,6 +420,37 @@ site Club {
   test('creepage between mains and low voltage', () => {
     expect(evaluated('Length', 'basic_creepage') / milli).toBeCloseTo(2.5, 9);
     expect(evaluated('Length', 'reinforced_creepage') / milli).toBeCloseTo(5, 9);
+  });
+});
+
+describe('mains that are high', () => {
+  const bed = (voltage: number, power: number) =>
+    valuesOf(`machine Bench {
+  ambient = 20 degC
+  mains = ${voltage} V
+  inlet is inlet_10a
+  heater mat {
+    power = ${power} W
+    voltage = ${voltage} V
+    size = 300 mm x 300 mm
+  }
+  circuit mat_power {
+    path = [inlet, mat]
+  }
+}
+`);
+
+  // P = U I: 400 W at 230 V draw 1.74 A, 750 W 3.26 A, 750 W at 120 V 6.25 A; a tenth more voltage is a tenth more current, and 21 % more
+  // power (computed).
+  test.each([
+    [230, 400, 1.74],
+    [230, 750, 3.26],
+    [120, 750, 6.25],
+  ])('%i V and %i W: %d A, and a tenth more', (voltage, power, current) => {
+    const value = bed(voltage, power);
+    expect(value('mat_power.current')).toBeCloseTo(current, 2);
+    expect(value('mat_power.highest_current') / value('mat_power.current')).toBeCloseTo(1.1, 9);
+    expect(value('mat.highest_power_there') / power).toBeCloseTo(1.21, 9);
   });
 });
 
