@@ -20,7 +20,7 @@ const words: readonly [Severity, string, string][] = [
   ['advice', 'advice', 'pieces of advice'],
 ];
 
-/** "1 error, 2 of 3 requirements met, 4 rules undecided, 31 rules hold" */
+/** "1 error, 1 requirement not met, 2 requirements met, 4 rules undecided, 31 rules hold" */
 export function standing({ assessment, choices }: Assessed): string {
   const { findings, requirements, undecided, held } = assessment;
   // A requirement that is not met is a finding too: it is counted among the requirements.
@@ -30,13 +30,16 @@ export function standing({ assessment, choices }: Assessed): string {
     several(open.filter((finding) => finding.severity === severity).length, one, many),
   );
   const accepted = found.length - open.length;
-  const met = requirements.filter((requirement) => requirement.holds === true).length;
+  const number = (holds: boolean | undefined) => requirements.filter((each) => each.holds === holds).length;
+  const failed = several(number(false), 'requirement not met', 'requirements not met');
   return [
-    ...(counted.length > 0 ? counted : [held > 0 ? 'nothing found' : 'nothing decided yet']),
+    ...(counted.length + failed.length > 0 ? counted : [held > 0 ? 'nothing found' : 'nothing decided yet']),
+    ...failed,
     ...(accepted > 0 ? [`${accepted} accepted`] : []),
-    ...(requirements.length > 0 ? [`${met} of ${several(requirements.length, 'requirement')} met`] : []),
+    ...several(number(true), 'requirement met', 'requirements met'),
+    ...several(number(undefined), 'requirement undecided', 'requirements undecided'),
     ...several(choices.length, 'open choice'),
-    ...several(undecided.length, 'undecided', 'undecided'),
+    ...several(undecided.length, 'rule undecided', 'rules undecided'),
     ...several(held, 'rule holds', 'rules hold'),
   ].join(', ');
 }
