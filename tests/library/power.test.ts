@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { open } from './fixtures.ts';
 import { broken, valuesOf } from './values.ts';
 
 const milli = 1e-3;
@@ -288,6 +289,26 @@ describe('outputs', () => {
     expect(valuesOf(text('terminal_limit = 8 A'))('controller.bed_output.weakest_limit')).toBe(8);
     expect(broken(text(''))).not.toContain('output_overloaded');
     expect(broken(text('track_limit = 7 A'))).toContain('output_overloaded');
+  });
+});
+
+describe('which output feeds what', () => {
+  // As the paths of circuits say: an output switches what is behind it, and what is behind the relay that it controls.
+  test('straight, and through a relay', () => {
+    const text = bench({
+      head: '  board controller is board_5_axis',
+      inside: 'relay is relay_dc_25a {\n      control = controller.bed_output\n    }',
+      between: 'relay, ',
+    }).replace(
+      /}\n$/,
+      '  fan blower is fan_24v_40mm\n  circuit blower_power {\n    path = [psu, controller.fan_output, blower]\n  }\n',
+    );
+    const counted = ['bed_output', 'fan_output', 'tool_output'].map(
+      (output) => `  require count(e for e in controller.${output}.switches) == ${output === 'tool_output' ? 0 : 1}\n`,
+    );
+    const { project, file } = open(`${text}${counted.join('')}}\n`);
+    const [machine] = project.machines(file);
+    expect(machine?.assessment.requirements.map((r) => r.holds)).toEqual([true, true, true]);
   });
 });
 
