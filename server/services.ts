@@ -211,7 +211,11 @@ class Server extends DefaultLanguageServer {
     const result = super.buildInitializeResult(params);
     return {
       ...result,
-      capabilities: { ...result.capabilities, codeActionProvider: { codeActionKinds: [quickFix] } },
+      capabilities: {
+        ...result.capabilities,
+        codeActionProvider: { codeActionKinds: [quickFix] },
+        semanticTokensProvider: semanticTokensOptions,
+      },
       serverInfo: { name: 'gusset' },
     };
   }

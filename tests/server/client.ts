@@ -2,6 +2,7 @@ import { PassThrough } from 'node:stream';
 import type {
   CodeAction,
   Diagnostic,
+  InitializeResult,
   InlayHint,
   Position,
   PublishDiagnosticsParams,
@@ -29,6 +30,8 @@ export class Client {
   settings: unknown = {};
   refreshed = 0;
   lensesRefreshed = 0;
+  /** What the server says it can do. */
+  offered: InitializeResult['capabilities'] = {};
   /** What the server asked to be told of. */
   readonly registered: string[] = [];
 
@@ -70,7 +73,12 @@ export class Client {
         codeLens: { refreshSupport: true },
       },
     };
-    await client.connection.sendRequest('initialize', { processId: null, rootUri: null, capabilities });
+    const { capabilities: offered } = await client.request<InitializeResult>('initialize', {
+      processId: null,
+      rootUri: null,
+      capabilities,
+    });
+    client.offered = offered;
     await client.connection.sendNotification('initialized', {});
     return client;
   }

@@ -123,3 +123,11 @@ test('pieces do not overlap, in any text, and a range gives the same as the whol
     expect(part).toEqual(all.filter((c) => c.line >= 4 && c.line <= 9));
   }
 });
+
+test('the legend that the server announces is the one it colours by', () => {
+  expect(client.offered.semanticTokensProvider).toEqual({
+    legend: { tokenTypes: [...tokenTypes], tokenModifiers: [...tokenModifiers] },
+    full: true,
+    range: true,
+  });
+});
