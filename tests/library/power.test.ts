@@ -292,6 +292,44 @@ describe('outputs', () => {
   });
 });
 
+describe('ways back', () => {
+  const strapped = (area: string, relay: string) => `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_350w
+  board controller is board_5_axis
+  wire back {
+    area = ${area}
+    length = 1 m
+  }
+  relay switching is ${relay} {
+    control = controller.bed_output
+  }
+  heater mat {
+    power = 100 W
+    voltage = 24 V
+    size = 200 mm x 200 mm
+  }
+  circuit mat_power {
+    fuse is blade_15a
+    wire {
+      area = 2.5 mm^2
+      length = 1 m
+    }
+    path = [psu, fuse, wire, mat]
+    way_back = [back, switching]
+  }
+}
+`;
+
+  // Common practice, no source: a DC relay switches the negative side, which is the way back. There it is judged as anywhere else, and so
+  // is the wire: in a short circuit the thinner of two conductors is the fuse.
+  test('a relay and a wire in the way back are judged as those on the way out', () => {
+    expect(broken(strapped('2.5 mm^2', 'relay_dc_25a'))).toEqual([]);
+    expect(broken(strapped('0.75 mm^2', 'relay_dc_25a'))).toEqual(['wire_unprotected']);
+    expect(broken(strapped('2.5 mm^2', 'relay_ac_25a'))).toContain('ac_relay_on_dc');
+  });
+});
+
 describe('which output feeds what', () => {
   // As the paths of circuits say: an output switches what is behind it, and what is behind the relay that it controls.
   test('straight, and through a relay', () => {
