@@ -130,6 +130,18 @@ describe('tables of wires and cords', () => {
     expect(evaluated('Current', `thin_cord_capacity(area: ${area} mm^2)`)).toBeCloseTo(current, 9);
   });
 
+  // What a cord may carry: the tables above, and in a warmer place less, counted as a cord for 60 degC: sqrt((60 - 45) / 30) of it.
+  test.each([
+    ['0.5 mm^2', 20, 3],
+    ['0.6 mm^2', 20, 3],
+    ['0.8 mm^2', 20, 6],
+    ['0.8 mm^2', 45, 6 * Math.SQRT1_2],
+    ['2.081 mm^2', 20, 18],
+  ])('a cord of %s in %i degC carries %d A', (area, room, capacity) => {
+    const text = bench({ room, wire: `area = ${area}\n      length = 1 m` }).replace('    wire {', '    cord wire {');
+    expect(valuesOf(text)('item_power.wire.capacity')).toBeCloseTo(capacity, 6);
+  });
+
   // IEC 60364-4-43 (from memory): (k A)^2, k = 115: 29 756 A^2 s for 1.5 mm^2, 3306 for 0.5 mm^2 (computed from it).
   test.each([
     [1.5, 29756],
