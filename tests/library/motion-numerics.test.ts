@@ -325,6 +325,31 @@ describe('guides, plates and frames', () => {
       compare('sag of a rod', ours[i]?.('motion.x.guide.sag') as number, sag, 1e-6);
   });
 
+  test('tilt of guides that something hangs beside, against forty elements', () => {
+    const random = spread(37);
+    const given = made(() => {
+      const [d, mass, offset] = [random(6e-3, 16e-3), random(0.5, 6), random(0.02, 0.3)];
+      return { d, mass, offset, I: (Math.PI * d ** 4) / 64, E: 2e11, L: random(0.2, 0.7), M: mass * 9.80665 * offset };
+    });
+    const ours = machines(given, (c, name) =>
+      moving(
+        name,
+        'z',
+        `wanted_speed = 10 mm/s
+      wanted_acceleration = 100 mm/s^2
+      moved_mass = ${c.mass} kg
+      rod_guide guide {
+        diameter = ${c.d} m
+        length = ${c.L} m
+        offset = ${c.offset} m
+        bearing_spacing = 40 mm
+      }`,
+      ),
+    );
+    for (const [i, angle] of numerics<number>('tilt', given).entries())
+      compare('tilt of a guide', ours[i]?.('motion.z.guide.tilt') as number, angle, 1e-6);
+  });
+
   test('a plate on its corners against polynomials and virtual work', () => {
     const random = spread(29);
     const given = made(() => {
