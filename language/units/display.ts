@@ -6,7 +6,8 @@ export function formatNumber(value: number, digits = 3): string {
   if (!Number.isFinite(value)) return Number.isNaN(value) ? 'not a number' : value > 0 ? 'infinite' : '-infinite';
   if (value === 0) return '0';
   const size = Math.abs(value);
-  if (Math.round(size) >= 1e7 || Number(size.toPrecision(digits)) < 1e-4) return trimZeros(value.toExponential(digits - 1)).replace('e+', 'e');
+  if (Math.round(size) >= 1e7 || Number(size.toPrecision(digits)) < 1e-4)
+    return trimZeros(value.toExponential(digits - 1)).replace('e+', 'e');
   const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(size)));
   const text = value.toFixed(Math.min(decimals, 20));
   return trimZeros(size >= 10 ** digits ? Math.round(value).toString() : text);
