@@ -29,12 +29,12 @@ describe('the hand-written parser reads what the grammar says', () => {
 
   // Shrinking texts of a grammar takes minutes; the shortest text that is read otherwise is short enough.
   test.each([
-    ['random texts of the grammar', sentences(grammar, 'SpecFile'), 500],
-    ['random members', members, 500],
-    ['random expressions', expressions, 800],
+    ['random texts of the grammar', sentences(grammar, 'SpecFile'), 300],
+    ['random members', members, 300],
+    ['random expressions', expressions, 400],
   ])('%s', (_name, texts, numRuns) => {
     const drawn = fc.sample(texts, { numRuns, seed }).map((tokens) => tokens.join(' '));
-    const short = [...new Set(drawn)].filter((text) => text.length < 1000).sort((a, b) => a.length - b.length);
+    const short = [...new Set(drawn)].filter((text) => text.length < 400).sort((a, b) => a.length - b.length);
     expect(short.length).toBeGreaterThan(numRuns / 5);
     const read = short.map((text) => ({ text, ...oracle(text) })).filter(({ errors }) => errors.length === 0);
     for (const one of read) expect({ text: one.text, ...byHand(one.text) }).toEqual(one);
