@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { Fault } from '../../language/model/value.ts';
 import { mistakesIn, read } from './support.ts';
 
 /** One line of a machine with a mistake, what is said of it, and what the fix makes of the line (where there is one). */
@@ -61,4 +62,36 @@ kind spindle is component {
     '3: Expected a torque, this is an energy: they are not the same. Write it in N*cm or N*m.',
     '4: Expected a rotation speed, this is a frequency: they are not the same. Write it in rpm.',
   ]);
+});
+
+test('an angle can be had back from its sine, and no sine is greater than 1', () => {
+  const text = `/// A test's own kind.
+kind wedge {
+  toplevel
+  /// Its height.
+  height: Length
+  /// Its long side.
+  side: Length
+  /// Its angle.
+  angle: Angle = asin(height / side) {
+    source defined "the sine's inverse"
+  }
+}
+wedge steep {
+  height = 1 mm
+  side = 2 mm
+}
+wedge impossible {
+  height = 3 mm
+  side = 2 mm
+}
+`;
+  const { project, file } = read(text);
+  expect(mistakesIn(text)).toEqual([]);
+  const angles = project.machines(file).map(({ tree, engine }) => {
+    const cell = tree.cell('angle');
+    return cell && engine.value(cell);
+  });
+  expect(angles[0]).toBeCloseTo(Math.PI / 6, 12);
+  expect(angles[1]).toBeInstanceOf(Fault);
 });
