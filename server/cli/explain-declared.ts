@@ -170,7 +170,18 @@ function explainPart(node: Declaration, scope: Scope, page: Page): Page {
     .list(
       'From its kind',
       values.filter((v) => !v.given).map((v) => v.text),
+    )
+    .list(
+      'Blocks in it',
+      [...instance.children.values()].map((child) => childLine(child, scope, page)),
     );
+}
+
+/** `bed_output: output with rated_current = 12 A` */
+function childLine(child: Instance, scope: Scope, page: Page): string {
+  const given = valuesOfPart(child, scope).filter((value) => value.given);
+  const values = given.length ? ` with ${given.map((value) => value.text.trim()).join(', ')}` : '';
+  return wrap(`${child.name}: ${child.kind.name}${values}`, page.io.width, '  ', '      ');
 }
 
 /** All values that are known of a part that stands by itself. */

@@ -6,6 +6,7 @@ import type { Scope } from '../../language/model/scope.ts';
 import type { Project, SourceFile } from '../../language/project.ts';
 import { isUnit } from '../../language/units/units.ts';
 import { explainBuiltin, explainDeclared, explainKind, explainMember, explainSize } from './explain-declared.ts';
+import { explainSort, surroundings } from './explain-index.ts';
 import { explainDimension, explainPrefix, explainUnit } from './explain-units.ts';
 import { explainValue, hasMachine } from './explain-value.ts';
 import { diskProject, open, Places } from './files.ts';
@@ -45,9 +46,13 @@ function pagesFor(
   if (hasMachine(name, machines)) return [explainValue(name, machines, depth, newPage())];
   const pages = pagesOfName(name, scope, newPage);
   if (pages.length > 0) return pages;
+  const sort = explainSort(name, scope, newPage());
+  if (sort) return [sort];
   if (machines.length > 0) return [explainValue(name, machines, depth, newPage())];
   const near = nearest(name, namesOf(scope));
-  throw new CallError(`There is nothing called ${name}.${near ? ` Did you mean ${near}?` : ''}`);
+  throw new CallError(
+    `There is nothing called ${name}. ${near ? `Did you mean ${near}?` : 'All there is: explain kinds, explain parts, explain rules.'}`,
+  );
 }
 
 /** Everything that goes by a name: a kind and a part may share one, and so may a unit and a prefix. */
@@ -62,7 +67,7 @@ export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Pa
   const prefix = system.prefixes.get(name);
   const builtin = Object.hasOwn(builtins, name) ? builtins[name] : undefined;
   return [
-    ...(kind ? [explainKind(kind, newPage())] : []),
+    ...(kind ? [surroundings(kind, scope, explainKind(kind, newPage()))] : []),
     ...(member ? [explainMember(member.member, member.kind, newPage())] : []),
     ...(declared ? [explainDeclared(declared.node, declared.scope, newPage())] : []),
     ...(size ? [explainSize(name, size, newPage())] : []),

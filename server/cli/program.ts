@@ -40,12 +40,17 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
 
   program
     .command('explain')
-    .description('explain a rule, a kind, a part, a unit, a function, or (with a file) a value')
-    .argument('<name...>', 'a name; or a file and a name or a value of a machine in it')
+    .description(
+      'explain a rule, a kind, a part, a unit, a function, or (with a file) a value; list all kinds, parts or rules',
+    )
+    .argument(
+      '<name...>',
+      'a name; kinds, parts, rules, functions or units for a list; or a file and a name or a value of a machine in it',
+    )
     .option('--depth <levels>', 'how many levels of a derivation to print', levels, 2)
     .addHelpText(
       'after',
-      '\nExamples:\n  gusset explain kN\n  gusset explain my.gusset "Mine.name.of_a_value(to: 100 degC)"',
+      '\nExamples:\n  gusset explain kinds\n  gusset explain kN\n  gusset explain my.gusset "Mine.name.of_a_value(to: 100 degC)"',
     )
     .action(async (names: string[], options) => {
       if (names.length > 2)

@@ -53,6 +53,30 @@ describe('names of the library', () => {
     );
   });
 
+  test('a kind: what may stand in it, what starts from it, and the rules on it', async () => {
+    const text = await explain('fuse');
+    expect(text).toMatch(/^Kinds that start from it\n {2}blade_fuse, cartridge_fuse$/m);
+    expect(text).toMatch(/^Parts\n {2}blade_10a, [\s\S]*glass_cartridge_5a$/m);
+    expect(text).toMatch(/^Rules on it\n[\s\S]*fuse_/m);
+    expect(await explain('machine')).toMatch(/^May stand in it as well\n[\s\S]*\bhot_end\b/m);
+  });
+
+  test('a part with blocks in it: which, and what they give', async () => {
+    const text = await explain('board_4_axis');
+    expect(text).toMatch(/^Blocks in it$/m);
+    expect(text).toMatch(/^ {2}bed_output: output with rated_current = \d+ A/m);
+  });
+
+  test('all kinds, parts, rules and units, by the word for their sort', async () => {
+    const kinds = await explain('kinds');
+    expect(kinds).toMatch(/^ {4}element +Something that current flows through[^\n]*\n[\s\S]*?^ {6}connector /m);
+    expect(await explain('kind')).toBe(kinds);
+    expect(await explain('parts')).toMatch(/^ {2}heater: .*\bmat_24v_250w\b/m);
+    expect(await explain('rules')).toMatch(/^ {2}wire_overloaded +[A-Z]/m);
+    expect(await explain('units')).toMatch(/\bdegC\b/);
+    expect(await explain('dimensions')).toMatch(/\bTemperature\b/);
+  });
+
   test('a value of a kind', async () => {
     const text = await explain('heater.label_current');
     expect(text).toMatch(/^heater\.label_current: Current = power \/ voltage\nlibrary:bed\.gusset:\d+:3\n/);
@@ -122,7 +146,9 @@ describe('names that there are not', () => {
       'gusset: There is nothing called wire_overloadd. Did you mean wire_overloaded?\n',
     );
     expect(await wrong('heater.powr')).toBe('gusset: The kind heater has no powr. Did you mean power?\n');
-    expect(await wrong('xyzzy_nothing_like_it')).toBe('gusset: There is nothing called xyzzy_nothing_like_it.\n');
+    expect(await wrong('xyzzy_nothing_like_it')).toBe(
+      'gusset: There is nothing called xyzzy_nothing_like_it. All there is: explain kinds, explain parts, explain rules.\n',
+    );
     expect(await wrong('a', 'b', 'c')).toContain('Expected one name, or a file and one name');
   });
 });
