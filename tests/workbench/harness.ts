@@ -99,8 +99,13 @@ export class Editor {
 
   /** Runs a command from the palette by its title. */
   async run(title: string) {
-    await this.page.keyboard.press('F1');
-    await this.page.locator('.quick-input-box input').first().fill(`>${title}`);
+    const input = this.page.locator('.quick-input-box input').first();
+    // While the window is still busy with what was last asked of it, it may not hear the key.
+    for (let tries = 10; tries > 0 && !(await input.isVisible()); tries--) {
+      await this.page.keyboard.press('F1');
+      await input.waitFor({ timeout: WAIT / 10 }).catch(() => {});
+    }
+    await input.fill(`>${title}`);
     await this.page.locator('.quick-input-list .monaco-list-row').filter({ hasText: title }).first().click();
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
   }
@@ -110,7 +115,7 @@ export class Editor {
     await this.press('Escape', 'Escape', 'Escape');
     while (await this.page.locator('.tab.active').count()) await this.run('View: Revert and Close Editor');
     await this.open(file);
-    await this.line('machine').waitFor();
+    await this.lines.first().waitFor();
   }
 
   /** Puts the cursor to a line and column, both from 1. */

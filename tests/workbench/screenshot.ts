@@ -23,23 +23,29 @@ const settings = {
   'window.commandCenter': false,
 };
 
-function positionOf(text: string) {
-  const lines = readFileSync(join(root, 'examples', 'heron.gusset'), 'utf8').split('\n');
-  const line = lines.findIndex((each) => each.includes(text));
-  if (line < 0) throw new Error(`examples/heron.gusset has no "${text}"`);
-  return { line: line + 1, column: lines[line]!.indexOf(text) + 1 };
+/** Where the area of the bed's wire stands, from 1. */
+function wireArea() {
+  const source = readFileSync(join(root, 'examples', 'heron.gusset'), 'utf8');
+  const start = source.indexOf('2.5 mm^2', source.indexOf('circuit bed_power'));
+  if (start < 0) throw new Error("examples/heron.gusset has no wire of 2.5 mm^2 in the bed's circuit");
+  const before = source.slice(0, start).split('\n');
+  return { line: before.length, column: before.at(-1)!.length + 1 };
 }
 
 /** A thinner wire than the current asks for, with what the tool says of it. */
 async function showFinding(editor: Editor) {
-  const { line, column } = positionOf('2.5 mm^2');
+  const { line, column } = wireArea();
   await editor.goTo(line, column);
   await editor.press('Delete', 'Delete', 'Delete');
   await editor.type('0.5');
   await editor.errors.first().waitFor();
-  await editor.press('Alt+PageUp', 'Alt+PageUp');
-  await editor.inlineValue('place = bed', 'capacity 3');
+  await lowerOnScreen(editor);
   await editor.hover();
+}
+
+/** The hover is drawn above its line: room for it. */
+async function lowerOnScreen(editor: Editor) {
+  for (let lines = 8; lines > 0; lines--) await editor.press('Control+ArrowUp');
 }
 
 async function takePictures(folder: string | undefined) {
@@ -55,7 +61,7 @@ async function takePictures(folder: string | undefined) {
   });
   const { editor } = session;
   try {
-    await editor.inlineValue('heater is mat_235', 'A');
+    await editor.inlineValue('mains = 230 V', 'W');
     await editor.run('View: Close Primary Side Bar');
     await showFinding(editor);
     await editor.screenshot(picture);
@@ -70,11 +76,11 @@ async function takePictures(folder: string | undefined) {
 
 async function showThemes(editor: Editor, folder: string) {
   mkdirSync(folder, { recursive: true });
-  const { line, column } = positionOf('2.5 mm^2');
+  const { line, column } = wireArea();
   for (const theme of Object.keys(themes) as (keyof typeof themes)[]) {
     await editor.setTheme(theme);
     await editor.goTo(line, column);
-    await editor.press('Alt+PageUp', 'Alt+PageUp');
+    await lowerOnScreen(editor);
     await editor.hover();
     const path = join(folder, `${theme}.png`);
     await editor.screenshot(path);
