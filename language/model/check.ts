@@ -417,6 +417,17 @@ function neededNames(node: AstNode | undefined): string[] {
   return childrenOf(node).flatMap(neededNames);
 }
 
+/** A choice that goes by a name which already means something else would be read as that. */
+function checkOptions(type: TypeNode, scope: Scope, report: Report): void {
+  for (const term of type.terms) {
+    if (term.$type !== 'ChoiceType') continue;
+    for (const option of term.options) {
+      if (!scope.find(option.text) && !scope.sizeNamed(option.text)) continue;
+      tell(report, option, 'clash', `${option.text} already means something else here: give this choice another name.`);
+    }
+  }
+}
+
 function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report, seen: Set<string>): void {
   if (node.$type === 'Entry' || node.$type === 'Has') {
     const name = (node.$type === 'Has' ? node.name : node.first)?.text ?? '';
@@ -437,6 +448,7 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
       'missing_type',
       `A kind declares what ${node.first?.text} is: write its type after a colon, such as ${node.first?.text}: Power.`,
     );
+  checkOptions(node.type, scope, report);
   const type = readType(node.type, scope, report);
   const locals = new Map(node.parameters.map((p) => [p.name?.text ?? '', readType(p.type, scope, report)]));
   expect(node.value, { scope, mode: 'kind', kind, locals, report }, type);

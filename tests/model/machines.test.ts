@@ -56,6 +56,11 @@ describe('rings', () => {
     ]);
   });
 
+  test('a choice may not go by a name that already means something', () => {
+    const text = '/// A.\nkind lock is component {\n  by: one of silicone, spring\n}\n';
+    expect(mistakesIn(text)).toEqual(['3: silicone already means something else here: give this choice another name.']);
+  });
+
   test('among formulas of a kind', () => {
     const text = '/// A.\nkind loop is component {\n  a: Power = b\n  b: Power = a\n}\n';
     expect(mistakesIn(text)).toEqual(['3: These formulas lead back to themselves: a → b → a.']);
