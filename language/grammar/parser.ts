@@ -1195,13 +1195,25 @@ class Parser {
     return token;
   }
 
+  /** A `;` at the end of a line is left out; where a statement follows, that goes onto a line of its own. */
+  #semicolon(start: number, end: number): void {
+    const [, spaces = '', next = ''] = /^([^\S\n]*)(\S?)/.exec(this.text.slice(end)) ?? [];
+    const ends = next === '' || next === '}' || this.text.startsWith('//', end + spaces.length);
+    const message = ends
+      ? 'A statement ends with its line: no ; is needed.'
+      : 'One statement stands on one line: a new line is needed here, not a ;.';
+    const fix = ends
+      ? { title: 'Remove it', start, end, text: '' }
+      : { title: 'Begin a new line', start, end: end + spaces.length, text: '\n' };
+    this.#problem('spelling', message, { start, end }, fix);
+  }
+
   /** Reports a spelling of other places whose meaning is plain. */
   #foreign(token: Token, instead: string): void {
     const { start, end } = token;
     const found = this.text.slice(start, end);
     if (token.kind === 'line') {
-      const fix = { title: 'Remove it', start, end, text: '' };
-      this.#problem('spelling', 'A statement ends with its line: no ; is needed.', { start, end }, fix);
+      this.#semicolon(start, end);
       return;
     }
     const message =

@@ -122,7 +122,7 @@ class TextReport {
       ...(undecided.length
         ? [
             wrap(
-              `${rules(undecided.map((u) => u.rule))} could not be asked: ${notGiven(missing)}`,
+              `${rules(undecided.map((u) => u.rule))} could not be asked: ${missing.length ? notGiven(missing) : 'something they need is not understood'}`,
               this.io.width,
               inner,
             ),

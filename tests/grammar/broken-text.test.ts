@@ -87,6 +87,14 @@ const eleven: Case[] = [
     message: 'Expected = between the name and its value.',
     fixed: 'length = 0.8 m',
   },
+  {
+    from: 'length = 0.8 m',
+    to: 'length = 0.8 m; moves = yes',
+    at: ';',
+    line: 34,
+    message: 'One statement stands on one line: a new line is needed here, not a ;.',
+    fixed: 'length = 0.8 m',
+  },
   { from: 'length = 0.8 m', to: 'length = 0.8 m §', at: '§', line: 34, message: '§ means nothing here.' },
   {
     from: 'because "measured cold"',
