@@ -304,6 +304,41 @@ describe('outputs', () => {
   });
 });
 
+describe('terminals of a supply', () => {
+  // Kirchhoff's current law. Lights of 48, 24 and 12 W on 24 V; a short thick wire drops next to nothing.
+  const text = (first: string, second: string) => {
+    const circuit = (name: string, said: string, begin: string) => `  circuit ${name}_power {
+    ${said}
+    fuse is blade_5a
+    wire {
+      area = 2.5 mm^2
+      length = 1 mm
+    }
+    path = [psu, ${begin}fuse, wire, ${name}]
+  }
+`;
+    const light = (name: string, power: string) => `  light ${name} {
+    voltage = 24 V
+    power = ${power}
+  }
+`;
+    return `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_350w {
+    outputs = 2
+    output_current = 10 A
+  }
+${light('strong', '48 W')}${light('branch', '24 W')}${light('weak', '12 W')}${circuit('strong', first, '')}${circuit('branch', '', 'strong_power.fuse, ')}${circuit('weak', second, '')}}`;
+  };
+
+  test('what branches behind one fuse flows through one pair, and what is said to begin there adds to it', () => {
+    const busiest = (first: string, second: string) => valuesOf(text(first, second))('psu.busiest_output');
+    expect(busiest('', '')).toBeCloseTo(3, 1);
+    expect(busiest('source_output = 1', 'source_output = 1')).toBeCloseTo(3.5, 1);
+    expect(busiest('source_output = 1', 'source_output = 2')).toBeCloseTo(3, 1);
+  });
+});
+
 describe('ways back', () => {
   const strapped = (area: string, relay: string) => `machine Bench {
   ambient = 20 degC
