@@ -1,0 +1,40 @@
+// The extension's manifest: what it asks of the editor, and that everything it names is in the package.
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { listFiles, PackageManager } from '@vscode/vsce';
+import { expect, test } from 'vitest';
+import { readInlineSettings } from '../../server/settings.ts';
+
+const root = join(import.meta.dirname, '../..');
+const manifest = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
+const packed = () => listFiles({ cwd: root, packageManager: PackageManager.None });
+
+test('works in a workspace that is not trusted or not on a disk, and starts with a file of its language', () => {
+  expect(manifest.capabilities).toEqual({ untrustedWorkspaces: { supported: true }, virtualWorkspaces: true });
+  expect(manifest.activationEvents).toEqual([]);
+  expect(manifest.contributes.languages[0].extensions).toEqual(['.gusset']);
+});
+
+test('every file that the manifest names is packed, and nothing but what is needed', async () => {
+  const { languages, grammars } = manifest.contributes;
+  const named = [
+    manifest.main,
+    manifest.icon,
+    languages[0].configuration,
+    languages[0].icon.light,
+    languages[0].icon.dark,
+    grammars[0].path,
+    'dist/server.js',
+  ].map((path) => path.replace(/^\.\//, ''));
+  const files = await packed();
+  for (const path of named) expect(files).toContain(path);
+  expect(files.filter((path) => /node_modules|\.ts$|^tests|^language/.test(path))).toEqual([]);
+});
+
+test('a switch for inline values and one for each kind of them, all on, and all known to the server', () => {
+  const properties: Record<string, { type: string; default: boolean }> = manifest.contributes.configuration.properties;
+  const shipped = Object.fromEntries(
+    Object.entries(properties).map(([name, setting]) => [name.replace(/^gusset\.inlineValues\./, ''), setting.default]),
+  );
+  expect(readInlineSettings(undefined)).toEqual(shipped);
+});
