@@ -160,8 +160,8 @@ export class Lexer {
     let end = start + 1;
     for (; end < text.length; end++) {
       const code = text.charCodeAt(end);
-      if (code === 10) break;
-      if (code === 92 && text.charCodeAt(end + 1) !== 10) end++;
+      if (this.#endsLine(end)) break;
+      if (code === 92 && !this.#endsLine(end + 1)) end++;
       else if (code === 34) {
         end++;
         break;
@@ -169,6 +169,11 @@ export class Lexer {
     }
     end = Math.min(end, text.length);
     return { kind: 'string', text: text.slice(start, end), start, end };
+  }
+
+  #endsLine(at: number): boolean {
+    const code = this.text.charCodeAt(at);
+    return code === 10 || (code === 13 && this.text.charCodeAt(at + 1) === 10);
   }
 
   #digits(from: number): number {

@@ -139,15 +139,19 @@ function strayClose(text: string): string {
 
 /** Reads the item that starts at an offset. */
 export function parseItem(text: string, start: number): ParsedItem {
-  const first = new Parser(text, start, 'braces').item();
-  if (!first.open && !closesAskew(text, first) && !goesOnBelow(text, first)) return first;
+  const read = (trust: Trust) => {
+    const parser = new Parser(text, start, trust);
+    return { item: parser.item(), unclosed: parser.isUnclosed };
+  };
+  const first = read('braces');
+  if (!first.unclosed && !closesAskew(text, first.item) && !goesOnBelow(text, first.item)) return first.item;
   // An unclosed block runs to the end of the file, and a brace too many ends the item early. Then the indentation tells which
   // brace is missing or left over; where it does not, lines that look like declarations are taken to end a block.
-  const indented = new Parser(text, start, 'indentation').item();
-  if (!first.open) return indented.open ? { ...first, open: true } : indented;
-  const declared = new Parser(text, start, 'declarations').item();
-  const better = indented.problems.length <= declared.problems.length ? indented : declared;
-  return { ...better, open: true };
+  const indented = read('indentation');
+  if (!first.unclosed) return indented.unclosed ? { ...first.item, open: true } : indented.item;
+  const declared = read('declarations');
+  const better = indented.item.problems.length <= declared.item.problems.length ? indented : declared;
+  return { ...better.item, open: true };
 }
 
 /** Does an item end with a brace that stands further in than its first line? */
@@ -209,11 +213,17 @@ class Reuse {
     if (previous.loose.some((problem) => problem.start < this.#same)) return 0;
     for (const item of previous.items) {
       const line = previous.text.indexOf('\n', item.end);
-      if (item.open || line < 0 || line + 1 > this.#same) break;
+      if (item.open || line < 0 || line + 1 > this.#same || this.#leansOn(item)) break;
       items.push(item);
       this.#next++;
     }
     return items[items.length - 1]?.end ?? 0;
+  }
+
+  /** Does an item without a block end where it does because of what stands below, and was that changed? */
+  #leansOn(item: ParsedItem): boolean {
+    const { text } = this.previous;
+    return text[item.end - 1] !== '}' && new Lexer(text).read(item.end, true).end >= this.#same;
   }
 
   /** Takes the rest of the older items, if one of them begins just here and behind the change. */
@@ -263,6 +273,10 @@ class Parser {
   }
 
   // ---- items ----
+
+  get isUnclosed(): boolean {
+    return this.#open;
+  }
 
   item(): ParsedItem {
     const node = this.#itemNode();

@@ -33,7 +33,7 @@ export interface ParsedItem {
   end: number;
   /** Offsets are relative to the item, as its nodes' are. */
   readonly problems: readonly SyntaxProblem[];
-  /** True where the text to its end was needed to read it: an unclosed block. */
+  /** True where text behind its end was needed to read it: an unclosed block or bracket. */
   readonly open: boolean;
 }
 
