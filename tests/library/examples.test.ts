@@ -66,6 +66,17 @@ describe('examples', () => {
     }
   });
 
+  test('Petrel has no mistake in its text, passes every rule and meets every requirement', () => {
+    const { project, file, machines } = opened('petrel.gusset');
+    expect(project.mistakes(file)).toEqual([]);
+    expect(machines.map((machine) => machine.tree.name)).toEqual(['Petrel']);
+    for (const { assessment } of machines) {
+      expect(said(assessment.findings)).toEqual([]);
+      expect(assessment.undecided).toEqual([]);
+      expect(assessment.requirements.map((r) => r.holds)).toEqual([true, true, true, true]);
+    }
+  });
+
   test('Magpie tells its story: each mistake once, with what follows from it', () => {
     const [magpie, mended] = opened('magpie.gusset').machines;
     expect(said(magpie?.assessment.findings ?? []).toSorted()).toEqual(
