@@ -23,8 +23,8 @@ const words: readonly [Severity, string, string][] = [
 /** "1 error, 1 requirement not met, 2 requirements met, 4 rules undecided, 31 rules hold" */
 export function standing({ assessment, choices }: Assessed): string {
   const { findings, requirements, undecided, held } = assessment;
-  // A requirement that is not met is a finding too: it is counted among the requirements.
-  const found = findings.flatMap((f) => [f, ...f.consequences]).filter((f) => f.rule !== 'requirement');
+  // One mistake is one finding, whatever follows from it. A requirement that is not met is counted among the requirements.
+  const found = findings.filter((finding) => finding.rule !== 'requirement');
   const open = found.filter((finding) => !isLaidAside(finding));
   const counted = words.flatMap(([severity, one, many]) =>
     several(open.filter((finding) => finding.severity === severity).length, one, many),

@@ -43,7 +43,7 @@ async function step(editor: Editor, name: string, run: () => Promise<void>) {
 
 const heater = find('heater is mat_235');
 
-describe('the packaged extension', () => {
+describe('the packaged extension', { retry: 1 }, () => {
   let session: Session;
   let editor: Editor;
 

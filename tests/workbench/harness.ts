@@ -21,6 +21,9 @@ const browserOptions = {
 export const themes = { light: 'Light Modern', dark: 'Dark Modern', contrast: 'Default High Contrast' };
 
 const WAIT = 90_000;
+/** How long (ms) one step with the quick input may take before it is begun again, and how often it is. */
+const PATIENCE = 6_000;
+const TRIES = 12;
 
 /** A workbench and a browser looking at it. */
 export interface Session {
@@ -87,27 +90,49 @@ export class Editor {
     return this.active.locator('.squiggly-error, .squiggly-warning, .squiggly-info');
   }
 
+  /**
+   * Does something with the quick input, and again where that closed under it: a window that is still starting, or busy with
+   * what was last asked of it, may not hear a key or may take the focus away.
+   */
+  async #withQuickInput(key: string, work: (input: Locator) => Promise<void>) {
+    const input = this.page.locator('.quick-input-box input').first();
+    for (let tries = TRIES; ; tries--) {
+      try {
+        if (!(await input.isVisible())) await this.page.keyboard.press(key);
+        await input.waitFor({ timeout: PATIENCE });
+        await work(input);
+        await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden', timeout: PATIENCE });
+        return;
+      } catch (error) {
+        if (tries === 0) throw error;
+        await this.page.keyboard.press('Escape');
+      }
+    }
+  }
+
   /** Opens a file of the folder by its name. */
   async open(file: string) {
-    await this.page.keyboard.press('ControlOrMeta+p');
-    const input = this.page.locator('.quick-input-box input').first();
-    await input.fill(file);
-    await this.page.locator('.quick-input-list .monaco-list-row').filter({ hasText: file }).first().waitFor();
-    await this.page.keyboard.press('Enter');
+    await this.#withQuickInput('ControlOrMeta+p', async (input) => {
+      await input.fill(file, { timeout: PATIENCE });
+      await this.page
+        .locator('.quick-input-list .monaco-list-row')
+        .filter({ hasText: file })
+        .first()
+        .click({ timeout: PATIENCE });
+    });
     await this.page.locator('.tab.active').filter({ hasText: file }).waitFor();
   }
 
   /** Runs a command from the palette by its title. */
   async run(title: string) {
-    const input = this.page.locator('.quick-input-box input').first();
-    // While the window is still busy with what was last asked of it, it may not hear the key.
-    for (let tries = 10; tries > 0 && !(await input.isVisible()); tries--) {
-      await this.page.keyboard.press('F1');
-      await input.waitFor({ timeout: WAIT / 10 }).catch(() => {});
-    }
-    await input.fill(`>${title}`);
-    await this.page.locator('.quick-input-list .monaco-list-row').filter({ hasText: title }).first().click();
-    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+    await this.#withQuickInput('F1', async (input) => {
+      await input.fill(`>${title}`, { timeout: PATIENCE });
+      await this.page
+        .locator('.quick-input-list .monaco-list-row')
+        .filter({ hasText: title })
+        .first()
+        .click({ timeout: PATIENCE });
+    });
   }
 
   /** Closes what is open, gives up what was not saved, and opens a file as it is on disk. */
@@ -120,10 +145,10 @@ export class Editor {
 
   /** Puts the cursor to a line and column, both from 1. */
   async goTo(line: number, column = 1) {
-    await this.page.keyboard.press('Control+g');
-    await this.page.locator('.quick-input-box input').first().fill(`:${line}:${column}`);
-    await this.page.keyboard.press('Enter');
-    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+    await this.#withQuickInput('Control+g', async (input) => {
+      await input.fill(`:${line}:${column}`, { timeout: PATIENCE });
+      await this.page.keyboard.press('Enter');
+    });
   }
 
   /** Types as a user would, key by key. */
