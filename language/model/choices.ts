@@ -1,5 +1,5 @@
 import type { Declaration, Entry } from '../grammar/generated/ast.ts';
-import { type AstNode, rangeOf, textOf } from '../grammar/syntax.ts';
+import { type AstNode, textOf } from '../grammar/syntax.ts';
 import type { Cell, Engine } from './cell.ts';
 import { type Frame, sizeValues, standingFor } from './evaluate.ts';
 import { partKind } from './infer.ts';
@@ -415,9 +415,4 @@ function undecidedOf(machine: Machine, isChoice: IsChoice): { rule: string; miss
 /** What stands in the way, once for each rule: with the candidate that comes nearest to passing. */
 export function obstaclesByRule(choice: Choice): Obstacle[] {
   return [...new Map(choice.obstacles.map((obstacle) => [obstacle.rule, obstacle])).values()];
-}
-
-/** Choices in the order of the text. */
-export function inTextOrder(choices: readonly Choice[]): Choice[] {
-  return choices.toSorted((a, b) => rangeOf(a.node).start - rangeOf(b.node).start);
 }

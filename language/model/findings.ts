@@ -1,4 +1,4 @@
-import type { Declaration, Expression } from '../grammar/generated/ast.ts';
+import type { Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, contentOf, rangeOf } from '../grammar/syntax.ts';
 import type { Cell, Engine } from './cell.ts';
 import { evaluate } from './evaluate.ts';
@@ -380,9 +380,4 @@ export function whyUndecided(undecided: Pick<Undecided, 'missing' | 'unreadable'
   if (missing.length) parts.push(`${listed(missing)} ${is(missing)} not given`);
   if (unreadable.length) parts.push(`${listed(unreadable)} ${is(unreadable)} not understood`);
   return parts.join(', and ') || 'something it needs is not understood';
-}
-
-/** Where a rule is declared, with its documentation. */
-export function declarationOf(finding: Finding): Declaration | undefined {
-  return finding.declared?.node;
 }
