@@ -158,7 +158,7 @@ function chooseValue(cell: Cell, machine: Machine, tentative: boolean, isOthers:
     node: cell.definition.expression as AstNode,
     proposed,
     obstacles: proposed ? obstacles.slice(-1) : obstacles,
-    undecided: proposed ? undecidedOf(machine, (dep) => dep === cell) : [],
+    undecided: proposed ? undecidedOf(machine, choiceOf(cell)) : [],
   };
 }
 
@@ -171,11 +171,10 @@ export function leastThatPasses(
   machine: Machine,
   isOthers: IsOthers = nobody,
 ): { proposed?: Candidate; nearest?: Candidate; obstacles: Obstacle[] } {
-  const isChoice: IsChoice = (dep) => dep === cell;
   const candidates = candidatesFor(cell, machine);
   const tryOut = (candidate: Candidate) => {
     attempt(cell, candidate.value, machine.engine);
-    return rejections(candidate, machine, isChoice, isOthers, cell.instance);
+    return rejections(candidate, machine, choiceOf(cell), isOthers, cell.instance);
   };
   const obstacles: Obstacle[] = [];
   for (const candidate of candidates) {
@@ -289,19 +288,27 @@ function choosePart(
   const node = open && openBase(open);
   if (!open || !node) return undefined;
   const tried: { obstacle: Obstacle; part: Part; machine: Machine; rejected: () => number }[] = [];
-  for (const { part, candidate } of partsFor(wantedKind(open, node), machine)) {
+  const wanted = wantedKind(open, node);
+  const candidates = partsFor(wanted, machine);
+  const brought = namesIn(candidates.map(({ candidate }) => candidate.value as Instance));
+  for (const { part, candidate } of candidates) {
     parts.set(path, part);
     const now = withParts(parts, machine, rebuild);
     const instance = now && find(now, path);
     if (!now || !instance) continue;
-    const inside: IsChoice = (cell) => isWithin(cell.instance, instance);
-    const rejected = () => rejections(candidate, now, inside, isOthers, instance);
+    const choice: Chosen = {
+      // What no part brings is not the choice's concern: a relay's control is missing whichever relay it is.
+      isChoice: ({ instance: at, name, member }) =>
+        isWithin(at, instance) && (brought.has(name) || (member !== undefined && isOnlySome(member.owner, wanted))),
+      isOwn: (rule, at) => at === instance && isOnlySome(rule.kind, wanted),
+    };
+    const rejected = () => rejections(candidate, now, choice, isOthers, instance);
     const [obstacle] = rejected();
     if (!obstacle) {
       const before = tried.map((t) => t.obstacle).slice(-1);
       return {
         machine: now,
-        choice: { ...chosen(candidate), instance, node, obstacles: before, undecided: undecidedOf(now, inside) },
+        choice: { ...chosen(candidate), instance, node, obstacles: before, undecided: undecidedOf(now, choice) },
       };
     }
     tried.push({ obstacle, part, machine: now, rejected: () => [...rejected()].length });
@@ -342,7 +349,29 @@ function isWithin(instance: Instance, holder: Instance): boolean {
 
 // ---- what rejects a candidate ----
 
-type IsChoice = (cell: Cell) => boolean;
+/** What belongs to a choice: the values that it decides, and the rules that stand on what it can be alone. */
+interface Chosen {
+  readonly isChoice: (cell: Cell) => boolean;
+  readonly isOwn: (rule: Rule, instance: Instance) => boolean;
+}
+
+function choiceOf(cell: Cell): Chosen {
+  return { isChoice: (dep) => dep === cell, isOwn: () => false };
+}
+
+/** Is it a kind that some of what is wanted are, and others not? */
+function isOnlySome(kind: Kind, wanted: Kind): boolean {
+  return kind !== wanted && kind.isA(wanted);
+}
+
+/** The names of all values that some of these parts give, themselves or in what they hold. */
+function namesIn(parts: readonly Instance[]): ReadonlySet<string> {
+  const entries = parts
+    .flatMap((part) => [...part.all()])
+    .flatMap((instance) => instance.layers.flatMap((layer) => layer.body?.members ?? []));
+  return new Set(entries.flatMap((entry) => (entry.$type === 'Entry' && entry.first ? [entry.first.text] : [])));
+}
+
 type IsOthers = (instance: Instance) => boolean;
 const nobody: IsOthers = () => false;
 
@@ -353,19 +382,19 @@ const nobody: IsOthers = () => false;
 function* rejections(
   candidate: Candidate,
   machine: Machine,
-  isChoice: IsChoice,
+  { isChoice, isOwn }: Chosen,
   isOthers: IsOthers,
   own: Instance,
 ): Generator<Obstacle> {
   const { engine } = machine;
-  const failing = (cell: Cell) =>
+  const failing = (cell: Cell, concerned = false) =>
     engine
       .scenarios(cell)
       .find((scenario) =>
-        engine.under(scenario, () => engine.value(cell) === false && depends(cell, isChoice, engine)),
+        engine.under(scenario, () => engine.value(cell) === false && (concerned || depends(cell, isChoice, engine))),
       );
   for (const { rule, instance, cell } of weighed(machine, own)) {
-    const scenario = isOthers(instance) ? undefined : failing(cell);
+    const scenario = isOthers(instance) ? undefined : failing(cell, isOwn(rule, instance));
     if (scenario === undefined) continue;
     yield { candidate, rule: rule.name, message: engine.under(scenario, () => messageOf(rule, instance, engine)) };
   }
@@ -395,13 +424,13 @@ function messageOf(rule: Rule, instance: Instance, engine: Engine): string {
 }
 
 /** Was a cell computed from the choice, in the present scenario? */
-function depends(cell: Cell, isChoice: IsChoice, engine: Engine, seen = new Set<Cell>()): boolean {
+function depends(cell: Cell, isChoice: Chosen['isChoice'], engine: Engine, seen = new Set<Cell>()): boolean {
   if (isChoice(cell)) return true;
   seen.add(cell);
   return engine.inputs(cell).some((dep) => !seen.has(dep) && depends(dep, isChoice, engine, seen));
 }
 
-function undecidedOf(machine: Machine, isChoice: IsChoice): { rule: string; missing: string[] }[] {
+function undecidedOf(machine: Machine, { isChoice }: Chosen): { rule: string; missing: string[] }[] {
   const { engine } = machine;
   const found: { rule: string; missing: string[] }[] = [];
   for (const { rule, cell } of weighed(machine)) {

@@ -58,7 +58,8 @@ function codeOf(node: Expression | undefined): Code {
 export function evaluateCell(cell: Cell, engine: Engine): Value {
   const { definition, instance, member } = cell;
   if (member && member.parameters.length > 0 && definition.origin === 'derived') return formulaOf(cell, engine);
-  if (!definition.expression) return new Unknown([{ instance, name: cell.name }], member?.role === 'optional');
+  if (!definition.expression)
+    return new Unknown([{ instance, name: cell.name }], member?.role === 'optional' && !instance.open);
   if (definition.origin === 'open') return new Unknown([{ instance, name: cell.name }]);
   const expression = definition.expression;
   if (isSpoiled(expression)) return new Unknown([{ instance, name: cell.name, unreadable: true }]);
@@ -244,7 +245,7 @@ export function own(instance: Instance, name: string, engine: Engine): Value | u
   const cell = instance.cell(name);
   if (cell) return engine.value(cell);
   if (instance.broken.has(name)) return new Unknown([]);
-  if (instance.member(name)) return new Unknown([{ instance, name }], true);
+  if (instance.member(name)) return new Unknown([{ instance, name }], !instance.open);
   return undefined;
 }
 
@@ -379,7 +380,10 @@ function given(node: Call): Code {
   const code = codeOf(argument);
   return (frame) => {
     const value = code(frame);
-    return !(value instanceof Unknown && (value.absent || isDirect(value, argument)));
+    if (!(value instanceof Unknown)) return true;
+    // A part that is still to be chosen may bring it.
+    if (value.missing.some(({ instance }) => instance.open)) return value;
+    return !(value.absent || isDirect(value, argument));
   };
 }
 

@@ -146,7 +146,8 @@ function failure(rule: Rule, instance: Instance, failing: readonly number[], mac
   let margin = marginIn(worst);
   for (const scenario of failing.slice(1)) {
     const other = marginIn(scenario);
-    if (other && least([margin, other]) === other) [worst, margin] = [scenario, other];
+    // Where all are as bad, the high ends: what is said of temperatures is then said of the hot end.
+    if (least([other, margin]) === other) [worst, margin] = [scenario, other];
   }
   return engine.under(worst, () =>
     engine.aside(() => ({

@@ -22,6 +22,8 @@ export class Instance {
   readonly cells = new Map<string, Cell>();
   /** Names of blocks whose kind is not known: reported there, and not again where they are used. */
   readonly broken = new Set<string>();
+  /** Its part is an open choice that nothing stands in for yet: what it leaves out, a part may still bring. */
+  open = false;
   constructor(
     readonly name: string,
     readonly kind: Kind,
@@ -163,7 +165,9 @@ class Builder {
     if (base?.kind === kind) layers.push(...base.layers);
     const count = first?.entry.count ?? said.find((s) => s.entry.count)?.entry.count;
     const number = count?.$type === 'Quantity' ? Number(count.number) : 1;
-    return this.#made(new Instance(name, kind, holder, number, this.#withSlot(layers, slot, holder)));
+    const instance = new Instance(name, kind, holder, number, this.#withSlot(layers, slot, holder));
+    instance.open = started?.entry.base?.$type === 'Open' && !chosen;
+    return this.#made(instance);
   }
 
   #withSlot(layers: Layer[], slot: Member | undefined, holder: Instance | undefined): Layer[] {
@@ -233,7 +237,7 @@ export function adopt(old: Instance, fresh: Instance): boolean {
 function sameShape(a: Instance, b: Instance): boolean {
   if (a.name !== b.name || a.kind !== b.kind || a.count !== b.count || a.children.size !== b.children.size)
     return false;
-  if (a.broken.size !== b.broken.size) return false;
+  if (a.broken.size !== b.broken.size || a.open !== b.open) return false;
   const others = [...b.children.values()];
   let index = 0;
   for (const child of a.children.values()) if (!sameShape(child, others[index++] as Instance)) return false;

@@ -188,6 +188,22 @@ describe('open choices', () => {
     expect(machine.choices[0]?.obstacles[0]).toMatchObject({ rule: 'fuse_too_small', candidate: { text: 'small' } });
     expect(shown(machine, 'bed_power.fuse.price')).toBe('1 EUR');
   });
+
+  test('what no part brings rules no part out', () => {
+    const machine = machineIn(
+      bench.replace('fuse is blade_15a', 'fuse is blade_15a\n    relay is ?').replace('fuse, ', 'fuse, relay, '),
+    );
+    expect(findingsOf(machine).join()).toContain('relay_not_controlled');
+    expect(machine.choices[0]?.proposed?.text).toBe('relay_coil_24v_16a');
+  });
+
+  test('a part that is still open has no rating yet, rather than none', () => {
+    const machine = machineIn(with_('fuse is blade_15a', 'fuse is ?').replace('power = 250 W', 'power = 2500 W'));
+    expect(machine.choices[0]?.proposed).toBeUndefined();
+    expect(findingsOf(machine).join()).not.toContain('fuse_not_rated_for_dc');
+    const undecided = machine.assessment.undecided.find((u) => u.rule === 'fuse_not_rated_for_dc');
+    expect(undecided?.missing).toEqual(['bed_power.fuse.rated_dc_voltage']);
+  });
 });
 
 describe('acceptances and measurements', () => {
