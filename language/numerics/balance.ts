@@ -3,7 +3,7 @@ import { Fault, Formula, isMissing, Unknown, type Value } from '../model/value.t
 const tolerance = 1e-10;
 const mostSteps = 100;
 
-class Stop {
+export class Stop {
   constructor(readonly value: Value) {}
 }
 
@@ -30,7 +30,7 @@ export function balance(net: Value, low: Value, high: Value): Value {
 }
 
 /** Brent's zero: inverse interpolation where it converges, bisection where it does not. `b` is the best guess so far. */
-function zero(f: (x: number) => number, low: number, atLow: number, high: number, atHigh: number): number {
+export function zero(f: (x: number) => number, low: number, atLow: number, high: number, atHigh: number): number {
   let [a, fa, b, fb] = [low, atLow, high, atHigh];
   let [c, fc] = [a, fa];
   let step = b - a;

@@ -1,6 +1,7 @@
 import type { Value } from '../model/value.ts';
 import { balance } from './balance.ts';
 import { curveAt } from './curve.ts';
+import { inverse, inverseByLogarithm } from './inverse.ts';
 import { loopCurrents } from './network.ts';
 import { rise, timeTo } from './rise.ts';
 import { sampled } from './sample.ts';
@@ -10,6 +11,8 @@ export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
   rise,
   time_to: timeTo,
   balance,
+  temperature_by_resistance: inverseByLogarithm,
+  temperature_by_voltage: inverse,
   value_at: curveAt,
   loop_currents: loopCurrents,
   torque_curve: sampled,
