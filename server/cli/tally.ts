@@ -21,12 +21,11 @@ export interface Tally {
 }
 
 export function tallyOf({ machines, findings }: Report): Tally {
-  const all = findings.flatMap(withConsequences);
-  const mistakes = all.filter((finding) => finding.machine === null);
-  const found = all.filter((finding) => finding.machine !== null && finding.rule !== 'requirement');
+  const mistakes = findings.filter((finding) => finding.machine === null);
+  const found = findings.filter((finding) => finding.machine !== null && finding.rule !== 'requirement');
   const counting = found.filter((finding) => finding.accepted?.counts !== false);
   const of = (severity: Finding['severity'], list: readonly Finding[]) =>
-    list.filter((finding) => finding.severity === severity).length;
+    list.filter((finding) => gravest(finding) === severity).length;
   const sum = (number: (machine: Report['machines'][number]) => number) =>
     machines.reduce((total, machine) => total + number(machine), 0);
   return {
@@ -45,8 +44,12 @@ export function tallyOf({ machines, findings }: Report): Tally {
   };
 }
 
-function withConsequences(finding: Finding): Finding[] {
-  return [finding, ...(finding.consequences ?? []).flatMap(withConsequences)];
+const graveness: readonly Finding['severity'][] = ['error', 'warning', 'advice', 'note'];
+
+/** One mistake counts once, as grave as what follows from it. */
+function gravest({ severity, consequences = [] }: Finding): Finding['severity'] {
+  const all = [severity, ...consequences.map(gravest)];
+  return graveness.find((grave) => all.includes(grave)) ?? severity;
 }
 
 /** 1 with an error; where `strict`, also with a warning, a requirement not met, an open choice, or a rule not decided. */

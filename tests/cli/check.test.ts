@@ -340,7 +340,7 @@ shelf Lower {
           12 mm of board sags over time, more than anyone would like to see at home or in the workshop.
           Accepted: it is but a small one.
 
-        1 error, 1 warning, 1 accepted by the 3 rule checks that could be decided.
+        1 error, 1 accepted by the 3 rule checks that could be decided.
 
       Lower  a.gusset:70
 
@@ -349,7 +349,7 @@ shelf Lower {
 
         1 warning by the 3 rule checks that could be decided.
 
-      2 machines in 1 file. 1 error, 2 warnings, 1 accepted by the 6 rule checks that could be decided.
+      2 machines in 1 file. 1 error, 1 warning, 1 accepted by the 6 rule checks that could be decided.
       "
     `);
   });
