@@ -14,6 +14,13 @@ export function allValuesOf(text: string): ((path: string) => number)[] {
   return checked(text).map(valuesIn);
 }
 
+/** Reads texts of a machine in a text (the first, unless it is named), by their path below it. */
+export function textsOf(text: string, name?: string): (path: string) => string {
+  const machine = checked(text).find(({ tree }) => !name || tree.name === name);
+  if (!machine) throw new Error('the text has no machine');
+  return (path) => String(valueAt(machine, path));
+}
+
 type Machine = ReturnType<ReturnType<typeof open>['project']['machines']>[number];
 
 function checked(text: string): readonly Machine[] {
@@ -25,15 +32,20 @@ function checked(text: string): readonly Machine[] {
 
 function valuesIn(machine: Machine): (path: string) => number {
   return (path) => {
-    const value = read(path, machine.tree, (instance, name) => {
-      const cell = instance.cell(name);
-      if (!cell) throw new Error(`${instance.label} has no ${name}`);
-      return machine.engine.value(cell);
-    });
-    if (value instanceof Fault) throw new Error(value.message);
+    const value = valueAt(machine, path);
     if (typeof value !== 'number') throw new Error(`${path} is not a known number`);
     return value;
   };
+}
+
+function valueAt(machine: Machine, path: string): Value {
+  const value = read(path, machine.tree, (instance, name) => {
+    const cell = instance.cell(name);
+    if (!cell) throw new Error(`${instance.label} has no ${name}`);
+    return machine.engine.value(cell);
+  });
+  if (value instanceof Fault) throw new Error(value.message);
+  return value;
 }
 
 function read(path: string, tree: Instance, value: (instance: Instance, name: string) => Value): Value {
