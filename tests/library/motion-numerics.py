@@ -5,8 +5,9 @@ import sys
 
 import numpy as np
 from scipy.linalg import eigh
-from scipy.optimize import brentq
-from scipy.integrate import solve_ivp
+from scipy.integrate import quad, solve_ivp
+from scipy.optimize import brentq, minimize_scalar
+from scipy.spatial import ConvexHull
 
 
 def element(E, A, I, m, a, b):
@@ -215,6 +216,151 @@ def corner_plate(case):
     return np.linalg.solve(A, np.append(F, 0))[terms.index((0, 0))]
 
 
-kinds = {f.__name__: f for f in (portal, beam_sag, tilt, buckling, thread, strands, belt_mode, motor, corner_plate)}
+def worst_direction(case):
+    """Crossed belts: the most torque of one motor over all directions of a move, for the masses alone and with its rotor."""
+    mx, my, a, r, J = (case[k] for k in ("mx", "my", "a", "r", "J"))
+    pull = lambda t: r / 2 * (mx * np.cos(t) + my * np.sin(t)) * a
+    rotor = lambda t: J * (np.cos(t) + np.sin(t)) * a / r
+    most = lambda f: -minimize_scalar(lambda t: -f(t), bounds=(0, np.pi / 2), method="bounded", options={"xatol": 1e-12}).fun
+    return [most(pull), most(lambda t: pull(t) + rotor(t))]
+
+
+def around(case):
+    """Length of a belt around two pulleys, and the angle that it lies on the first: the hull of points on both circles."""
+    C, R, r, n = case["C"], case["R"], case["r"], 8000
+    t = np.arange(n) * 2 * np.pi / n
+    points = np.concatenate([np.column_stack((R * np.cos(t), R * np.sin(t))), np.column_stack((C + r * np.cos(t), r * np.sin(t)))])
+    hull = ConvexHull(points)
+    return [hull.area, np.count_nonzero(hull.vertices < n) / n * 2 * np.pi]
+
+
+def crossed_path(case):
+    """Length of one of two crossed belts: tangents and arcs from the carriage over bridge, motor, two corners and bridge back to it."""
+    W, D, r, b, c, taken = (case[k] for k in ("W", "D", "r", "b", "c", "taken"))
+    # Centre, radius, and 1 where the belt turns left there, -1 where it turns right.
+    stops = [((c - taken / 2, b + r), 0, 1), ((0, b), r, 1), ((0, 0), r, -1), ((0, D), r, -1), ((W, D), r, -1), ((W, b), r, -1), ((c + taken / 2, b - r), 0, -1)]
+    total, before = 0.0, None
+    for (p, r1, s1), (q, r2, s2) in zip(stops, stops[1:]):
+        d = np.subtract(q, p)
+        length, offset = np.hypot(*d), s2 * r2 - s1 * r1
+        direction = np.arctan2(d[1], d[0]) - np.arcsin(offset / length)
+        total += np.sqrt(length**2 - offset**2)
+        if before is not None:
+            total += r1 * ((s1 * (direction - before)) % (2 * np.pi))
+        before = direction
+    return total
+
+
+def string(case):
+    """First frequency of a string of two hundred lumps."""
+    n, T, m, L = 200, case["T"], case["m"], case["L"]
+    K = T * n / L * (2 * np.eye(n - 1) - np.eye(n - 1, k=1) - np.eye(n - 1, k=-1))
+    return np.sqrt(eigh(K, m * L / n * np.eye(n - 1), eigvals_only=True, subset_by_index=[0, 0])[0]) / (2 * np.pi)
+
+
+def drive(case):
+    """A belt drive: the acceleration at which its torque is used up, the speed that its torque stops within a full step, and how far
+    friction keeps it back: a root, a differential equation, a root."""
+    m, mu, l, eta, J, T, standing, share, p = (case[k] for k in ("m", "mu", "l", "eta", "J", "T", "standing", "share", "p"))
+    r, friction = l / (2 * np.pi), mu * m * 9.80665
+    needed = lambda a: (m * a + friction) * r / eta + J * a / r
+    fastest = brentq(lambda a: needed(a) - share * T, 0, 1e4)
+    step = 2 * np.pi / (4 * p)
+    left = share * standing - friction * r / eta
+    arrived = lambda t, y: y[0] - step
+    arrived.terminal = True
+    move = solve_ivp(lambda t, y: [y[1], left / (J + m * r**2)], (0, 1), [0, 0], events=arrived, rtol=1e-10, atol=1e-14)
+    back = brentq(lambda a: standing * np.sin(p * a) - friction * r, 0, np.pi / (2 * p)) * r
+    return [fastest, move.y[1, -1] * r, back]
+
+
+def swing(case):
+    """Frequency of a rotor that was turned a little from where it stands: its equation of motion."""
+    T, p, J = case["T"], case["p"], case["J"]
+    through = lambda t, y: y[0]
+    through.direction = -1
+    guess = 2 * np.pi / np.sqrt(p * T / J)
+    run = solve_ivp(lambda t, y: [y[1], -T / J * np.sin(p * y[0])], (0, 3 * guess), [1e-6 / p, 0], events=through, rtol=1e-11, atol=1e-16)
+    first, second = run.t_events[0][:2]
+    return 1 / (second - first)
+
+
+def bearing(case):
+    """Force across a shaft, at a distance from its front bearing, that loads this as much as a known one at 20 mm: two balances."""
+    F, s, d = case["F"], case["s"], case["d"]
+    front = lambda at: np.linalg.solve([[1, 1], [0, s]], [1, s + at])[1]
+    return F * front(20e-3) / front(d)
+
+
+def whip(case):
+    """First frequency at which a bar swings: forty elements; as turns a second the speed at which a screw whips."""
+    n, E, I, A, L = 40, case["E"], case["I"], case["A"], case["L"]
+    K, M = np.zeros((2 * n + 2, 2 * n + 2)), np.zeros((2 * n + 2, 2 * n + 2))
+    for i in range(n):
+        k, w = element(E, A, I, 7850 * A, (i * L / n, 0), ((i + 1) * L / n, 0))
+        bend, at = [1, 2, 4, 5], slice(2 * i, 2 * i + 4)
+        K[at, at] += k[np.ix_(bend, bend)]
+        M[at, at] += w[np.ix_(bend, bend)]
+    held = {"fixed_free": [0, 1], "supported": [0, 2 * n], "fixed_supported": [0, 1, 2 * n], "fixed_fixed": [0, 1, 2 * n, 2 * n + 1]}[case["ends"]]
+    free = [i for i in range(2 * n + 2) if i not in held]
+    return np.sqrt(eigh(K[np.ix_(free, free)], M[np.ix_(free, free)], eigvals_only=True, subset_by_index=[0, 0])[0]) / (2 * np.pi)
+
+
+def backwards(case):
+    """Torque that a load makes on a screw whose friction is known by its efficiency upward: balance of forces, friction by a root."""
+    e, W, d, lead = (case[k] for k in ("e", "W", "d", "lead"))
+    up = lambda f: thread({"W": 1, "d": d, "lead": lead, "f": f, "flank": 0})[0]
+    f = brentq(lambda f: lead / (2 * np.pi * up(f)) - e, 0, 1)
+    return thread({"W": W, "d": d, "lead": lead, "f": f, "flank": 0})[1]
+
+
+def tower(case):
+    """Two bars held at their foot with a mass on top, pushed there: stiffness, and first frequency, by twenty elements."""
+    n, E, I, m, h, top = 20, case["E"], case["I"], case["m"], case["h"], case["top"]
+    K, M = np.zeros((2 * n + 2, 2 * n + 2)), np.zeros((2 * n + 2, 2 * n + 2))
+    for i in range(n):
+        k, w = element(E, 1, I, m, (i * h / n, 0), ((i + 1) * h / n, 0))
+        bend, at = [1, 2, 4, 5], slice(2 * i, 2 * i + 4)
+        K[at, at] += k[np.ix_(bend, bend)]
+        M[at, at] += w[np.ix_(bend, bend)]
+    M[2 * n, 2 * n] += top / 2
+    K, M = K[2:, 2:], M[2:, 2:]
+    force = np.zeros(2 * n)
+    force[2 * n - 2] = 0.5
+    first = eigh(K, M, eigvals_only=True, subset_by_index=[0, 0])[0]
+    return [1 / np.linalg.solve(K, force)[2 * n - 2], np.sqrt(first) / (2 * np.pi)]
+
+
+def jam(case):
+    """Friction at which a block between two bearings cannot be pulled any more: a root of the balance of forces."""
+    a, s = case["a"], case["s"]
+
+    def left(mu):
+        # A pull of 1 beside the guide; two bearings press with N and -N and hold back with mu N each.
+        press = np.linalg.solve([[1, 1], [s / 2, -s / 2]], [0, a])
+        return 1 - mu * np.abs(press).sum()
+
+    return brentq(left, 0, 1e3)
+
+
+def arch(case):
+    """Height of half a wave of a sine over a chord that is as much longer as the plate grows: a root of its length."""
+    L, grown = case["L"], case["grown"]
+    longer = lambda w: quad(lambda x: np.sqrt(1 + (np.pi * w / L * np.cos(np.pi * x / L)) ** 2), 0, L, epsabs=1e-13)[0] - L - grown
+    return brentq(longer, 1e-6, L)
+
+
+def stroke(case):
+    """How often a stroke can be repeated to and fro: half of it speeding up, half slowing down, by the equation of motion."""
+    a, s = case["a"], case["s"]
+    half = lambda t, y: y[0] - s / 2
+    half.terminal = True
+    run = solve_ivp(lambda t, y: [y[1], a], (0, 10), [0, 0], events=half, rtol=1e-11, atol=1e-14)
+    return 1 / (4 * run.t[-1])
+
+
+kinds = {f.__name__: f for f in (
+    portal, beam_sag, tilt, buckling, thread, strands, belt_mode, motor, corner_plate, worst_direction, around, crossed_path, string,
+    drive, swing, bearing, whip, backwards, tower, jam, arch, stroke)}
 asked = json.load(sys.stdin)
 json.dump({name: [kinds[name](case) for case in cases] for name, cases in asked.items()}, sys.stdout)

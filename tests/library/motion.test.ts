@@ -226,8 +226,9 @@ describe('belts', () => {
   test('a belt around two pulleys has their length and angle', () => {
     const read = valuesOf(axis({ rest: 'idler_diameter = 25.465 mm' }));
     expect(read(drive('belt_length')) / milli).toBeCloseTo(1060.08, 2);
-    expect((read(drive('wrap')) * 180) / Math.PI).toBeCloseTo(180 + (57.3 * 12.733) / 500, 2);
-    expect(read(drive('teeth_in_mesh'))).toBe(10);
+    expect((read(drive('wrap')) * 180) / Math.PI).toBeCloseTo(180 - (57.3 * 12.733) / 500, 2);
+    // 20 x 178.54 / 360 are 9.9: nine whole teeth.
+    expect(read(drive('teeth_in_mesh'))).toBe(9);
   });
 
   // A belt maker's catalogue, T2.5: 6 mm bear 180 N and stretch by 45 kN, 10 mm 240 N and 60 kN; 8.16 N/cm a tooth at speed.
