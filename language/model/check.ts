@@ -13,6 +13,7 @@ import { isUnit } from '../units/units.ts';
 import { type Context, expect, hintOf, infer, partKind } from './infer.ts';
 import type { Kind, Member } from './kind.ts';
 import { listed, nearest, type Problem, replace, type Severity, sentence } from './problem.ts';
+import { kindOfRows } from './rows.ts';
 import { declaredName, type Scope } from './scope.ts';
 import { blockName, type Instance, isBlock } from './tree.ts';
 import { anyType, textType, truthType, typeOf } from './type.ts';
@@ -452,12 +453,15 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
   const type = readType(node.type, scope, report);
   const locals = new Map(node.parameters.map((p) => [p.name?.text ?? '', readType(p.type, scope, report)]));
   expect(node.value, { scope, mode: 'kind', kind, locals, report }, type);
+  const rows = kindOfRows(type);
   for (const clause of node.body?.members ?? []) {
-    if (clause.$type !== 'Clause' || clause.keyword !== 'sizes') continue;
+    if (clause.$type !== 'Clause') continue;
     for (const value of clause.values) {
       const name = value.$type === 'Reference' ? value.name.text : '';
-      if (scope.find(name)?.node.$type !== 'Declaration')
+      if (clause.keyword === 'sizes' && scope.find(name)?.node.$type !== 'Declaration')
         tell(report, value, 'unknown_sizes', `There are no sizes called ${name}.`);
+      if (clause.keyword === 'shown' && rows && !rows.members.has(name))
+        tell(report, value, 'unknown_value', `${words(rows)} has no value called ${name}.`);
     }
   }
 }

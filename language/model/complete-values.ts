@@ -8,6 +8,7 @@ import type { Place } from './complete-place.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
 import { type Context, infer, instanceOf } from './infer.ts';
 import type { Kind, Member } from './kind.ts';
+import { kindOfRows } from './rows.ts';
 import type { Scope } from './scope.ts';
 import { parametersOf, type Seen, someQuantity } from './surroundings.ts';
 import { type Instance, isBlock } from './tree.ts';
@@ -365,17 +366,21 @@ export function clauseValues(place: Place): Proposal[] | undefined {
   const own = [...(ctx.kind?.members.values() ?? [])];
   const valueNames = (list: Member[]) =>
     list.map((m): Proposal => ({ label: m.name, sort: 'value', rank: 0, documentation: memberDoc(m) }));
+  const isShowable = (m: Member) => m.role !== 'child' && m.parameters.length === 0;
   switch (clause?.keyword) {
     case 'headline':
-      return valueNames(own.filter((m) => m.role !== 'child' && m.parameters.length === 0));
+      return valueNames(own.filter(isShowable));
     case 'order':
       return valueNames(own.filter((m) => m.role !== 'child'));
     case 'inside':
       return kindNames(ctx.scope);
     case 'sizes':
       return sizesNames(ctx.scope);
-    case 'shown':
+    case 'shown': {
+      const rows = expected && kindOfRows(expected);
+      if (rows) return valueNames([...rows.members.values()].filter(isShowable));
       return units(expected ? { ctx, expected } : place.outer);
+    }
     case 'between':
       return interpolations.map((label, rank) => ({ label, sort: 'keyword', rank }));
     default:

@@ -344,12 +344,14 @@ function access(object: Value, name: string, frame: Frame, node: Expression): Va
     const side = object.sides[['width', 'depth', 'height'].indexOf(name)];
     return side ?? new Fault(`this size has no ${name}`, node);
   }
+  if (object instanceof Money && name === 'currency') return object.code;
   return isMissing(object) ? object : new Unknown([]);
 }
 
 function builtinMember(instance: Instance, name: string): Value | undefined {
   if (name === 'name') return instance.label;
   if (name === 'count') return instance.count;
+  if (name === 'part') return instance.part?.name?.text ?? new Unknown([], true);
   return undefined;
 }
 

@@ -367,7 +367,12 @@ export function nameType(name: string, ctx: Context): Type | undefined {
   if (size) return typeOf(size.declaration.type, size.scope);
   const found = ctx.scope.find(name);
   if (found) return declaredType(found.node, found.scope);
-  return name === 'name' ? textType : name === 'count' ? bareNumber : undefined;
+  return ownWordType(name);
+}
+
+/** The type of what every block has: its name, how many it stands for, the part it starts from. */
+function ownWordType(name: string): Type | undefined {
+  return name === 'name' || name === 'part' ? textType : name === 'count' ? bareNumber : undefined;
 }
 
 function declaredType(node: Declared, scope: Scope): Type | undefined {
@@ -433,6 +438,7 @@ function access(node: Access, ctx: Context): Type {
       `A size of ${object.count} sides has ${object.count > 2 ? 'width, depth and height' : 'width and depth'}, not ${name}.`,
     );
   }
+  if (object.is === 'quantity' && object.money && name === 'currency') return textType;
   if (object.is !== 'instance')
     return report(
       ctx,
@@ -445,8 +451,8 @@ function access(node: Access, ctx: Context): Type {
   if (child) return { is: 'instance', kind: child.kind };
   const member = object.kind.members.get(name);
   if (member) return memberType(member);
-  if (name === 'name') return textType;
-  if (name === 'count') return bareNumber;
+  const own = ownWordType(name);
+  if (own) return own;
   const blocks = ctx.mode === 'block' ? instanceOf(node.object, ctx)?.children.keys() : undefined;
   const near = nearest(name, [...(blocks ?? []), ...object.kind.members.keys()]);
   const fixes = near && node.member ? [replace(node.member, near, `Write ${near}`)] : [];

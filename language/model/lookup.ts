@@ -18,10 +18,11 @@ import { isUnit, type Unit } from '../units/units.ts';
 import { builtins } from './builtins.ts';
 import { blockAround, type Context, domainType, findMember, infer, instanceOf, partKind } from './infer.ts';
 import type { Kind, Member } from './kind.ts';
+import { kindOfRows } from './rows.ts';
 import type { Declared, Scope } from './scope.ts';
 import { parametersOf, pathAt, plainTree, type Seen, seenAlong, type TreeOf } from './surroundings.ts';
 import { blockName, type Instance, isBlock } from './tree.ts';
-import type { Type } from './type.ts';
+import { anyType, type Type, typeOf } from './type.ts';
 
 export type Sort =
   | 'value'
@@ -384,7 +385,8 @@ function memberAccess(name: string, object: Expression, ctx: Context): Found | u
   const kind = holder?.kind ?? (type.is === 'instance' ? type.kind : undefined);
   const member = kind?.members.get(name);
   if (member) return valueFound(member, holder);
-  return type.is === 'sides' || kind ? ownWord(name) : undefined;
+  const hasOwnWords = type.is === 'sides' || (type.is === 'quantity' && type.money) || kind;
+  return hasOwnWords ? ownWord(name) : undefined;
 }
 
 const ownWords: Readonly<Record<string, string>> = {
@@ -392,6 +394,8 @@ const ownWords: Readonly<Record<string, string>> = {
   holder: 'What holds the block.',
   name: 'The name of the block.',
   count: 'How many the block stands for.',
+  part: 'The name of the part that the block starts from; not given where it starts from a kind alone.',
+  currency: 'The currency of a price, by its code.',
   width: 'The first side of a size.',
   depth: 'The second side of a size.',
   height: 'The third side of a size.',
@@ -520,6 +524,12 @@ function isInside(
   return !(path[index + 1] === comprehension && path[index + 2] === comprehension.domain);
 }
 
+/** The type of the value whose declaration a name stands in. */
+function listIn(path: readonly AstNode[], { scope }: Context): Type {
+  const entry = path.findLast((node) => node.$type === 'Entry') as Entry | undefined;
+  return entry?.type ? typeOf(entry.type, scope) : anyType;
+}
+
 /** Names in the clauses of kinds, values and units, which are no expressions. */
 function clauseName(name: string, path: readonly AstNode[], ctx: Context): Found | undefined {
   const clause = path.findLast((node) => node.$type === 'Clause') as Clause | undefined;
@@ -531,8 +541,10 @@ function clauseName(name: string, path: readonly AstNode[], ctx: Context): Found
       return kindNamed(name, ctx.scope);
     case 'sizes':
       return declared(name, ctx.scope);
-    case 'shown':
-      return unitNamed(name, ctx.scope);
+    case 'shown': {
+      const rows = kindOfRows(listIn(path, ctx));
+      return rows ? valueFound(rows.members.get(name)) : unitNamed(name, ctx.scope);
+    }
     case 'between':
     case 'base':
     case 'prefixes':

@@ -47,6 +47,11 @@ export class Instance {
   get node(): Layer['node'] {
     return (this.layers[0] as Layer).node;
   }
+  /** The part that it starts from, nearest first; undefined where it starts from a kind alone. */
+  get part(): Declaration | undefined {
+    const layer = this.layers.find(({ node }) => node.$type === 'Declaration' && node !== this.node);
+    return layer?.node.$type === 'Declaration' ? layer.node : undefined;
+  }
   member(name: string): Member | undefined {
     return this.kind.members.get(name);
   }

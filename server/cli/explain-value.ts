@@ -8,6 +8,7 @@ import { infer } from '../../language/model/infer.ts';
 import type { Member } from '../../language/model/kind.ts';
 import { missingPaths, targetsOf } from '../../language/model/machine.ts';
 import { listed } from '../../language/model/problem.ts';
+import { rowsOf } from '../../language/model/rows.ts';
 import { Instance } from '../../language/model/tree.ts';
 import { Unknown } from '../../language/model/value.ts';
 import { pathOfCell, showCell } from '../../language/model/values.ts';
@@ -74,9 +75,14 @@ function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
     const cell = member.parameters.length ? undefined : instance.cell(member.name);
     return cell ? [cell] : [];
   });
-  const rows = cells.map((cell) => [cell.name, shownOrMissing(cell, machine), originWords[originOf(cell)]]);
+  const tables = cells.filter((cell) => cell.member?.shown.length && tableLines(cell, machine).length);
+  const rows = cells.map((cell) => [
+    cell.name,
+    tables.includes(cell) ? 'below' : shownOrMissing(cell, machine),
+    originWords[originOf(cell)],
+  ]);
   const calls = [...instance.kind.members.values()].filter((m) => m.parameters.length > 0);
-  return page
+  page
     .list(
       'Values',
       columns(rows).map((line) => `  ${line}`),
@@ -86,6 +92,8 @@ function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
       calls.map((m) => `  ${m.name}(${m.parameters.map((p) => p.name).join(', ')})`),
     )
     .list('Blocks', blockLines(instance));
+  for (const cell of tables) page.list(cell.name, tableLines(cell, machine));
+  return page;
 }
 
 function blockLines(instance: Instance): string[] {
@@ -158,6 +166,14 @@ function headOf(node: Member['node']): string {
     .replace(/ (=|\{) .*$/, '');
 }
 
+// ---- a list of blocks ----
+
+/** A row for each block that a value lists. */
+function tableLines(cell: Cell, machine: Assessed): string[] {
+  const table = rowsOf(cell, machine);
+  return table?.rows.length ? columns([table.heading, ...table.rows]).map((line) => `  ${line}`) : [];
+}
+
 // ---- a value and what it came from ----
 
 class ValuePage {
@@ -173,8 +189,9 @@ class ValuePage {
     const word = originWords[derivation.origin];
     this.#told.add(cell);
     const full = path.startsWith(this.machine.tree.name) ? path : `${this.machine.tree.name}.${path}`;
+    const table = tableLines(cell, this.machine);
     this.page
-      .title(`${full} = ${shown}`)
+      .title(table.length ? `${full} has ${count(table.length - 1, 'block')}` : `${full} = ${shown}`)
       .prose(documentation)
       .rows([
         ['is', `${type}, ${word}`],
@@ -185,6 +202,7 @@ class ValuePage {
         ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
         ...assumptions.map((text): [string, string] => ['assumes', text]),
       ])
+      .list('Each of them', table)
       .list('It comes from', this.#inputs(derivation, depth, '  '));
     return this.page.list('Defaults it rests on', this.#defaults(cell));
   }

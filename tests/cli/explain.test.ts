@@ -230,6 +230,49 @@ describe('values of a machine', () => {
     expect(await explain('a.gusset', 'Bench')).toMatch(/Blocks\n {2}psu {2,}supply\n {2}mat {2,}heater\n/);
   });
 
+  test('a list of blocks is a table of the values that it asks to show, and so it is where its block is explained', async () => {
+    const table = ['  on   is       load   share', '  low  board_a  10 kg  20 %', '  top  board    20 kg'];
+    folder.write({
+      'a.gusset': `/// A board that bears something.
+kind board {
+  inside rack
+  /// What lies on it.
+  load: Mass
+  /// Its share.
+  share: Ratio?
+}
+
+/// A board of one sort.
+part board_a is board {
+  load = 10 kg
+  share = 0.2
+}
+
+/// Boards over each other.
+kind rack {
+  toplevel
+  /// Those that bear something.
+  loaded: list of board = each(b for b in every board) {
+    source defined "all of them"
+    shown load, share
+  }
+}
+
+rack Cellar {
+  board low is board_a
+  board top {
+    load = 20 kg
+  }
+}
+`,
+    });
+    const lines = table.map((line) => line.replace('on ', '   ')).join('\n');
+    expect(await explain('a.gusset', 'Cellar.loaded')).toMatch(/^Cellar\.loaded has 2 blocks\n/);
+    expect(await explain('a.gusset', 'Cellar.loaded')).toContain(`Each of them\n${lines}\n`);
+    expect(await explain('a.gusset', 'Cellar')).toMatch(/^ {2}loaded {2}below {2}computed$/m);
+    expect(await explain('a.gusset', 'Cellar')).toContain(`\nloaded\n${lines}\n`);
+  });
+
   test("a name of the file's own", async () => {
     folder.write({
       'b.gusset': '/// A thing of mine.\npart my_mat is heater {\n  power = 12 W\n  voltage = 12 V\n}\n',

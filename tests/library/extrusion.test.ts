@@ -486,6 +486,6 @@ describe('room and budget', () => {
     within(value('carriage.mass'), 0.25, 1e-9);
     within(value('budget.power_at_work'), 40, 1e-9);
     within(value('budget.energy_per_hour'), 144e3, 1e-9);
-    expect(value('budget.unpriced_count')).toBe(1);
+    expect(value('parts.unpriced_count')).toBe(1);
   });
 });

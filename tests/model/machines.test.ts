@@ -48,6 +48,41 @@ describe('unknown and undecided', () => {
   });
 });
 
+describe('what every block has', () => {
+  const asker = (type: string, formula: string) =>
+    `part mine is heater {\n  power = 20 W\n}\n${with_('  bed {', '  asker {\n  }\n  bed {').replace('    heater {', '    heater is mine {')}
+/// Asks.
+kind asker {
+  inside machine
+  /// An answer.
+  answer: ${type} = ${formula} {
+    source defined "a question of a test"
+  }
+}
+`;
+
+  test('the part that it starts from, by name; none where it starts from a kind alone', () => {
+    const heaters = 'each(h.part for h in every heater)';
+    expect(shown(machineIn(asker('list of Text', heaters)), 'asker.answer')).toBe('[mine]');
+    const plates = 'any(given(p.part) for p in every plate)';
+    expect(shown(machineIn(asker('YesNo', plates)), 'asker.answer')).toBe('no');
+  });
+
+  test('a price its currency', () => {
+    expect(shown(machineIn(asker('YesNo', '(2 EUR).currency == (3 EUR).currency')), 'asker.answer')).toBe('yes');
+    expect(shown(machineIn(asker('YesNo', '(2 EUR).currency == (3 USD).currency')), 'asker.answer')).toBe('no');
+    expect(mistakesIn(asker('Text', '(2 W).currency')).join()).toContain('no .currency');
+  });
+
+  test('what a list of blocks asks to show must be values of theirs', () => {
+    const text = asker('list of heater', 'each(h for h in every heater)').replace(
+      '    source defined "a q',
+      '    shown power, wats\n    source defined "a q',
+    );
+    expect(mistakesIn(text).join()).toContain('A heater has no value called wats.');
+  });
+});
+
 describe('rings', () => {
   test('among values', () => {
     const text = with_('power = 250 W', 'power = label_current * voltage');

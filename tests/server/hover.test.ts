@@ -34,6 +34,12 @@ describe('values of a machine', () => {
     expect(text).toContain('a current, in A');
   });
 
+  test('a list of blocks, as a table', async () => {
+    const text = await hovered(bench.replace(/}\n$/, '  require parts.unpriced_count == count(parts.li<|>nes)\n}\n'));
+    expect(text).toMatch(/^\| {2}\| is \| quantity \|.*\n\| --- \| --- \| --- \|/m);
+    expect(text).toMatch(/^\| bed\.heater \| heater \| 1 \|/m);
+  });
+
   test('with arguments, the value for these', async () => {
     const text = await hovered(bench.replace(/}\n$/, '  require bed.warm<|>_up(to: 60 degC) < 1 h\n}\n'));
     expect(text).toMatch(/\*\*bed\.warm_up\(to: 60 °C\)\*\* = [\d.]+ min/);

@@ -47,9 +47,13 @@ function otherValues(kind: Kind): string | undefined {
     ['Computed', membersOf(kind, 'derived')],
     ['Blocks', membersOf(kind, 'child')],
   ];
+  const isOwn = (member: Member) => member.owner === kind;
   const lines = groups
     .filter(([, list]) => list.length > 0)
-    .map(([title, list]) => `${title}: ${names(list.map((m) => m.name))}`);
+    .map(
+      ([title, list]) =>
+        `${title}: ${names([...list.filter(isOwn), ...list.filter((m) => !isOwn(m))].map((m) => m.name))}`,
+    );
   return lines.join('  \n') || undefined;
 }
 
@@ -102,8 +106,8 @@ function stillMissing(instance: Instance): string | undefined {
 }
 
 function startsFrom({ instance }: Meaning): string {
-  const part = instance?.layers.find((l) => l.node.$type === 'Declaration')?.node;
-  return part?.$type === 'Declaration' && part !== instance?.node ? `, from ${code(part.name?.text ?? '')}` : '';
+  const part = instance?.part?.name?.text;
+  return part ? `, from ${code(part)}` : '';
 }
 
 export function ruleText({ name, identity }: Meaning): string {

@@ -6,6 +6,7 @@ import { callCell, evaluate } from '../../../language/model/evaluate.ts';
 import { type Derivation, explainCell, sourcesOf } from '../../../language/model/explain.ts';
 import type { Meaning } from '../../../language/model/lookup.ts';
 import { missingPaths } from '../../../language/model/machine.ts';
+import { rowsOf } from '../../../language/model/rows.ts';
 import type { Scope } from '../../../language/model/scope.ts';
 import { pathAt, type Seen, seenAlong } from '../../../language/model/surroundings.ts';
 import { Instance } from '../../../language/model/tree.ts';
@@ -38,6 +39,7 @@ export function valueText(
   return paragraphs(
     `**${derivation.path}** = ${stateOf(derivation)}`,
     memberDoc(member),
+    tableOf(asked, machine),
     howItCame(derivation, machine),
     inputsOf(derivation, machine),
     origins(declared),
@@ -56,6 +58,14 @@ function referredTo(file: SourceFile, offset: number, workspace: Workspace): Ins
   const frame = { engine: machine.engine, self: ctx.instance, scope: ctx.scope, mode: ctx.mode };
   const object = evaluate(access.object, frame);
   return object instanceof Instance ? object : undefined;
+}
+
+/** A row for each block that a value lists. */
+function tableOf(cell: Cell, machine: Assessed): string | undefined {
+  const table = rowsOf(cell, machine);
+  if (!table?.rows.length) return undefined;
+  const line = (texts: readonly string[]) => `| ${texts.map((text) => text.replaceAll('|', '\\|')).join(' | ')} |`;
+  return [line(table.heading), line(table.heading.map(() => '---')), ...table.rows.map(line)].join('\n');
 }
 
 function stateOf({ value, shown }: Derivation): string {

@@ -1,0 +1,204 @@
+import { describe, expect, test } from 'vitest';
+import { rowsOf } from '../../language/model/rows.ts';
+import { pathOfCell, showCell, valuesOf } from '../../language/model/values.ts';
+import { open } from './fixtures.ts';
+
+/** A machine with two priced currencies, a cable, wires on both kinds of current, two motors of one part, and belts of two lengths. */
+const text = `part wire_silicone is wire {
+  area = 1 mm^2
+  insulation = silicone
+  price_by_metre = 1.20 EUR
+}
+
+part motor_bought is nema17_40mm {
+  price = 11 EUR
+}
+
+machine Bench {
+  ambient = 20 degC
+  mains = 230 V
+  inlet {
+    frame_earth = frame_bond
+  }
+  wire frame_bond {
+    area = 1.5 mm^2
+    length = 0.3 m
+  }
+  wire supply_earth {
+    area = 1 mm^2
+    length = 0.5 m
+  }
+  cord lead {
+    area = 0.75 mm^2
+    length = 1.5 m
+    price = 3 USD
+  }
+  supply psu is supply_24v_350w {
+    price = 30 EUR
+  }
+  circuit mains_side {
+    wire {
+      area = 1 mm^2
+      length = 0.4 m
+    }
+    path = [inlet, lead, wire, psu]
+    earth = supply_earth
+  }
+  fan * 3 is fan_24v_40mm
+  load a {
+    voltage = 24 V
+    power = 12 W
+  }
+  circuit one {
+    wire is wire_silicone {
+      length = 0.9 m
+    }
+    path = [psu, wire, a]
+  }
+  load b {
+    voltage = 24 V
+    power = 12 W
+  }
+  wire out is wire_silicone {
+    length = 0.6 m
+  }
+  wire home is wire_silicone {
+    length = 0.7 m
+  }
+  circuit two {
+    path = [psu, out, b]
+    way_back = [home]
+  }
+  moving_bed motion {
+    carriage_mass = 400 g
+    x {
+      travel = 200 mm
+      wanted_speed = 100 mm/s
+      wanted_acceleration = 1000 mm/s^2
+      belt_drive {
+        motor is motor_bought
+        belt is belt_2mm_6
+        pulley is pulley_2mm_20
+        span = 340 mm
+      }
+      guide is rail_12mm {
+        length = 260 mm
+        carrier = section_20x20
+      }
+    }
+    y {
+      travel = 200 mm
+      wanted_speed = 100 mm/s
+      wanted_acceleration = 1000 mm/s^2
+      belt_drive {
+        motor is motor_bought
+        belt is belt_2mm_6
+        pulley is pulley_2mm_20
+        span = 360 mm
+        carriage_length = 80 mm
+      }
+      guide * 2 is rod_8mm {
+        length = 320 mm
+      }
+    }
+    z {
+      travel = 200 mm
+      wanted_speed = 10 mm/s
+      wanted_acceleration = 100 mm/s^2
+      screw_drive {
+        motor * 2 is nema23_56mm
+        screw * 2 is screw_8x2 {
+          length = 300 mm
+        }
+      }
+      guide * 2 is rod_8mm {
+        length = 400 mm
+      }
+    }
+  }
+  levelling {
+    levelling_screw * 4 is corner_nylon
+    supports = 150 mm x 150 mm
+  }
+}
+`;
+
+const { project, file } = open(text);
+const [machine] = project.machines(file);
+if (!machine) throw new Error('no machine');
+const cells = new Map([...valuesOf(machine)].map(({ cell }) => [pathOfCell(cell, machine), cell]));
+const cell = (path: string) => cells.get(path) ?? expect.fail(`no ${path}`);
+const shown = (path: string) => showCell(cell(path), machine);
+const table = (path: string) => rowsOf(cell(path), machine) ?? expect.fail(`${path} is no table`);
+/** The row of a block, by heading. */
+function row(path: string, block: string): Record<string, string> {
+  const { heading, rows } = table(path);
+  const found = rows.find(([name]) => name === block) ?? expect.fail(`${block} is not in ${path}`);
+  return Object.fromEntries(heading.flatMap((head, i) => (found[i] ? [[head, found[i]]] : [])));
+}
+
+describe('the parts list', () => {
+  test('reads without a mistake', () => {
+    expect(project.mistakes(file).filter((m) => m.severity !== 'note')).toEqual([]);
+  });
+
+  test('names each sort once, with how many there are, what they cost and what they weigh', () => {
+    expect(row('parts.lines', 'motion.x.belt_drive.motor')).toEqual({
+      '': 'motion.x.belt_drive.motor',
+      is: 'motor_bought',
+      quantity: '2',
+      cost: '11 EUR',
+      total_cost: '22 EUR',
+      total_mass: '560 g',
+    });
+    expect(row('parts.lines', 'fan').quantity).toBe('3');
+    expect(row('parts.lines', 'levelling.levelling_screw').quantity).toBe('4');
+    const names = table('parts.lines').rows.map(([name]) => name);
+    expect(names).not.toContain('motion.y.belt_drive.motor');
+    expect(names).not.toContain('out');
+  });
+
+  // L = 2 C + pi d for two pulleys of 20 teeth of 2 mm: 2 * 340 + 40 = 720; less 60 that the carriage takes, and 8 teeth in the
+  // clamp at each end: 692 mm. The other: 760 - 80 + 32 = 712 mm. Both come from one roll.
+  test('belts are as long as their way, less the carriage, and what the clamps hold', () => {
+    const belt = row('parts.lines', 'motion.x.belt_drive.belt');
+    expect([belt.quantity, belt.piece, belt.total_length]).toEqual(['2', '692 mm', '1.4 m']);
+    // 8.4 g/m by 1.404 m.
+    expect(belt.total_mass).toBe('11.8 g');
+  });
+
+  test('what comes in its length is told by its length', () => {
+    const [short, long] = ['y', 'z'].map((axis) => row('parts.lines', `motion.${axis}.guide`));
+    expect([short?.quantity, short?.piece]).toEqual(['2', '320 mm']);
+    expect([long?.quantity, long?.piece]).toEqual(['2', '400 mm']);
+  });
+
+  // Both conductors of 0.9 m; 0.6 m out; 0.7 m home through a wire of its own: white, as the negative.
+  test('wires are told by colour and size, with the length of all conductors', () => {
+    const conductors = table('parts.conductors').rows.map((cells) => cells.slice(2).join(', '));
+    expect(conductors).toEqual([
+      'green yellow, 1.5 mm^2, pvc, 1, 300 mm',
+      'green yellow, 1 mm^2, pvc, 1, 500 mm',
+      'brown, 1 mm^2, pvc, 1, 400 mm',
+      'blue, 1 mm^2, pvc, 1, 400 mm',
+      'red, 1 mm^2, silicone, 2, 1.5 m',
+      'white, 1 mm^2, silicone, 2, 1.6 m',
+    ]);
+    expect(row('parts.lines', 'lead').piece).toBe('1.5 m');
+  });
+
+  // 2 * 0.9 m + 0.6 m + 0.7 m = 3.1 m at 1.20 EUR; 30 + 22 + 3.72 EUR, and 3 USD by themselves.
+  test('a price by the metre follows the length, and each currency has its own sum', () => {
+    expect(shown('one.wire.cost')).toBe('2.16 EUR');
+    expect(shown('parts.costs')).toBe('[3 USD, 55.72 EUR]');
+    expect(shown('cost')).toMatch(/without a stated rate/);
+    expect(table('parts.unpriced').rows.map(([name]) => name)).toContain('motion.x.belt_drive.belt');
+    expect(table('parts.unpriced').rows.map(([name]) => name)).not.toContain('motion.x.belt_drive.motor');
+  });
+
+  // Four for each motor: two of size 17 with M3, two of size 23 with M5; a rail of 260 mm with one each 25 mm: 10.
+  test('screws and nuts where they follow', () => {
+    expect([shown('parts.screws_m3'), shown('parts.screws_m5'), shown('parts.slot_nuts')]).toEqual(['18', '8', '10']);
+    expect(shown('parts.levelling_nuts')).toBe('4');
+  });
+});
