@@ -128,7 +128,7 @@ describe('examples', () => {
         'sensor_out_of_range',
         'stuck_on_beyond_sensor < stuck_on_unprotected',
         'stuck_on_unprotected',
-        'supply_overloaded < voltage_mismatch',
+        'supply_overloaded',
         'surface_larger_than_plate',
         'switch_break_unseen',
         'voltage_out_of_range',
@@ -138,7 +138,6 @@ describe('examples', () => {
         'wire_insulation_too_hot',
         'wire_overloaded < wire_insulation_too_hot',
         'wire_unprotected < mains_heater_without_fuse',
-        'wire_unprotected < wire_insulation_too_hot',
         'wrong_curve_set',
       ].toSorted(),
     );

@@ -68,6 +68,22 @@ describe('tables of wires and cords', () => {
     expect(valuesOf(free)('item_power.wire.capacity')).toBeCloseTo(capacity, 9);
   });
 
+  // IEC 60204-1 table 6, columns B1 (single cores in conduit) and C (on a wall), from memory.
+  test.each([
+    [0.75, 8.6, 9.8],
+    [1, 10.3, 11.7],
+    [1.5, 13.5, 15.2],
+    [2.5, 18.3, 21],
+    [4, 24, 28],
+    [6, 31, 36],
+    [10, 44, 50],
+  ])('%d mm^2 carries %d A as single cores in a duct, and %d A on a panel', (area, cores, panel) => {
+    const laid = (laying: string) =>
+      valuesOf(bench({ room: 40, wire: `area = ${area} mm^2\n      length = 1 m\n      laying = ${laying}` }));
+    expect(laid('cores_in_duct')('item_power.wire.capacity')).toBeCloseTo(cores, 9);
+    expect(laid('on_panel')('item_power.wire.capacity')).toBeCloseTo(panel, 9);
+  });
+
   // Our own rule of safety: free air is counted on only where it is said.
   test('a wire is counted as one in a duct, unless it is said to lie free', () => {
     const value = valuesOf(bench({ room: 40, wire: 'area = 1.5 mm^2\n      length = 1 m' }));
@@ -266,6 +282,31 @@ describe('relays and heat', () => {
     expect((value('lamp_power.relay.loss') / value('lamp_power.relay.current')) * 10).toBeCloseTo(15, 9);
   });
 
+  // P = U I (t_r + t_f) f / 2, as in makers' notes (from memory): 24 V, 10 A and 1 ms, a thousand times a second, are 120 W. A panel relay
+  // bears a few pulses a second, and no more.
+  test('what a slow relay loses by pulses', () => {
+    const pulsed = (frequency: string) =>
+      valuesOf(
+        bench({
+          head: `  board controller is board_5_axis {\n    output bed_output {\n      switching_frequency = ${frequency}\n    }\n  }`,
+          inside: 'relay is relay_dc_25a {\n      control = controller.bed_output\n      switching_time = 1 ms\n    }',
+          between: 'relay, ',
+        }),
+      );
+    const value = pulsed('1 kHz');
+    expect((value('item_power.relay.switching_loss') / value('item_power.current')) * 10).toBeCloseTo(120, 9);
+    expect(pulsed('5 Hz')('item_power.relay.switching_loss')).toBeLessThan(1);
+  });
+
+  // R = R20 (234.5 + t) / 254.5, the annex of IEC 60228: a coil of copper at 60 degC has 1.157 times its resistance, and asks for as much more
+  // voltage. 18 V of a relay for 24 V become 20.8 V.
+  test('a warm coil asks for more voltage', () => {
+    const value = relay('control_from = 18 V', 'relay_coil_24v_16a', '100 W', 60);
+    expect(value('item_power.relay.control_needed')).toBeCloseTo((18 * 294.5) / 254.5, 9);
+    expect(relay('', 'relay_coil_24v_16a', '100 W', 5)('item_power.relay.control_needed')).toBe(18);
+    expect(relay('', 'relay_dc_25a', '100 W', 60)('item_power.relay.control_needed')).toBe(3);
+  });
+
   // Common practice, no source: DC relays for panels are sold for 10, 20 and 30 A. Loaded to 60 %, they carry 6, 12 and 18 A.
   test.each([10, 20, 30])('a DC relay for %i A is there, and is planned with 60 %% of it', (current) => {
     const value = relay('', `relay_dc_${current}a`);
@@ -432,6 +473,19 @@ describe('fuses and supplies', () => {
     expect(value('psu.inrush_current')).toBeCloseTo(65, 0);
     expect(value('psu.inrush_integral')).toBeCloseTo((65.05 ** 2 * milli) / 2, 2);
     expect(value('inrush')).toBeCloseTo(65, 0);
+  });
+
+  // IEC 60127-2 and ISO 8820-3 (from memory): a slow cartridge bears ten times its rating for 20 ms and opens within 300 ms, a fast one four
+  // times for 10 ms, and opens at ten times within 20 ms; a blade at six times opens in 20 to 100 ms. 65 A of a supply are 2.1 A^2 s: a fast
+  // one of 5 A is worn by that, a slow one is not.
+  test.each([
+    ['cartridge_5a', 50, 750],
+    ['glass_cartridge_5a', 4, 50],
+    ['blade_5a', 18, 90],
+  ])('%s bears %d A^2 s, and lets %d A^2 s through', (fuse, bears, lets) => {
+    const value = valuesOf(bench({ fuse }));
+    expect(value('item_power.fuse.melting_integral')).toBeCloseTo(bears, 9);
+    expect(value('item_power.fuse.let_through')).toBeCloseTo(lets, 9);
   });
 
   // Energy is kept: a supply loses what goes in and does not come out.
