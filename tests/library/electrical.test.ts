@@ -117,8 +117,11 @@ describe('wires', () => {
     expect(wireOf(silicone, 100)('mat_power.wire.capacity')).toBeCloseTo(13.1, 6);
   });
 
-  // NASA EEE-INST-002, bundled, as quoted in a wire table: AWG 22: 2.5 A, 20: 3.7 A.
+  // NASA EEE-INST-002, bundled, as quoted in a wire table: AWG 22: 2.5 A, 20: 3.7 A; thinner ones from memory.
   test.each([
+    [28, 1],
+    [26, 1.4],
+    [24, 2],
     [22, 2.5],
     [20, 3.7],
   ])('AWG %i in a bundle carries %d A', (number, capacity) => {
@@ -126,7 +129,7 @@ describe('wires', () => {
   });
 
   test('a wire that no table knows is said not to be known, and not guessed', () => {
-    const text = bench({ wire: 'area = awg_28\nlength = 1 m' });
+    const text = bench({ wire: 'area = 0.04 mm^2\nlength = 1 m' });
     expect(() => valuesOf(text)('mat_power.wire.capacity')).toThrow(/is not in the table/);
     expect(broken(text)).toContain('not_computable');
   });
