@@ -295,12 +295,12 @@ export class Project {
     const problems: Problem[] = [];
     if (!tree.kind.toplevel) problems.push(notAlone(entry, tree));
     checkInstance(tree, entry, spoiling(problems));
-    const kept = root?.engine.holds() && adopt(root.tree, tree) ? root : undefined;
-    const now: Root = kept ?? { tree, engine: new Engine(evaluateCell), sources: new Set(), assessed: undefined };
-    if (kept) kept.engine.revision++;
-    now.sources = this.#sourcesOf(tree);
-    file.checked.set(entry, { problems, sources: now.sources });
-    file.roots.set(entry, now);
+    const sources = this.#sourcesOf(tree);
+    file.checked.set(entry, { problems, sources });
+    const changed = root?.engine.holds() ? adopt(root.tree, tree) : undefined;
+    if (root && changed) root.engine.touch(changed);
+    const engine = root && changed ? root.engine : new Engine(evaluateCell);
+    file.roots.set(entry, { tree: root && changed ? root.tree : tree, engine, sources, assessed: undefined });
   }
 
   #checkDeclaration(node: Declaration, file: SourceFile): Checked {

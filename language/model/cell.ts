@@ -1,4 +1,4 @@
-import type { Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
+import type { Body, Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
 import type { Member } from './kind.ts';
 import { isSpoiled } from './problem.ts';
@@ -26,6 +26,10 @@ export class Cell {
   readonly results = new Map<number, Result>();
   mask = 0;
   computing = false;
+  /** Cells that were computed from it, some of them perhaps no longer. */
+  readonly readers = new Set<Cell>();
+  /** The revision in which it, or something it may depend on, was last defined anew: older results must be verified. */
+  touched = 0;
   /** A value tried in place of an open choice. */
   trial: Value | undefined;
   /** For values that no declaration gives: rules, requirements, calls with arguments. */
@@ -58,19 +62,40 @@ interface Result {
   changed: number;
 }
 
-/** Finds the text that decides a cell: the most specific assignment, a measurement used in place, or the kind's own. */
+/** What a body says of values, by their names: the first assignment, and the first measurement used in place. */
+interface Said {
+  readonly given?: Entry;
+  readonly measured?: Measurement;
+}
+const saidIn = new WeakMap<Body, ReadonlyMap<string, Said>>();
+
+function said(body: Body): ReadonlyMap<string, Said> {
+  let found = saidIn.get(body);
+  if (!found) {
+    const by = new Map<string, Said>();
+    const add = (name: string, what: Said) => by.set(name, { ...what, ...by.get(name) });
+    for (const node of body.members) {
+      if (node.$type === 'Entry' && node.equals && !node.type && node.first) add(node.first.text, { given: node });
+      if (node.$type === 'Measurement' && node.inPlace && node.target?.$type === 'Reference' && node.target.name)
+        add(node.target.name.text, { measured: node });
+    }
+    saidIn.set(body, by);
+    found = by;
+  }
+  return found;
+}
+
+/** Finds the text that decides a cell: a measurement used in place, the most specific assignment, or the kind's own. */
 function define(cell: Cell): Definition {
   const member = cell.member as Member;
   let given: Definition | undefined;
-  for (const layer of cell.instance.layers) {
-    for (const node of layer.body?.members ?? []) {
-      if (node.$type === 'Measurement' && node.inPlace && measures(node, cell.name)) {
-        return { origin: 'measured', expression: node.value, node, scope: layer.scope, mode: layer.mode };
-      }
-      if (given || node.$type !== 'Entry' || !node.equals || node.type || node.first?.text !== cell.name) continue;
-      const origin = node.value?.$type === 'Open' ? 'open' : node.value ? 'given' : 'missing';
-      given = { origin, expression: node.value, node, scope: layer.scope, mode: layer.mode };
-    }
+  for (const { body, scope, mode } of cell.instance.layers) {
+    const own = body && said(body).get(cell.name);
+    if (own?.measured) return { origin: 'measured', expression: own.measured.value, node: own.measured, scope, mode };
+    if (given || !own?.given) continue;
+    const node = own.given;
+    const origin = node.value?.$type === 'Open' ? 'open' : node.value ? 'given' : 'missing';
+    given = { origin, expression: node.value, node, scope, mode };
   }
   const node = member.node as Entry;
   const byKind: Definition = {
@@ -84,24 +109,20 @@ function define(cell: Cell): Definition {
   return given && member.role !== 'derived' ? given : byKind;
 }
 
-function measures(node: Measurement, name: string): boolean {
-  return node.target?.$type === 'Reference' && node.target.name.text === name;
-}
-
-/** Reads the deciding text again after an edit; results stay where it reads the same. */
-export function redefine(cell: Cell): void {
-  if (!cell.member) return;
+/** Reads the deciding text again after an edit. Returns whether it reads otherwise than before. */
+export function redefine(cell: Cell): boolean {
+  if (!cell.member) return false;
   const before = cell.definition;
   const after = define(cell);
   cell.definition = after;
   if (after.origin !== 'open') cell.trial = undefined;
-  const same =
-    before.origin === after.origin &&
-    before.mode === after.mode &&
-    before.scope === after.scope &&
-    isSpoiled(before.expression) === isSpoiled(after.expression) &&
-    sameText(before.expression, after.expression);
-  if (!same) for (const result of cell.results.values()) result.verified = -1;
+  return (
+    before.origin !== after.origin ||
+    before.mode !== after.mode ||
+    before.scope !== after.scope ||
+    isSpoiled(before.expression) !== isSpoiled(after.expression) ||
+    !sameText(before.expression, after.expression)
+  );
 }
 
 function sameText(a: Expression | undefined, b: Expression | undefined): boolean {
@@ -115,7 +136,7 @@ export type Evaluate = (cell: Cell, engine: Engine) => Value;
 const mostRanges = 4;
 
 /**
- * Computes cells by need and once per revision, and again only where something they depend on changed. A scenario is a set
+ * Computes cells by need, and again only where something they depend on changed. A scenario is a set
  * of bits, one for each range in the machine: 0 takes its low end, 1 its high end.
  */
 export class Engine {
@@ -148,6 +169,21 @@ export class Engine {
     return true;
   }
 
+  /** Takes in that cells are defined anew: what was computed from them is verified before it is used again. */
+  touch(cells: readonly Cell[]): void {
+    this.revision++;
+    for (const cell of cells) for (const result of cell.results.values()) result.verified = -1;
+    for (let wave = cells; wave.length > 0; ) {
+      const next: Cell[] = [];
+      for (const cell of wave) {
+        if (cell.touched === this.revision) continue;
+        cell.touched = this.revision;
+        next.push(...cell.readers);
+      }
+      wave = next;
+    }
+  }
+
   /** The value of a cell in the present scenario. */
   value(cell: Cell): Value {
     const result = this.#demand(cell);
@@ -167,7 +203,7 @@ export class Engine {
   #demand(cell: Cell): Result {
     if (cell.computing) return { value: this.#ring(cell), deps: [], verified: this.revision, changed: this.revision };
     const found = cell.results.get(this.scenario & cell.mask);
-    if (found?.verified === this.revision) return found;
+    if (found && found.verified >= cell.touched) return found;
     if (found && found.verified >= 0 && this.#unchanged(found)) {
       found.verified = this.revision;
       return found;
@@ -206,6 +242,7 @@ export class Engine {
     const changed = before && sameValue(before.value, value) ? before.changed : this.revision;
     const result = { value, deps: [...frame.deps], verified: this.revision, changed };
     cell.results.set(this.scenario & cell.mask, result);
+    for (const dep of frame.deps) dep.readers.add(cell);
     return result;
   }
 

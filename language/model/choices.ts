@@ -200,8 +200,7 @@ function leastBy<T>(items: readonly T[], measure: (item: T) => number): T | unde
 /** Puts a value in place of what a cell says, such as an open choice; everything that depends on it is computed anew. Undefined takes it back. */
 export function attempt(cell: Cell, value: Value | undefined, engine: Engine): void {
   cell.trial = value;
-  for (const result of cell.results.values()) result.verified = -1;
-  engine.revision++;
+  engine.touch([cell]);
 }
 
 /** What a value can be chosen from, the least first: its standard sizes, its options, or parts of its kind. */
@@ -238,7 +237,10 @@ function pathOf(instance: Instance): string {
 
 /** Paths of the blocks whose part is open. */
 function openParts(machine: Machine): string[] {
-  return [...machine.tree.all()].filter((instance) => openBase(instance)).map(pathOf);
+  return machine.tree
+    .all()
+    .filter((instance) => openBase(instance))
+    .map(pathOf);
 }
 
 /** The `?` that stands for a block's part. */
@@ -367,7 +369,7 @@ function isOnlySome(kind: Kind, wanted: Kind): boolean {
 /** The names of all values that some of these parts give, themselves or in what they hold. */
 function namesIn(parts: readonly Instance[]): ReadonlySet<string> {
   const entries = parts
-    .flatMap((part) => [...part.all()])
+    .flatMap((part) => part.all())
     .flatMap((instance) => instance.layers.flatMap((layer) => layer.body?.members ?? []));
   return new Set(entries.flatMap((entry) => (entry.$type === 'Entry' && entry.first ? [entry.first.text] : [])));
 }

@@ -560,7 +560,7 @@ function allOf(within: Instance, kind: Kind): readonly Instance[] {
   byKind.set(within, known);
   let found = known.get(kind);
   if (!found) {
-    found = [...within.all()].filter((instance) => instance.kind.isA(kind));
+    found = within.all().filter((instance) => instance.kind.isA(kind));
     known.set(kind, found);
   }
   return found;

@@ -35,9 +35,13 @@ export class Kind {
   }
 
   get base(): Kind | undefined {
-    const base = this.node.base && this.scope.kindNamed(this.node.base.text);
-    return base && !base.#startsFrom(this) ? base : undefined;
+    if (this.#base === null) {
+      const base = this.node.base && this.scope.kindNamed(this.node.base.text);
+      this.#base = base && !base.#startsFrom(this) ? base : undefined;
+    }
+    return this.#base;
   }
+  #base: Kind | undefined | null = null;
 
   #startsFrom(other: Kind): boolean {
     for (let kind: Kind | undefined = this, steps = 0; kind && steps < 64; steps++) {

@@ -31,15 +31,24 @@ export interface Target {
   readonly cell: Cell;
 }
 
+const targets = new WeakMap<Machine, readonly Target[]>();
+
 /** All requirements stated in the machine and in what it starts from. */
-export function targetsOf(machine: Machine): Target[] {
-  return [...machine.tree.all()].flatMap((instance) =>
-    instance.layers.flatMap((layer) =>
-      (layer.body?.members ?? []).flatMap((node) =>
-        node.$type === 'Requirement' && node.condition ? [target(node, instance, layer)] : [],
-      ),
-    ),
-  );
+export function targetsOf(machine: Machine): readonly Target[] {
+  let found = targets.get(machine);
+  if (!found) {
+    found = machine.tree
+      .all()
+      .flatMap((instance) =>
+        instance.layers.flatMap((layer) =>
+          (layer.body?.members ?? []).flatMap((node) =>
+            node.$type === 'Requirement' && node.condition ? [target(node, instance, layer)] : [],
+          ),
+        ),
+      );
+    targets.set(machine, found);
+  }
+  return found;
 }
 
 function target(node: Requirement, instance: Instance, layer: Layer): Target {

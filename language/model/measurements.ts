@@ -27,7 +27,7 @@ export interface Deviation {
 
 /** All measurements noted in a machine, with how far each is from what was computed. */
 export function deviationsOf(machine: Machine): Deviation[] {
-  return [...machine.tree.all()].flatMap((instance) =>
+  return machine.tree.all().flatMap((instance) =>
     instance.layers.flatMap((layer) =>
       (layer.body?.members ?? []).flatMap((node) => {
         if (node.$type !== 'Measurement' || node.target?.$type !== 'Reference' || !node.value) return [];

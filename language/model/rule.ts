@@ -23,6 +23,8 @@ import { Bounds, Fault, isMissing, Money, type Value } from './value.ts';
 /** A rule as declared. */
 export interface Rule {
   readonly name: string;
+  /** What its verdict goes by among an instance's cells. */
+  readonly key: string;
   readonly node: Declaration;
   readonly scope: Scope;
   readonly kind: Kind;
@@ -51,6 +53,7 @@ function readRule(node: Declaration, scope: Scope): Rule | undefined {
     members.filter((m): m is Extract<MemberNode, { $type: T }> => m.$type === type);
   return {
     name: node.name.text,
+    key: `rule ${node.name.text}`,
     node,
     scope,
     kind,
@@ -67,11 +70,16 @@ function readRule(node: Declaration, scope: Scope): Rule | undefined {
 
 /** The rules that apply to blocks of a kind, of all that the scope sees, in the order they are declared. */
 export function rulesOn(kind: Kind, scope: Scope): readonly Rule[] {
-  const all = scope.once('rules', () => scope.rules().flatMap(({ node, scope: own }) => readRule(node, own) ?? []));
+  return scope.once(kind, () => scope.visible().flatMap((seen) => ownRulesOn(kind, seen)));
+}
+
+/** Those declared in the scope itself: the library's are found once, whatever is edited. */
+function ownRulesOn(kind: Kind, scope: Scope): readonly Rule[] {
+  const own = scope.once('rules', () => scope.own.rules.flatMap((node) => readRule(node, scope) ?? []));
   const byKind = scope.once('rules by kind', () => new Map<Kind, readonly Rule[]>());
   let rules = byKind.get(kind);
   if (!rules) {
-    rules = all.filter((rule) => kind.isA(rule.kind));
+    rules = own.filter((rule) => kind.isA(rule.kind));
     byKind.set(kind, rules);
   }
   return rules;
@@ -93,11 +101,10 @@ export function contextOf(rule: Rule): Context {
 
 /** The cell of a rule's verdict on an instance: yes, no, `notApplicable`, or what keeps it from being decided. */
 export function verdictCell(rule: Rule, instance: Instance): Cell {
-  const key = `rule ${rule.name}`;
-  let cell = instance.cells.get(key);
+  let cell = instance.cells.get(rule.key);
   if (!cell) {
-    cell = computedCell(instance, key, rule.scope, (engine) => verdict(rule, frameOf(rule, instance, engine)));
-    instance.cells.set(key, cell);
+    cell = computedCell(instance, rule.key, rule.scope, (engine) => verdict(rule, frameOf(rule, instance, engine)));
+    instance.cells.set(rule.key, cell);
   }
   return cell;
 }

@@ -65,11 +65,12 @@ export class Instance {
     this.cells.set(name, made);
     return made;
   }
-  /** Itself and everything in it, outermost first. */
-  *all(): Generator<Instance> {
-    yield this;
-    for (const child of this.children.values()) yield* child.all();
+  /** Itself and everything in it, outermost first. A tree keeps its shape, so they are gathered once. */
+  all(): readonly Instance[] {
+    this.#all ??= [this, ...[...this.children.values()].flatMap((child) => child.all())];
+    return this.#all;
   }
+  #all: readonly Instance[] | undefined;
 }
 
 /** Is this entry a block (and not a value)? */
@@ -231,12 +232,10 @@ function childSlot(kind: Kind, name: string): Member | undefined {
 
 /**
  * Puts the texts of a newly built tree into an older one of the same shape, so that values which do not depend on the
- * change stay. Returns false, and changes nothing, where the shapes differ.
+ * change stay. Returns the cells that are defined otherwise now; undefined, with nothing changed, where the shapes differ.
  */
-export function adopt(old: Instance, fresh: Instance): boolean {
-  if (!sameShape(old, fresh)) return false;
-  patch(old, fresh);
-  return true;
+export function adopt(old: Instance, fresh: Instance): Cell[] | undefined {
+  return sameShape(old, fresh) ? patch(old, fresh) : undefined;
 }
 
 function sameShape(a: Instance, b: Instance): boolean {
@@ -249,10 +248,11 @@ function sameShape(a: Instance, b: Instance): boolean {
   return true;
 }
 
-function patch(old: Instance, fresh: Instance): void {
+function patch(old: Instance, fresh: Instance): Cell[] {
   old.layers = fresh.layers;
-  for (const cell of old.cells.values()) redefine(cell);
+  const changed = [...old.cells.values()].filter(redefine);
   const others = [...fresh.children.values()];
   let index = 0;
-  for (const child of old.children.values()) patch(child, others[index++] as Instance);
+  for (const child of old.children.values()) changed.push(...patch(child, others[index++] as Instance));
+  return changed;
 }
