@@ -174,6 +174,8 @@ describe('axes', () => {
       .replace(/ {8}pulley is[\s\S]*?}\n/, '')
       .replace('span = 500 mm', 'pinion_teeth = 20\n        module = 0.5 mm');
     expect(value(rack, 'travel_per_turn') / milli).toBeCloseTo(31.416, 3);
+    // A disc of steel of 10 mm, 5 mm wide: 3.08 g, m d^2 / 8 = 0.385 g cm^2 (computed).
+    expect(value(rack, 'turning_inertia') / gcm2).toBeCloseTo(0.385, 3);
   });
 
   const rack = (teeth: number, rest: string, speed = '100 mm/s') => `machine Bench {
@@ -861,6 +863,20 @@ describe('machines', () => {
         );
       expect(cells.map((cell) => cell.trim())).toEqual(values);
     }
+  });
+
+  // What it is made for: it goes into its case, and one a few centimetres higher does not.
+  test('Wren goes into its case, and has no room to spare for a higher frame', () => {
+    const text = readFileSync(new URL('wren.gusset', folder), 'utf8');
+    const read = valuesOf(text);
+    for (const [outer, inside] of [
+      ['outer_width', 0.25],
+      ['outer_depth', 0.3],
+      ['outer_height', 0.26],
+    ] as const)
+      expect(read(`frame.${outer}`)).toBeLessThanOrEqual(inside);
+    expect(broken(text)).toEqual([]);
+    expect(broken(text.replace('height = 220 mm', 'height = 240 mm'))).toContain('case_too_small');
   });
 
   // A layout of a user's own: the tool moves up and down, the bed in both other axes.
