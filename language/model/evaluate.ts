@@ -15,7 +15,7 @@ import { isUnit } from '../units/units.ts';
 import { type Builtin, builtins } from './builtins.ts';
 import { Cell, type Engine } from './cell.ts';
 import { sharedMember } from './infer.ts';
-import type { Kind } from './kind.ts';
+import type { Kind, Member } from './kind.ts';
 import * as op from './operators.ts';
 import { isSpoiled } from './problem.ts';
 import type { Scope } from './scope.ts';
@@ -66,7 +66,19 @@ export function evaluateCell(cell: Cell, engine: Engine): Value {
   if (member?.type.is === 'choice' && expression.$type === 'Reference') {
     if (member.type.options.includes(expression.name.text)) return expression.name.text;
   }
-  return evaluate(expression, { engine, self: instance, scope: definition.scope, mode: definition.mode });
+  const value = evaluate(expression, { engine, self: instance, scope: definition.scope, mode: definition.mode });
+  return definition.origin === 'default' && !mayBeLeftOut(member) ? named(value, cell) : value;
+}
+
+function mayBeLeftOut(member: Member | undefined): boolean {
+  return member?.node.$type === 'Entry' && (member.node.type?.optional ?? false);
+}
+
+/** A default that leads to nothing leaves its value to be given: that is what is missing then. */
+function named(value: Value, { instance, name }: Cell): Value {
+  return value instanceof Unknown && value.missing.length === 0
+    ? new Unknown([{ instance, name }], value.absent)
+    : value;
 }
 
 /** A derived value with arguments. Its results for given arguments are cells of their own, so that they are kept. */

@@ -191,7 +191,11 @@ class ValuePage {
     const full = path.startsWith(this.machine.tree.name) ? path : `${this.machine.tree.name}.${path}`;
     const table = tableLines(cell, this.machine);
     this.page
-      .title(table.length ? `${full} has ${count(table.length - 1, 'block')}` : `${full} = ${shown}`)
+      .title(
+        table.length && cell.member?.shown.length
+          ? `${full} has ${count(table.length - 1, 'block')}`
+          : `${full} = ${shown}`,
+      )
       .prose(documentation)
       .rows([
         ['is', `${type}, ${word}`],

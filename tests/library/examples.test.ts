@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import type { Cell } from '../../language/model/cell.ts';
+import { cellAt } from '../../language/model/explain.ts';
 import type { Finding } from '../../language/model/findings.ts';
 import type { Instance } from '../../language/model/tree.ts';
 import { Project } from '../../language/project.ts';
@@ -56,6 +57,28 @@ describe('examples', () => {
     const printable = (name: string) => (read(name, 'printable') as Instance[]).map((f) => f.name);
     expect(printable('Heron')).toEqual(['pla', 'petg', 'polyamide', 'tpu_95a', 'tpu_85a']);
     expect(printable('Heron_remote')).toEqual(['pla', 'petg', 'polyamide']);
+  });
+
+  // Common practice, no source: remote drives are light on the carriage, direct ones handle flexible filament. By how much the same
+  // machine is faster with less on its carriage follows from its belts and motors.
+  test('with its drive on the frame Kestrel accelerates faster, and gives up flexible filament', () => {
+    const { machines } = opened('kestrel.gusset');
+    const [direct, remote] = ['Kestrel', 'Kestrel_remote'].map((name) => {
+      const machine = machines.find(({ tree }) => tree.name === name);
+      return (path: string) => machine?.engine.value(cellAt(path, machine) as Cell);
+    });
+    const compared = (path: string) => [direct?.(path), remote?.(path)] as [number, number];
+    const [massDirect, massRemote] = compared('extruder.mass_on_carriage');
+    // Wheel 8 g, gears 15 g, motor 180 g.
+    expect(massDirect - massRemote).toBeCloseTo(0.203, 6);
+    const [slower, faster] = compared('motion.pair.greatest_acceleration');
+    expect(faster).toBeGreaterThan(1.1 * slower);
+    expect(compared('extruder.path_length')).toEqual([0.003, 0.603]);
+    const [freely, throughTube] = compared('extruder.needed_push');
+    // Half a turn at a friction of 0.1.
+    expect(throughTube / freely).toBeCloseTo(Math.exp(0.1 * Math.PI), 9);
+    const printable = compared('extruder.printable').map((list) => (list as unknown as Instance[]).map((f) => f.name));
+    expect(printable[0]).toEqual([...(printable[1] ?? []), 'tpu_95a', 'tpu_85a']);
   });
 
   test('Kestrel and its variants pass every rule, with the bed on mains', () => {

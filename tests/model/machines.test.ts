@@ -22,6 +22,12 @@ describe('unknown and undecided', () => {
     expect(undecided.find((u) => u.rule === 'wire_overloaded')?.missing).toEqual(['bed_power.wire.area']);
   });
 
+  test('a default that leads to nothing leaves its value to be given', () => {
+    const lone = 'machine Lone {\n  ambient = 20 degC\n  envelope {\n    tool = 60 mm x 80 mm x 70 mm\n  }\n}\n';
+    const { undecided } = machineIn(lone).assessment;
+    expect(undecided.find((u) => u.rule === 'tool_hits_side')?.missing).toEqual(['envelope.travel', 'envelope.room']);
+  });
+
   test('an empty machine is not a passing machine', () => {
     const { assessment } = machineIn('machine Empty {\n}\n');
     expect(assessment.held).toBe(0);
