@@ -3,7 +3,18 @@ import { spawnSync } from 'node:child_process';
 /** Currents through resistors by ngspice's operating point. Fails loudly where ngspice cannot be had: tests/setup.mjs installs it. */
 export function simulate(netlist: readonly string[], resistors: readonly string[]): Map<string, number> {
   const prints = resistors.map((name) => `print @${name.toLowerCase()}[i]`);
-  const deck = ['* network', ...netlist, '.control', 'set numdgt=12', 'op', ...prints, '.endc', '.end', ''].join('\n');
+  const deck = [
+    '* network',
+    ...netlist,
+    '.options reltol=1e-9 abstol=1e-12 vntol=1e-9',
+    '.control',
+    'set numdgt=12',
+    'op',
+    ...prints,
+    '.endc',
+    '.end',
+    '',
+  ].join('\n');
   const run = spawnSync('ngspice', ['-b'], { input: deck, encoding: 'utf8' });
   if (run.error) throw new Error(`ngspice cannot be run (${run.error.message}): install the Debian package ngspice`);
   const currents = new Map<string, number>();
