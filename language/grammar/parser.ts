@@ -2,6 +2,7 @@ import type * as ast from './generated/ast.ts';
 import { Lexer, type Token } from './lexer.ts';
 import {
   type AstNode,
+  contentOf,
   type ParsedFile,
   type ParsedItem,
   type Placed,
@@ -1274,11 +1275,14 @@ function hold(child: unknown, container: Fields): void {
 
 const messages = new WeakMap<ast.Text, readonly (string | ast.Expression)[]>();
 
-/** A message's text and the expressions in its braces, in order. `\{` writes a brace. */
+/** Texts that are read as they stand: of a source, a caution, a reason, the path of a file. */
+const plainTexts: ReadonlySet<string> = new Set<ast.Member['$type'] | 'Use'>(['Source', 'Clause', 'Acceptance', 'Use']);
+
+/** A text and the expressions in its braces, in order. `\{` writes a brace. */
 export function interpolations(node: ast.Text): readonly (string | ast.Expression)[] {
   let parts = messages.get(node);
   if (!parts) {
-    parts = readMessage(node);
+    parts = plainTexts.has(node.$container?.$type ?? '') ? [contentOf(node)] : readMessage(node);
     messages.set(node, parts);
   }
   return parts;

@@ -6,7 +6,6 @@ import type {
   Member as MemberNode,
   Type as TypeNode,
 } from '../grammar/generated/ast.ts';
-import { interpolations } from '../grammar/parser.ts';
 import { type AstNode, childrenOf, contentOf, docOf } from '../grammar/syntax.ts';
 import { withArticle } from '../units/display.ts';
 import { isUnit } from '../units/units.ts';
@@ -545,7 +544,7 @@ function checkRule(node: Declaration, scope: Scope, report: Report): void {
 }
 
 function checkRuleClause(node: MemberNode, kind: Kind, ctx: Context): void {
-  if (node.$type === 'Message' || (node.$type === 'Remedy' && node.text)) checkText(node.text, ctx);
+  if (node.$type === 'Message' || (node.$type === 'Remedy' && node.text)) infer(node.text, ctx);
   else if (node.$type === 'Remedy' && node.target) {
     const member = kind.members.get(node.target.text);
     if (!member)
@@ -561,15 +560,6 @@ function checkRuleClause(node: MemberNode, kind: Kind, ctx: Context): void {
     else tell(ctx.report, node, 'not_here', `${node.keyword} does not belong in a rule.`);
   } else if (node.$type !== 'Source')
     tell(ctx.report, node, 'not_here', `${statementWord(node)} does not belong in a rule.`);
-}
-
-function checkText(text: Extract<MemberNode, { $type: 'Message' }>['text'] | undefined, ctx: Context): void {
-  if (!text) return;
-  for (const part of interpolations(text)) {
-    if (typeof part === 'string' && part.startsWith('{'))
-      tell(ctx.report, text, 'bad_braces', `${part} is not an expression: write {current}, or \\{ for a brace.`);
-    else if (typeof part !== 'string') infer(part, ctx);
-  }
 }
 
 function checkTable(node: Declaration, scope: Scope, report: Report): void {

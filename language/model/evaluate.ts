@@ -9,16 +9,20 @@ import type {
   Expression,
   Quantity,
   Reference,
+  Text,
 } from '../grammar/generated/ast.ts';
+import { interpolations } from '../grammar/parser.ts';
 import { numerics } from '../numerics/index.ts';
 import { isUnit } from '../units/units.ts';
 import { type Builtin, builtins } from './builtins.ts';
 import { Cell, type Engine } from './cell.ts';
 import { sharedMember } from './infer.ts';
 import type { Kind, Member } from './kind.ts';
+import { renderMessage } from './message.ts';
 import * as op from './operators.ts';
 import { isSpoiled } from './problem.ts';
 import type { Scope } from './scope.ts';
+import { contextWithin } from './surroundings.ts';
 import { lookUp } from './table.ts';
 import { buildPart, buildTree, Instance, type Mode } from './tree.ts';
 import { Fault, Formula, isMissing, Money, missingOf, Sides, Unknown, type Value, type ValueList } from './value.ts';
@@ -89,7 +93,7 @@ function formulaOf(cell: Cell, engine: Engine): Formula {
   const { scope } = definition;
   const direct = (...args: Value[]) =>
     code({ engine, self: instance, scope, mode: 'kind', locals: bound(names, args) });
-  return new Formula(cell.name, direct);
+  return new Formula(cell.name, direct, names);
 }
 
 function bound(names: readonly string[], args: readonly Value[]): Map<string, Value> {
@@ -138,10 +142,8 @@ function compile(node: Expression): Code {
   switch (node.$type) {
     case 'Quantity':
       return quantity(node, 1);
-    case 'Text': {
-      const text = node.text.replace(/^"|"$/g, '').replace(/\\(.)/g, '$1');
-      return () => text;
-    }
+    case 'Text':
+      return text(node);
     case 'DateValue':
       return () => node.date;
     case 'Truth':
@@ -234,6 +236,19 @@ function binary(node: Binary): Code {
   }
 }
 
+/** A text with the values in its braces: it is known where all of them are. */
+function text(node: Text): Code {
+  const parts = interpolations(node);
+  if (parts.every((part) => typeof part === 'string')) {
+    const plain = parts.join('');
+    return () => plain;
+  }
+  return (frame) => {
+    const missing = missingOf(...parts.map((part) => (typeof part === 'string' ? part : evaluate(part, frame))));
+    return missing ?? renderMessage(node, frame, contextWithin(node, frame.self, frame.scope, frame.mode));
+  };
+}
+
 /** The value of a name, looked for from the inside outward. */
 function resolve(frame: Frame, name: string): Value {
   const local = frame.locals?.get(name);
@@ -307,7 +322,7 @@ function declared(frame: Frame, name: string): Value | undefined {
     case 'function':
     case 'table':
     case 'numeric':
-      return new Formula(name, (...args) => invoke(node, scope, args, frame.engine, frame.self));
+      return new Formula(name, (...args) => invoke(node, scope, args, frame.engine, frame.self), parametersOf(node));
     default:
       return undefined;
   }
@@ -476,9 +491,7 @@ function anyCall(node: Call): Code {
   return (frame) => {
     const formula = evaluate(node.callee, frame);
     if (!(formula instanceof Formula)) return isMissing(formula) ? formula : new Unknown([]);
-    const found = frame.scope.find(formula.name)?.node;
-    const names = found?.$type === 'Declaration' ? found.parameters.map((p) => p.name?.text ?? '') : [];
-    return formula.call(...inOrder(node.arguments, names).map((arg) => arg(frame)));
+    return formula.call(...inOrder(node.arguments, formula.parameters).map((arg) => arg(frame)));
   };
 }
 

@@ -1,4 +1,14 @@
-import type { Access, Argument, Binary, Call, Expression, Quantity, Reference } from '../grammar/generated/ast.ts';
+import type {
+  Access,
+  Argument,
+  Binary,
+  Call,
+  Expression,
+  Quantity,
+  Reference,
+  Text,
+} from '../grammar/generated/ast.ts';
+import { interpolations } from '../grammar/parser.ts';
 import { type AstNode, textOf } from '../grammar/syntax.ts';
 import { type Dimension, dimensionless, multiply, raise } from '../units/dimension.ts';
 import { inWords, withArticle } from '../units/display.ts';
@@ -46,7 +56,7 @@ export function infer(node: Expression | undefined, ctx: Context, expected?: Typ
     case 'Quantity':
       return quantity(node, ctx, expected);
     case 'Text':
-      return textType;
+      return text(node, ctx);
     case 'DateValue':
       return { is: 'date' };
     case 'Truth':
@@ -302,6 +312,16 @@ export function findMember(name: string, ctx: Context): Member | undefined {
     if (member?.shared) return member;
   }
   return ctx.instance.root.kind.toplevel ? undefined : sharedMember(name, ctx.scope);
+}
+
+/** A text: what stands in its braces is an expression. */
+function text(node: Text, ctx: Context): Type {
+  for (const part of interpolations(node)) {
+    if (typeof part !== 'string') infer(part, ctx);
+    else if (/^\{.*\}$/.test(part) && !node.text.includes(`\\${part}`))
+      report(ctx, node, 'bad_braces', `${part} is not an expression: write {current}, or \\{ for a brace.`);
+  }
+  return textType;
 }
 
 /** What some kind shares under that name. */

@@ -44,7 +44,8 @@ function headlines(instance: Instance, machine: Machine): InlineValue[] {
     const cell = instance.cell(name);
     if (!cell || cell.definition.origin === 'given') continue;
     const value = valueOver(cell, machine);
-    if (isMissing(value)) continue;
+    // A list of blocks is a table: too much for the end of a line.
+    if (isMissing(value) || Array.isArray(value)) continue;
     const offset = determiningLine(cell, machine);
     byOffset.set(offset, [...(byOffset.get(offset) ?? []), `${words(name)} ${showCell(cell, machine, value)}`]);
   }

@@ -1,15 +1,19 @@
 import type { Cell } from './cell.ts';
 import type { Kind } from './kind.ts';
-import type { Machine } from './machine.ts';
+import { type Machine, missingPaths } from './machine.ts';
 import { Instance } from './tree.ts';
 import type { Type } from './type.ts';
-import { isMissing } from './value.ts';
+import { Range, Unknown } from './value.ts';
 import { showCell, typeOfCell, valueOver } from './values.ts';
 
 /** A list of blocks as a table: a heading and a row for each block. */
 export interface Rows {
   readonly heading: readonly string[];
   readonly rows: readonly (readonly string[])[];
+  /** What each row tells of. */
+  readonly blocks: readonly Instance[];
+  /** What is not given, so that a value of some row is not known. */
+  readonly missing: readonly string[];
 }
 
 /** The kind of what a list of blocks holds; undefined for lists of anything else. */
@@ -28,19 +32,41 @@ export function rowsOf(cell: Cell, machine: Machine): Rows | undefined {
   const blocks = list.filter((item) => item instanceof Instance);
   const shown = (cell.called?.cell.member ?? cell.member)?.shown ?? [];
   const names = shown.length > 0 ? shown : kind.headlines;
+  const missing = new Set<string>();
   const rows = blocks.map((block) => [
     block.label,
     block.part?.name?.text ?? block.kind.name,
-    ...names.map((name) => shownOf(block.cell(name), machine)),
+    ...names.map((name) => shownOf(block.cell(name), machine, missing)),
   ]);
-  const used = ['', 'is', ...names].map((head, i) => ({ head, i })).filter(({ i }) => rows.some((row) => row[i]));
+  // That each is of the kind that the list is of goes without saying.
+  const tells = (i: number) => rows.some((row) => row[i] && (i !== 1 || row[i] !== kind.name));
+  const used = ['', 'is', ...names].map((head, i) => ({ head, i })).filter(({ i }) => tells(i));
   return {
     heading: used.map(({ head }) => head),
     rows: rows.map((row) => used.map(({ i }) => row[i] ?? '')),
+    blocks,
+    missing: [...missing],
   };
 }
 
-function shownOf(cell: Cell | undefined, machine: Machine): string {
-  const value = cell && valueOver(cell, machine);
-  return cell && value !== undefined && !isMissing(value) ? showCell(cell, machine, value) : '';
+/**
+ * A value over all ends of the ranges that it depends on. Nothing where it may be left out and is, or where all that it lacks may
+ * be; at ends where that is so only for some, the others tell.
+ */
+function shownOf(cell: Cell | undefined, machine: Machine, missing: Set<string>): string {
+  if (!cell) return '';
+  const { engine } = machine;
+  const all = engine.scenarios(cell).map((scenario) => engine.under(scenario, () => engine.value(cell)));
+  const values = all.filter((value) => !(value instanceof Unknown && isLeftOut(value)));
+  const unknown = values.find((value) => value instanceof Unknown);
+  for (const path of missingPaths(unknown ?? 0)) missing.add(path);
+  if (unknown) return '?';
+  const numbers = values.filter((value) => typeof value === 'number');
+  if (numbers.length > 1 && numbers.length === values.length)
+    return showCell(cell, machine, new Range(Math.min(...numbers), Math.max(...numbers)));
+  return [...new Set(values.map((value) => showCell(cell, machine, value)))].join(', or ');
+}
+
+function isLeftOut({ absent, missing }: Unknown): boolean {
+  return absent || missing.every(({ instance, name }) => instance.member(name)?.role === 'optional');
 }

@@ -6,7 +6,7 @@ import { builtins } from './builtins.ts';
 import { type Context, domainType, findMember, infer, narrowed } from './infer.ts';
 import type { Kind, Member } from './kind.ts';
 import type { Scope } from './scope.ts';
-import { blockName, buildPart, buildTree, type Instance, isBlock } from './tree.ts';
+import { blockName, buildPart, buildTree, type Instance, isBlock, type Mode } from './tree.ts';
 import { anyType, bareNumber, type Type, textType, truthType, typeOf } from './type.ts';
 
 /** What names can mean at a place in the text, and what kind of value is expected there. */
@@ -53,8 +53,6 @@ function nextInward(node: AstNode, offset: number): AstNode | undefined {
 /** A node's children; for a text, the expressions in it. */
 export function innerNodes(node: AstNode): AstNode[] {
   if (node.$type !== 'Text') return childrenOf(node);
-  const holder = node.$container?.$type;
-  if (holder !== 'Message' && holder !== 'Remedy') return [];
   return interpolations(node as Parameters<typeof interpolations>[0]).filter((part) => typeof part !== 'string');
 }
 
@@ -83,6 +81,14 @@ export function seenIn(item: Item | undefined, scope: Scope, treeOf: TreeOf = pl
   const name = item.what === 'kind' ? item.name : item.what === 'rule' ? item.on : undefined;
   const kind = name && scope.kindNamed(name.text);
   return { ctx: { ...outside, kind, locals: parametersAsLocals(item, scope) } };
+}
+
+/** What is seen inside a node, with the block in which it is computed. */
+export function contextWithin(node: AstNode, self: Instance, scope: Scope, mode: Mode): Context {
+  const path: AstNode[] = [];
+  for (let at: AstNode | undefined = node; at && at.$type !== 'SpecFile'; at = at.$container) path.unshift(at);
+  const { locals } = seenAlong(path, scope).at(-1)?.ctx ?? {};
+  return { scope, mode, kind: self.kind, around: self.holder?.kind, instance: self, locals, report: silent };
 }
 
 function parametersAsLocals(node: Declaration | Entry, scope: Scope): ReadonlyMap<string, Type> | undefined {

@@ -91,6 +91,8 @@ export class Formula {
   constructor(
     readonly name: string,
     readonly call: (...args: Value[]) => Value,
+    /** Names of its arguments, where they have some. */
+    readonly parameters: readonly string[] = [],
   ) {}
 }
 

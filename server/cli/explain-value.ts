@@ -13,7 +13,7 @@ import { Instance } from '../../language/model/tree.ts';
 import { Unknown } from '../../language/model/value.ts';
 import { pathOfCell, showCell } from '../../language/model/values.ts';
 import type { Assessed } from '../../language/project.ts';
-import { CallError, columns, count, wrap } from './io.ts';
+import { CallError, columns, columnsWithin, count, wrap } from './io.ts';
 import { onOneLine, type Page, sourceInWords } from './page.ts';
 
 /** Does a path begin with the name of one of these machines? */
@@ -75,7 +75,9 @@ function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
     const cell = member.parameters.length ? undefined : instance.cell(member.name);
     return cell ? [cell] : [];
   });
-  const tables = cells.filter((cell) => cell.member?.shown.length && tableLines(cell, machine).length);
+  const tables = cells.filter(
+    (cell) => cell.member?.shown.length && tableLines(cell, machine, page.io.width - 2).length,
+  );
   const rows = cells.map((cell) => [
     cell.name,
     tables.includes(cell) ? 'below' : shownOrMissing(cell, machine),
@@ -92,7 +94,7 @@ function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
       calls.map((m) => `  ${m.name}(${m.parameters.map((p) => p.name).join(', ')})`),
     )
     .list('Blocks', blockLines(instance));
-  for (const cell of tables) page.list(cell.name, tableLines(cell, machine));
+  for (const cell of tables) page.list(cell.name, tableLines(cell, machine, page.io.width - 2));
   return page;
 }
 
@@ -168,10 +170,31 @@ function headOf(node: Member['node']): string {
 
 // ---- a list of blocks ----
 
-/** A row for each block that a value lists. */
-function tableLines(cell: Cell, machine: Assessed): string[] {
+/** A row for each block that a value lists; in a wide table the rows stand under the block that holds theirs. */
+function tableLines(cell: Cell, machine: Assessed, width: number): string[] {
   const table = rowsOf(cell, machine);
-  return table?.rows.length ? columns([table.heading, ...table.rows]).map((line) => `  ${line}`) : [];
+  if (!table?.rows.length) return [];
+  const { heading, rows, blocks, missing } = table;
+  const narrow = columns([heading, ...rows]);
+  const fits = Math.max(...narrow.map((line) => line.length)) <= width;
+  const lines = fits ? narrow : underHolders(heading, rows, blocks, width);
+  return [
+    ...lines.map((line) => `  ${line}`.trimEnd()),
+    ...(missing.length ? ['', `  Not given: ${listed(missing)}`] : []),
+  ];
+}
+
+function underHolders(
+  heading: readonly string[],
+  rows: readonly (readonly string[])[],
+  blocks: readonly Instance[],
+  width: number,
+): string[] {
+  const named = rows.map(([, ...cells], i) => [blocks[i]?.name ?? '', ...cells]);
+  const [head = [], ...wrapped] = columnsWithin([heading, ...named], width);
+  const holders = [...new Set(blocks.map((block) => block.holder))];
+  const within = (holder: Instance | undefined) => wrapped.filter((_, i) => blocks[i]?.holder === holder).flat();
+  return [...head, ...holders.flatMap((holder) => ['', holder?.path ?? '', ...within(holder)])];
 }
 
 // ---- a value and what it came from ----
@@ -189,13 +212,11 @@ class ValuePage {
     const word = originWords[derivation.origin];
     this.#told.add(cell);
     const full = path.startsWith(this.machine.tree.name) ? path : `${this.machine.tree.name}.${path}`;
-    const table = tableLines(cell, this.machine);
+    const table = rowsOf(cell, this.machine);
+    const lines = tableLines(cell, this.machine, this.page.io.width - 2);
+    const isTable = lines.length > 0 && (cell.member?.shown.length ?? 0) > 0;
     this.page
-      .title(
-        table.length && cell.member?.shown.length
-          ? `${full} has ${count(table.length - 1, 'block')}`
-          : `${full} = ${shown}`,
-      )
+      .title(isTable ? `${full} has ${count(table?.rows.length ?? 0, 'block')}` : `${full} = ${shown}`)
       .prose(documentation)
       .rows([
         ['is', `${type}, ${word}`],
@@ -206,8 +227,10 @@ class ValuePage {
         ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
         ...assumptions.map((text): [string, string] => ['assumes', text]),
       ])
-      .list('Each of them', table)
-      .list('It comes from', this.#inputs(derivation, depth, '  '));
+      .list('Each of them', lines);
+    // What a table's values come from is told where one of them is explained.
+    if (isTable) return this.page;
+    this.page.list('It comes from', this.#inputs(derivation, depth, '  '));
     return this.page.list('Defaults it rests on', this.#defaults(cell));
   }
 

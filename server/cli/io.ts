@@ -60,6 +60,50 @@ export function columns(rows: readonly (readonly string[])[], gap = '  '): strin
   );
 }
 
+/**
+ * The same within a width: each row is one line or more. The columns that give way are those whose loss makes the table grow the
+ * least.
+ */
+export function columnsWithin(rows: readonly (readonly string[])[], width: number, gap = '  '): string[][] {
+  const widths = (rows[0] ?? []).map((_, i) => Math.max(...rows.map((row) => row[i]?.length ?? 0)));
+  const narrowest = widths.map((_, i) => Math.max(...rows.map((row) => unbroken(row[i] ?? ''))));
+  const heights = new Map<string, number>();
+  const heightOf = (cell: string, within: number) => {
+    const key = `${within} ${cell}`;
+    if (!heights.has(key)) heights.set(key, wrap(cell, within).split('\n').length);
+    return heights.get(key) as number;
+  };
+  const grown = (column: number) =>
+    rows.reduce(
+      (sum, row) => sum + Math.max(...row.map((cell, i) => heightOf(cell, (widths[i] ?? 0) - Number(i === column)))),
+      0,
+    );
+  const excess = () => widths.reduce((sum, each) => sum + each, gap.length * (widths.length - 1)) - width;
+  while (excess() > 0) {
+    const wide = widths.flatMap((each, i) => (each > (narrowest[i] ?? 0) ? [i] : []));
+    if (wide.length === 0) break;
+    const [least] = wide
+      .map((column) => ({ column, height: grown(column), width: widths[column] ?? 0 }))
+      .sort((a, b) => a.height - b.height || b.width - a.width);
+    widths[least?.column ?? 0] = (least?.width ?? 0) - 1;
+  }
+  return rows.map((row) => {
+    const cells = row.map((cell, i) => wrap(cell, widths[i] ?? 0).split('\n'));
+    const height = Math.max(...cells.map((lines) => lines.length));
+    return Array.from({ length: height }, (_, at) =>
+      cells
+        .map((of, i) => (of[at] ?? '').padEnd(widths[i] ?? 0))
+        .join(gap)
+        .trimEnd(),
+    );
+  });
+}
+
+/** Longest piece of a cell that stays on one line: a word, or all of it where it is as short as a number with its unit. */
+function unbroken(cell: string): number {
+  return cell.length <= 18 ? cell.length : Math.max(...cell.split(' ').map((word) => word.length));
+}
+
 /** `1 error`, `3 errors` */
 export function count(number: number, one: string, many = `${one}s`): string {
   return `${number} ${number === 1 ? one : many}`;

@@ -1,10 +1,19 @@
 import type { Declaration, Entry, Has, Item } from '../../../language/grammar/generated/ast.ts';
 import { type AstNode, itemOf } from '../../../language/grammar/syntax.ts';
 import { assumptionsOf, sourcesOf } from '../../../language/model/explain.ts';
+import type { Rows } from '../../../language/model/rows.ts';
 
 /** Paragraphs of a text, those that are there. */
 export function paragraphs(...texts: (string | undefined | false)[]): string {
   return texts.filter(Boolean).join('\n\n');
+}
+
+/** A row for each block that a value lists, and what is not given of them. */
+export function markdownTable(table: Rows | undefined): string | undefined {
+  if (!table?.rows.length) return undefined;
+  const line = (texts: readonly string[]) => `| ${texts.map((text) => text.replaceAll('|', '\\|')).join(' | ')} |`;
+  const lines = [line(table.heading), line(table.heading.map(() => '---')), ...table.rows.map(line)];
+  return paragraphs(lines.join('\n'), table.missing.length > 0 && `Not given: ${table.missing.map(code).join(', ')}`);
 }
 
 /** A formula on one line, not too long to be read at a glance. */

@@ -3,18 +3,19 @@ import { type AstNode, contentOf, docOf, textOf } from '../../../language/gramma
 import { memberDoc, typeWithUnits } from '../../../language/model/docs.ts';
 import type { Kind, Member } from '../../../language/model/kind.ts';
 import type { Meaning } from '../../../language/model/lookup.ts';
+import { rowsOf } from '../../../language/model/rows.ts';
 import type { Scope } from '../../../language/model/scope.ts';
 import { plainTree } from '../../../language/model/surroundings.ts';
 import type { Instance } from '../../../language/model/tree.ts';
 import { anyType, describeType } from '../../../language/model/type.ts';
 import { isMissing } from '../../../language/model/value.ts';
 import { showCell, valueOver } from '../../../language/model/values.ts';
-import type { SourceFile } from '../../../language/project.ts';
+import type { Assessed, SourceFile } from '../../../language/project.ts';
 import { baseText, formatNumber, inWords, withArticle } from '../../../language/units/display.ts';
 import { clausesOf } from '../../../language/units/units.ts';
 import type { Workspace } from '../../workspace.ts';
 import { machineOf } from '../machines.ts';
-import { code, firstSentence, inShort, origins, paragraphs } from './markdown.ts';
+import { code, firstSentence, inShort, markdownTable, origins, paragraphs } from './markdown.ts';
 
 /** So many names are listed in one line of a hover. */
 const mostNames = 14;
@@ -85,7 +86,7 @@ export function blockText(meaning: Meaning, file: SourceFile, workspace: Workspa
   const values = (instance && machine ? instance.kind.headlines : []).flatMap((headline) => {
     const cell = instance?.cell(headline);
     const value = cell && machine && valueOver(cell, machine);
-    return cell && machine && value !== undefined && !isMissing(value)
+    return cell && machine && value !== undefined && !isMissing(value) && !Array.isArray(value)
       ? [`- ${headline} = ${showCell(cell, machine, value)}`]
       : [];
   });
@@ -94,8 +95,18 @@ export function blockText(meaning: Meaning, file: SourceFile, workspace: Workspa
     `**${title}**: ${kind ? withArticle(kind.name.replaceAll('_', ' ')) : 'a block'}${startsFrom(meaning)}${count}`,
     doc || kind?.documentation,
     values.join('\n'),
+    ...(instance && machine ? tables(instance, machine) : []),
     instance ? stillMissing(instance) : kind && needs(kind, file.scope),
   );
+}
+
+/** The lists of blocks that are worth showing, each as a table under its name. */
+function tables(instance: Instance, machine: Assessed): string[] {
+  return instance.kind.headlines.flatMap((headline) => {
+    const cell = instance.cell(headline);
+    const table = cell && markdownTable(rowsOf(cell, machine));
+    return table ? [`**${headline}**\n\n${table}`] : [];
+  });
 }
 
 function stillMissing(instance: Instance): string | undefined {

@@ -15,7 +15,7 @@ import { pathOfCell, showCell, typeOfCell } from '../../../language/model/values
 import type { Assessed, SourceFile } from '../../../language/project.ts';
 import type { Workspace } from '../../workspace.ts';
 import { assessedTrees, machineOf } from '../machines.ts';
-import { code, inShort, itemName, origins, paragraphs } from './markdown.ts';
+import { code, inShort, itemName, markdownTable, origins, paragraphs } from './markdown.ts';
 
 /** So many inputs are listed; the rest is counted. */
 const mostInputs = 12;
@@ -39,7 +39,7 @@ export function valueText(
   return paragraphs(
     `**${derivation.path}** = ${stateOf(derivation)}`,
     memberDoc(member),
-    tableOf(asked, machine),
+    markdownTable(rowsOf(asked, machine)),
     howItCame(derivation, machine),
     inputsOf(derivation, machine),
     origins(declared),
@@ -58,14 +58,6 @@ function referredTo(file: SourceFile, offset: number, workspace: Workspace): Ins
   const frame = { engine: machine.engine, self: ctx.instance, scope: ctx.scope, mode: ctx.mode };
   const object = evaluate(access.object, frame);
   return object instanceof Instance ? object : undefined;
-}
-
-/** A row for each block that a value lists. */
-function tableOf(cell: Cell, machine: Assessed): string | undefined {
-  const table = rowsOf(cell, machine);
-  if (!table?.rows.length) return undefined;
-  const line = (texts: readonly string[]) => `| ${texts.map((text) => text.replaceAll('|', '\\|')).join(' | ')} |`;
-  return [line(table.heading), line(table.heading.map(() => '---')), ...table.rows.map(line)].join('\n');
 }
 
 function stateOf({ value, shown }: Derivation): string {
