@@ -579,6 +579,50 @@ describe('what the controller sees', () => {
   });
 });
 
+describe('tolerances', () => {
+  // IEC 60751, class A, as on a supplier's page (sensorsci.com); class B from memory.
+  test('platinum by its class', () => {
+    const own = `
+  platinum good {
+    nominal = 100 ohm
+    hottest = 400 degC
+    tolerance_class = a
+  }
+  resistive_sensor plain is pt100 {
+  }
+`;
+    const at = (name: string, t: number): Question => ['TemperatureDifference', `${name}.tolerance(at: ${t} degC)`];
+    const ours = ask(own, [at('good', 100), at('good', 200), at('good', 300), at('plain', 300), at('good', -100)]);
+    [0.35, 0.55, 0.75, 1.8, 0.35].forEach((k, i) => expect(ours[i]).toBeCloseTo(k, 9));
+  });
+
+  // A bead that has 1 % more ohms and 1 % more beta than it should, read by the curve that it should have.
+  test.each([60, 100, 200, 250])('a bead with both a percent off, at %i degC', (t) => {
+    const own = `
+  ntc right {
+    nominal = 100 kohm
+    beta = 3950 K
+    hottest = 300 degC
+  }
+  ntc off {
+    nominal = 99 kohm
+    beta = 3989.5 K
+    hottest = 300 degC
+  }
+`;
+    const [tolerance, r] = ask(own, [['TemperatureDifference', `right.tolerance(at: ${t} degC)`], ohms('off', t)]) as [
+      number,
+      number,
+    ];
+    const [shown] = ask(own, [reads('right', r)]) as [number];
+    near(tolerance / (celsius(shown) - t), 1, 0.02);
+  });
+});
+
+test('without an input nothing is known of what the controller makes of a sensor', () => {
+  expect(() => ask(sensors, [['Temperature', 'hundred.reading_when_broken']])).toThrow('not a known number');
+});
+
 interface Answer {
   resistance: number;
   signal: number;
