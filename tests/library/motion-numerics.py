@@ -251,6 +251,17 @@ def crossed_path(case):
     return total
 
 
+def slack(case):
+    """Least tension with which neither strand of a belt goes slack, pulled to and fro at 400 places: two springs, by their balance."""
+    S, near, EA, F = (case[k] for k in ("S", "near", "EA", "F"))
+    lost = 0.0
+    for L1 in np.linspace(near, S - near, 400):
+        # How far the carriage goes, and what both strands gain: pulled by F, the motor held.
+        moved, gain, loss = np.linalg.solve([[EA / L1, -1, 0], [-EA / (2 * S - L1), 0, -1], [0, 1, -1]], [0, 0, F])
+        lost = max(lost, -loss, gain)
+    return lost
+
+
 def string(case):
     """First frequency of a string of two hundred lumps."""
     n, T, m, L = 200, case["T"], case["m"], case["L"]
@@ -360,7 +371,7 @@ def stroke(case):
 
 
 kinds = {f.__name__: f for f in (
-    portal, beam_sag, tilt, buckling, thread, strands, belt_mode, motor, corner_plate, worst_direction, around, crossed_path, string,
+    portal, beam_sag, tilt, buckling, thread, strands, belt_mode, motor, corner_plate, worst_direction, around, crossed_path, slack, string,
     drive, swing, bearing, whip, backwards, tower, jam, arch, stroke)}
 asked = json.load(sys.stdin)
 json.dump({name: [kinds[name](case) for case in cases] for name, cases in asked.items()}, sys.stdout)

@@ -350,6 +350,41 @@ describe('belts', () => {
     }
   });
 
+  test('tension with which no strand goes slack against the balance of both at 400 places', () => {
+    const random = spread(103);
+    const given = made(() => {
+      const [S, near] = [random(0.2, 0.9), random(0.01, 0.09)];
+      return { S, near, EA: random(3e4, 2e5), m: random(1, 4), a: random(10, 30), F: 0 };
+    }).map((c) => ({ ...c, F: c.m * c.a }));
+    const ours = machines(given, (c, name) =>
+      moving(
+        name,
+        'x',
+        `wanted_speed = 100 mm/s
+      wanted_acceleration = ${c.a} m/s^2
+      belt_drive drive {
+        motor is nema17_40mm
+        belt is belt_2mm_6 {
+          stiffness_by_width = ${c.EA} N / 6 mm
+          least_tension_by_width = 0 N/mm
+        }
+        pulley is pulley_2mm_20
+        span = ${c.S} m
+        shortest_strand = ${c.near} m
+        driven_mass = ${c.m} kg
+        driven_friction = 0 N
+      }`,
+      ),
+    );
+    for (const [i, tension] of numerics<number>('slack', given).entries())
+      compare(
+        'tension with which no strand goes slack',
+        ours[i]?.('motion.x.drive.needed_tension') as number,
+        tension,
+        1e-9,
+      );
+  });
+
   test('frequency of a free span against a string of lumps', () => {
     const random = spread(53);
     const given = made(() => ({ T: random(5, 80), m: random(5e-3, 20e-3), L: random(0.08, 0.6) }));
