@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { Project } from '../../language/project.ts';
 import { library, open } from './fixtures.ts';
-import { allValuesOf, broken, textsOf, valuesOf } from './values.ts';
+import { broken, textsOf, valuesOf } from './values.ts';
 
 const [milli, micro, rev] = [1e-3, 1e-6, 2 * Math.PI];
 const gcm2 = 1e-7;
@@ -847,9 +847,8 @@ describe('machines', () => {
   ] as const)('the README shows what the variants of %s change', (name, variants, moves) => {
     const readme = readFileSync(new URL('../README.md', folder), 'utf8');
     const text = readFileSync(new URL(name, folder), 'utf8');
-    const all = allValuesOf(text);
-    for (const [i, variant] of variants.entries()) {
-      const read = all[i] as (path: string) => number;
+    for (const variant of variants) {
+      const read = valuesOf(text, variant);
       const cells = (new RegExp(`^\\| ${variant} \\|(.*)\\|$`, 'm').exec(readme)?.[1] ?? '').split('|').slice(1);
       const values = [
         `${read(`${moves}.greatest_acceleration`).toFixed(0)} m/s^2`,
