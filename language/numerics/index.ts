@@ -1,10 +1,11 @@
 import type { Value } from '../model/value.ts';
 import { balance } from './balance.ts';
-import { curveAt } from './curve.ts';
+import { curveAt, lagging, whenReached } from './curve.ts';
 import { inverse, inverseByLogarithm } from './inverse.ts';
+import { layeredRise } from './layers.ts';
 import { loopCurrents } from './network.ts';
 import { rise, timeTo } from './rise.ts';
-import { sampled } from './sample.ts';
+import { sampled, sampledFlow } from './sample.ts';
 
 /** What a formula cannot say: each numeric is declared, with its types and source, in the library under the same name. */
 export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
@@ -14,6 +15,10 @@ export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
   temperature_by_resistance: inverseByLogarithm,
   temperature_by_voltage: inverse,
   value_at: curveAt,
+  when_reached: whenReached,
+  lagging,
+  layered_rise: layeredRise,
+  flow_curve: sampledFlow,
   loop_currents: loopCurrents,
   torque_curve: sampled,
   acceleration_curve: sampled,

@@ -126,6 +126,12 @@ function bed(power: number, target = 100, insulated = true): (path: string) => n
   conductivity = 0.035 W/(m*K)
 }
 
+part thin_foil is material {
+  density = 0.001 kg/m^3
+  specific_heat = 1 J/(kg*K)
+  conductivity = 1000 W/(m*K)
+}
+
 kind edgeless {
   inside machine
   watched: bed
@@ -162,7 +168,7 @@ machine Bench {
     heater {
       power = ${power} W
       voltage = 230 V
-      material = weightless
+      material = thin_foil
     }
   }
 }
@@ -250,7 +256,8 @@ machine Bench {
     const seconds = bed(400)('bed.warm_up_time');
     const rate = (kelvin: number) => (400 - lossOf(kelvin)) / 1306.368;
     const end = solver.solve((_x, [kelvin = 0]) => [rate(kelvin)], 0, [298.15], seconds).y[0] as number;
-    expect(end - 273.15).toBeCloseTo(100, 1);
+    // There the plate has one temperature; here its upper side is a little colder than its underside.
+    expect(Math.abs(end - 273.15 - 100)).toBeLessThan(0.1);
   });
 });
 
