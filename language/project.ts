@@ -297,10 +297,12 @@ export class Project {
     checkInstance(tree, entry, spoiling(problems));
     const sources = this.#sourcesOf(tree);
     file.checked.set(entry, { problems, sources });
-    const changed = root?.engine.holds() ? adopt(root.tree, tree) : undefined;
-    if (root && changed) root.engine.touch(changed);
-    const engine = root && changed ? root.engine : new Engine(evaluateCell);
-    file.roots.set(entry, { tree: root && changed ? root.tree : tree, engine, sources, assessed: undefined });
+    const adopted = root?.engine.holds() ? adopt(root.tree, tree) : undefined;
+    const kept = root && adopted && root.engine.takeIn(adopted, root.tree) ? root : undefined;
+    // What was adopted is no tree of its own any more.
+    const fresh = adopted && !kept ? (buildTree(entry, file.scope) as Instance) : tree;
+    const { tree: grown, engine } = kept ?? { tree: fresh, engine: new Engine(evaluateCell) };
+    file.roots.set(entry, { tree: grown, engine, sources, assessed: undefined });
   }
 
   #checkDeclaration(node: Declaration, file: SourceFile): Checked {

@@ -3,7 +3,7 @@ import { textOf } from '../grammar/syntax.ts';
 import type { Member } from './kind.ts';
 import { isSpoiled } from './problem.ts';
 import type { Scope } from './scope.ts';
-import type { Instance, Mode } from './tree.ts';
+import type { Adopted, Instance, Mode } from './tree.ts';
 import { Fault, Range, sameValue, type Value } from './value.ts';
 
 /** Where a value comes from. */
@@ -170,10 +170,10 @@ export class Engine {
   }
 
   /** Takes in that cells are defined anew: what was computed from them is verified before it is used again. */
-  touch(cells: readonly Cell[]): void {
+  touch(cells: Iterable<Cell>): void {
     this.revision++;
     for (const cell of cells) for (const result of cell.results.values()) result.verified = -1;
-    for (let wave = cells; wave.length > 0; ) {
+    for (let wave = [...cells]; wave.length > 0; ) {
       const next: Cell[] = [];
       for (const cell of wave) {
         if (cell.touched === this.revision) continue;
@@ -181,6 +181,27 @@ export class Engine {
         next.push(...cell.readers);
       }
       wave = next;
+    }
+  }
+
+  /**
+   * Takes in an edit that was adopted by a tree. False where a block with a range is gone: the scenarios that were counted with it
+   * are then no longer sound, and all must be computed anew.
+   */
+  takeIn({ changed, gone }: Adopted, tree: Instance): boolean {
+    if (this.ranges.some((range) => gone.has(range.instance))) return false;
+    if (gone.size > 0) this.#release(gone, tree);
+    this.touch(changed);
+    return true;
+  }
+
+  /** Lets go of what was computed in blocks that are gone. */
+  #release(gone: ReadonlySet<Instance>, tree: Instance): void {
+    const parts = [...this.standing.values()].flatMap((part) => part?.all() ?? []);
+    for (const instance of [...tree.all(), ...parts]) {
+      for (const cell of instance.everyCell()) {
+        for (const reader of cell.readers) if (gone.has(reader.instance)) cell.readers.delete(reader);
+      }
     }
   }
 

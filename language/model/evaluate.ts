@@ -267,13 +267,17 @@ function resolve(frame: Frame, name: string): Value {
 
 /** A value or a block of the instance itself. */
 export function own(instance: Instance, name: string, engine: Engine): Value | undefined {
-  const child = instance.children.get(name);
-  if (child) return child;
-  const cell = instance.cell(name);
-  if (cell) return engine.value(cell);
-  if (instance.broken.has(name)) return new Unknown([]);
-  if (instance.member(name)) return new Unknown([{ instance, name }], !instance.open);
-  return undefined;
+  const member = instance.member(name);
+  if (member && member.role !== 'child') return engine.value(instance.cell(name) as Cell);
+  const block = blockIn(instance, name, engine);
+  if (block || !member) return block;
+  return new Unknown([{ instance, name }], !instance.open);
+}
+
+/** A block directly in another, or what stands in place of one whose kind is not known. What asks is asked again when blocks come or go. */
+function blockIn(instance: Instance, name: string, engine: Engine): Value | undefined {
+  engine.value(instance.blocks);
+  return instance.children.get(name) ?? (instance.broken.has(name) ? new Unknown([]) : undefined);
 }
 
 function around(frame: Frame, name: string): Value | undefined {
@@ -283,9 +287,8 @@ function around(frame: Frame, name: string): Value | undefined {
       if (value !== undefined) return value;
     }
     if (frame.mode === 'block') {
-      const child = holder.children.get(name);
-      if (child) return child;
-      if (holder.broken.has(name)) return new Unknown([]);
+      const block = blockIn(holder, name, frame.engine);
+      if (block !== undefined) return block;
     }
   }
   return undefined;
@@ -573,22 +576,12 @@ function every(
   const kind = frame.scope.kindNamed(node.kind?.text ?? '');
   if (!kind) return [];
   const lists = listsAsked(question);
-  const found = lists ? listing(within, kind, lists, frame) : allOf(within, kind);
+  const found = lists ? listing(within, kind, lists, frame) : allOf(within, kind, frame.engine);
   return found.map((item) => ({ item, weight: weight(item, within, frame.self) }));
 }
 
-const byKind = new WeakMap<Instance, Map<Kind, readonly Instance[]>>();
-
-/** All of a kind within a block, in the order of the tree. A tree keeps its shape, so they are looked for once. */
-function allOf(within: Instance, kind: Kind): readonly Instance[] {
-  const known = byKind.get(within) ?? new Map<Kind, readonly Instance[]>();
-  byKind.set(within, known);
-  let found = known.get(kind);
-  if (!found) {
-    found = within.all().filter((instance) => instance.kind.isA(kind));
-    known.set(kind, found);
-  }
-  return found;
+function allOf(within: Instance, kind: Kind, engine: Engine): readonly Instance[] {
+  return engine.value(within.every(kind)) as readonly Instance[];
 }
 
 // A question such as `… for c in every circuit where self in c.path` would ask every circuit, for every element of each of
@@ -629,7 +622,7 @@ function listing(within: Instance, kind: Kind, lists: readonly string[], frame: 
     for (const item of Array.isArray(items) ? items : []) found.add(item as Instance);
   }
   if (lists.length === 1) return [...found];
-  return found.size < 2 ? [...found] : allOf(within, kind).filter((instance) => found.has(instance));
+  return found.size < 2 ? [...found] : allOf(within, kind, frame.engine).filter((instance) => found.has(instance));
 }
 
 /** A cell for who stands in a list of those of a kind: made anew only where one of these lists changes. */
@@ -639,7 +632,7 @@ function listCell(within: Instance, kind: Kind, list: string): Cell {
   if (!cell) {
     cell = new Cell(within, key, undefined);
     cell.definition = { origin: 'derived', expression: undefined, node: undefined, scope: kind.scope, mode: 'kind' };
-    cell.compute = (engine) => noted(allOf(within, kind), list, engine);
+    cell.compute = (engine) => noted(allOf(within, kind, engine), list, engine);
     within.cells.set(key, cell);
   }
   return cell;

@@ -2,6 +2,7 @@ import type { Body, Declaration, Entry, Has } from '../grammar/generated/ast.ts'
 import { Cell, redefine } from './cell.ts';
 import type { Kind, Member } from './kind.ts';
 import type { Scope } from './scope.ts';
+import type { ValueList } from './value.ts';
 
 /** Where a body's text was written decides what its expressions see: a machine's or part's text, or a kind's. */
 export type Mode = 'block' | 'kind';
@@ -27,7 +28,7 @@ export class Instance {
   constructor(
     readonly name: string,
     readonly kind: Kind,
-    readonly holder: Instance | undefined,
+    public holder: Instance | undefined,
     readonly count: number,
     public layers: Layer[],
   ) {}
@@ -65,12 +66,53 @@ export class Instance {
     this.cells.set(name, made);
     return made;
   }
-  /** Itself and everything in it, outermost first. A tree keeps its shape, so they are gathered once. */
+  /** Itself and everything in it, outermost first; gathered once, until an edit changes which blocks there are. */
   all(): readonly Instance[] {
     this.#all ??= [this, ...[...this.children.values()].flatMap((child) => child.all())];
     return this.#all;
   }
   #all: readonly Instance[] | undefined;
+
+  /** A cell for which blocks stand directly in it: what rests on that reads it. */
+  get blocks(): Cell {
+    this.#blocks ??= surveyed(this, 'blocks', () => [...this.children.values(), ...this.broken]);
+    return this.#blocks;
+  }
+  #blocks: Cell | undefined;
+
+  /** A cell for all of a kind in it, in the order of the tree. */
+  every(kind: Kind): Cell {
+    let cell = this.#every.get(kind);
+    if (!cell) {
+      cell = surveyed(this, `every ${kind.name}`, () => this.all().filter((instance) => instance.kind.isA(kind)));
+      this.#every.set(kind, cell);
+    }
+    return cell;
+  }
+  readonly #every = new Map<Kind, Cell>();
+
+  /** Its cells, those for which blocks there are among them. */
+  *everyCell(): Generator<Cell> {
+    yield* this.cells.values();
+    yield* this.#every.values();
+    if (this.#blocks) yield this.#blocks;
+  }
+
+  /** Forgets which blocks it has, and what holds it does so too. Returns the cells that rested on that. */
+  reshaped(): Cell[] {
+    const cells = this.#blocks ? [this.#blocks] : [];
+    for (let at: Instance | undefined = this; at; at = at.holder) {
+      at.#all = undefined;
+      cells.push(...at.#every.values());
+    }
+    return cells;
+  }
+}
+
+function surveyed(instance: Instance, name: string, survey: () => ValueList): Cell {
+  const cell = new Cell(instance, name, undefined);
+  cell.compute = survey;
+  return cell;
 }
 
 /** Is this entry a block (and not a value)? */
@@ -230,29 +272,48 @@ function childSlot(kind: Kind, name: string): Member | undefined {
   return member?.role === 'child' ? member : undefined;
 }
 
+/** What an edit did to a tree. */
+export interface Adopted {
+  /** Cells that are defined otherwise now, or that rested on which blocks there were. */
+  readonly changed: ReadonlySet<Cell>;
+  readonly gone: ReadonlySet<Instance>;
+}
+
 /**
- * Puts the texts of a newly built tree into an older one of the same shape, so that values which do not depend on the
- * change stay. Returns the cells that are defined otherwise now; undefined, with nothing changed, where the shapes differ.
+ * Puts the texts of a newly built tree into an older one, and takes over the blocks that are new, so that values which do not
+ * depend on the change stay. Undefined, with nothing changed, where not even the outermost block is the same.
  */
-export function adopt(old: Instance, fresh: Instance): Cell[] | undefined {
-  return sameShape(old, fresh) ? patch(old, fresh) : undefined;
+export function adopt(old: Instance, fresh: Instance): Adopted | undefined {
+  if (!sameBlock(old, fresh)) return undefined;
+  const adopted = { changed: new Set<Cell>(), gone: new Set<Instance>() };
+  patch(old, fresh, adopted);
+  return adopted;
 }
 
-function sameShape(a: Instance, b: Instance): boolean {
-  if (a.name !== b.name || a.kind !== b.kind || a.count !== b.count || a.children.size !== b.children.size)
-    return false;
-  if (a.broken.size !== b.broken.size || a.open !== b.open) return false;
-  const others = [...b.children.values()];
-  let index = 0;
-  for (const child of a.children.values()) if (!sameShape(child, others[index++] as Instance)) return false;
-  return true;
+function sameBlock(a: Instance | undefined, b: Instance): a is Instance {
+  return a !== undefined && a.name === b.name && a.kind === b.kind && a.count === b.count && a.open === b.open;
 }
 
-function patch(old: Instance, fresh: Instance): Cell[] {
+function patch(old: Instance, fresh: Instance, adopted: { changed: Set<Cell>; gone: Set<Instance> }): void {
   old.layers = fresh.layers;
-  const changed = [...old.cells.values()].filter(redefine);
-  const others = [...fresh.children.values()];
-  let index = 0;
-  for (const child of old.children.values()) changed.push(...patch(child, others[index++] as Instance));
-  return changed;
+  for (const cell of old.cells.values()) if (redefine(cell)) adopted.changed.add(cell);
+  const before = [...old.children.values(), ...old.broken];
+  const children = [...fresh.children.values()].map((child) => {
+    const same = old.children.get(child.name);
+    if (!sameBlock(same, child)) return child;
+    patch(same, child, adopted);
+    return same;
+  });
+  const after = [...children, ...fresh.broken];
+  if (before.length === after.length && after.every((block, i) => block === before[i])) return;
+  for (const child of old.children.values())
+    if (!children.includes(child)) for (const each of child.all()) adopted.gone.add(each);
+  old.children.clear();
+  for (const child of children) {
+    child.holder = old;
+    old.children.set(child.name, child);
+  }
+  old.broken.clear();
+  for (const name of fresh.broken) old.broken.add(name);
+  for (const cell of old.reshaped()) adopted.changed.add(cell);
 }

@@ -24,6 +24,15 @@ const edit = fc.record({
       do: fc.constant('insert' as const),
       by: fc.constantFrom('}', '{', '\n', ' = ', 'remove sheet\n', 'area = ?\n', '"', '// '),
     }),
+    fc.record({
+      do: fc.constant('insert line' as const),
+      by: fc.constantFrom(
+        'fan another',
+        'sheet is glass_pane',
+        'wire wire { area = 1 mm^2 }',
+        'ambient = 10 degC .. 40 degC',
+      ),
+    }),
     fc.record({ do: fc.constant('undo' as const) }),
   ),
 });
@@ -37,6 +46,8 @@ function applied(text: string, { at, what }: Edit, original: string): string {
       return lines.toSpliced(line, 1).join('\n');
     case 'double line':
       return lines.toSpliced(line, 0, lines[line] as string).join('\n');
+    case 'insert line':
+      return lines.toSpliced(line, 0, what.by).join('\n');
     case 'change number':
       return replaceNth(text, /\b\d+(\.\d+)?\b/g, at, what.by);
     case 'rename':
