@@ -11,7 +11,7 @@ import {
   targetsOf,
   writtenInstances,
 } from './machine.ts';
-import { renderMessage, showExpression, showMargin } from './message.ts';
+import { isKnown, renderMessage, showExpression, showMargin } from './message.ts';
 import { blockPlace, standsIn, valuePlace } from './place.ts';
 import { listed, type Severity } from './problem.ts';
 import {
@@ -156,7 +156,9 @@ function failure(rule: Rule, instance: Instance, failing: readonly number[], mac
       message: renderMessage(rule.message, frame, ctx, margin),
       caution: rule.caution,
       instance,
-      waysOut: rule.remedies.flatMap((remedy) => (remedy.text ? [renderMessage(remedy.text, frame, ctx)] : [])),
+      waysOut: rule.remedies.flatMap(({ text }) =>
+        text && isKnown(text, frame) ? [renderMessage(text, frame, ctx)] : [],
+      ),
       places: placesOf(rule, instance, machine),
       declared: rule,
       scenario: worst,

@@ -4,6 +4,7 @@ import { evaluate, type Frame } from './evaluate.ts';
 import { type Context, findMember, infer } from './infer.ts';
 import type { Margin } from './rule.ts';
 import { showValue } from './show.ts';
+import { isMissing } from './value.ts';
 
 /** Units to show an expression's value in, where the value it names has such units. */
 function shownOf(node: Expression | undefined, ctx: Context): readonly string[] | undefined {
@@ -30,6 +31,11 @@ export function renderMessage(text: Text, frame: Frame, ctx: Context, margin?: M
   return interpolations(text)
     .map((part) => (typeof part === 'string' ? part : showExpression(part, frame, ctx, digits)))
     .join('');
+}
+
+/** Is every value known that a text shows? */
+export function isKnown(text: Text, frame: Frame): boolean {
+  return interpolations(text).every((part) => typeof part === 'string' || !isMissing(evaluate(part, frame)));
 }
 
 function digitsApart(margin: Margin, frame: Frame, ctx: Context): number {
