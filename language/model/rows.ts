@@ -64,7 +64,19 @@ function shownOf(cell: Cell | undefined, machine: Machine, missing: Set<string>)
   const numbers = values.filter((value) => typeof value === 'number');
   if (numbers.length > 1 && numbers.length === values.length)
     return showCell(cell, machine, new Range(Math.min(...numbers), Math.max(...numbers)));
-  return [...new Set(values.map((value) => showCell(cell, machine, value)))].join(', or ');
+  return [...new Set(values.map((value) => showCell(cell, machine, value)))].reduce(eitherOr, '');
+}
+
+/** Two texts in one, what they share said once: `falls to 20 V or 17 V at once`. */
+function eitherOr(one: string, other: string): string {
+  if (!one) return other;
+  const [a, b] = [one.split(' '), other.split(' ')];
+  let start = 0;
+  while (start < Math.min(a.length, b.length) && a[start] === b[start]) start++;
+  let end = 0;
+  while (end < Math.min(a.length, b.length) - start && a.at(-1 - end) === b.at(-1 - end)) end++;
+  const middle = [a, b].map((words) => words.slice(start, words.length - end).join(' ')).filter(Boolean);
+  return [...a.slice(0, start), middle.join(' or '), ...a.slice(a.length - end)].filter(Boolean).join(' ');
 }
 
 function isLeftOut({ absent, missing }: Unknown): boolean {

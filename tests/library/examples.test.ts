@@ -111,6 +111,7 @@ describe('examples', () => {
         'driver_set_wrong',
         'motors_not_joined',
         'polarity_not_checked',
+        'earth_lost_unprotected < mains_heater_without_residual_device',
         'falls_without_power',
         'frame_out_of_square',
         'guide_binds',
