@@ -278,6 +278,31 @@ describe('sensors whose resistance falls', () => {
     near(ask(own, [ohms('row', 7)])[0] as number, 9793, 1);
   });
 
+  // The three numbers that two other programs find through these three points of the bead's table.
+  test('three numbers from three points', () => {
+    const own = `
+  ntc_points three {
+    cold = 25 degC
+    cold_resistance = 100 kohm
+    warm = 150 degC
+    warm_resistance = 1.392 kohm
+    hot = 250 degC
+    hot_resistance = 179 ohm
+    hottest = 250 degC
+  }
+`;
+    const [a, b, c, warm] = ask(own, [
+      ['Ratio', 'three.a'],
+      ['Ratio', 'three.b'],
+      ['Ratio', 'three.c'],
+      reads('three', 1392),
+    ]) as [number, number, number, number];
+    near(a / 8.04654e-4, 1, 1e-6);
+    near(b / 2.113183e-4, 1, 1e-6);
+    near(c / 7.632336e-8, 1, 1e-6);
+    near(celsius(warm), 150, 1e-6);
+  });
+
   test("a user's own table is a kind of five lines", () => {
     const declarations = `/// A bead from a drawer, measured in ice, in the room and in boiling water.
 table drawer_bead(at: Temperature): Resistance {
