@@ -358,6 +358,59 @@ kind watcher {
   });
 });
 
+describe('a bed in a chamber', () => {
+  const bed = (chamber: string, layers: string, target = 100) =>
+    valuesOf(`machine Bench {
+  ambient = 25 degC
+  ${chamber}
+  bed {
+    target = ${target} degC
+    plate {
+      size = 235 mm x 235 mm
+      thickness = 4 mm
+      material = aluminium
+    }
+    ${layers}
+    heater {
+      power = 200 W
+      voltage = 24 V
+    }
+  }
+  watcher {
+    of = bed
+  }
+}
+
+kind watcher {
+  inside machine
+  of: bed
+  loss_in_room: Power = of.loss_in(air: 25 degC) {
+    source defined "a question of a test"
+  }
+  loss_in_chamber: Power = of.loss_in(air: 50 degC) {
+    source defined "a question of a test"
+  }
+}
+`);
+
+  // The chamber's own heat balance asks the bed in air of any temperature, in one formula: it must be the bed's loss, layer by layer.
+  test.each([
+    ['bare', ''],
+    ['insulated', 'insulation is silicone_foam_10mm {\nsize = 235 mm x 235 mm\n}'],
+    ['with glass', 'sheet is glass_pane {\nsize = 235 mm x 235 mm\n}'],
+  ])('loses to the air around it what it says it loses: %s', (_, layers) => {
+    const [room, chamber] = [bed('', layers), bed('chamber {\ntemperature = 50 degC\n}', layers)];
+    within(room('watcher.loss_in_room'), room('bed.loss_at_target'), 0.015);
+    within(chamber('watcher.loss_in_chamber'), chamber('bed.loss_at_target'), 0.015);
+  });
+
+  test('holds its target with less, and gets hotter when its relay sticks', () => {
+    const [room, chamber] = [bed('', ''), bed('chamber {\ntemperature = 50 degC\n}', '')];
+    expect(chamber('bed.power_to_hold')).toBeLessThan(0.75 * room('bed.power_to_hold'));
+    expect(chamber('bed.stuck_on_temperature')).toBeGreaterThan(room('bed.stuck_on_temperature') + 10);
+  });
+});
+
 describe('what sits in a warm place', () => {
   const chamber = (t: number) => `chamber {\ntemperature = ${t} degC\n}`;
 
