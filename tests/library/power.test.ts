@@ -8,13 +8,13 @@ const milli = 1e-3;
 
 /** What an expression over the library's functions and tables comes to, in coherent SI units. */
 function evaluated(type: string, expression: string): number {
-  return valuesOf(`kind trial is component {
+  return valuesOf(`kind tried_out is component {
   inside machine
   out: ${type} = ${expression}
 }
 machine Bench {
   ambient = 20 degC
-  trial item {
+  tried_out item {
   }
 }
 `)('item.out');
@@ -686,6 +686,52 @@ describe('supplies on mains', () => {
     expect(value('mains_power')).toBeCloseTo(240 / 0.85 + value('mains_side.loss'), 9);
     const corrected = valuesOf(fed(230, 'mains_power_factor = 0.95'));
     expect(corrected('mains_side.current') / value('mains_side.current')).toBeCloseTo(0.6 / 0.95, 2);
+  });
+
+  // P = U I: what takes its power whatever the voltage draws a ninth more at nine tenths of it.
+  test('a supply draws more when the mains are low', () => {
+    const value = valuesOf(fed(230));
+    expect(value('mains_side.highest_current') / value('mains_side.current')).toBeCloseTo(1 / 0.9, 9);
+  });
+
+  // Kirchhoff's current law, and i^2 t / 2 of a fuse maker's guide: two supplies behind one fuse draw twice the peak, four times the integral;
+  // the short circuit that opens it last is that of the longer way.
+  test('a fuse that two circuits share bears what both draw', () => {
+    const shared = valuesOf(`machine Bench {
+  ambient = 20 degC
+  mains = 230 V
+  inlet is inlet_10a
+  fuse main is cartridge_4a
+  supply first_psu is supply_24v_150w
+  supply second_psu is supply_24v_150w
+  wire short_wire {
+    area = 1 mm^2
+    length = 1 m
+  }
+  wire long_wire {
+    area = 1 mm^2
+    length = 10 m
+  }
+  light lamp is strip_24v_1m
+  light other_lamp is strip_24v_1m
+  circuit first_side {
+    path = [inlet, main, short_wire, first_psu]
+  }
+  circuit second_side {
+    path = [inlet, main, long_wire, second_psu]
+  }
+  circuit lamp_power {
+    path = [first_psu, lamp]
+  }
+  circuit other_power {
+    path = [second_psu, other_lamp]
+  }
+}
+`);
+    expect(shared('main.switch_on_integral')).toBeCloseTo(4 * shared('first_psu.inrush_integral'), 9);
+    expect(shared('main.highest_current')).toBeCloseTo(shared('main.current') / 0.9, 9);
+    expect(shared('main.farthest_short_circuit')).toBeCloseTo(shared('second_side.far_short_circuit'), 9);
+    expect(shared('main.least_short_circuit')).toBeLessThan(shared('first_side.far_short_circuit'));
   });
 
   // A distributor's table of enclosed supplies: 80 % at 90 V. From memory: all of it from 115 V. 120 V may fall to 108 V: 94.4 %.
