@@ -249,7 +249,7 @@ describe('values in the lines', () => {
     await client.open(uri, bench.replace('area = 2.5 mm^2', 'area = ?'));
     const hint = (await client.hints(uri)).find((h) => (h.label as string).includes('proposed'));
     expect(hint?.label).toBe('2.5 mm^2 proposed');
-    expect(hint?.tooltip).toContain('1.5 mm^2: neither a fuse');
+    expect(hint?.tooltip).toContain('1.5 mm^2: Neither a fuse');
   });
 });
 
