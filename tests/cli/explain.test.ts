@@ -273,6 +273,55 @@ rack Cellar {
     expect(await explain('a.gusset', 'Cellar')).toContain(`\nloaded\n${lines}\n`);
   });
 
+  test('a wide table is broken within its columns, under the blocks that hold its rows, and says what is not given', async () => {
+    folder.write({
+      'a.gusset': `/// A remark on something.
+kind remark {
+  inside shelf
+  /// In words.
+  words: Text
+  /// How heavy.
+  load: Mass?
+  headline words, load
+}
+
+/// A shelf.
+kind shelf {
+  toplevel
+  /// How long it is.
+  length: Length
+  has first: remark {
+    words = "It holds a great many things, and each of them has been there for longer than anybody can remember, at {length}"
+  }
+  has second: remark {
+    words = "It holds a great many things, and each of them has been there for longer than anybody can remember, dust and all"
+    load = 2 kg
+  }
+  /// All that is said.
+  remarks: list of remark = each(r for r in every remark) {
+    source defined "all of them"
+    shown words, load
+  }
+}
+
+shelf Attic {
+}
+`,
+    });
+    const text = await explain('a.gusset', 'Attic.remarks');
+    const lines = text.slice(text.indexOf('Each of them')).split('\n');
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(100);
+    expect(lines.slice(0, 5)).toEqual([
+      'Each of them',
+      `          words${' '.repeat(79)}  load`.trimEnd(),
+      '',
+      '  Attic',
+      '  first   ?',
+    ]);
+    expect(text).toMatch(/^ {2}second {2}It holds .* 2 kg\n {10}\S/m);
+    expect(text).toContain('\n  Not given: length\n');
+  });
+
   test("a name of the file's own", async () => {
     folder.write({
       'b.gusset': '/// A thing of mine.\npart my_mat is heater {\n  power = 12 W\n  voltage = 12 V\n}\n',

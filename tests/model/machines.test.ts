@@ -89,6 +89,55 @@ kind asker {
   });
 });
 
+describe('a text with values in it', () => {
+  const labelled = (text: string, rest = '') => `${bench}
+/// A label.
+kind label {
+  inside machine
+  /// What it says.
+  says: Text = ${text} {
+    source defined "a text of a test"
+  }
+  /// How wide it is.
+  width: Length default 20 mm
+  /// The same, said.
+  in_words(of: Length): Text = "{of} wide" {
+    source defined "a text of a test"
+  }
+${rest}}
+machine Shelf {
+  ambient = 20 degC
+  label {
+  }
+}
+`;
+  const said = (text: string, rest = '') => shown(machineIn(labelled(text, rest), 'Shelf'), 'label.says');
+
+  test('shows them in their units', () => {
+    expect(said('"{width}, in {ambient}"')).toBe('20 mm, in 20 °C');
+    expect(said('if width > 10 mm then "wide: {width}" else "narrow"')).toBe('wide: 20 mm');
+    expect(said('in_words(of: 2 * width)')).toBe('40 mm wide');
+    expect(said('"\\{width}"')).toBe('{width}');
+  });
+
+  test('is not known where one of them is not', () => {
+    expect(said('"{height} high"', '  /// How high it is.\n  height: Length\n')).toBe('not known');
+  });
+
+  test('is checked as any expression is', () => {
+    expect(mistakesIn(labelled('"{widht} wide"')).join()).toContain('Nothing is called widht');
+    expect(mistakesIn(labelled('"{width +} wide"')).join()).toContain('is not an expression');
+  });
+
+  test('in the block of a slot it sees what holds it, calls by name included', () => {
+    const slot = '  has sticker: label_on_label {\n    reads = "{in_words(of: width / 2)}, on {holder.name}"\n  }\n';
+    const kind =
+      '/// A label on a label.\nkind label_on_label {\n  inside label\n  /// What it says.\n  reads: Text\n}\n';
+    const machine = machineIn(`${labelled('"none"', slot)}${kind}`, 'Shelf');
+    expect(shown(machine, 'label.sticker.reads')).toBe('10 mm wide, on label');
+  });
+});
+
 describe('rings', () => {
   test('among values', () => {
     const text = with_('power = 250 W', 'power = label_current * voltage');

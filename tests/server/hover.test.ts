@@ -40,6 +40,13 @@ describe('values of a machine', () => {
     expect(text).toMatch(/^\| bed\.heater \| heater \| 1 \|/m);
   });
 
+  test('a machine, with a table of each list of blocks that is worth showing', async () => {
+    const text = await inBench('machine Ben<|>ch');
+    expect(text).toMatch(/^\*\*faults\*\*\n\n\| {2}\| happens \| hottest \| after \| stopped_by \|\n/m);
+    expect(text).toMatch(/^\| bed\.stuck_closed \| The relay or .* \| \d+ °C \| [\d.]+ min \| bed\.cutoff, which/m);
+    expect(text).not.toContain('faults =');
+  });
+
   test('with arguments, the value for these', async () => {
     const text = await hovered(bench.replace(/}\n$/, '  require bed.warm<|>_up(to: 60 degC) < 1 h\n}\n'));
     expect(text).toMatch(/\*\*bed\.warm_up\(to: 60 °C\)\*\* = [\d.]+ min/);
