@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { broken, valuesOf } from './values.ts';
+import { broken, textsOf, valuesOf } from './values.ts';
 
 /** Values of a kind made up for a test, so that functions of the library can be asked. */
 function ask(type: string, expression: string): number {
@@ -393,6 +393,35 @@ describe('filaments', () => {
     expect(stop({ filament: 'petg', target: '240 degC' })).toEqual(['filament_not_printable']);
     expect(stop({ filament: 'tpu_95a' })).toEqual([]);
     expect(stop({ filament: 'pla' })).toEqual([]);
+  });
+
+  // Nozzle, bed, air, wear, cold side, drive: the first that stops it, with its numbers.
+  const chamber = (text: string, t: number) =>
+    text.replace('  bed {', `  chamber {\n    temperature = ${t} degC\n  }\n  bed {`);
+  const warmBed = (text: string) => text.replace('target = 60 degC', 'target = 110 degC');
+  test.each([
+    ['pla', bench(), 'nothing'],
+    ['petg', bench({ target: '215 degC' }), 'the hot end goes up to 215 °C, and it wants 220 °C'],
+    ['petg', bench({ target: '240 degC' }), 'the bed goes up to 60 °C, and it wants 80 °C'],
+    ['abs', warmBed(bench({ target: '240 degC' })), 'the air around the print is colder than the 45 °C that it wants'],
+    ['abs', chamber(warmBed(bench({ target: '240 degC' })), 50), 'nothing'],
+    ['pla', chamber(bench(), 52), 'the air around the print is warmer than the 50 °C up to which it keeps its shape'],
+    ['pla', chamber(bench(), 45), 'the cold side gets warmer than the 55 °C at which it softens'],
+    ['polyamide_carbon', warmBed(bench({ target: '270 degC' })), 'it is abrasive, and the nozzle is soft'],
+    ['polyamide_carbon', warmBed(bench({ target: '270 degC', nozzle: 'steel_nozzle' })), 'nothing'],
+    [
+      'polycarbonate',
+      chamber(warmBed(bench({ target: '265 degC', hotEnd: 'liner is ptfe_liner' })), 65),
+      'the liner bears 240 °C, and it wants 260 °C',
+    ],
+    [
+      'polycarbonate',
+      chamber(warmBed(bench({ target: '265 degC', hotEnd: 'liner is ptfe_liner {\nreaches_nozzle = no\n}' })), 65),
+      'nothing',
+    ],
+    ['tpu_85a', bench({ rest: 'gap = 12 mm' }), 'it buckles behind the wheel at 0.379 N'],
+  ])('%s: %#', (filament, text, stopped) => {
+    expect(textsOf(text)(`extruder.${filament}_trial.stopped_by`)).toBe(stopped);
   });
 
   test('a machine of 220 degC with a bed of 60 degC prints PLA and flexible filament', () => {
