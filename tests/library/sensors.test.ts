@@ -13,7 +13,7 @@ function ask(sensors: string, questions: readonly Question[], declarations = '')
   const values = questions
     .map(
       ([type, e], i) =>
-        `  v${i}: ${type} = ${e.replace(/\w+(?=\.\w*[a-z]\w*)/g, 'its_$&')} {\n    source defined "a question"\n  }\n`,
+        `  v${i}: ${type} = ${e.replace(/(?<![\w.])\w+(?=\.\w*[a-z]\w*)/g, 'its_$&')} {\n    source defined "a question"\n  }\n`,
     )
     .join('');
   const value = valuesOf(`${declarations}
@@ -708,6 +708,44 @@ describe('against SciPy', () => {
       numbers,
     };
   }
+
+  test('how far 30 beds overshoot while their sensor lags, by the differential equations of both', () => {
+    const list = Array.from({ length: 30 }, () => ({
+      side: Math.round(between(150, 350)),
+      thickness: digits(2, 6, 2),
+      density: digits(0.5, 1.1, 3),
+      target: Math.round(between(50, 90)),
+      lag: digits(3, 20, 3),
+    }));
+    const ours = list.map((c) => {
+      const power = c.density * (c.side / 10) ** 2;
+      const at = Array.from({ length: 12 }, (_, i) => 25 + ((c.target + 35 - 25) * i) / 11);
+      const bed = `
+  bed hot {
+    target = ${c.target} degC
+    plate {
+      size = ${c.side} mm x ${c.side} mm
+      thickness = ${c.thickness} mm
+      material = aluminium
+    }
+    heater {
+      power = ${power} W
+      voltage = 24 V
+    }
+    sensor is ntc_100k {
+      lag = ${c.lag} s
+    }
+  }
+`;
+      const rates = at.map((t): Question => ['TemperatureRate', `hot.net_power(at: ${t} degC) / hot.heat_capacity`]);
+      const values = ask(bed, [...rates, ['TemperatureDifference', 'hot.sensor.overshoot']]);
+      return { overshoot: values.pop() as number, rates: values, at, target: c.target, lag: c.lag };
+    });
+    const theirs = oracle<number>(ours.map((c) => ({ ...c, family: 'lag' })));
+    const worst = Math.max(...ours.map((c, i) => Math.abs(c.overshoot - (theirs[i] as number))));
+    console.log(`overshoot by a lagging sensor: ${ours.length} beds, largest error ${worst.toFixed(3)} K`);
+    ours.forEach((c, i) => near(c.overshoot / (theirs[i] as number), 1, 0.06, JSON.stringify(c)));
+  });
 
   test('60 sensors at inputs of their own: resistance, voltage, counts, steps, what is shown, and what is shown when a wire fails', () => {
     const list = Array.from({ length: 60 }, (_, i) => {
