@@ -1,0 +1,387 @@
+import { spawnSync } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, test } from 'vitest';
+import { broken, valuesOf } from './values.ts';
+
+/** Answers of SciPy to a list of cases. Fails loudly where it cannot be had: tests/setup.mjs installs it. */
+function oracle<T>(cases: readonly object[]): T[] {
+  const script = fileURLToPath(new URL('bed-oracle.py', import.meta.url));
+  const run = spawnSync('/usr/bin/python3', [script], { input: JSON.stringify(cases), encoding: 'utf8' });
+  if (run.status !== 0) throw new Error(`SciPy gave no answer (Debian package python3-scipy):\n${run.stderr}`);
+  return JSON.parse(run.stdout) as T[];
+}
+
+/** Numbers between two ends, the same ones in every run (a linear congruence). */
+function generator(seed: number): (low: number, high: number) => number {
+  let state = seed;
+  return (low, high) => {
+    state = (state * 1664525 + 1013904223) % 2 ** 32;
+    return low + ((high - low) * state) / 2 ** 32;
+  };
+}
+
+/** kg/m^3, J/(kg K), W/(m K), emissivity: handbook values and values of data sheets, written down a second time. */
+const materials = {
+  aluminium: [2700, 896, 167, 0.09],
+  anodised_aluminium: [2700, 896, 167, 0.55],
+  cast_aluminium: [2660, 900, 117, 0.09],
+  borosilicate_glass: [2230, 840, 1.15, 0.9],
+  silicone_rubber: [1300, 1350, 0.3, 0.9],
+  circuit_board: [1850, 1100, 0.3, 0.9],
+  polyetherimide: [1270, 1100, 0.22, 0.9],
+  ferrite_rubber: [3700, 900, 0.5, 0.9],
+  cork: [120, 1800, 0.039, 0.9],
+  silicone_foam: [250, 1300, 0.08, 0.9],
+  mineral_wool: [100, 900, 0.045, 0.9],
+} as const;
+type Name = keyof typeof materials;
+
+interface Layer {
+  readonly material: Name;
+  readonly thickness: number;
+  readonly gap?: number;
+}
+
+interface Bed {
+  readonly ambient: number;
+  readonly target: number;
+  readonly size: [number, number];
+  readonly plate: Layer;
+  readonly heater: Layer & { power: number; coefficient: number };
+  readonly adhesive?: Layer;
+  readonly magnets?: Layer;
+  readonly sheet?: Layer;
+  readonly surface?: Layer;
+  readonly insulation?: Layer;
+  readonly cutoff: { opens_at: number; lag: number; on_heater: boolean };
+}
+
+const generated = (count: number): Bed[] => {
+  const between = generator(11);
+  const digits = (low: number, high: number, after = 1) => +between(low, high).toFixed(after);
+  const pick = <T>(...from: T[]): T => from[Math.floor(between(0, from.length))] as T;
+  return Array.from({ length: count }, () => {
+    const size: [number, number] = [digits(100, 400, 0), digits(100, 400, 0)];
+    const isTrack = between(0, 1) < 0.3;
+    const isGlassy = between(0, 1) < 0.5;
+    return {
+      ambient: digits(5, 35, 0),
+      target: digits(50, 100, 0),
+      size,
+      plate: { material: pick('aluminium', 'anodised_aluminium', 'cast_aluminium'), thickness: digits(2, 8) },
+      heater: {
+        material: isTrack ? 'circuit_board' : 'silicone_rubber',
+        thickness: digits(1, 2.4),
+        gap: isTrack ? digits(0, 0.1, 2) : 0,
+        power: +(digits(0.4, 0.9, 2) * size[0] * size[1] * 0.01).toFixed(0),
+        coefficient: isTrack ? 0.00393 : 0,
+      },
+      adhesive: isTrack ? undefined : { material: 'silicone_rubber', thickness: digits(0.05, 0.3, 2) },
+      magnets: between(0, 1) < 0.3 ? { material: 'ferrite_rubber', thickness: digits(0.5, 1.5) } : undefined,
+      sheet: isGlassy
+        ? { material: 'borosilicate_glass', thickness: digits(2, 6), gap: digits(0.02, 0.15, 2) }
+        : undefined,
+      surface: between(0, 1) < 0.5 ? { material: 'polyetherimide', thickness: digits(0.1, 0.8) } : undefined,
+      insulation: pick<Layer | undefined>(
+        undefined,
+        { material: 'cork', thickness: digits(2, 8) },
+        { material: 'silicone_foam', thickness: digits(3, 12) },
+        { material: 'mineral_wool', thickness: digits(5, 20) },
+      ),
+      cutoff: { opens_at: digits(115, 150, 0), lag: digits(3, 60, 0), on_heater: between(0, 1) < 0.4 },
+    };
+  });
+};
+
+function textOf(bed: Bed): string {
+  const [w, d] = bed.size;
+  const block = (kind: string, layer: Layer | undefined, more = '') =>
+    layer
+      ? `    ${kind} {
+      thickness = ${layer.thickness} mm
+      material = ${layer.material}
+      size = ${w} mm x ${d} mm
+      air_gap = ${layer.gap ?? 0} mm
+${more}    }
+`
+      : '';
+  return `machine Bench {
+  ambient = ${bed.ambient} degC
+  supply psu is supply_24v_450w
+  circuit bed_power {
+    wire {
+      area = 10 mm^2
+      length = 0.5 m
+      insulation = silicone
+    }
+    path = [psu, wire, bed.cutoff, bed.heater]
+  }
+  bed {
+    target = ${bed.target} degC
+${block('plate', bed.plate)}${block('magnets', bed.magnets, '      limit = 150 degC\n')}${block('sheet', bed.sheet)}${block('surface', bed.surface)}${block('adhesive', bed.adhesive, '      limit = 200 degC\n')}${block('insulation', bed.insulation)}${block(
+  'heater',
+  bed.heater,
+  `      power = ${bed.heater.power} W
+      voltage = 24 V
+      temperature_coefficient = ${bed.heater.coefficient * 100} %/K
+`,
+)}    cutoff is thermal_link_133c {
+      opens_at = ${bed.cutoff.opens_at} degC
+      lag = ${bed.cutoff.lag} s
+      sits = ${bed.cutoff.on_heater ? 'on_heater' : 'on_plate'}
+    }
+  }
+}
+`;
+}
+
+/** The same bed as SciPy is asked: heat capacities and resistances from the numbers above. */
+function caseOf(bed: Bed, value: (path: string) => number): object {
+  const [w, d] = bed.size.map((side) => side * 1e-3) as [number, number];
+  const area = w * d;
+  const film = (bed.target + 273.15) / 1;
+  const still = 6.6857e-4 + 9.3e-5 * film - 2.5714e-8 * film ** 2;
+  const of = ({ material, thickness }: Layer, share = 1) => {
+    const [density, heat, conductivity] = materials[material];
+    const depth = thickness * 1e-3 * share;
+    return { capacity: density * heat * depth * area, resistance: depth / (conductivity * area) };
+  };
+  const gap = (name: string, layer: Layer | undefined) =>
+    layer?.gap ? [{ name, capacity: 0, resistance: (layer.gap * 1e-3) / (still * area) }] : [];
+  const there = (name: string, layer: Layer | undefined) => (layer ? [{ name, ...of(layer) }] : []);
+  const top = bed.surface ?? bed.sheet ?? bed.plate;
+  return {
+    ask: 'bed',
+    ambient: bed.ambient,
+    target: bed.target,
+    layers: [
+      ...there('insulation', bed.insulation),
+      { name: 'heater_below', ...of(bed.heater, 0.5) },
+      { name: 'heater_above', ...of(bed.heater, 0.5) },
+      ...gap('heater_gap', bed.heater),
+      ...there('adhesive', bed.adhesive),
+      { name: 'plate', ...of(bed.plate) },
+      ...there('magnets', bed.magnets),
+      ...gap('sheet_gap', bed.sheet),
+      ...there('sheet', bed.sheet),
+      ...gap('surface_gap', bed.surface),
+      ...there('surface', bed.surface),
+    ],
+    plate: { size: [w, d], emissivity: materials[bed.plate.material][3] },
+    height: (bed.plate.thickness + (bed.sheet?.thickness ?? 0)) * 1e-3,
+    top_emissivity: materials[top.material][3],
+    heater: {
+      resistance: 24 ** 2 / bed.heater.power,
+      coefficient: bed.heater.coefficient,
+      series: value('bed_power.series_resistance'),
+      voltage: value('bed_power.voltage'),
+      highest_voltage: value('bed_power.highest_voltage'),
+    },
+    cutoff: bed.cutoff,
+    limit: value('bed.lowest_limit') - 273.15,
+  };
+}
+
+interface Course {
+  readonly warm_up: number;
+  readonly ready: number;
+  readonly rest: number;
+  readonly stuck: number;
+  readonly opening: number | null;
+  readonly opened: number | null;
+  readonly limit: number | null;
+}
+
+describe('beds of layers against SciPy', () => {
+  test('32 generated beds: warm-up, stuck on, cutoff', () => {
+    const beds = generated(32);
+    const read = beds.map((bed) => valuesOf(textOf(bed)));
+    const theirs = oracle<Course>(beds.map((bed, i) => caseOf(bed, read[i] as (path: string) => number)));
+    /** The largest error of a path, printed: times relative, temperatures as kelvins. */
+    const worst = (path: string, of: (course: Course) => number | null, isTime: boolean): number => {
+      const errors = theirs.flatMap((course, i) => {
+        const wanted = of(course);
+        if (wanted === null) return [];
+        const ours = (read[i] as (path: string) => number)(`bed.${path}`);
+        // What is over within a hundred seconds is compared by the second.
+        return [isTime ? Math.abs(ours - wanted) / Math.max(wanted, 100) : Math.abs(ours - 273.15 - wanted)];
+      });
+      const largest = Math.max(...errors);
+      console.log(
+        `${path}: ${errors.length} beds, largest error ${isTime ? largest.toExponential(1) : `${largest.toFixed(3)} K`}`,
+      );
+      expect(errors.length).toBeGreaterThan(10);
+      return largest;
+    };
+    expect(worst('warm_up_time', (c) => c.warm_up, true)).toBeLessThan(0.01);
+    expect(worst('ready_time', (c) => c.ready, true)).toBeLessThan(0.01);
+    expect(worst('stuck_on_temperature', (c) => c.stuck, false)).toBeLessThan(0.1);
+    expect(worst('time_to_opening', (c) => c.opening, true)).toBeLessThan(0.01);
+    expect(worst('temperature_when_opened', (c) => c.opened, false)).toBeLessThan(0.1);
+    expect(worst('time_to_limit', (c) => c.limit, true)).toBeLessThan(0.01);
+  }, 120_000);
+});
+
+/** A plate of 300 mm with a mat, which is fed from 24 V or from mains, and its cutoff in or out of the path. */
+function fed(by: 'low' | 'mains', power: number, target: number, more = '', path = 'bed.cutoff, bed.heater'): string {
+  const source = by === 'low' ? 'supply psu is supply_24v_600w' : 'inlet psu is inlet_10a';
+  return `machine Bench {
+  ambient = 20 degC
+  mains = 230 V
+  ${source}
+  circuit bed_power {
+    wire {
+      area = 4 mm^2
+      length = 0.9 m
+      insulation = silicone
+    }
+    path = [psu, wire, ${path}]
+  }
+  bed {
+    target = ${target} degC
+    plate {
+      size = 300 mm x 300 mm
+      thickness = 6 mm
+      material = cast_aluminium
+    }
+    insulation is silicone_foam_10mm
+    adhesive is silicone_adhesive
+    heater {
+      power = ${power} W
+      voltage = ${by === 'low' ? 24 : 230} V
+    }
+    sensor is ntc_100k
+    cutoff is thermal_link_152c
+    ${more}
+  }
+}
+`;
+}
+
+describe('what the trade knows', () => {
+  // Common practice, no source: beds on mains are usually sold with more power than those on 12 or 24 V, and heat markedly faster.
+  test('a bed on mains has more power, and is warm in half the time', () => {
+    const power = (part: string) =>
+      valuesOf(`kind asker {
+  inside machine
+  power: Power = ${part}.power {
+    source defined "a question of a test"
+  }
+}
+machine Bench {
+  ambient = 20 degC
+  asker {
+  }
+}
+`)('asker.power');
+    const low = Math.max(power('mat_24v_250w'), power('track_24v_220w'));
+    expect(Math.min(power('mat_230v_400w'), power('mat_230v_700w'))).toBeGreaterThan(1.5 * low);
+    const time = (text: string) => valuesOf(text)('bed.warm_up_time');
+    expect(time(fed('mains', 600, 100))).toBeLessThan(0.5 * time(fed('low', 300, 100)));
+  });
+
+  // Common practice, no source: beds on mains are made for up to about 130 degC.
+  test('a bed on mains holds 130 degC while it moves, and its mat and its glue bear it', () => {
+    const found = broken(fed('mains', 600, 130));
+    for (const rule of ['cannot_hold_target', 'heater_limit_below_target', 'adhesive_too_hot', 'insulation_too_hot'])
+      expect(found).not.toContain(rule);
+  });
+
+  // Common practice, no source: a thermal fuse is the remedy for a relay that fails closed.
+  test('a thermal link in the path is the remedy for a relay that fails closed', () => {
+    expect(broken(fed('low', 400, 100, '', 'bed.heater'))).toContain('cutoff_not_in_path');
+    const with_it = broken(fed('low', 400, 100));
+    for (const rule of ['stuck_on_unprotected', 'cutoff_not_in_path', 'cutoff_opens_too_late', 'cutoff_never_opens'])
+      expect(with_it).not.toContain(rule);
+  });
+
+  // Copper, IEC 60228: 0.00393 per kelvin at 20 degC; a bed of copper tracks at 100 degC draws 1/1.31 of what it draws cold.
+  test('copper tracks draw less when warm, and their fuse carries the cold current', () => {
+    const value = valuesOf(`machine Bench {
+  ambient = 20 degC
+  bed {
+    target = 100 degC
+    plate {
+      size = 220 mm x 220 mm
+      thickness = 3 mm
+      material = aluminium
+    }
+    heater is track_24v_220w
+  }
+}
+`);
+    expect(value('bed.heater.cold_current')).toBeCloseTo(220 / 24, 6);
+    expect(value('bed.heater_power_at_target') / 220).toBeCloseTo(1 / (1 + 0.00393 * 80), 6);
+    expect(value('bed.heater.cold_current') / value('bed.warm_current')).toBeCloseTo(1.314, 3);
+  });
+});
+
+describe('the rim of a plate', () => {
+  // The plate with its rim by finite volumes; ours is a bound: never less, and not much more.
+  test('the difference from middle to edge is a bound, within two fifths', () => {
+    const between = generator(5);
+    const list = Array.from({ length: 30 }, () => ({
+      side: +between(150, 500).toFixed(0),
+      rim: +between(0, 60).toFixed(0),
+      thickness: +between(1.5, 8).toFixed(1),
+      target: +between(50, 110).toFixed(0),
+    }));
+    const read = list.map((c) =>
+      valuesOf(`kind asker {
+  inside machine
+  watched: bed
+  coefficient: HeatTransferCoefficient = watched.plate_coefficient(at: watched.target) {
+    source defined "a question of a test"
+  }
+  lost: Power = watched.edge_loss(at: watched.target) {
+    source defined "a question of a test"
+  }
+  colder: TemperatureDifference = watched.edge_difference(at: watched.target, side: ${c.side} mm, heated: ${c.side - 2 * c.rim} mm) {
+    source defined "a question of a test"
+  }
+}
+machine Bench {
+  ambient = 20 degC
+  asker {
+    watched = bed
+  }
+  bed {
+    target = ${c.target} degC
+    plate {
+      size = ${c.side} mm x ${c.side} mm
+      thickness = ${c.thickness} mm
+      material = cast_aluminium
+    }
+    surface is pei_film
+    heater {
+      power = 300 W
+      voltage = 24 V
+      size = ${c.side - 2 * c.rim} mm x ${c.side - 2 * c.rim} mm
+    }
+  }
+}
+`),
+    );
+    const theirs = oracle<number>(
+      list.map((c, i) => {
+        const value = read[i] as (path: string) => number;
+        return {
+          ask: 'rim',
+          conductivity: 117,
+          thickness: c.thickness * 1e-3,
+          coefficient: value('asker.coefficient'),
+          excess: c.target - 20,
+          side: c.side * 1e-3,
+          heated: (c.side - 2 * c.rim) * 1e-3,
+          edge_loss: value('asker.lost') / (4 * c.side * 1e-3),
+        };
+      }),
+    );
+    const shares = theirs.map((wanted, i) => (read[i] as (path: string) => number)('asker.colder') / wanted);
+    console.log(
+      `edge of a plate: ${shares.length} plates, ${Math.min(...shares).toFixed(3)} to ${Math.max(...shares).toFixed(3)} of SciPy's`,
+    );
+    expect(Math.min(...shares)).toBeGreaterThan(1);
+    expect(Math.max(...shares)).toBeLessThan(1.4);
+  });
+});
