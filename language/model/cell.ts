@@ -1,7 +1,8 @@
-import type { Body, Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
+import type { Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
 import type { Member } from './kind.ts';
 import { isSpoiled } from './problem.ts';
+import { said } from './said.ts';
 import type { Scope } from './scope.ts';
 import type { Adopted, Instance, Mode } from './tree.ts';
 import { Fault, Range, sameValue, type Value } from './value.ts';
@@ -30,6 +31,8 @@ export class Cell {
   readonly readers = new Set<Cell>();
   /** The revision in which it, or something it may depend on, was last defined anew: older results must be verified. */
   touched = 0;
+  /** What others worked out from its results, and in which revision: it holds until the cell is touched. */
+  readonly notes = new Map<string, { readonly at: number; readonly what: unknown }>();
   /** A value tried in place of an open choice. */
   trial: Value | undefined;
   /** For values that no declaration gives: rules, requirements, calls with arguments. */
@@ -62,35 +65,12 @@ interface Result {
   changed: number;
 }
 
-/** What a body says of values, by their names: the first assignment, and the first measurement used in place. */
-interface Said {
-  readonly given?: Entry;
-  readonly measured?: Measurement;
-}
-const saidIn = new WeakMap<Body, ReadonlyMap<string, Said>>();
-
-function said(body: Body): ReadonlyMap<string, Said> {
-  let found = saidIn.get(body);
-  if (!found) {
-    const by = new Map<string, Said>();
-    const add = (name: string, what: Said) => by.set(name, { ...what, ...by.get(name) });
-    for (const node of body.members) {
-      if (node.$type === 'Entry' && node.equals && !node.type && node.first) add(node.first.text, { given: node });
-      if (node.$type === 'Measurement' && node.inPlace && node.target?.$type === 'Reference' && node.target.name)
-        add(node.target.name.text, { measured: node });
-    }
-    saidIn.set(body, by);
-    found = by;
-  }
-  return found;
-}
-
 /** Finds the text that decides a cell: a measurement used in place, the most specific assignment, or the kind's own. */
 function define(cell: Cell): Definition {
   const member = cell.member as Member;
   let given: Definition | undefined;
   for (const { body, scope, mode } of cell.instance.layers) {
-    const own = body && said(body).get(cell.name);
+    const own = said(body).values.get(cell.name);
     if (own?.measured) return { origin: 'measured', expression: own.measured.value, node: own.measured, scope, mode };
     if (given || !own?.given) continue;
     const node = own.given;
@@ -214,6 +194,15 @@ export class Engine {
       top.mask |= cell.mask;
     }
     return result.value;
+  }
+
+  /** Works something out from a cell and what it was computed from, once until one of these is touched. */
+  noted<T>(cell: Cell, key: string, work: () => T): T {
+    const note = cell.notes.get(key);
+    if (note && note.at >= cell.touched) return note.what as T;
+    const what = work();
+    cell.notes.set(key, { at: this.revision, what });
+    return what;
   }
 
   /** Cells that a cell's value was computed from, in the present scenario. */

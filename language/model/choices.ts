@@ -8,6 +8,7 @@ import { type Machine, missingPaths, targetsOf } from './machine.ts';
 import { renderMessage } from './message.ts';
 import { binary } from './operators.ts';
 import { contextOf, frameOf, least, marginOf, type Rule, rulesOn, verdictCell } from './rule.ts';
+import { said } from './said.ts';
 import { declaredName, type Scope } from './scope.ts';
 import { showValue } from './show.ts';
 import type { Instance, PartChoices } from './tree.ts';
@@ -61,15 +62,15 @@ export function choose(machine: Machine, rebuild: Rebuild): { machine: Machine; 
   for (const cell of openValues(machine)) if (cell.trial !== undefined) attempt(cell, undefined, machine.engine);
   let round = chooseEach(machine, parts, rebuild, true);
   for (let n = 1; n < mostRounds && round.choices.length > 1; n++) {
-    const before = said(round.choices);
+    const before = proposals(round.choices);
     round = chooseEach(round.machine, parts, rebuild, true);
-    if (said(round.choices) === before) break;
+    if (proposals(round.choices) === before) break;
   }
   if (round.choices.some((choice) => !choice.proposed)) round = chooseEach(round.machine, parts, rebuild, false);
   return { machine: round.machine, choices: round.choices.map((choice) => unlessUndecided(choice, round.machine)) };
 }
 
-function said(choices: readonly Choice[]): string {
+function proposals(choices: readonly Choice[]): string {
   return choices.map((choice) => choice.proposed?.text ?? '?').join();
 }
 
@@ -132,21 +133,12 @@ function withParts(parts: PartChoices, machine: Machine, rebuild: Rebuild): Mach
 function openValues(machine: Machine): Cell[] {
   const found: Cell[] = [];
   for (const instance of machine.tree.all()) {
-    const names = new Set(
-      instance.layers.flatMap((layer) =>
-        (layer.body?.members ?? []).flatMap((m) => (isOpenValue(m) ? [m.first.text] : [])),
-      ),
-    );
-    for (const name of names) {
+    for (const name of new Set(instance.layers.flatMap((layer) => said(layer.body).open))) {
       const cell = instance.cell(name);
       if (cell?.definition.origin === 'open') found.push(cell);
     }
   }
   return found;
-}
-
-function isOpenValue(node: { $type: string }): node is Entry {
-  return node.$type === 'Entry' && (node as Entry).value?.$type === 'Open' && (node as Entry).first !== undefined;
 }
 
 function chooseValue(cell: Cell, machine: Machine, tentative: boolean, isOthers: IsOthers): Choice {

@@ -117,6 +117,13 @@ export function assess(machine: Machine): Assessment {
 function decide(rule: Rule, instance: Instance, machine: Machine): Finding | Undecided | 'holds' | undefined {
   const { engine } = machine;
   const cell = verdictCell(rule, instance);
+  const decided = engine.noted(cell, 'decided', () => decision(rule, cell, engine));
+  return Array.isArray(decided) ? failure(rule, instance, decided, machine) : decided;
+}
+
+/** Under which ends it fails; or what keeps it from being decided, or that it holds; undefined where it does not apply. */
+function decision(rule: Rule, cell: Cell, engine: Engine): number[] | Undecided | 'holds' | undefined {
+  const { instance } = cell;
   let missing: Undecided | undefined;
   let holds = false;
   const failing: number[] = [];
@@ -127,7 +134,7 @@ function decide(rule: Rule, instance: Instance, machine: Machine): Finding | Und
     else if (value instanceof Fault) missing ??= { rule: rule.name, instance, ...lacks(value) };
     else if (value !== notApplicable) holds = true;
   }
-  if (failing.length > 0) return failure(rule, instance, failing, machine);
+  if (failing.length > 0) return failing;
   return missing ?? (holds ? 'holds' : undefined);
 }
 

@@ -65,9 +65,8 @@ function words(name: string): string {
 function determiningLine(cell: Cell, machine: Machine): number {
   const { instance } = cell;
   let last = 0;
-  for (const dep of reach(cell, machine.engine)) {
-    const { node, origin } =
-      dep.instance === instance && dep.member ? dep.definition : { node: undefined, origin: undefined };
+  for (const dep of machine.engine.noted(cell, 'own inputs', () => ownInputs(cell, machine.engine))) {
+    const { node, origin } = dep.definition;
     if (node && origin !== 'derived' && origin !== 'default' && standsIn(node, machine.entry))
       last = Math.max(last, endOf(node));
   }
@@ -83,13 +82,13 @@ function openingLine(node: AstNode): number {
   return start + (comment < 0 ? text.slice(start, limit).trimEnd().length : comment);
 }
 
-/** Everything a value was computed from, in the lowest scenario. */
-function reach(cell: Cell, engine: Engine): Set<Cell> {
+/** The values of its own block that a value was computed from, however far, in the lowest scenario. */
+function ownInputs(cell: Cell, engine: Engine): Cell[] {
   const seen = new Set<Cell>([cell]);
   engine.under(0, () => {
     for (const at of seen) for (const dep of engine.inputs(at)) seen.add(dep);
   });
-  return seen;
+  return [...seen].filter((dep) => dep.instance === cell.instance && dep.member);
 }
 
 function proposal(choice: Choice, machine: Machine): InlineValue[] {

@@ -5,6 +5,7 @@ import { evaluate, type Frame } from './evaluate.ts';
 import type { Context } from './infer.ts';
 import { ownBlock } from './place.ts';
 import { computedCell } from './rule.ts';
+import { said } from './said.ts';
 import type { Scope } from './scope.ts';
 import type { Instance, Layer } from './tree.ts';
 import { Unknown, type Value } from './value.ts';
@@ -41,9 +42,7 @@ export function targetsOf(machine: Machine): readonly Target[] {
       .all()
       .flatMap((instance) =>
         instance.layers.flatMap((layer) =>
-          (layer.body?.members ?? []).flatMap((node) =>
-            node.$type === 'Requirement' && node.condition ? [target(node, instance, layer)] : [],
-          ),
+          said(layer.body).requirements.flatMap((node) => (node.condition ? [target(node, instance, layer)] : [])),
         ),
       );
     targets.set(machine, found);

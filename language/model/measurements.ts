@@ -3,6 +3,7 @@ import type { Cell } from './cell.ts';
 import { evaluate } from './evaluate.ts';
 import { blockFrame, type Machine } from './machine.ts';
 import { computedCell } from './rule.ts';
+import { said } from './said.ts';
 import { showValue } from './show.ts';
 import type { Instance } from './tree.ts';
 import { isMissing, type Value } from './value.ts';
@@ -29,8 +30,8 @@ export interface Deviation {
 export function deviationsOf(machine: Machine): Deviation[] {
   return machine.tree.all().flatMap((instance) =>
     instance.layers.flatMap((layer) =>
-      (layer.body?.members ?? []).flatMap((node) => {
-        if (node.$type !== 'Measurement' || node.target?.$type !== 'Reference' || !node.value) return [];
+      said(layer.body).measurements.flatMap((node) => {
+        if (node.target?.$type !== 'Reference' || !node.value) return [];
         const cell = instance.cell(node.target.name.text);
         const measured = evaluate(node.value, blockFrame(instance, layer, machine.engine));
         return cell ? [deviation(node, cell, measured, machine)] : [];

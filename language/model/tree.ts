@@ -1,6 +1,7 @@
 import type { Body, Declaration, Entry, Has } from '../grammar/generated/ast.ts';
 import { Cell, redefine } from './cell.ts';
 import type { Kind, Member } from './kind.ts';
+import { said } from './said.ts';
 import type { Scope } from './scope.ts';
 import type { ValueList } from './value.ts';
 
@@ -295,8 +296,10 @@ function sameBlock(a: Instance | undefined, b: Instance): a is Instance {
 }
 
 function patch(old: Instance, fresh: Instance, adopted: { changed: Set<Cell>; gone: Set<Instance> }): void {
+  const renewed = renewedNames(old.layers, fresh.layers);
   old.layers = fresh.layers;
-  for (const cell of old.cells.values()) if (redefine(cell)) adopted.changed.add(cell);
+  for (const cell of renewed ? namedCells(old, renewed) : old.cells.values())
+    if (redefine(cell)) adopted.changed.add(cell);
   const before = [...old.children.values(), ...old.broken];
   const children = [...fresh.children.values()].map((child) => {
     const same = old.children.get(child.name);
@@ -316,4 +319,21 @@ function patch(old: Instance, fresh: Instance, adopted: { changed: Set<Cell>; go
   old.broken.clear();
   for (const name of fresh.broken) old.broken.add(name);
   for (const cell of old.reshaped()) adopted.changed.add(cell);
+}
+
+/** Names of the values of which a text speaks that is new, or which an old one spoke of; undefined where the layers are others. */
+function renewedNames(before: readonly Layer[], after: readonly Layer[]): Set<string> | undefined {
+  if (before.length !== after.length) return undefined;
+  const names = new Set<string>();
+  for (const [i, old] of before.entries()) {
+    const fresh = after[i] as Layer;
+    if (old.scope !== fresh.scope || old.mode !== fresh.mode) return undefined;
+    if (old.body === fresh.body) continue;
+    for (const body of [old.body, fresh.body]) for (const name of said(body).values.keys()) names.add(name);
+  }
+  return names;
+}
+
+function namedCells(instance: Instance, names: ReadonlySet<string>): Cell[] {
+  return [...names].flatMap((name) => instance.cells.get(name) ?? []);
 }

@@ -1,0 +1,52 @@
+import type { Body, Entry, Measurement, Requirement } from '../grammar/generated/ast.ts';
+
+/** The statements of a body, sorted by what they are for. */
+export interface Said {
+  /** What is said of values, by their names. */
+  readonly values: ReadonlyMap<string, SaidOfValue>;
+  /** Names of values that are open choices. */
+  readonly open: readonly string[];
+  readonly requirements: readonly Requirement[];
+  readonly measurements: readonly Measurement[];
+}
+
+export interface SaidOfValue {
+  /** The first assignment. */
+  readonly given?: Entry;
+  /** The first measurement that is used in place of what is computed. */
+  readonly measured?: Measurement;
+}
+
+const known = new WeakMap<Body, Said>();
+const nothing: Said = { values: new Map(), open: [], requirements: [], measurements: [] };
+
+/** What a body says. Bodies of the library and of files that are not edited are sorted once. */
+export function said(body: Body | undefined): Said {
+  if (!body) return nothing;
+  let found = known.get(body);
+  if (!found) {
+    found = sorted(body);
+    known.set(body, found);
+  }
+  return found;
+}
+
+function sorted(body: Body): Said {
+  const values = new Map<string, SaidOfValue>();
+  const add = (name: string, what: SaidOfValue) => values.set(name, { ...what, ...values.get(name) });
+  const open: string[] = [];
+  const requirements: Requirement[] = [];
+  const measurements: Measurement[] = [];
+  for (const node of body.members) {
+    if (node.$type === 'Entry' && node.equals && !node.type && node.first) {
+      add(node.first.text, { given: node });
+      if (node.value?.$type === 'Open') open.push(node.first.text);
+    } else if (node.$type === 'Requirement') requirements.push(node);
+    else if (node.$type === 'Measurement') {
+      measurements.push(node);
+      if (node.inPlace && node.target?.$type === 'Reference' && node.target.name)
+        add(node.target.name.text, { measured: node });
+    }
+  }
+  return { values, open, requirements, measurements };
+}
