@@ -95,7 +95,16 @@ function total(counted: Counted[] | Unknown | Fault, frame: Frame): Value {
 
 function counting(counted: Counted[] | Unknown | Fault): Value {
   if (!Array.isArray(counted)) return counted;
-  return counted.reduce((n, c) => n + (c.value === false ? 0 : c.weight), 0);
+  let [sure, most] = [0, 0];
+  let missing: Bounds['missing'] = [];
+  for (const { value, weight, isUnsure } of counted) {
+    if (value === false) continue;
+    if (isUnsure && value instanceof Fault) return value;
+    if (isUnsure && value instanceof Unknown) missing = mergeMissing(missing, value.missing);
+    else sure += weight;
+    most += weight;
+  }
+  return most === sure ? sure : new Bounds(sure, most, missing, undefined);
 }
 
 const list = (value: Value | undefined): Counted[] | Unknown | Fault => {

@@ -536,6 +536,8 @@ export interface Counted {
   readonly weight: number;
   /** Which of its list or question it is, counted from 1. */
   readonly position?: number;
+  /** Whether its condition cannot be told, so that it may not belong here. */
+  readonly isUnsure?: boolean;
 }
 
 function comprehend(body: Expression, node: Comprehension, frame: Frame): Counted[] | Unknown | Fault {
@@ -556,6 +558,7 @@ function comprehend(body: Expression, node: Comprehension, frame: Frame): Counte
       value: kept === true ? evaluate(body, inner) : (missingOf(kept) ?? new Unknown([])),
       weight,
       position: i + 1,
+      isUnsure: kept !== true,
     });
   }
   return counted;

@@ -128,6 +128,32 @@ describe('wires', () => {
     expect(wireOf(`area = awg_${number}\nlength = 1 m`)('mat_power.wire.capacity')).toBeCloseTo(capacity, 2);
   });
 
+  // The same table, AWG 18: 5 A. From 0.75 mm^2 up IEC 60204-1 is counted with, below it lies between NASA's rows.
+  test('0.7 mm^2 carries less than AWG 18 in a bundle', () => {
+    const capacity = wireOf('area = 0.7 mm^2\nlength = 1 m')('mat_power.wire.capacity');
+    const between = 3.7 * (5 / 3.7) ** (Math.log(0.7 / 0.5176) / Math.log(0.823 / 0.5176));
+    expect(capacity).toBeCloseTo(between, 6);
+  });
+
+  // UL 758: styles 1331 (150 degC, 600 V) and 3340 (125 degC, 600 V) read on its pages; from memory 1007 (80 degC, 300 V), 1015 (105 degC,
+  // 600 V), 1332 (200 degC, 300 V), and 70 degC for PVC, 90 degC for cross-linked polyethylene (IEC 60227, 60502).
+  test.each([
+    ['fep_150', 150, 600],
+    ['epdm', 125, 600],
+    ['pvc_80', 80, 300],
+    ['pvc_105', 105, 600],
+    ['fep', 200, 300],
+    ['pvc', 70, 300],
+    ['cross_linked_polyethylene', 90, 600],
+  ])('%s bears %i degC and %i V', (insulation, limit, voltage) => {
+    const value = wireOf(`area = 1 mm^2\nlength = 1 m\ninsulation = ${insulation}`, 20);
+    expect(value('mat_power.wire.limit')).toBeCloseTo(273.15 + limit, 9);
+    const text = bench({ wire: `area = 2.5 mm^2\nlength = 0.3 m\ninsulation = ${insulation}`, room: 20 });
+    const high = text.replace('supply_24v_600w', `supply_24v_600w {\n    highest_voltage = ${voltage + 1} V\n  }`);
+    expect(broken(text)).not.toContain('wire_voltage_too_high');
+    expect(broken(high)).toContain('wire_voltage_too_high');
+  });
+
   test('a wire that no table knows is said not to be known, and not guessed', () => {
     const text = bench({ wire: 'area = 0.04 mm^2\nlength = 1 m' });
     expect(() => valuesOf(text)('mat_power.wire.capacity')).toThrow(/is not in the table/);

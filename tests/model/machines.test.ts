@@ -44,6 +44,19 @@ describe('unknown and undecided', () => {
     expect(within?.missing).toContain('bed.plate.price');
   });
 
+  test('what may or may not belong to a count leaves it between two bounds', () => {
+    const open = with_('      area = 2.5 mm^2\n', '');
+    const counted = (limit: string) => {
+      const asked = `  require count(w for w in every wire where w.area > 1 mm^2) ${limit}\n  bed {`;
+      const [requirement] = machineIn(open.replace('  bed {', asked)).assessment.requirements;
+      return requirement;
+    };
+    expect(counted('<= 1')?.holds).toBe(true);
+    expect(counted('<= 0')?.holds).toBeUndefined();
+    expect(counted('<= 0')?.missing).toEqual(['bed_power.wire.area']);
+    expect(counted('>= 2')?.holds).toBe(false);
+  });
+
   test('two currencies meet only by a stated rate', () => {
     const two = with_('      power = 250 W\n', '      power = 250 W\n      price = 20 EUR\n').replace(
       'thickness = 3 mm\n',
