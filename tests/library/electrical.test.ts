@@ -350,6 +350,7 @@ describe('ways back, inlets and sites', () => {
   ambient = 20 degC
   mains = 230 V
   inlet is inlet_10a {
+    residual_current = 30 mA
     frame_earth = frame_bond
   }
   wire frame_bond {
