@@ -9,7 +9,8 @@ import {
   DidChangeWatchedFilesNotification,
   ProposedFeatures,
 } from 'vscode-languageserver/node';
-import { languagePage, libraryFiles } from '../language/library/generated/library.ts';
+import { libraryFiles } from '../language/library/generated/library.ts';
+import { languagePage } from '../language/library/generated/manual.ts';
 import { canonicalUri } from '../language/project.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readInlineSettings } from './settings.ts';

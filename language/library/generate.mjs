@@ -1,4 +1,4 @@
-// Writes language/library/generated/library.ts: the library's own text as plain strings, so that the language needs no
+// Writes language/library/generated/: the library's own text and its manual as plain strings, so that the language needs no
 // file system and runs in a browser worker. Run by `npm run generate`; the only script under language/ that needs Node.
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 
 const library = dirname(fileURLToPath(import.meta.url));
 const rules = join(library, 'rules');
-const target = join(library, 'generated', 'library.ts');
+const target = join(library, 'generated');
 
 const read = (...path) => readFileSync(join(...path), 'utf8').replaceAll('\r\n', '\n');
 /** Sorted by code point, so that every machine writes the same file. */
@@ -37,20 +37,25 @@ if (strays.length > 0) {
 }
 
 const languagePage = read(library, '..', 'manual', 'language.md');
-const lines = [
-  '// Written by language/library/generate.mjs from the files beside it; not kept in git.',
-  '',
-  "/** The library's files, by name. */",
-  `export const libraryFiles: readonly { readonly name: string; readonly text: string }[] = ${JSON.stringify(libraryFiles, null, 2)};`,
-  '',
-  '/** For each rule, the smallest design that breaks it and one that keeps it. */',
-  'export const ruleExamples: readonly { readonly rule: string; readonly breaks: string; readonly keeps: string }[] =',
-  `  ${JSON.stringify(ruleExamples, null, 2)};`,
-  '',
-  '/** The page that describes the language, as Markdown. */',
-  `export const languagePage: string = ${JSON.stringify(languagePage)};`,
-  '',
-];
-mkdirSync(dirname(target), { recursive: true });
-writeFileSync(target, lines.join('\n'));
+const note = '// Written by language/library/generate.mjs from the files beside it; not kept in git.\n';
+mkdirSync(target, { recursive: true });
+writeFileSync(
+  join(target, 'library.ts'),
+  `${note}
+/** The library's files, by name. */
+export const libraryFiles: readonly { readonly name: string; readonly text: string }[] = ${JSON.stringify(libraryFiles, null, 2)};
+`,
+);
+// Apart, for it is as long as the library, and most of what reads the library does without it.
+writeFileSync(
+  join(target, 'manual.ts'),
+  `${note}
+/** For each rule, the smallest design that breaks it and one that keeps it. */
+export const ruleExamples: readonly { readonly rule: string; readonly breaks: string; readonly keeps: string }[] =
+  ${JSON.stringify(ruleExamples, null, 2)};
+
+/** The page that describes the language, as Markdown. */
+export const languagePage: string = ${JSON.stringify(languagePage)};
+`,
+);
 console.log(`library: ${libraryFiles.length} files, ${ruleExamples.length} rules with examples`);

@@ -75,11 +75,12 @@ export function rulesOn(kind: Kind, scope: Scope): readonly Rule[] {
 
 /** Those declared in the scope itself: the library's are found once, whatever is edited. */
 function ownRulesOn(kind: Kind, scope: Scope): readonly Rule[] {
-  const own = scope.once('rules', () => scope.own.rules.flatMap((node) => readRule(node, scope) ?? []));
   const byKind = scope.once('rules by kind', () => new Map<Kind, readonly Rule[]>());
   let rules = byKind.get(kind);
   if (!rules) {
-    rules = own.filter((rule) => kind.isA(rule.kind));
+    // Those on other kinds are not even read.
+    const own = scope.own.rules.filter(({ on }) => on && kind.isA(scope.kindNamed(on.text)));
+    rules = own.flatMap((node) => scope.once(node, () => readRule(node, scope)) ?? []);
     byKind.set(kind, rules);
   }
   return rules;

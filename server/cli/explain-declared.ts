@@ -1,6 +1,6 @@
 import type { Body, Declaration, Entry, Has } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
-import { ruleExamples } from '../../language/library/generated/library.ts';
+import { ruleExamples } from '../../language/library/generated/manual.ts';
 import type { Builtin } from '../../language/model/builtins.ts';
 import { type Cell, Engine } from '../../language/model/cell.ts';
 import { evaluateCell, sizeValues } from '../../language/model/evaluate.ts';

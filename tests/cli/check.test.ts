@@ -284,7 +284,8 @@ describe('JSON', () => {
       ['fuse is blade_15a', 'fuse is ?'],
     );
     const repository = new URL('../..', import.meta.url).pathname;
-    const examples = await folder.run('check', '--format', 'json', `${repository}examples`);
+    const files = ['heron', 'magpie'].map((name) => `${repository}examples/${name}.gusset`);
+    const examples = await folder.run('check', '--format', 'json', ...files);
     for (const report of [await folder.report(bench), await folder.report(flawed), JSON.parse(examples.out)]) {
       expect(report.machines.length).toBeGreaterThan(0);
       expect(reportSchema.safeParse(report).error).toBeUndefined();

@@ -1,5 +1,5 @@
 import { afterAll, describe, expect, test } from 'vitest';
-import { ruleExamples } from '../../language/library/generated/library.ts';
+import { ruleExamples } from '../../language/library/generated/manual.ts';
 import { pagesOfName } from '../../server/cli/explain.ts';
 import { diskProject, Places } from '../../server/cli/files.ts';
 import { Page } from '../../server/cli/page.ts';

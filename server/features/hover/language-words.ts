@@ -1,4 +1,4 @@
-import { languagePage } from '../../../language/library/generated/library.ts';
+import { languagePage } from '../../../language/library/generated/manual.ts';
 import { languageWord } from '../../../language/model/lookup.ts';
 import { code } from './markdown.ts';
 
