@@ -39,8 +39,7 @@ const millivolts = (name: string, t: number): Question => ['Voltage', `${name}.t
 const near = (ours: number, theirs: number, within: number, what = '') =>
   expect(Math.abs(ours - theirs), `${what} ${ours} against ${theirs}`).toBeLessThanOrEqual(within);
 
-// Table 1: "Thermometrics Sensor Temperature Resistance Curves Reference Guide", Rev. C, November 2014, material type 1:
-// resistance by that at 25 degC.
+// A maker's guide to the curves of its sensors, November 2014, material type 1: resistance by that at 25 degC.
 const guide = [
   [-40, 33.36],
   [-20, 9.681],
@@ -65,7 +64,7 @@ const guide = [
   [135, 0.0264],
 ] as const;
 
-// Table 3: amwei.com, "NTC 100K ohm beta 4200K axial lead glass seal", in kohm.
+// A maker's page on a glass bead of 100 kohm, B25/50 = 4200 K, in kohm.
 const bead = [
   [-40, 4124.951],
   [-20, 1080.2],
@@ -175,7 +174,7 @@ describe('sensors whose resistance falls', () => {
     pairs.forEach((b, i) => near(b, [3891, 3936, 3977, 3992, 4013][i] as number, 1));
   });
 
-  // Table 2: the four numbers as in many public source files; shares computed from them by hand.
+  // The four numbers as in many public source files; shares computed from them by hand.
   test('four numbers of the commonest curve of 10 kohm', () => {
     const points = [
       [-40, 33.21],
@@ -369,7 +368,7 @@ kind drawer_sensor is resistive_sensor {
   });
 });
 
-// IEC 60751:2008, Pt100, as on three suppliers' pages (sensorsci.com, sensingtemp.com, a scanned table).
+// IEC 60751:2008, Pt100, as on two suppliers' pages and in a scanned table.
 const platinum = [
   [-200, 18.52],
   [-100, 60.26],
@@ -426,7 +425,7 @@ describe('platinum', () => {
 });
 
 // NIST, ITS-90 thermocouple database, type K, in mV: 100 and 300 degC as in a package that quotes it, the others from memory;
-// below 0 degC as in a table of instrumentation.com and in a copy of the database's file.
+// below 0 degC as in a table on an instrument site and in a copy of the database's file.
 const typeK = [
   [-270, -6.458],
   [-200, -5.891],
@@ -632,7 +631,7 @@ describe('what the controller sees', () => {
 });
 
 describe('tolerances', () => {
-  // IEC 60751, class A, as on a supplier's page (sensorsci.com); class B from memory.
+  // IEC 60751, class A, as on a supplier's page; class B from memory.
   test('platinum by its class', () => {
     const own = `
   platinum good {
