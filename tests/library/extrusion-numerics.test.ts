@@ -183,6 +183,41 @@ describe('against SciPy', () => {
     expect([...new Set(theirs.map((t) => t.by))].toSorted()).toEqual(['buckling', 'grip', 'melting', 'torque']);
   });
 
+  // Torque against speed by root finding on the voltage of a phase, the flow by root finding on what is left over.
+  test('the flow at which a motor has no torque to spare', () => {
+    const list = cases((between) => {
+      const digits = (low: number, high: number) => +between(low, high).toPrecision(6);
+      return {
+        ...{ torque: digits(0.05, 0.5), rated: digits(0.8, 2.5), share_of_current: digits(0.2, 1) },
+        ...{ resistance: digits(0.8, 5), inductance: digits(1, 6), voltage: digits(10, 30) },
+        ...{ reduction: digits(1, 150), efficiency: digits(0.6, 1), wheel: digits(7, 14), usable: digits(0.4, 0.9) },
+        ...{ consistency: digits(1000, 40000), exponent: digits(0.3, 0.8) },
+      };
+    }, 7);
+    const values = list.map((c) => valuesOf(driven(c)));
+    const theirs = oracle<number>(
+      list.map((c) => ({
+        ask: 'motor',
+        ...{ k: c.torque / (Math.SQRT2 * c.rated), peak: Math.SQRT2 * c.rated * c.share_of_current },
+        ...{ resistance: c.resistance, inductance: c.inductance * 1e-3, voltage: c.voltage },
+        ...{ reduction: c.reduction, efficiency: c.efficiency, wheel: c.wheel * 1e-3, share: c.usable },
+        ...{ consistency: c.consistency, exponent: c.exponent, diameter: 1.75e-3 },
+        ...{ bore: 0.4e-3, channel: 2e-3, taper: 1.5e-3, land: 1e-3 },
+      })),
+    );
+    const ours = values.map((value) => value('extruder.torque_limit'));
+    expect(largest("flow by the motor's torque", ours, theirs)).toBeLessThan(1e-6);
+    // Where the gears step down far, the motor's speed sets it: with less of a step there would be more flow.
+    const geared = values.filter((value) => value('extruder.reduction') > 50);
+    expect(geared.length).toBeGreaterThan(5);
+    for (const value of geared) {
+      expect(value('extruder.torque_limit')).toBeLessThan(value('extruder.grip_limit'));
+      expect(value('extruder.motor_torque_full') * value('extruder.usable_share')).toBeGreaterThanOrEqual(
+        value('extruder.needed_torque_full') * (1 - 1e-6),
+      );
+    }
+  });
+
   test('warm-up and rest of generated hot ends', () => {
     const list = cases((between) => {
       const outer = between(2.4, 4.5);
@@ -365,4 +400,35 @@ machine Bench {
   }
 }
 `;
+}
+
+/** An extruder with a motor and gears of a case, on a nozzle of 0.4 mm. */
+function driven(c: Record<string, number>): string {
+  return geared({
+    ...c,
+    gap: 2,
+    grip: 5000,
+    friction: 0,
+    bend: 0,
+    fitting: 5000,
+    heated: 12,
+    share: 0.8,
+    speed: 20,
+    modulus: 3000,
+  })
+    .replace(/ +guide_tube \{[^}]*\}\n/, '')
+    .replace(
+      / +motor_torque = .*\n +motor_mass = .*\n/,
+      `    usable_share = ${c.usable}\n    motor {
+      holding_torque = ${c.torque} N*m
+      rated_current = ${c.rated} A
+      resistance = ${c.resistance} ohm
+      inductance = ${c.inductance} mH
+      rotor_inertia = 50 g*cm^2
+      mass = 200 g
+      voltage = ${c.voltage} V
+      set_current = ${(c.rated ?? 0) * (c.share_of_current ?? 0)} A
+    }\n`,
+    )
+    .replace(/nozzle \{[^}]*\}/, 'nozzle is brass_nozzle');
 }

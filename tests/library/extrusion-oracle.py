@@ -143,6 +143,29 @@ def extruder(c):
     return {"push": push(c["flow"]), "limit": limits[least], "by": least}
 
 
-answers = {"extruder": extruder, "cone": cone, "core": core, "buckling": buckling, "friction": friction, "hot_end": hot_end}
+def motor(c):
+    """The speed at which a motor's usable torque is just what a power-law melt asks for, and the flow there."""
+
+    def current(w):
+        drives = lambda i: (c["k"] * w + c["resistance"] * i) ** 2 + (50 * w * c["inductance"] * i) ** 2  # noqa: E731
+        if c["k"] * w >= c["voltage"]:
+            return 0.0
+        return min(c["peak"], brentq(lambda i: drives(i) - c["voltage"] ** 2, 0, 1e4, xtol=1e-15))
+
+    rod = math.pi / 4 * c["diameter"] ** 2
+    melt = {"consistency": c["consistency"], "exponent": c["exponent"]}
+
+    def left(w):
+        flow = w / c["reduction"] * c["wheel"] / 2 * rod
+        taper = cone({**melt, "flow": flow, "narrow": c["bore"], "wide": c["channel"], "length": c["taper"]})
+        land = cone({**melt, "flow": flow, "narrow": c["bore"], "wide": c["bore"], "length": c["land"]})
+        asked = (taper + land) * rod * c["wheel"] / 2 / (c["reduction"] * c["efficiency"])
+        return c["share"] * c["k"] * current(w) - asked
+
+    w = brentq(left, 1e-9, c["voltage"] / c["k"], xtol=1e-14, rtol=1e-14)
+    return w / c["reduction"] * c["wheel"] / 2 * rod
+
+
+answers = {"motor": motor, "extruder": extruder, "cone": cone, "core": core, "buckling": buckling, "friction": friction, "hot_end": hot_end}
 cases = json.load(sys.stdin)
 json.dump([answers[c["ask"]](c) for c in cases], sys.stdout)
