@@ -462,9 +462,53 @@ describe('joints', () => {
     ['channel_2mm', 'filament_175', true],
     ['channel_2mm', 'filament_285', false],
     ['channel_31mm', 'filament_285', true],
-    ['channel_31mm', 'filament_175', false],
+    ['plate_mount_14mm', 'plate_mount_14mm', true],
+    ['plate_mount_14mm', 'groove_12mm', false],
+    ['contacts_2_5mm', 'contacts_2_5mm', true],
+    ['contacts_2_5mm', 'contacts_2_54mm', false],
+    ['contacts_2mm', 'contacts_2_5mm', false],
   ])('%s takes %s: %s', (hole, pin, fits) => {
     expect(joined(hole, pin)).toEqual(fits ? [] : ['does_not_fit']);
+  });
+
+  test('thin filament in a wide channel goes through it, and badly', () => {
+    expect(joined('channel_31mm', 'filament_175')).toEqual(['filament_runs_badly']);
+  });
+
+  // Holes have their play both ways: clearance holes of M3 are 3.2 to 3.4 mm.
+  test.each([
+    [170.1, []],
+    [170.5, ['does_not_fit']],
+  ])('holes of 170 mm by 170 mm on posts of 170 mm by %d mm', (depth, found) => {
+    const pattern = (name: string, pitch: number) =>
+      `/// Holes.\npart ${name} is hole_pattern {\n  source practice "made up"\n  size = 170 mm\n  pitch = ${pitch} mm\n}\n`;
+    const bed = `machine Bench {
+  ambient = 20 degC
+  joint {
+    hole = posts
+    pin = bores
+  }
+}
+`;
+    expect(broken(`${pattern('posts', depth)}${pattern('bores', 170)}${bed}`)).toEqual(found);
+  });
+
+  test('a groove on a plate with holes needs an adapter', () => {
+    const held = (adapter: string) =>
+      bench({ hotEnd: adapter }).replace('finned_sink', 'finned_sink {\nheld_in = plate_mount_14mm\n}');
+    expect(broken(held(''))).toEqual(['does_not_fit']);
+    expect(broken(held('adapter is groove_to_plate'))).toEqual([]);
+    expect(broken(held('adapter is groove_to_plate {\nmount = m12\n}'))).toEqual(['does_not_fit']);
+  });
+
+  test('a cartridge of another diameter, a gear of another bore, and a motor of another size do not fit', () => {
+    const thin = 'self_limiting_24v_40w {\ndiameter = 4 mm\n}';
+    expect(broken(bench({ heater: thin }))).toEqual(['does_not_fit']);
+    const motor = 'motor is nema17_34mm {\nvoltage = 24 V\n}\nmotor_mount = face_nema14';
+    expect(broken(bench({ rest: motor }))).toEqual(['does_not_fit']);
+    const bored = 'motor is nema17_34mm {\nvoltage = 24 V\nset_current = 0.3 A\n}';
+    const gears = train('gears_17_50 {\nbore = hole_6mm\nshaft_diameter = 5 mm\n}');
+    expect(broken(bench({ rest: bored, train: gears }))).toEqual(['does_not_fit']);
   });
 
   test('filament of 2.85 mm does not go through a hot end for 1.75 mm', () => {
