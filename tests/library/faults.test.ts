@@ -234,7 +234,7 @@ describe('a fuse that is too large', () => {
   test('says what flows on, and how large it may be', () => {
     const fault = faultsIn(bench()).get('psu.fuse_too_large');
     expect(fault?.happens).toContain('28.1 A flow on, through 2.5 mm^2 of bed_power.wire first');
-    expect(fault?.stopped_by).toBe('only the right fuses: 15 A before that wire, 18.7 A at most');
+    expect(fault?.stopped_by).toBe('only fuses of the right size: 15 A there, 18.7 A at most');
     const read = valuesOf(bench());
     // Silicone, 180 degC; heat with the square of the current: 20 + 160 (28.125 / 17.4)^2.
     expect(read('bed_power.fuse.largest_that_protects')).toBeCloseTo((1.45 * 17.4) / 1.35, 6);
@@ -400,5 +400,51 @@ describe('examples', () => {
       ]),
     );
     expect(mended).toEqual([]);
+  });
+});
+
+describe('a heater that stands by itself', () => {
+  const alone = (path: string, size: string) => `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_450w
+  heater pad {
+    power = 40 W
+    voltage = 24 V
+    size = ${size}
+  }
+  cutoff link is thermal_link_133c
+  circuit pad_power {
+    fuse is blade_3a
+    wire {
+      area = 1 mm^2
+      length = 0.5 m
+    }
+    path = [psu, fuse, wire, ${path}]
+  }
+}
+`;
+
+  // 40 W by 1.21 from both faces of 60 mm by 60 mm: with some 20 W/(m^2 K) on each, several hundred kelvins.
+  test('small and dense it burns through, unless a cutoff opens', () => {
+    const bare = faultsIn(alone('pad', '60 mm x 60 mm')).get('pad.stuck_closed');
+    expect(bare?.stopped_by).toBe('nothing');
+    expect(number(bare?.hottest)).toBeGreaterThan(250);
+    const large = faultsIn(alone('pad', '300 mm x 300 mm')).get('pad.stuck_closed');
+    expect(large?.stopped_by).toBe('still air around it');
+    const guarded = faultsIn(alone('link, pad', '200 mm x 200 mm')).get('pad.stuck_closed');
+    expect(number(guarded?.hottest)).toBeLessThan(number(bare?.hottest));
+  });
+
+  // Balance by hand: what comes in goes out from both faces, by the same correlations, in the library's own functions.
+  test('comes to rest where as much goes out as comes in', () => {
+    const read = valuesOf(alone('pad', '100 mm x 100 mm'));
+    const rest = read('pad.rest_alone') - 273.15;
+    const at = `surface: ${rest} degC`;
+    const out = ask(
+      'Power',
+      `0.01 m^2 * ((convection_up(${at}, air: 20 degC, length: 25 mm) + convection_down(${at}, air: 20 degC, length: 25 mm)) * ${rest - 20} K + 2 * radiation(${at}, walls: 20 degC, emissivity: silicone_rubber.emissivity))`,
+    );
+    const series = read('pad_power.series_resistance');
+    expect(out).toBeCloseTo((26.4 / (series + 14.4)) ** 2 * 14.4, 3);
   });
 });
