@@ -75,6 +75,7 @@ function eitherOr(one: string, other: string): string {
   while (start < Math.min(a.length, b.length) && a[start] === b[start]) start++;
   let end = 0;
   while (end < Math.min(a.length, b.length) - start && a.at(-1 - end) === b.at(-1 - end)) end++;
+  if (2 * (start + end) < Math.min(a.length, b.length)) return `${one}, or ${other}`;
   const middle = [a, b].map((words) => words.slice(start, words.length - end).join(' ')).filter(Boolean);
   return [...a.slice(0, start), middle.join(' or '), ...a.slice(a.length - end)].filter(Boolean).join(' ');
 }

@@ -164,7 +164,7 @@ describe("a bed's sensor", () => {
     expect(loose?.hottest).toBe(faultsIn(bench({ bed: sensor })).get('bed.stuck_closed')?.hottest);
     expect(watched).toMatchObject({
       after: '30 s',
-      stopped_by: 'the controller, which watches that it gets warmer',
+      stopped_by: 'the controller, which watches the warming',
     });
     // 30 s at the rate at which 24 V by a tenth more warm it at 100 degC: (P - q) / C.
     const read = valuesOf(bench({ bed: sensor, board: 'heating_fault_watch = yes' }));
@@ -179,13 +179,13 @@ describe("a bed's sensor", () => {
     );
     expect(believed).toMatchObject({ stopped_by: 'nothing' });
     expect(believed?.happens).toMatch(/breaks: the controller reads -\d+ °C, and heats on$/);
-    expect(refused).toMatchObject({ hottest: '100 °C', stopped_by: 'the controller, which switches the heater off' });
+    expect(refused).toMatchObject({ hottest: '100 °C', stopped_by: 'the controller, which switches off' });
   });
 
   test('whose wires touch reads hot, and the heater goes off', () => {
     const fault = faultsIn(bench({ bed: input, board: plain })).get('bed.sensor_shorted');
     expect(fault?.happens).toMatch(/touch: the controller reads \d+ °C, and heats no more$/);
-    expect(fault).toMatchObject({ hottest: '100 °C', stopped_by: 'the controller, which switches the heater off' });
+    expect(fault).toMatchObject({ hottest: '100 °C', stopped_by: 'the controller, which switches off' });
   });
 
   test('of which the input is not given is taken at its worst', () => {
@@ -271,7 +271,7 @@ describe('mains', () => {
     expect(faultsIn(bench()).get('psu.selector_wrong')).toBeUndefined();
     const right = faultsIn(bench({ supply: 'selector = 230 V' })).get('psu.selector_wrong');
     expect(right?.happens).toContain('325 V');
-    expect(right?.stopped_by).toContain('it stands at 230 V');
+    expect(right?.stopped_by).toContain('stands at 230 V');
     expect(faultsIn(bench({ supply: 'selector = 115 V' })).get('psu.selector_wrong')?.stopped_by).toBe('nothing');
   });
 
@@ -300,7 +300,7 @@ describe('mains', () => {
       '    voltage = 24 V\n',
       '    voltage = 24 V\n    polarity_checked = yes\n',
     );
-    expect(faultsIn(measured).get('psu.polarity_reversed')?.stopped_by).toContain('go together one way');
+    expect(faultsIn(measured).get('psu.polarity_reversed')?.stopped_by).toContain('fit one way');
     expect(faultsIn(bench()).get('psu.polarity_reversed')).toBeUndefined();
   });
 });
