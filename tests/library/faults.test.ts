@@ -448,3 +448,97 @@ describe('a heater that stands by itself', () => {
     expect(out).toBeCloseTo((26.4 / (series + 14.4)) ** 2 * 14.4, 3);
   });
 });
+
+describe('a hot end', () => {
+  const hot = ({
+    cartridge = 'cartridge_24v_40w',
+    sink = '',
+    between = '',
+    board = '',
+    fan = '',
+  } = {}) => `machine Bench {
+  ambient = 25 degC
+  supply psu is supply_24v_150w
+  board controller is board_5_axis {
+    ${board}
+  }
+  fan sink_fan is fan_24v_40mm {
+    ${fan}
+  }
+  extruder {
+    filament = pla
+    motor_torque = 0.25 N*m
+    motor_mass = 140 g
+    drive_gear is wheel_11mm
+    hot_end {
+      target = 220 degC
+      heat_block is small_block
+      nozzle is brass_nozzle
+      heat_break is titanium_break
+      heat_sink is finned_sink {
+        fan = sink_fan
+        ${sink}
+      }
+      cartridge is ${cartridge}
+      cutoff {
+        opens_at = 245 degC
+        holds_at = 232 degC
+        rated_current = 5 A
+        rated_dc_voltage = 30 V
+        lag = 5 s
+      }
+      sensor is pt1000 {
+        input = controller.tool_input
+      }
+    }
+  }
+  circuit tool_power {
+    fuse is blade_3a
+    wire {
+      area = 1 mm^2
+      length = 0.8 m
+      insulation = silicone
+    }
+    path = [psu, fuse, controller.tool_output, wire, ${between}extruder.hot_end.cartridge]
+  }
+}
+`;
+  const faultOf = (name: string, options = {}) => faultsIn(hot(options)).get(`extruder.hot_end.${name}`);
+
+  // 40 W and more come to hundreds of kelvins above the target: sources of check values give 500 to 720 degC for 40 W.
+  test('stuck on: nothing, a cutoff, a heater that limits itself', () => {
+    const bare = faultOf('stuck_closed');
+    expect(bare?.stopped_by).toBe('nothing');
+    expect(number(bare?.hottest)).toBeGreaterThan(500);
+    const guarded = faultOf('stuck_closed', { between: 'extruder.hot_end.cutoff, ' });
+    expect(guarded?.stopped_by).toBe('extruder.hot_end.cutoff, which opens at 245 °C');
+    expect(number(guarded?.hottest)).toBeGreaterThan(245);
+    expect(number(guarded?.hottest)).toBeLessThan(number(bare?.hottest));
+    const limited = faultOf('stuck_closed', { cartridge: 'self_limiting_24v_40w' });
+    expect(limited?.stopped_by).toBe('its heater, which limits itself');
+    expect(number(limited?.hottest)).toBeLessThan(300);
+  });
+
+  // IEC 60751: resistance rises with temperature, so that an open input reads hot and a short reads cold.
+  test("a platinum sensor's broken wire reads hot, and its short cold", () => {
+    const board = 'sensor_input tool_input {\n    }';
+    expect(faultOf('sensor_open', { board })).toMatchObject({
+      hottest: '220 °C',
+      stopped_by: 'the controller, which switches off',
+    });
+    expect(faultOf('sensor_shorted', { board })?.stopped_by).toBe('nothing');
+    const limits = 'sensor_input tool_input {\n      lowest_plausible = 0 degC\n    }';
+    expect(faultOf('sensor_shorted', { board: limits })?.stopped_by).toBe('the controller, which switches off');
+  });
+
+  test('a stopped fan: what softens, a watched fan, a heat sink that does without', () => {
+    const warm = (options: object) =>
+      faultsIn(hot(options).replace('ambient = 25 degC', 'ambient = 32 degC')).get('extruder.hot_end.fan_stopped');
+    expect(warm({})).toMatchObject({ stopped_by: 'nothing' });
+    expect(warm({})?.after).toMatch(/ min$/);
+    expect(warm({ fan: 'watched = yes' })?.stopped_by).toBe("the board, which counts the fan's turns");
+    const large = warm({ sink: 'without_fan = 4 K/W' });
+    expect(large?.stopped_by).toBe('the heat break');
+    expect(number(large?.hottest)).toBeLessThan(55);
+  });
+});
