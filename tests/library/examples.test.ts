@@ -105,6 +105,8 @@ describe('examples', () => {
     expect(said(magpie?.assessment.findings ?? []).toSorted()).toEqual(
       [
         'ac_relay_on_dc',
+        'adhesive_too_hot',
+        'plate_edges_colder',
         'belt_does_not_fit_pulley',
         'coils_not_found',
         'driver_overloaded < motor_current_too_high',
