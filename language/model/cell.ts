@@ -28,11 +28,11 @@ export class Cell {
   mask = 0;
   computing = false;
   /** Cells that were computed from it, some of them perhaps no longer. */
-  readonly readers = new Set<Cell>();
+  readers: Set<Cell> | undefined;
   /** The revision in which it, or something it may depend on, was last defined anew: older results must be verified. */
   touched = 0;
   /** What others worked out from its results, and in which revision: it holds until the cell is touched. */
-  readonly notes = new Map<string, { readonly at: number; readonly what: unknown }>();
+  notes: Map<string, { readonly at: number; readonly what: unknown }> | undefined;
   /** A value tried in place of an open choice. */
   trial: Value | undefined;
   /** For values that no declaration gives: rules, requirements, calls with arguments. */
@@ -158,7 +158,7 @@ export class Engine {
       for (const cell of wave) {
         if (cell.touched === this.revision) continue;
         cell.touched = this.revision;
-        next.push(...cell.readers);
+        if (cell.readers) next.push(...cell.readers);
       }
       wave = next;
     }
@@ -180,7 +180,7 @@ export class Engine {
     const parts = [...this.standing.values()].flatMap((part) => part?.all() ?? []);
     for (const instance of [...tree.all(), ...parts]) {
       for (const cell of instance.everyCell()) {
-        for (const reader of cell.readers) if (gone.has(reader.instance)) cell.readers.delete(reader);
+        for (const reader of cell.readers ?? []) if (gone.has(reader.instance)) cell.readers?.delete(reader);
       }
     }
   }
@@ -198,9 +198,10 @@ export class Engine {
 
   /** Works something out from a cell and what it was computed from, once until one of these is touched. */
   noted<T>(cell: Cell, key: string, work: () => T): T {
-    const note = cell.notes.get(key);
+    const note = cell.notes?.get(key);
     if (note && note.at >= cell.touched) return note.what as T;
     const what = work();
+    cell.notes ??= new Map();
     cell.notes.set(key, { at: this.revision, what });
     return what;
   }
@@ -252,7 +253,10 @@ export class Engine {
     const changed = before && sameValue(before.value, value) ? before.changed : this.revision;
     const result = { value, deps: [...frame.deps], verified: this.revision, changed };
     cell.results.set(this.scenario & cell.mask, result);
-    for (const dep of frame.deps) dep.readers.add(cell);
+    for (const dep of frame.deps) {
+      dep.readers ??= new Set();
+      dep.readers.add(cell);
+    }
     return result;
   }
 
