@@ -24,15 +24,15 @@ export interface Definition {
 export class Cell {
   #definition: Definition | undefined;
   /** Results by scenario; `mask` tells which ranges of the machine they depend on. */
-  readonly results = new Map<number, Result>();
+  results: Result[] = [];
   mask = 0;
   computing = false;
   /** Cells that were computed from it, some of them perhaps no longer. */
   readers: Set<Cell> | undefined;
   /** The revision in which it, or something it may depend on, was last defined anew: older results must be verified. */
   touched = 0;
-  /** What others worked out from its results, and in which revision: it holds until the cell is touched. */
-  notes: Map<string, { readonly at: number; readonly what: unknown }> | undefined;
+  /** What was last worked out from its results, and in which revision: it holds until the cell is touched. */
+  note: { readonly key: string; readonly at: number; readonly what: unknown } | undefined;
   /** A value tried in place of an open choice. */
   trial: Value | undefined;
   /** For values that no declaration gives: rules, requirements, calls with arguments. */
@@ -58,6 +58,8 @@ export class Cell {
 }
 
 interface Result {
+  /** The scenario, as far as the value depends on it. */
+  readonly scenario: number;
   value: Value;
   deps: Cell[];
   /** Revision in which it was last known to hold, and in which it last changed. */
@@ -152,7 +154,7 @@ export class Engine {
   /** Takes in that cells are defined anew: what was computed from them is verified before it is used again. */
   touch(cells: Iterable<Cell>): void {
     this.revision++;
-    for (const cell of cells) for (const result of cell.results.values()) result.verified = -1;
+    for (const cell of cells) for (const result of cell.results) result.verified = -1;
     for (let wave = [...cells]; wave.length > 0; ) {
       const next: Cell[] = [];
       for (const cell of wave) {
@@ -198,11 +200,10 @@ export class Engine {
 
   /** Works something out from a cell and what it was computed from, once until one of these is touched. */
   noted<T>(cell: Cell, key: string, work: () => T): T {
-    const note = cell.notes?.get(key);
-    if (note && note.at >= cell.touched) return note.what as T;
+    const { note } = cell;
+    if (note?.key === key && note.at >= cell.touched) return note.what as T;
     const what = work();
-    cell.notes ??= new Map();
-    cell.notes.set(key, { at: this.revision, what });
+    cell.note = { key, at: this.revision, what };
     return what;
   }
 
@@ -212,11 +213,14 @@ export class Engine {
   }
 
   #demand(cell: Cell): Result {
-    if (cell.computing) return { value: this.#ring(cell), deps: [], verified: this.revision, changed: this.revision };
-    const found = cell.results.get(this.scenario & cell.mask);
+    const { revision } = this;
+    if (cell.computing)
+      return { scenario: 0, value: this.#ring(cell), deps: [], verified: revision, changed: revision };
+    const scenario = this.scenario & cell.mask;
+    const found = cell.results.find((result) => result.scenario === scenario);
     if (found && found.verified >= cell.touched) return found;
     if (found && found.verified >= 0 && this.#unchanged(found)) {
-      found.verified = this.revision;
+      found.verified = revision;
       return found;
     }
     return this.#compute(cell, found);
@@ -248,11 +252,12 @@ export class Engine {
     }
     if ((frame.mask & ~cell.mask) !== 0) {
       cell.mask |= frame.mask;
-      cell.results.clear();
+      cell.results = [];
     }
     const changed = before && sameValue(before.value, value) ? before.changed : this.revision;
-    const result = { value, deps: [...frame.deps], verified: this.revision, changed };
-    cell.results.set(this.scenario & cell.mask, result);
+    const scenario = this.scenario & cell.mask;
+    const result = { scenario, value, deps: [...frame.deps], verified: this.revision, changed };
+    cell.results = [...cell.results.filter((other) => other.scenario !== scenario), result];
     for (const dep of frame.deps) {
       dep.readers ??= new Set();
       dep.readers.add(cell);
