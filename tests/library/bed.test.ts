@@ -222,6 +222,51 @@ describe('beds of layers against SciPy', () => {
   }, 120_000);
 });
 
+describe('layers and lags against closed forms', () => {
+  const text = `kind plate_of_linear_loss {
+  inside machine
+  given_off(at: Temperature): Power = (at - 25 degC) / 0.62 K/W {
+    source defined "a question of a test"
+  }
+  taken_in(at: Temperature): Power = 600 W {
+    source defined "a question of a test"
+  }
+  course: list of curve of Time, Temperature = layered_rise(capacities: [1306.368 J/K], resistances: [0 K/W], heated: 1, power: flow_curve(of: taken_in, from: 25 degC, to: 1000 degC), lost_at: [2], losses: [flow_curve(of: given_off, from: 25 degC, to: 1000 degC)], from: 25 degC, held: 0, to: 25 degC, during: 4000 s) {
+    source defined "a question of a test"
+  }
+  arrives: Time = when_reached(curve: course[1], at: 100 degC) {
+    source defined "a question of a test"
+  }
+  at_the_end: Temperature = value_at(curve: course[2], time: 4000 s) {
+    source defined "a question of a test"
+  }
+  behind: Temperature = value_at(curve: lagging(curve: course[1], by: 30 s), time: 182.369 s) {
+    source defined "a question of a test"
+  }
+}
+
+machine Bench {
+  ambient = 25 degC
+  plate_of_linear_loss {
+  }
+}
+`;
+
+  // Closed form, ngspice, mathjs and odex agree: 100 degC after 182.369 s, 394.335 degC after 4000 s.
+  test('a plate with a linear loss', () => {
+    const value = valuesOf(text);
+    expect(Math.abs(value('plate_of_linear_loss.arrives') / 182.369 - 1)).toBeLessThan(1e-3);
+    expect(value('plate_of_linear_loss.at_the_end') - 273.15).toBeCloseTo(394.335, 1);
+  });
+
+  // y = 25 + A (1 - exp(-t/T)) through a lag of time constant s: z = 25 + A (1 - (T exp(-t/T) - s exp(-t/s)) / (T - s)).
+  test('what lags behind it by 30 s', () => {
+    const [A, T, s, t] = [600 * 0.62, 0.62 * 1306.368, 30, 182.369];
+    const wanted = 25 + A * (1 - (T * Math.exp(-t / T) - s * Math.exp(-t / s)) / (T - s));
+    expect(Math.abs(valuesOf(text)('plate_of_linear_loss.behind') - 273.15 - wanted)).toBeLessThan(0.15);
+  });
+});
+
 /** A plate of 300 mm with a mat, which is fed from 24 V or from mains, and its cutoff in or out of the path. */
 function fed(by: 'low' | 'mains', power: number, target: number, more = '', path = 'bed.cutoff, bed.heater'): string {
   const source = by === 'low' ? 'supply psu is supply_24v_600w' : 'inlet psu is inlet_10a';
