@@ -411,6 +411,34 @@ kind watcher {
   });
 });
 
+describe('a chamber with a heater of its own', () => {
+  const heated = (lines: string) =>
+    valuesOf(`machine Bench {
+  ambient = 20 degC
+  chamber {
+    size = 400 mm x 400 mm x 500 mm
+    wall {
+      thickness = 4 mm
+      material = acrylic
+    }
+    ${lines}
+  }
+}
+`);
+
+  // First law: at rest it does not matter what gives the heat off.
+  test('stuck on, comes to what so much heat of another kind makes of it', () => {
+    const heater = heated('heater {\npower = 150 W\nvoltage = 24 V\nsize = 200 mm x 200 mm\n}');
+    within(heater('chamber.stuck_on_temperature'), heated('other_heat = 150 W')('chamber.steady_temperature'), 1e-9);
+    expect(heater('chamber.steady_temperature') - zero).toBeCloseTo(20, 6);
+  });
+
+  test('asks for the power that is missing at a temperature', () => {
+    const missing = heated('temperature = 45 degC')('chamber.power_to_hold');
+    expect(heated(`other_heat = ${missing} W`)('chamber.temperature') - zero).toBeCloseTo(45, 6);
+  });
+});
+
 describe('what sits in a warm place', () => {
   const chamber = (t: number) => `chamber {\ntemperature = ${t} degC\n}`;
 
