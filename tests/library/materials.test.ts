@@ -51,6 +51,10 @@ const materials: Published[] = [
   ['plywood', [545], [1215], [0.12]],
   // Crawford, table 1.8: foam of 32 kg/m^3. Its specific heat is that of solid polyurethane, from memory.
   ['polyurethane_foam', [32], [1300, 1800], [0.032]],
+  // From memory: data sheets of acrylic sheet, and handbooks of mild steel. Polycarbonate: Crawford, table 1.8.
+  ['acrylic', [1170, 1200], [1400, 1500], [0.17, 0.21]],
+  ['painted_steel', [7800, 7870], [434, 490], [45, 64]],
+  ['polycarbonate_sheet', [1150, 1200], [1200], [0.2]],
   // From memory: boards and blankets of mineral fibre.
   ['mineral_wool', [64, 130], [840, 1000], [0.035, 0.06]],
 ];
