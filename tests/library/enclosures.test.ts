@@ -513,4 +513,18 @@ describe('what sits in a warm place', () => {
     expect(vented).toBeGreaterThan(blown);
     expect(blown - 25).toBeLessThan((30 * 3.1) / 10);
   });
+
+  test('a box whose fan has stopped is one without a fan', () => {
+    const c = {
+      size: [250, 200, 100],
+      outside: 25,
+      heat: 40,
+      thickness: 1,
+      conductivity: 'painted_steel',
+      emissivity: 0.9,
+    };
+    const value = (fan: number) => valuesOf(boxed({ ...c, fan, vent: 1500, rise: 80, leak: 1 }));
+    within(value(20)('box.without_fan'), value(0)('box.steady_temperature'), 1e-9);
+    expect(value(20)('box.steady_temperature')).toBeLessThan(value(20)('box.without_fan') - 10);
+  });
 });
