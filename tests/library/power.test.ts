@@ -645,7 +645,7 @@ describe('what is found on mains', () => {
     }
     expect(found).toBeGreaterThan(20);
     expect([...bare]).toEqual([]);
-  });
+  }, 120_000);
 });
 
 describe('supplies on mains', () => {
