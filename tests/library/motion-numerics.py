@@ -326,20 +326,24 @@ def backwards(case):
 
 
 def tower(case):
-    """Two bars held at their foot with a mass on top, pushed there: stiffness, and first frequency, by twenty elements."""
-    n, E, I, m, h, top = 20, case["E"], case["I"], case["m"], case["h"], case["top"]
+    """Two bars on their feet, braced at a height, with a mass on top, pushed there: stiffness, and first frequency, by forty elements."""
+    n, E, I, m, h, b, top = 40, case["E"], case["I"], case["m"], case["height"], case["braced"], case["top"]
+    # Half of the elements below the brace, half above.
+    at_height = np.concatenate([np.linspace(0, b, n // 2 + 1), np.linspace(b, h, n // 2 + 1)[1:]])
     K, M = np.zeros((2 * n + 2, 2 * n + 2)), np.zeros((2 * n + 2, 2 * n + 2))
     for i in range(n):
-        k, w = element(E, 1, I, m, (i * h / n, 0), ((i + 1) * h / n, 0))
+        k, w = element(E, 1, I, m, (at_height[i], 0), (at_height[i + 1], 0))
         bend, at = [1, 2, 4, 5], slice(2 * i, 2 * i + 4)
         K[at, at] += k[np.ix_(bend, bend)]
         M[at, at] += w[np.ix_(bend, bend)]
     M[2 * n, 2 * n] += top / 2
-    K, M = K[2:, 2:], M[2:, 2:]
-    force = np.zeros(2 * n)
-    force[2 * n - 2] = 0.5
+    held = ([0, 1] if case["fixed"] else [0]) + [n]
+    free = [i for i in range(2 * n + 2) if i not in held]
+    K, M = K[np.ix_(free, free)], M[np.ix_(free, free)]
+    force = np.zeros(len(free))
+    force[-2] = 0.5
     first = eigh(K, M, eigvals_only=True, subset_by_index=[0, 0])[0]
-    return [1 / np.linalg.solve(K, force)[2 * n - 2], np.sqrt(first) / (2 * np.pi)]
+    return [1 / np.linalg.solve(K, force)[-2], np.sqrt(first) / (2 * np.pi)]
 
 
 def jam(case):

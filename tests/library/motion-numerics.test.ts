@@ -836,14 +836,15 @@ machine ${name} {
 }
 `;
 
-  test('columns in depth against elements, above their braces', () => {
+  test('columns in depth with their braces against elements', () => {
     const random = spread(83);
-    const given = made(() => ({
+    const given = made((i) => ({
+      fixed: i % 2 === 0,
       E: 7e10,
       I: random(0.5, 20) * 1e-8,
       m: random(0.4, 1.8),
       height: random(0.3, 0.8),
-      braced: random(0, 0.2),
+      braced: random(0.02, 0.25),
       width: random(0.2, 0.6),
       load: random(0.5, 3),
     }));
@@ -854,14 +855,15 @@ machine ${name} {
         `second_moment_upright = ${(c.I as number) * 1e8} cm^4\n  mass_by_length = ${c.m} kg/m`,
         `height = ${c.height} m
     braced_height = ${c.braced} m
+    feet_fixed = ${c.fixed ? 'yes' : 'no'}
     width = ${c.width} m
     top_mass = ${c.load} kg`,
       ),
     );
-    const asked = given.map((c) => ({ ...c, h: c.height - c.braced, top: c.load + c.m * c.width }));
+    const asked = given.map((c) => ({ ...c, top: c.load + c.m * c.width }));
     for (const [i, [stiffness, frequency]] of numerics<[number, number]>('tower', asked).entries()) {
       compare('stiffness of columns in depth', ours[i]?.('frame.stiffness_in_depth') as number, stiffness, 1e-6);
-      compare('first frequency of columns in depth', ours[i]?.('frame.mode_in_depth') as number, frequency, 0.01);
+      compare('first frequency of columns in depth', ours[i]?.('frame.mode_in_depth') as number, frequency, 0.03);
     }
   });
 
