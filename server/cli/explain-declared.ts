@@ -6,6 +6,7 @@ import { type Cell, Engine } from '../../language/model/cell.ts';
 import { evaluateCell, sizeValues } from '../../language/model/evaluate.ts';
 import { assumptionsOf, sourcesOf } from '../../language/model/explain.ts';
 import type { Kind, Member } from '../../language/model/kind.ts';
+import { kindOfRows } from '../../language/model/rows.ts';
 import { type Rule, ruleNamed } from '../../language/model/rule.ts';
 import type { Declared, NamedSize, Scope } from '../../language/model/scope.ts';
 import { showValue } from '../../language/model/show.ts';
@@ -98,8 +99,9 @@ function documentationOf(member: Member): string {
   return '';
 }
 
-/** The units a value is shown in. */
+/** The units a value is shown in; of a list of blocks, what a table of them shows. */
 function unitsOf({ type, shown }: Member): string {
+  if (kindOfRows(type)) return shown.length ? `a table of ${shown.join(', ')}` : '';
   const of = type.is === 'sides' ? type.of : type;
   const units = shown.length ? shown : of.is === 'quantity' ? (of.named?.shown ?? []) : [];
   const named = units.filter((unit) => unit !== '1');

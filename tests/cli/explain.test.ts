@@ -269,6 +269,7 @@ rack Cellar {
     const lines = table.map((line) => line.replace('on ', '   ')).join('\n');
     expect(await explain('a.gusset', 'Cellar.loaded')).toMatch(/^Cellar\.loaded has 2 blocks\n/);
     expect(await explain('a.gusset', 'Cellar.loaded')).toContain(`Each of them\n${lines}\n`);
+    expect(await explain('a.gusset', 'rack')).toContain('\n    a table of load, share\n');
     expect(await explain('a.gusset', 'Cellar')).toMatch(/^ {2}loaded {2}below {2}computed$/m);
     expect(await explain('a.gusset', 'Cellar')).toContain(`\nloaded\n${lines}\n`);
   });
