@@ -342,8 +342,10 @@ machine Bench {
 
   // Copper, IEC 60228: 0.00393 per kelvin at 20 degC; a bed of copper tracks at 100 degC draws 1/1.31 of what it draws cold.
   test('copper tracks draw less when warm, and their fuse carries the cold current', () => {
-    const value = valuesOf(`machine Bench {
+    const bed = (fedBySupply: boolean) =>
+      valuesOf(`machine Bench {
   ambient = 20 degC
+  ${fedBySupply ? 'supply psu is supply_24v_350w\n  fuse bed_fuse is blade_10a\n  circuit bed_power { path = [psu, bed_fuse, bed.heater] }' : ''}
   bed {
     target = 100 degC
     plate {
@@ -355,9 +357,47 @@ machine Bench {
   }
 }
 `);
-    expect(value('bed.heater.cold_current')).toBeCloseTo(220 / 24, 6);
-    expect(value('bed.heater_power_at_target') / 220).toBeCloseTo(1 / (1 + 0.00393 * 80), 6);
-    expect(value('bed.heater.cold_current') / value('bed.warm_current')).toBeCloseTo(1.314, 3);
+    const alone = bed(false);
+    expect(alone('bed.heater.cold_current')).toBeCloseTo(220 / 24, 6);
+    expect(alone('bed.heater_power_at_target') / 220).toBeCloseTo(1 / (1 + 0.00393 * 80), 6);
+    expect(alone('bed.heater.cold_current') / alone('bed.warm_current')).toBeCloseTo(1.314, 3);
+    const value = bed(true);
+    expect(value('bed_fuse.current')).toBeCloseTo(value('bed.heater.cold_current'), 6);
+    expect(value('bed_fuse.current')).toBeGreaterThan(1.28 * value('bed.warm_current'));
+  });
+});
+
+describe('layers one on the other', () => {
+  // R = sum of L / (k A), as in Incropera, Fundamentals of Heat and Mass Transfer, section 3.1, with table A.3's cork from memory:
+  // 0.09 m^2 of 5 mm of cork pass 52.7 W with 75 K across.
+  test('5 mm of cork', () => {
+    const value = valuesOf(`kind asker {
+  inside machine
+  watched: bed
+  passes: Power = 0.09 m^2 * 75 K / watched.insulation.insulance {
+    source defined "a question of a test"
+  }
+}
+machine Bench {
+  ambient = 25 degC
+  asker {
+    watched = bed
+  }
+  bed {
+    target = 100 degC
+    plate {
+      size = 300 mm x 300 mm
+      thickness = 6 mm
+      material = aluminium
+    }
+    insulation {
+      thickness = 5 mm
+      material = cork
+    }
+  }
+}
+`);
+    expect(value('asker.passes')).toBeCloseTo(52.65, 2);
   });
 });
 
