@@ -81,6 +81,8 @@ function pointsOr(type: Extract<Type, { is: 'quantity' }>, system: UnitSystem) {
 }
 
 function showBounds(value: Bounds, type: Type, system: UnitSystem, options: ShowOptions): string {
+  const { low, high, code } = value;
+  if (code && low !== undefined && high !== undefined) return `${money(low)} to ${money(high)} ${code}`;
   const show = (end: number) => (value.code ? `${money(end)} ${value.code}` : showNumber(end, type, system, options));
   const parts = [];
   if (value.low !== undefined) parts.push(`at least ${show(value.low)}`);

@@ -4,7 +4,7 @@ import type { Machine } from './machine.ts';
 import { showValue, unitFor } from './show.ts';
 import type { Instance } from './tree.ts';
 import { anyType, type Type } from './type.ts';
-import { isMissing, Money, Range, Sides, sameValue, type Value } from './value.ts';
+import { Bounds, isMissing, Money, Range, Sides, sameValue, type Value } from './value.ts';
 
 /** A cell's value over all ends of the ranges it depends on: a range where they differ; what is missing, where anything is. */
 export function valueOver(cell: Cell, { engine }: Machine): Value {
@@ -13,6 +13,11 @@ export function valueOver(cell: Cell, { engine }: Machine): Value {
   const missing = values.find(isMissing);
   if (missing) return missing;
   if (values.every((value) => sameValue(value, first))) return first;
+  const prices = values.filter((value) => value instanceof Money);
+  if (prices.length === values.length) {
+    const amounts = prices.map((price) => price.amount);
+    return new Bounds(Math.min(...amounts), Math.max(...amounts), [], prices[0]?.code);
+  }
   const numbers = values.filter((value) => typeof value === 'number');
   return numbers.length === values.length ? new Range(Math.min(...numbers), Math.max(...numbers)) : first;
 }

@@ -57,6 +57,12 @@ describe('unknown and undecided', () => {
     expect(counted('>= 2')?.holds).toBe(false);
   });
 
+  test('a price that depends on a range is shown from one end to the other', () => {
+    const budget = '  budget {\n    other_power = 0 W\n    kilowatt_hour = 1 EUR\n  }\n  bed {';
+    const text = with_('  bed {', budget).replace(/ambient = .*/, 'ambient = 10 degC .. 30 degC');
+    expect(shown(machineIn(text), 'budget.cost_per_hour')).toMatch(/^0\.\d\d to 0\.\d\d EUR$/);
+  });
+
   test('two currencies meet only by a stated rate', () => {
     const two = with_('      power = 250 W\n', '      power = 250 W\n      price = 20 EUR\n').replace(
       'thickness = 3 mm\n',
