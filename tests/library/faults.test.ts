@@ -449,6 +449,54 @@ describe('a heater that stands by itself', () => {
   });
 });
 
+describe('a chamber whose heater stays on', () => {
+  const chamber = (path: string) => `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_450w
+  chamber {
+    size = 400 mm x 400 mm x 500 mm
+    wall {
+      thickness = 4 mm
+      material = acrylic
+    }
+    heater {
+      power = 300 W
+      voltage = 24 V
+      size = 200 mm x 200 mm
+    }
+    sensor is ntc_100k
+    cutoff is thermal_link_133c {
+      opens_at = 75 degC
+    }
+  }
+  light lamp {
+    voltage = 24 V
+    power = 1 W
+    limit = 80 degC
+    place = chamber
+  }
+  circuit chamber_power {
+    fuse is blade_20a
+    wire {
+      area = 2.5 mm^2
+      length = 0.5 m
+    }
+    path = [psu, fuse, wire, ${path}]
+  }
+}
+`;
+
+  test('nothing, or a cutoff', () => {
+    const bare = faultsIn(chamber('chamber.heater')).get('chamber.stuck_closed');
+    expect(bare?.stopped_by).toBe('nothing');
+    expect(number(bare?.hottest)).toBeGreaterThan(80);
+    expect(faultsIn(chamber('chamber.cutoff, chamber.heater')).get('chamber.stuck_closed')).toMatchObject({
+      hottest: '75 °C',
+      stopped_by: 'chamber.cutoff, which opens at 75 °C',
+    });
+  });
+});
+
 describe('a hot end', () => {
   const hot = ({
     cartridge = 'cartridge_24v_40w',
