@@ -7,7 +7,7 @@ import type { Kind } from './kind.ts';
 import { type Machine, missingPaths, targetsOf } from './machine.ts';
 import { renderMessage } from './message.ts';
 import { binary } from './operators.ts';
-import { contextOf, frameOf, least, marginOf, type Rule, rulesOn, verdictCell } from './rule.ts';
+import { contextOf, frameOf, least, type Margin, marginOf, type Rule, rulesOn, verdictCell } from './rule.ts';
 import { said } from './said.ts';
 import { declaredName, type Scope } from './scope.ts';
 import { showValue } from './show.ts';
@@ -174,9 +174,39 @@ export function leastThatPasses(
     if (!obstacle) return { proposed: candidate, obstacles };
     obstacles.push(obstacle);
   }
-  const nearest = isOthers === nobody ? undefined : leastBy(candidates, (candidate) => [...tryOut(candidate)].length);
-  attempt(cell, undefined, machine.engine);
+  const tried = candidates.map((candidate) => ({ candidate, rejected: [...tryOut(candidate)] }));
+  const { passing, before } = despiteOthers(tried);
+  attempt(cell, passing?.candidate.value, machine.engine);
+  if (passing) return { proposed: passing.candidate, obstacles: before };
+  const nearest = isOthers === nobody ? undefined : leastBy(tried, ({ rejected }) => rejected.length)?.candidate;
   return { nearest, obstacles };
+}
+
+/**
+ * The first of candidates that were all rejected, with what fails whichever is taken left aside: a mistake elsewhere that the
+ * choice hardly bears on, such as a relay that carries too much when a fuse is chosen.
+ */
+function despiteOthers<T extends { rejected: readonly Rejection[] }>(
+  tried: readonly T[],
+): { passing?: T; before: Obstacle[] } {
+  const ofAll = tried.length > 1 ? (tried[0] as T).rejected.filter(({ own }) => !own) : [];
+  const elsewhere = new Set(ofAll.map(({ key }) => key).filter((key) => isAlike(key, tried)));
+  const left = (each: T) => each.rejected.filter(({ key }) => !elsewhere.has(key));
+  const index = tried.findIndex((each) => left(each).length === 0);
+  return {
+    passing: tried[index],
+    before: tried.slice(0, Math.max(index, 0)).flatMap((each) => left(each).slice(0, 1)),
+  };
+}
+
+/** Does something fail with every candidate, and by much the same, within a fifth? */
+function isAlike(key: string, tried: readonly { rejected: readonly Rejection[] }[]): boolean {
+  const all = tried.map(({ rejected }) => rejected.find((rejection) => rejection.key === key));
+  if (all.some((rejection) => !rejection)) return false;
+  const amounts = all.flatMap((rejection) => rejection?.margin?.amount ?? []);
+  if (amounts.length === 0) return true;
+  const [low, high] = [Math.min(...amounts), Math.max(...amounts)];
+  return amounts.length === all.length && high - low <= Math.abs(low) / 5;
 }
 
 /** The first of those for which the least comes out. */
@@ -281,7 +311,7 @@ function choosePart(
   const open = find(machine, path);
   const node = open && openBase(open);
   if (!open || !node) return undefined;
-  const tried: { obstacle: Obstacle; part: Part; machine: Machine; rejected: () => number }[] = [];
+  const tried: Tried[] = [];
   const wanted = wantedKind(open, node);
   const candidates = partsFor(wanted, machine);
   const brought = namesIn(candidates.map(({ candidate }) => candidate.value as Instance));
@@ -296,26 +326,43 @@ function choosePart(
         isWithin(at, instance) && (brought.has(name) || (member !== undefined && isOnlySome(member.owner, wanted))),
       isOwn: (rule, at) => at === instance && isOnlySome(rule.kind, wanted),
     };
-    const rejected = () => rejections(candidate, now, choice, isOthers, instance);
-    const [obstacle] = rejected();
-    if (!obstacle) {
-      const before = tried.map((t) => t.obstacle).slice(-1);
-      return {
-        machine: now,
-        choice: { ...chosen(candidate), instance, node, obstacles: before, undecided: undecidedOf(now, choice) },
-      };
-    }
-    tried.push({ obstacle, part, machine: now, rejected: () => [...rejected()].length });
+    const rejected = [...rejections(candidate, now, choice, isOthers, instance)];
+    tried.push({ candidate, part, machine: now, instance, choice, rejected });
+    if (rejected.length === 0) break;
   }
-  const nearest = tentative ? leastBy(tried, (t) => t.rejected()) : undefined;
+  const last = tried.at(-1);
+  const passing =
+    last?.rejected.length === 0
+      ? { passing: last, before: tried.slice(-2, -1).flatMap(({ rejected }) => rejected.slice(0, 1)) }
+      : despiteOthers(tried);
+  if (passing.passing) {
+    const { part, candidate, machine: now, instance, choice } = passing.passing;
+    parts.set(path, part);
+    const obstacles = passing.before.slice(-1);
+    return {
+      machine: now,
+      choice: { ...chosen(candidate), instance, node, obstacles, undecided: undecidedOf(now, choice) },
+    };
+  }
+  const nearest = tentative ? leastBy(tried, ({ rejected }) => rejected.length) : undefined;
   if (nearest) parts.set(path, nearest.part);
   else parts.delete(path);
   const left = nearest?.machine ?? withParts(parts, machine, rebuild) ?? machine;
-  const obstacles = tried.map((t) => t.obstacle);
+  const obstacles = tried.flatMap(({ rejected }) => rejected.slice(0, 1));
   return {
     machine: left,
     choice: { ...chosen(undefined), instance: find(left, path) ?? open, node, obstacles, undecided: [] },
   };
+}
+
+/** A part put in place of an open one, and what rejects it. */
+interface Tried {
+  readonly candidate: Candidate;
+  readonly part: Part;
+  readonly machine: Machine;
+  readonly instance: Instance;
+  readonly choice: Chosen;
+  readonly rejected: readonly Rejection[];
 }
 
 function chosen(proposed: Candidate | undefined) {
@@ -369,6 +416,14 @@ function namesIn(parts: readonly Instance[]): ReadonlySet<string> {
 type IsOthers = (instance: Instance) => boolean;
 const nobody: IsOthers = () => false;
 
+/** An obstacle, with what tells whether another candidate meets the same. */
+interface Rejection extends Obstacle {
+  readonly key: string;
+  /** True where it is the choice's own block that is at fault. */
+  readonly own: boolean;
+  readonly margin: Margin | undefined;
+}
+
 /**
  * The rules and requirements that depend on the choice and fail with it, those on its own block first; undecided ones reject
  * nothing.
@@ -379,7 +434,7 @@ function* rejections(
   { isChoice, isOwn }: Chosen,
   isOthers: IsOthers,
   own: Instance,
-): Generator<Obstacle> {
+): Generator<Rejection> {
   const { engine } = machine;
   const failing = (cell: Cell, concerned = false) =>
     engine
@@ -390,11 +445,19 @@ function* rejections(
   for (const { rule, instance, cell } of weighed(machine, own)) {
     const scenario = isOthers(instance) ? undefined : failing(cell, isOwn(rule, instance));
     if (scenario === undefined) continue;
-    yield { candidate, rule: rule.name, message: engine.under(scenario, () => messageOf(rule, instance, engine)) };
+    const said = engine.under(scenario, () => failure(rule, instance, engine));
+    yield {
+      candidate,
+      rule: rule.name,
+      key: `${rule.name} ${pathOf(instance)}`,
+      own: isWithin(instance, own),
+      ...said,
+    };
   }
   for (const target of targetsOf(machine)) {
-    if (failing(target.cell) !== undefined)
-      yield { candidate, rule: 'requirement', message: `${target.text} would not hold` };
+    if (failing(target.cell) === undefined) continue;
+    const message = `${target.text} would not hold`;
+    yield { candidate, rule: 'requirement', key: target.text, own: true, margin: undefined, message };
   }
 }
 
@@ -410,10 +473,11 @@ function* weighed(
   }
 }
 
-function messageOf(rule: Rule, instance: Instance, engine: Engine): string {
+function failure(rule: Rule, instance: Instance, engine: Engine): Pick<Rejection, 'message' | 'margin'> {
   return engine.aside(() => {
     const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
-    return renderMessage(rule.message, frame, ctx, least(rule.holds.map((part) => marginOf(part, frame, ctx))));
+    const margin = least(rule.holds.map((part) => marginOf(part, frame, ctx)));
+    return { message: renderMessage(rule.message, frame, ctx, margin), margin };
   });
 }
 

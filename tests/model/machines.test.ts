@@ -306,6 +306,17 @@ describe('open choices', () => {
     expect(machine.choices[0]?.proposed?.text).toBe('relay_coil_24v_16a');
   });
 
+  test('a mistake elsewhere, which the choice hardly bears on, does not stand in its way', () => {
+    const weak =
+      'part weak is relay_dc_25a {\n  rated_current = 3 A\n}\n' +
+      bench.replace('fuse is blade_15a', 'fuse is ?\n    relay is weak').replace('fuse, ', 'fuse, relay, ');
+    const machine = machineIn(weak);
+    expect(findingsOf(machine).join()).toContain('relay_overloaded');
+    expect(machine.choices[0]?.proposed?.text).toBe('blade_15a');
+    const area = machineIn(weak.replace('fuse is ?', 'fuse is blade_15a').replace('area = 2.5 mm^2', 'area = ?'));
+    expect(area.choices[0]?.proposed?.text).toBe('2.5 mm^2');
+  });
+
   test('a part that is still open has no rating yet, rather than none', () => {
     const machine = machineIn(with_('fuse is blade_15a', 'fuse is ?').replace('power = 250 W', 'power = 2500 W'));
     expect(machine.choices[0]?.proposed).toBeUndefined();
