@@ -29,6 +29,15 @@ const inBench = (piece: string, marked: string) => labels(bench.replace(piece, m
 const atEnd = (marked: string) => labels(bench.replace(/}\n$/, `  ${marked}\n}\n`));
 
 describe('keys', () => {
+  test('a table of blocks may show their values', async () => {
+    const found = await labels(
+      '/// A rack.\nkind rack {\n  inside machine\n  /// Its heaters.\n  list: list of heater = each(h for h in every heater) {\n    source defined "all"\n    shown <|>\n  }\n}\n',
+    );
+    expect(found).toContain('label_current');
+    expect(found).not.toContain('kW');
+    expect(found).not.toContain('resistance_at');
+  });
+
   test('what is still missing comes first: needed, then optional, then default values', async () => {
     const found = await labels(
       'kind drum is component {\n  a: Power default 3 W\n  b: Power?\n  c: Power\n  inside machine\n}\nmachine M {\n  drum {\n    <|>\n  }\n}\n',

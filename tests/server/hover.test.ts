@@ -47,6 +47,12 @@ describe('values of a machine', () => {
     expect(text).not.toContain('faults =');
   });
 
+  test('a value that a table of blocks is to show', async () => {
+    const rack = (shown: string) =>
+      `/// A rack.\nkind rack {\n  inside machine\n  /// Its heaters.\n  list: list of heater = each(h for h in every heater) {\n    source defined "all"\n    shown ${shown}\n  }\n}\n`;
+    expect(await hovered(rack('pow<|>er'))).toContain('**heater.power**');
+  });
+
   test('with arguments, the value for these', async () => {
     const text = await hovered(bench.replace(/}\n$/, '  require bed.warm<|>_up(to: 60 degC) < 1 h\n}\n'));
     expect(text).toMatch(/\*\*bed\.warm_up\(to: 60 °C\)\*\* = [\d.]+ min/);
