@@ -1,6 +1,7 @@
 import type { AstNode } from '../../language/grammar/syntax.ts';
 import { type Choice, obstaclesByRule } from '../../language/model/choices.ts';
 import { type Finding, isLaidAside, type Requirement, type Undecided } from '../../language/model/findings.ts';
+import { fixesFor } from '../../language/model/fixes.ts';
 import type { Machine } from '../../language/model/machine.ts';
 import { type Deviation, deviationsOf } from '../../language/model/measurements.ts';
 import { showMargin } from '../../language/model/message.ts';
@@ -73,6 +74,7 @@ class Reporter {
 
   finding(finding: Finding, machine: Machine, file: SourceFile): FindingReport {
     const { rule, severity, message, instance, caution, accepted, consequences, waysOut, places } = finding;
+    const ways = [...waysOut, ...fixesFor(finding, machine).map(({ title }) => uncapitalised(title))];
     return {
       rule,
       severity,
@@ -81,7 +83,7 @@ class Reporter {
       path: pathOf(instance),
       ...this.#place(places[0] ?? machine.entry, file),
       ...(caution && { caution }),
-      ...(waysOut.length && { waysOut: [...waysOut] }),
+      ...(ways.length && { waysOut: ways }),
       ...(accepted && {
         accepted: {
           reason: accepted.reason,
@@ -185,4 +187,8 @@ function lacking({ missing, unreadable, because }: Pick<Undecided, 'missing' | '
     ...(unreadable.length && { unreadable: [...unreadable] }),
     ...(because && { because }),
   };
+}
+
+function uncapitalised(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1);
 }
