@@ -1,24 +1,6 @@
-import { spawnSync } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
+import { generator, oracle } from './oracle.ts';
 import { broken, valuesOf } from './values.ts';
-
-/** Answers of SciPy to a list of cases. Fails loudly where it cannot be had: tests/setup.mjs installs it. */
-function oracle<T>(cases: readonly object[]): T[] {
-  const script = fileURLToPath(new URL('bed-oracle.py', import.meta.url));
-  const run = spawnSync('/usr/bin/python3', [script], { input: JSON.stringify(cases), encoding: 'utf8' });
-  if (run.status !== 0) throw new Error(`SciPy gave no answer (Debian package python3-scipy):\n${run.stderr}`);
-  return JSON.parse(run.stdout) as T[];
-}
-
-/** Numbers between two ends, the same ones in every run (a linear congruence). */
-function generator(seed: number): (low: number, high: number) => number {
-  let state = seed;
-  return (low, high) => {
-    state = (state * 1664525 + 1013904223) % 2 ** 32;
-    return low + ((high - low) * state) / 2 ** 32;
-  };
-}
 
 /** kg/m^3, J/(kg K), W/(m K), emissivity: handbook values and values of data sheets, written down a second time. */
 const materials = {
@@ -196,7 +178,10 @@ describe('beds of layers against SciPy', () => {
   test('32 generated beds: warm-up, stuck on, cutoff', () => {
     const beds = generated(32);
     const read = beds.map((bed) => valuesOf(textOf(bed)));
-    const theirs = oracle<Course>(beds.map((bed, i) => caseOf(bed, read[i] as (path: string) => number)));
+    const theirs = oracle<Course>(
+      'bed-oracle.py',
+      beds.map((bed, i) => caseOf(bed, read[i] as (path: string) => number)),
+    );
     /** The largest error of a path, printed: times relative, temperatures as kelvins. */
     const worst = (path: string, of: (course: Course) => number | null, isTime: boolean): number => {
       const errors = theirs.flatMap((course, i) => {
@@ -448,6 +433,7 @@ machine Bench {
 `),
     );
     const theirs = oracle<number>(
+      'bed-oracle.py',
       list.map((c, i) => {
         const value = read[i] as (path: string) => number;
         return {

@@ -8,6 +8,7 @@ import json
 import math
 import sys
 
+from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 ZERO = 273.15
@@ -86,6 +87,26 @@ def box(c):
     return rest(c, lambda _: c["heat"])
 
 
+def warm(c):
+    """Time from cold until a share of its rise is left out."""
+    outside = c["outside"] + ZERO
+    steady = box(c)
+    until = outside + c["share"] * (steady - outside)
+    w, d, h = c["size"]
+    k, _, alpha, _ = air(outside)
+    capacity = (2 * (w + d) * h + w * d) * c["areal"] / 2 + c["mass"] * 700 + w * d * h * k / alpha
+
+    def rate(_, y):
+        t = max(y[0], outside + 1e-5)
+        return [(c["heat"] - walls(c, t, outside) - with_air(c, t, outside)) / capacity]
+
+    def arrived(_, y):
+        return y[0] - until
+
+    arrived.terminal = True
+    return float(solve_ivp(rate, (0, 1e6), [outside], events=arrived, rtol=1e-7, atol=1e-7).t_events[0][0])
+
+
 def chamber(c):
     w, d = c["plate"]
     target, block = c["target"] + ZERO, c["nozzle"] + ZERO
@@ -108,6 +129,6 @@ def chamber(c):
     return rest(c, lambda t: c["heat"] + bed(t) + hot_end(t))
 
 
-answers = {"box": box, "chamber": chamber}
+answers = {"box": box, "warm": warm, "chamber": chamber}
 cases = json.load(sys.stdin)
 json.dump([answers[c["ask"]](c) for c in cases], sys.stdout)

@@ -1,45 +1,10 @@
-import { spawnSync } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
+import { generator, oracle } from './oracle.ts';
 import { measureTimes } from './simulator.ts';
-import { broken, valuesOf } from './values.ts';
-
-/** Values of a kind made up for a test, so that functions of the library can be asked. */
-function ask(type: string, expression: string): number {
-  return valuesOf(`kind asker {
-  inside machine
-  asked: ${type} = ${expression} {
-    source defined "a question of a test"
-  }
-}
-
-machine Bench {
-  ambient = 25 degC
-  asker {
-  }
-}
-`)('asker.asked');
-}
+import { ask, broken, valuesOf } from './values.ts';
 
 const within = (actual: number, wanted: number, share: number) =>
   expect(Math.abs(actual / wanted - 1), `${actual} against ${wanted}`).toBeLessThan(share);
-
-/** Answers of SciPy to a list of cases. Fails loudly where it cannot be had: tests/setup.mjs installs it. */
-function oracle(cases: readonly object[]): number[] {
-  const script = fileURLToPath(new URL('enclosure-oracle.py', import.meta.url));
-  const run = spawnSync('/usr/bin/python3', [script], { input: JSON.stringify(cases), encoding: 'utf8' });
-  if (run.status !== 0) throw new Error(`SciPy gave no answer (Debian package python3-scipy):\n${run.stderr}`);
-  return JSON.parse(run.stdout) as number[];
-}
-
-/** Numbers between two ends, the same ones in every run (a linear congruence), to four digits. */
-function generator(seed: number): (low: number, high: number) => number {
-  let state = seed;
-  return (low, high) => {
-    state = (state * 1664525 + 1013904223) % 2 ** 32;
-    return +(low + ((high - low) * state) / 2 ** 32).toPrecision(4);
-  };
-}
 
 const zero = 273.15;
 
@@ -97,7 +62,8 @@ describe('boxes and chambers, against SciPy', () => {
     }));
     const ours = list.map((c) => valuesOf(boxed(c))('box.steady_temperature'));
     const conductivity: Record<string, number> = { painted_steel: 50, acrylic: 0.2, plywood: 0.12 };
-    const theirs = oracle(
+    const theirs = oracle<number>(
+      'enclosure-oracle.py',
       list.map((c) => ({
         ask: 'box',
         ...{ size: c.size.map((s) => s * 1e-3), outside: c.outside, heat: c.heat, emissivity: c.emissivity },
@@ -115,6 +81,46 @@ describe('boxes and chambers, against SciPy', () => {
     );
     // Both sides of a wall counted alike, and two steps in place of a solution: well within the 15 % of the correlations.
     expect(Math.max(...errors)).toBeLessThan(0.07);
+  });
+
+  test('30 generated boxes warming up: the heat balance over time', () => {
+    const between = generator(15);
+    const list = Array.from({ length: 30 }, (_, i) => ({
+      size: [between(150, 500), between(100, 400), between(60, 300)],
+      outside: between(5, 40),
+      heat: between(20, 150),
+      thickness: between(1, 8),
+      conductivity: ['painted_steel', 'acrylic', 'plywood'][i % 3] as string,
+      emissivity: between(0.3, 0.95),
+      fan: i % 4 === 0 ? between(10, 60) : 0,
+      vent: i % 4 === 1 ? 0 : between(200, 6000),
+      rise: between(40, 250),
+      leak: i % 2 ? between(0, 3) : 0,
+      mass: between(0.2, 4),
+    }));
+    const ours = list.map((c) => {
+      const value = valuesOf(boxed(c));
+      return { time: value('box.settling_time'), areal: value('box.wall.areal_capacity') };
+    });
+    const conductivity: Record<string, number> = { painted_steel: 50, acrylic: 0.2, plywood: 0.12 };
+    const theirs = oracle<number>(
+      'enclosure-oracle.py',
+      list.map((c, i) => ({
+        ask: 'warm',
+        share: 0.95,
+        ...{ areal: ours[i]?.areal, mass: c.mass },
+        ...{ size: c.size.map((s) => s * 1e-3), outside: c.outside, heat: c.heat, emissivity: c.emissivity },
+        insulance: (c.thickness * 1e-3) / (conductivity[c.conductivity] as number),
+        ...{ fan: c.fan / 2 / 3600, vent: c.vent * 1e-6, rise: c.rise * 1e-3, leak: c.leak / 3600 },
+      })),
+    );
+    const errors = ours.map(({ time }, i) => Math.abs(time / (theirs[i] as number) - 1));
+    const minutes = theirs.map((t) => t / 60);
+    console.log(
+      `boxes warming up: 30 cases of ${Math.min(...minutes).toFixed(0)} to ${Math.max(...minutes).toFixed(0)} min, largest error ${(100 * Math.max(...errors)).toFixed(1)} %`,
+    );
+    // What the rise is off by for the walls, the last of the way to it is off by twice.
+    expect(Math.max(...errors)).toBeLessThan(0.15);
   });
 
   test('30 generated chambers: with a bed, a hot end and parts in them', () => {
@@ -138,7 +144,8 @@ describe('boxes and chambers, against SciPy', () => {
     const conductivity: Record<string, number> = { painted_steel: 50, acrylic: 0.2, plywood: 0.12 };
     // Fourier: 2.1 mm of stainless steel, 14.9 W/(m K), between 3 and 2 mm.
     const neck = 2.1e-3 / (14.9 * (Math.PI / 4) * (3e-3 ** 2 - 2e-3 ** 2));
-    const theirs = oracle(
+    const theirs = oracle<number>(
+      'enclosure-oracle.py',
       list.map((c) => ({
         ask: 'chamber',
         ...{ size: c.size.map((s) => s * 1e-3), outside: c.outside, heat: c.heat, emissivity: 0.9 },
@@ -170,6 +177,7 @@ function boxed(c: Record<string, number | string | number[]>): string {
     vent_area = ${c.vent} mm^2
     vent_rise = ${c.rise} mm
     ${c.fan ? 'fan = blower' : ''}
+    ${c.mass ? `printed_part ballast {\n      filament = pla\n      mass = ${c.mass} kg\n    }` : ''}
     wall {
       thickness = ${c.thickness} mm
       material = ${c.conductivity}

@@ -1,24 +1,6 @@
-import { spawnSync } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
+import { generator, oracle } from './oracle.ts';
 import { valuesOf } from './values.ts';
-
-/** Answers of SciPy to a list of cases. Fails loudly where it cannot be had: tests/setup.mjs installs it. */
-function oracle<T>(cases: readonly object[]): T[] {
-  const script = fileURLToPath(new URL('extrusion-oracle.py', import.meta.url));
-  const run = spawnSync('/usr/bin/python3', [script], { input: JSON.stringify(cases), encoding: 'utf8' });
-  if (run.status !== 0) throw new Error(`SciPy gave no answer (Debian package python3-scipy):\n${run.stderr}`);
-  return JSON.parse(run.stdout) as T[];
-}
-
-/** Numbers between two ends, the same ones in every run (a linear congruence). */
-function generator(seed: number): (low: number, high: number) => number {
-  let state = seed;
-  return (low, high) => {
-    state = (state * 1664525 + 1013904223) % 2 ** 32;
-    return low + ((high - low) * state) / 2 ** 32;
-  };
-}
 
 /** The values of many expressions at once, each as a value of one kind made up for the test. */
 function askAll(type: string, expressions: readonly string[]): number[] {
@@ -65,6 +47,7 @@ describe('against SciPy', () => {
       ),
     );
     const theirs = oracle<number>(
+      'extrusion-oracle.py',
       list.map((c) => ({
         ask: 'cone',
         narrow: +fixed(c.narrow) * 1e-3,
@@ -94,6 +77,7 @@ describe('against SciPy', () => {
       ),
     );
     const theirs = oracle<{ flow: number; fo: number }>(
+      'extrusion-oracle.py',
       list.map((c) => ({
         ask: 'core',
         diffusivity: c.alpha * 1e-6,
@@ -121,6 +105,7 @@ describe('against SciPy', () => {
       ),
     );
     const theirs = oracle<number>(
+      'extrusion-oracle.py',
       list.map((c) => ({
         ask: 'buckling',
         modulus: c.modulus * 1e6,
@@ -138,6 +123,7 @@ describe('against SciPy', () => {
       list.map((c) => `tube_friction(friction: ${fixed(c.friction)}, bend: ${fixed(c.bend)} deg)`),
     );
     const theirs = oracle<number>(
+      'extrusion-oracle.py',
       list.map((c) => ({ ask: 'friction', friction: c.friction, bend: (c.bend * Math.PI) / 180 })),
     );
     expect(largest('tube friction', ours, theirs)).toBeLessThan(1e-5);
@@ -158,6 +144,7 @@ describe('against SciPy', () => {
     }, 6);
     const values = list.map((c) => valuesOf(geared(c)));
     const theirs = oracle<{ push: number; limit: number; by: string }>(
+      'extrusion-oracle.py',
       list.map((c, i) => ({
         ask: 'extruder',
         ...{ bore: c.bore * 1e-3, channel: c.channel * 1e-3, taper: c.taper * 1e-3, land: c.land * 1e-3 },
@@ -196,6 +183,7 @@ describe('against SciPy', () => {
     }, 7);
     const values = list.map((c) => valuesOf(driven(c)));
     const theirs = oracle<number>(
+      'extrusion-oracle.py',
       list.map((c) => ({
         ask: 'motor',
         ...{ k: c.torque / (Math.SQRT2 * c.rated), peak: Math.SQRT2 * c.rated * c.share_of_current },
@@ -235,6 +223,7 @@ describe('against SciPy', () => {
     }, 5);
     const read = list.map((c) => valuesOf(hotEnd(c)));
     const theirs = oracle<{ time: number; rest: number; stuck: number }>(
+      'extrusion-oracle.py',
       list.map((c) => ({
         ask: 'hot_end',
         ambient: c.ambient,

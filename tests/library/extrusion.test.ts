@@ -1,22 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { broken, textsOf, valuesOf } from './values.ts';
-
-/** Values of a kind made up for a test, so that functions of the library can be asked. */
-function ask(type: string, expression: string): number {
-  return valuesOf(`kind asker {
-  inside machine
-  asked: ${type} = ${expression} {
-    source defined "a question of a test"
-  }
-}
-
-machine Bench {
-  ambient = 25 degC
-  asker {
-  }
-}
-`)('asker.asked');
-}
+import { ask, broken, textsOf, valuesOf } from './values.ts';
 
 /** A machine with one extruder, and what the test says of its parts. */
 function bench({

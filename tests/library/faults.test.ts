@@ -1,11 +1,10 @@
-import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { rowsOf } from '../../language/model/rows.ts';
 import { Project } from '../../language/project.ts';
 import { library, open } from './fixtures.ts';
-import { valuesOf } from './values.ts';
+import { generator, oracle } from './oracle.ts';
+import { ask, valuesOf } from './values.ts';
 
 type Machine = ReturnType<Project['machines']>[number];
 
@@ -26,40 +25,6 @@ function faultsIn(text: string): Map<string, Record<string, string>> {
   const { project, file } = open(text);
   expect(project.mistakes(file).filter((m) => m.severity !== 'note')).toEqual([]);
   return faultsOf(project.machines(file)[0]);
-}
-
-/** What an expression over the library's functions comes to, in coherent SI units. */
-function ask(type: string, expression: string): number {
-  return valuesOf(`kind asker {
-  inside machine
-  asked: ${type} = ${expression} {
-    source defined "a question of a test"
-  }
-}
-
-machine Bench {
-  ambient = 25 degC
-  asker {
-  }
-}
-`)('asker.asked');
-}
-
-/** Answers of SciPy to a list of cases. Fails loudly where it cannot be had: tests/setup.mjs installs it. */
-function oracle<T>(cases: readonly object[]): T[] {
-  const script = fileURLToPath(new URL('faults-oracle.py', import.meta.url));
-  const run = spawnSync('/usr/bin/python3', [script], { input: JSON.stringify(cases), encoding: 'utf8' });
-  if (run.status !== 0) throw new Error(`SciPy gave no answer (Debian package python3-scipy):\n${run.stderr}`);
-  return JSON.parse(run.stdout) as T[];
-}
-
-/** Numbers between two ends, the same ones in every run (a linear congruence), to four digits. */
-function generator(seed: number): (low: number, high: number) => number {
-  let state = seed;
-  return (low, high) => {
-    state = (state * 1664525 + 1013904223) % 2 ** 32;
-    return +(low + ((high - low) * state) / 2 ** 32).toPrecision(4);
-  };
 }
 
 /** A bed of 250 W on 24 V, with what the test says of its circuit, its sensor, its board and its supply. */
@@ -222,7 +187,9 @@ describe('a fuse that is too large', () => {
     const read = valuesOf(
       `kind asker {\n  inside machine\n${kind.join('\n')}\n}\nmachine Bench {\n  ambient = 20 degC\n  asker { }\n}\n`,
     );
-    const errors = oracle<number>(cases).map((wanted, i) => Math.abs(read(`asker.t${i}`) / wanted - 1));
+    const errors = oracle<number>('faults-oracle.py', cases).map((wanted, i) =>
+      Math.abs(read(`asker.t${i}`) / wanted - 1),
+    );
     console.log(
       `copper that keeps its heat: ${cases.length} cases, largest error ${Math.max(...errors).toExponential(1)}`,
     );
@@ -348,7 +315,7 @@ describe('power lost at height', () => {
       rotor: read[i]?.('motion.z.drive.motor.rotor_inertia'),
       screw: read[i]?.('motion.z.drive.screw.inertia'),
     }));
-    const errors = oracle<[number, number]>(cases).flatMap(([time, speed], i) => [
+    const errors = oracle<[number, number]>('faults-oracle.py', cases).flatMap(([time, speed], i) => [
       Math.abs((read[i]?.('motion.z.drive.fall_time') ?? 0) / time - 1),
       Math.abs((read[i]?.('motion.z.drive.fall_speed') ?? 0) / speed - 1),
     ]);

@@ -1,6 +1,5 @@
-import { spawnSync } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
+import { generator, oracle } from './oracle.ts';
 import { valuesOf } from './values.ts';
 
 type Question = readonly [type: string, expression: string];
@@ -684,15 +683,6 @@ interface Answer {
   shorted: number;
 }
 
-/** Numbers between two ends, the same ones in every run (a linear congruence). */
-function generator(seed: number): (low: number, high: number) => number {
-  let state = seed;
-  return (low, high) => {
-    state = (state * 1664525 + 1013904223) % 2 ** 32;
-    return low + ((high - low) * state) / 2 ** 32;
-  };
-}
-
 describe('against SciPy', () => {
   const between = generator(11);
   const digits = (low: number, high: number, n: number) => Number(between(low, high).toPrecision(n));
@@ -767,7 +757,10 @@ describe('against SciPy', () => {
       const values = ask(bed, [...rates, ['TemperatureDifference', 'hot.sensor.overshoot']]);
       return { overshoot: values.pop() as number, rates: values, at, target: c.target, lag: c.lag };
     });
-    const theirs = oracle<number>(ours.map((c) => ({ ...c, family: 'lag' })));
+    const theirs = oracle<number>(
+      'sensors-oracle.py',
+      ours.map((c) => ({ ...c, family: 'lag' })),
+    );
     const worst = Math.max(...ours.map((c, i) => Math.abs(c.overshoot - (theirs[i] as number))));
     console.log(`overshoot by a lagging sensor: ${ours.length} beds, largest error ${worst.toFixed(3)} K`);
     ours.forEach((c, i) => near(c.overshoot / (theirs[i] as number), 1, 0.06, JSON.stringify(c)));
@@ -839,7 +832,10 @@ ${leads}  }
       ];
       return { resistance, signal, counts, step, shown, broken, shorted };
     });
-    const theirs = oracle<Answer>(list.map((c) => ({ ...c, own: c.own.numbers, set: c.set.numbers })));
+    const theirs = oracle<Answer>(
+      'sensors-oracle.py',
+      list.map((c) => ({ ...c, own: c.own.numbers, set: c.set.numbers })),
+    );
     const relative = (key: keyof Answer) =>
       Math.max(...ours.map((o, i) => Math.abs(o[key] / (theirs[i] as Answer)[key] - 1)));
     const apart = (key: keyof Answer) => Math.max(...ours.map((o, i) => Math.abs(o[key] - (theirs[i] as Answer)[key])));
@@ -859,11 +855,3 @@ ${leads}  }
     expect(apart('shorted')).toBeLessThan(1e-5);
   });
 });
-
-/** Answers of SciPy to a list of cases. Fails loudly where it cannot be had: tests/setup.mjs installs it. */
-function oracle<T>(cases: readonly object[]): T[] {
-  const script = fileURLToPath(new URL('sensors-oracle.py', import.meta.url));
-  const run = spawnSync('/usr/bin/python3', [script], { input: JSON.stringify(cases), encoding: 'utf8' });
-  if (run.status !== 0) throw new Error(`SciPy gave no answer (Debian package python3-scipy):\n${run.stderr}`);
-  return JSON.parse(run.stdout) as T[];
-}

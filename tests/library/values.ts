@@ -65,3 +65,20 @@ export function broken(text: string): string[] {
   const { project, file } = open(text);
   return project.machines(file).flatMap((machine) => machine.assessment.findings.map((finding) => finding.rule));
 }
+
+/** What an expression over the library's functions comes to, in coherent SI units: the value of a kind made up for it. */
+export function ask(type: string, expression: string): number {
+  return valuesOf(`kind asker {
+  inside machine
+  asked: ${type} = ${expression} {
+    source defined "a question of a test"
+  }
+}
+
+machine Bench {
+  ambient = 25 degC
+  asker {
+  }
+}
+`)('asker.asked');
+}
