@@ -108,14 +108,13 @@ describe('the packaged extension', { retry: 1 }, () => {
     step(editor, 'power', async () => {
       await editor.goTo(heater.line);
       await editor.press('End');
-      await editor.type(' {');
       await editor.press('Enter');
       await editor.type('power = 400 W');
       // 400 W at 24 V.
       await editor.inlineValue('power = 400 W', '16.7 A');
       await editor.errors.first().waitFor();
-      // The text is two lines longer now; the editor draws only what is in view.
-      await editor.goTo(find('require bed.stuck_on_temperature').line + 2);
+      // The text is a line longer now; the editor draws only what is in view.
+      await editor.goTo(find('require bed.stuck_on_temperature').line + 1);
       await editor.inlineValue('require bed.stuck_on_temperature', 'short');
 
       await editor.reset('heron.gusset');
@@ -174,7 +173,7 @@ describe('the packaged extension', { retry: 1 }, () => {
     step(editor, 'settings', async () => {
       await editor.goTo(heater.line);
       await editor.set({ 'gusset.inlineValues.enabled': false });
-      await editor.inlineValue('heater is mat_235', /mat_235\s*$/);
+      await editor.inlineValue('heater is mat_235', /mat_235\s*\{\s*$/);
       await editor.set({ 'gusset.inlineValues.enabled': true, 'gusset.inlineValues.requirements': false });
       await editor.inlineValue('heater is mat_235', '10.4 A');
       await editor.goTo(find('require bed.warm_up').line);
