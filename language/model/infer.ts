@@ -326,14 +326,21 @@ function text(node: Text, ctx: Context): Type {
 
 /** What some kind shares under that name. */
 export function sharedMember(name: string, scope: Scope): Member | undefined {
-  return scope.once('shared members', () => sharedMembers(scope)).get(name);
+  for (const seen of scope.visible()) {
+    const found = seen.once('shared members', () => sharedMembers(seen)).get(name);
+    if (found) return found;
+  }
+  return undefined;
 }
 
+/** What the kinds of a scope's own file, or of the library, share. Those in whose text nothing is shared are not read for it. */
 function sharedMembers(scope: Scope): Map<string, Member> {
   const map = new Map<string, Member>();
-  for (const kind of scope.kinds())
-    for (const member of kind.members.values())
+  for (const [name, node] of scope.own.kinds) {
+    if (!/^ *shared /m.test(textOf(node))) continue;
+    for (const member of scope.kindNamed(name)?.members.values() ?? [])
       if (member.shared && !map.has(member.name)) map.set(member.name, member);
+  }
   return map;
 }
 
