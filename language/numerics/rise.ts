@@ -13,7 +13,7 @@ const stages = [
 ];
 const errors = [71 / 57600, 0, -71 / 16695, 71 / 1920, -17253 / 339200, 22 / 525, -1 / 40];
 
-const tolerance = 1e-6;
+const tolerance = 1e-8;
 const mostSteps = 5000;
 
 type Slope = (y: number) => number;
@@ -93,8 +93,9 @@ export function rise(slope: Value, from: Value, during: Value): Value {
     const x: number[] = [0];
     const y: number[] = [from];
     integrate(f, from, during, (t0, y0, t1, y1, f0, f1) => {
-      while (x.length <= curvePoints && (x.length * during) / curvePoints <= t1 * (1 + 1e-12)) {
-        const t = (x.length * during) / curvePoints;
+      while (x.length <= curvePoints && during * (x.length / curvePoints) <= t1 * (1 + 1e-12)) {
+        // So that the last point is the end itself.
+        const t = during * (x.length / curvePoints);
         x.push(t);
         y.push(hermite(t0, y0, t1, y1, f0, f1, t));
       }
