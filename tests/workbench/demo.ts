@@ -32,7 +32,9 @@ async function main() {
     settings: { 'git.openRepositoryInParentFolders': 'always' },
   });
   console.log(`\nOpen this address in a browser:\n\n  ${workbench.address(join(root, 'examples'), 'heron.gusset')}\n`);
-  console.log('Write "power = 400 W" on a line below "heater is mat_235 {", and watch what follows. Ctrl+C ends the demo.');
+  console.log(
+    'Write "power = 400 W" on a line below "heater is mat_235 {", and watch what follows. Ctrl+C ends the demo.',
+  );
   // Kept listening, so that a second Ctrl+C does not cut the clearing up short.
   await new Promise<void>((resolve) => {
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, () => resolve());
