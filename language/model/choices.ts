@@ -331,17 +331,17 @@ function choosePart(
     if (rejected.length === 0) break;
   }
   const last = tried.at(-1);
-  const passing =
+  const { passing, before } =
     last?.rejected.length === 0
-      ? { passing: last, before: tried.slice(-2, -1).flatMap(({ rejected }) => rejected.slice(0, 1)) }
+      ? { passing: last, before: tried.slice(0, -1).flatMap(({ rejected }) => rejected.slice(0, 1)) }
       : despiteOthers(tried);
-  if (passing.passing) {
-    const { part, candidate, machine: now, instance, choice } = passing.passing;
+  if (passing) {
+    const { part, candidate, machine: now, instance, choice } = passing;
     parts.set(path, part);
-    const obstacles = passing.before.slice(-1);
+    const undecided = undecidedOf(now, choice);
     return {
       machine: now,
-      choice: { ...chosen(candidate), instance, node, obstacles, undecided: undecidedOf(now, choice) },
+      choice: { ...chosen(candidate), instance, node, obstacles: before.slice(-1), undecided },
     };
   }
   const nearest = tentative ? leastBy(tried, ({ rejected }) => rejected.length) : undefined;
