@@ -71,9 +71,10 @@ interface Result {
 function define(cell: Cell): Definition {
   const member = cell.member as Member;
   let given: Definition | undefined;
-  for (const { body, scope, mode } of cell.instance.layers) {
+  for (const { body, scope, mode, elsewhere } of cell.instance.layers) {
     const own = said(body).values.get(cell.name);
-    if (own?.measured) return { origin: 'measured', expression: own.measured.value, node: own.measured, scope, mode };
+    if (own?.measured && !elsewhere)
+      return { origin: 'measured', expression: own.measured.value, node: own.measured, scope, mode };
     if (given || !own?.given) continue;
     const node = own.given;
     const origin = node.value?.$type === 'Open' ? 'open' : node.value ? 'given' : 'missing';

@@ -31,6 +31,7 @@ export function deviationsOf(machine: Machine): Deviation[] {
   return machine.tree.all().flatMap((instance) =>
     instance.layers.flatMap((layer) =>
       said(layer.body).measurements.flatMap((node) => {
+        if (layer.elsewhere) return [];
         if (node.target?.$type !== 'Reference' || !node.value) return [];
         const cell = instance.cell(node.target.name.text);
         const measured = evaluate(node.value, blockFrame(instance, layer, machine.engine));

@@ -16,6 +16,8 @@ export interface Layer {
   readonly mode: Mode;
   /** True where the text is a part's or another machine's, not the block's own. */
   readonly inherited: boolean;
+  /** True where it is another machine's text: what was measured there belongs to the machine that was built. */
+  readonly elsewhere?: boolean;
 }
 
 /** An instance of a kind in a machine's tree: a block, or a part standing for itself. */
@@ -157,14 +159,20 @@ interface Said {
   scope: Scope;
   mode: Mode;
   inherited: boolean;
+  elsewhere?: boolean;
 }
 
 class Builder {
   #depth = 0;
   constructor(readonly choices: PartChoices) {}
 
-  /** The layers and the kind that a base's name leads to: a kind, a part, or a block that stands alone. */
-  base(name: string | undefined, scope: Scope, depth = 0): { layers: Layer[]; kind: Kind | undefined } | undefined {
+  /** The layers and the kind that a base's name leads to: a kind, a part, or a block that stands alone (`itself`, or a variant of it). */
+  base(
+    name: string | undefined,
+    scope: Scope,
+    itself = false,
+    depth = 0,
+  ): { layers: Layer[]; kind: Kind | undefined } | undefined {
     if (!name || depth > deepest) return undefined;
     const found = scope.find(name);
     if (!found) {
@@ -173,10 +181,11 @@ class Builder {
     }
     const { node } = found;
     if (node.$type === 'Declaration' && node.what !== 'part') return undefined;
-    const layer: Layer = { node, body: node.body, scope: found.scope, mode: 'block', inherited: true };
+    const elsewhere = node.$type === 'Entry' && !itself;
+    const layer: Layer = { node, body: node.body, scope: found.scope, mode: 'block', inherited: true, elsewhere };
     const baseName =
       node.$type === 'Declaration' ? node.base?.text : node.base?.$type === 'Name' ? node.base.text : undefined;
-    const next = this.base(baseName, found.scope, depth + 1);
+    const next = this.base(baseName, found.scope, false, depth + 1);
     const kind =
       next?.kind ?? (node.$type === 'Entry' && node.first ? found.scope.kindNamed(node.first.text) : undefined);
     return { layers: [layer, ...(next?.layers ?? [])], kind };
@@ -196,6 +205,7 @@ class Builder {
       scope: s.scope,
       mode: s.mode,
       inherited: s.inherited,
+      elsewhere: s.elsewhere,
     }));
     const started = said.find((s) => s.entry.base);
     const path = holder?.holder ? `${holder.label}.${name}` : name;
@@ -205,7 +215,9 @@ class Builder {
       : started?.entry.base?.$type === 'Name'
         ? started.entry.base.text
         : undefined;
-    const base = baseName && started ? this.base(baseName, chosen?.scope ?? started.scope) : undefined;
+    // A machine that stands on a site with nothing more said of it is that machine; with more, it is a variant.
+    const itself = holder !== undefined && !said.some((s) => s.entry.body?.members.length);
+    const base = baseName && started ? this.base(baseName, chosen?.scope ?? started.scope, itself) : undefined;
     const named = said.map((s) => s.scope.kindNamed(s.entry.first?.text ?? '')).find((k) => k);
     const slotKind = slot?.type.is === 'instance' ? slot.type.kind : undefined;
     const wanted = named && slotKind?.isA(named) ? slotKind : (named ?? slotKind);
@@ -261,7 +273,13 @@ class Builder {
       const entries = said.get(name);
       // The first of a name wins in one body; the second is reported by the checks.
       if (entries?.some((s) => s.entry.$container === member.$container)) continue;
-      const entry: Said = { entry: member, scope: layer.scope, mode: layer.mode, inherited: layer.inherited };
+      const entry: Said = {
+        entry: member,
+        scope: layer.scope,
+        mode: layer.mode,
+        inherited: layer.inherited,
+        elsewhere: layer.elsewhere,
+      };
       if (entries) entries.push(entry);
       else said.set(name, [entry]);
     }
@@ -327,7 +345,7 @@ function renewedNames(before: readonly Layer[], after: readonly Layer[]): Set<st
   const names = new Set<string>();
   for (const [i, old] of before.entries()) {
     const fresh = after[i] as Layer;
-    if (old.scope !== fresh.scope || old.mode !== fresh.mode) return undefined;
+    if (old.scope !== fresh.scope || old.mode !== fresh.mode || old.elsewhere !== fresh.elsewhere) return undefined;
     if (old.body === fresh.body) continue;
     for (const body of [old.body, fresh.body]) for (const name of said(body).values.keys()) names.add(name);
   }

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { deviationsOf } from '../../language/model/measurements.ts';
 import { bench, findingsOf, machineIn, mistakesIn, shown } from './support.ts';
 
 const with_ = (from: string, to: string) => {
@@ -335,6 +336,26 @@ describe('acceptances and measurements', () => {
     expect(kept?.accepted).toMatchObject({ reason: 'short runs', lapsed: undefined });
     const [lapsed] = machineIn(accepting('wire_overloaded at 9 A because "short runs"')).assessment.findings;
     expect(lapsed?.accepted?.lapsed).toBe('accepted at 9 A, now 10.1 A');
+  });
+
+  test('what was measured belongs to the machine that was built: a variant is computed anew, and knows of no measurement', () => {
+    const built = with_('power = 250 W', 'power = 250 W\n      measured label_current = 10.1 A on 2026-03-02 in place');
+    const stronger = `${built}machine Stronger is Bench {\n  bed {\n    heater {\n      power = 300 W\n    }\n  }\n}\n`;
+    expect(shown(machineIn(stronger, 'Bench'), 'bed.heater.label_current')).toBe('10.1 A');
+    const variant = machineIn(stronger, 'Stronger');
+    expect(shown(variant, 'bed.heater.label_current')).toBe('12.5 A');
+    expect(deviationsOf(variant)).toEqual([]);
+    const again = `${stronger}machine Third is Stronger {\n}\n`;
+    expect(shown(machineIn(again, 'Third'), 'bed.heater.label_current')).toBe('12.5 A');
+    // The variant has its own measurement, and a machine that stands on a site unchanged is the one that was built.
+    const own = stronger.replace(
+      'power = 300 W',
+      'power = 300 W\n      measured label_current = 12 A on 2026-04-01 in place',
+    );
+    expect(shown(machineIn(own, 'Stronger'), 'bed.heater.label_current')).toBe('12 A');
+    const site = `${built}site Room {\n  mains = 230 V\n  machine left is Bench\n  machine right is Bench {\n    bed {\n      heater {\n        power = 300 W\n      }\n    }\n  }\n}\n`;
+    expect(shown(machineIn(site, 'Room'), 'left.bed.heater.label_current')).toBe('10.1 A');
+    expect(shown(machineIn(site, 'Room'), 'right.bed.heater.label_current')).toBe('12.5 A');
   });
 
   test('what is measured stands beside what is computed, or in its place', () => {
