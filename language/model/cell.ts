@@ -1,5 +1,7 @@
-import type { Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
+import type { Declaration, Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
+import { type Corners, cornersOf } from './corners.ts';
+import { EndSets, type Ends } from './ends.ts';
 import type { Member } from './kind.ts';
 import { isSpoiled } from './problem.ts';
 import { said } from './said.ts';
@@ -23,22 +25,25 @@ export interface Definition {
 /** One value of one instance (or a rule's verdict on it), with what it was computed from. */
 export class Cell {
   #definition: Definition | undefined;
-  /** Results by scenario; `mask` tells which ranges of the machine they depend on. */
+  /** Results, of which no two hold for the same ends. */
   results: Result[] = [];
-  mask = 0;
   computing = false;
   /** Cells that were computed from it, some of them perhaps no longer. */
   readers: Set<Cell> | undefined;
   /** The revision in which it, or something it may depend on, was last defined anew: older results must be verified. */
   touched = 0;
   /** What was last worked out from its results, and in which revision: it holds until the cell is touched. */
-  note: { readonly key: string; readonly at: number; readonly what: unknown } | undefined;
+  note: { readonly key: unknown; readonly at: number; readonly what: unknown } | undefined;
   /** A value tried in place of an open choice. */
   trial: Value | undefined;
   /** For values that no declaration gives: rules, requirements, calls with arguments. */
   compute: ((engine: Engine) => Value) | undefined;
   /** For a derived value called with arguments: which, and with what. */
   called: { readonly cell: Cell; readonly args: readonly Value[] } | undefined;
+  /** For a verdict: the cell that tells how far it is from failing. */
+  measure: (() => Cell) | undefined;
+  /** The combinations of ends to look at, and since when they are. */
+  corners: { readonly at: number; readonly by: Cell; readonly what: Corners } | undefined;
   constructor(
     readonly instance: Instance,
     readonly name: string,
@@ -57,14 +62,16 @@ export class Cell {
   }
 }
 
-interface Result {
-  /** The scenario, as far as the value depends on it. */
-  readonly scenario: number;
-  value: Value;
-  deps: Cell[];
+/** A cell's value in every scenario that takes these ends of the ranges it rests on. */
+export interface Result {
+  readonly rests: Ends;
+  /** Those of the ranges that are at their high end. */
+  readonly ends: Ends;
+  readonly value: Value;
+  readonly deps: readonly Cell[];
   /** Revision in which it was last known to hold, and in which it last changed. */
   verified: number;
-  changed: number;
+  readonly changed: number;
 }
 
 /** Finds the text that decides a cell: a measurement used in place, the most specific assignment, or the kind's own. */
@@ -104,8 +111,14 @@ export function redefine(cell: Cell): boolean {
     before.mode !== after.mode ||
     before.scope !== after.scope ||
     isSpoiled(before.expression) !== isSpoiled(after.expression) ||
+    holdsFault(cell) ||
     !sameText(before.expression, after.expression)
   );
+}
+
+/** Is what could not be computed told of a place in the text? After an edit that place is another. */
+export function holdsFault(cell: Cell): boolean {
+  return cell.results.some(({ value }) => value instanceof Fault && value.node !== undefined);
 }
 
 function sameText(a: Expression | undefined, b: Expression | undefined): boolean {
@@ -115,22 +128,55 @@ function sameText(a: Expression | undefined, b: Expression | undefined): boolean
 /** Computes a cell from its definition; given by the evaluator. */
 export type Evaluate = (cell: Cell, engine: Engine) => Value;
 
-/** The most ranges of which every combination of ends is tried; beyond it, all low and all high. */
-const mostRanges = 4;
+/** Values that rest on each other are computed in one go down to this depth; what lies deeper is computed first, by itself. */
+const deepest = 120;
+/** Calls of functions within each other, at most: a machine's own need a handful. */
+const mostCalls = 100;
+/** Calls and items of questions that computing one value may take. */
+const mostSteps = 200_000;
+/** Sets of ranges that are kept before all is computed anew. */
+const mostSets = 50_000;
+
+/** Thrown where values rest on each other too deeply for one go. */
+class TooDeep {
+  constructor(
+    readonly cell: Cell,
+    /** What led to it, outermost first. */
+    readonly path: readonly Cell[],
+  ) {}
+}
+
+/** What is being computed: what it has read, what that rests on, and how long it takes. */
+interface Work {
+  readonly deps: Set<Cell>;
+  rests: Ends;
+  steps: number;
+  /** Calls of functions within each other. */
+  calls: number;
+}
 
 /**
- * Computes cells by need, and again only where something they depend on changed. A scenario is a set
- * of bits, one for each range in the machine: 0 takes its low end, 1 its high end.
+ * Computes cells by need, and again only where something they depend on changed. A scenario is the set of ranges that are at
+ * their high end.
+ *
+ * What must stay true: after any edits, a cell has in each scenario the result that a new engine gives it. Two results are the
+ * same only if their values are (what is missing and faults included), the ranges they rest on, and which of these are high; a
+ * reader is left as it is only where all that it read is the same in this sense.
  */
 export class Engine {
   revision = 0;
-  scenario = 0;
-  readonly ranges: Cell[] = [];
+  readonly #sets = new EndSets();
+  /** The scenario in which every range is at its low end. */
+  readonly low = this.#sets.none;
+  scenario = this.low;
   /** Parts and other machines that stand for themselves in this evaluation. */
   readonly standing = new Map<unknown, Instance | undefined>();
   /** Names that were looked up among a file's declarations, and what they led to. */
   readonly #lookups = new Map<Scope, Map<string, unknown>>();
-  readonly #stack: { cell: Cell; deps: Set<Cell>; mask: number }[] = [];
+  readonly #stack: Work[] = [];
+  /** Cells that are being verified or computed, each for the one before. */
+  readonly #path: Cell[] = [];
+  readonly #calls: Declaration[] = [];
   constructor(readonly evaluate: Evaluate) {}
 
   /** Notes that a name was looked up among the declarations that a scope sees; the library's never change. */
@@ -168,11 +214,12 @@ export class Engine {
   }
 
   /**
-   * Takes in an edit that was adopted by a tree. False where a block with a range is gone: the scenarios that were counted with it
-   * are then no longer sound, and all must be computed anew.
+   * Takes in an edit that was adopted by a tree. False where all must be computed anew: a block with a range is gone, or more sets
+   * of ranges were kept than are worth it.
    */
   takeIn({ changed, gone }: Adopted, tree: Instance): boolean {
-    if (this.ranges.some((range) => gone.has(range.instance))) return false;
+    if (this.#sets.size > mostSets) return false;
+    for (const range of this.#sets.ranges()) if (gone.has(range.instance)) return false;
     if (gone.size > 0) this.#release(gone, tree);
     this.touch(changed);
     return true;
@@ -194,15 +241,15 @@ export class Engine {
     const top = this.#stack[this.#stack.length - 1];
     if (top) {
       top.deps.add(cell);
-      top.mask |= cell.mask;
+      if (top.rests !== result.rests) top.rests = top.rests.and(result.rests);
     }
     return result.value;
   }
 
   /** Works something out from a cell and what it was computed from, once until one of these is touched. */
-  noted<T>(cell: Cell, key: string, work: () => T): T {
+  noted<T>(cell: Cell, key: unknown, work: () => T): T {
     const { note } = cell;
-    if (note?.key === key && note.at >= cell.touched) return note.what as T;
+    if (note && note.key === key && note.at >= cell.touched) return note.what as T;
     const what = work();
     cell.note = { key, at: this.revision, what };
     return what;
@@ -213,94 +260,171 @@ export class Engine {
     return this.#demand(cell).deps;
   }
 
+  /** The ranges that a cell's value rests on in a scenario. */
+  restsOf(cell: Cell, scenario: Ends): Ends {
+    return this.under(scenario, () => this.#demand(cell).rests);
+  }
+
   #demand(cell: Cell): Result {
-    const { revision } = this;
-    if (cell.computing)
-      return { scenario: 0, value: this.#ring(cell), deps: [], verified: revision, changed: revision };
-    const scenario = this.scenario & cell.mask;
-    const found = cell.results.find((result) => result.scenario === scenario);
-    if (found && found.verified >= cell.touched) return found;
-    if (found && found.verified >= 0 && this.#unchanged(found)) {
-      found.verified = revision;
-      return found;
+    const found = this.#resultOf(cell);
+    if (found && found.verified >= cell.touched && !cell.computing) return found;
+    return this.#path.length > 0 ? this.#within(cell, found) : this.#outermost(cell);
+  }
+
+  /** The result that holds for the present scenario's ends, if it still does. */
+  #resultOf(cell: Cell): Result | undefined {
+    let rests: Ends | undefined;
+    let ends: Ends | undefined;
+    for (const result of cell.results) {
+      if (result.rests !== rests) {
+        rests = result.rests;
+        ends = this.scenario.within(rests);
+      }
+      if (result.ends === ends) return result;
     }
-    return this.#compute(cell, found);
+    return undefined;
+  }
+
+  /** Demands a cell for nothing else; what lies too deep below it is computed first. */
+  #outermost(outermost: Cell): Result {
+    const pending: { cell: Cell; path: readonly Cell[] }[] = [{ cell: outermost, path: [] }];
+    for (;;) {
+      const at = pending[pending.length - 1] as (typeof pending)[number];
+      try {
+        const found = this.#resultOf(at.cell);
+        const result = found && found.verified >= at.cell.touched ? found : this.#within(at.cell, found);
+        pending.pop();
+        if (pending.length === 0) return result;
+      } catch (deep) {
+        if (!(deep instanceof TooDeep)) throw deep;
+        at.path = deep.path;
+        const from = pending.findIndex(({ cell }) => cell === deep.cell);
+        if (from < 0) pending.push({ cell: deep.cell, path: [] });
+        else this.#closeRing(pending.slice(from).flatMap(({ path }) => path));
+      }
+    }
+  }
+
+  /** Settles the first of the cells that lead back to themselves, from which the others follow. */
+  #closeRing(trail: readonly Cell[]): void {
+    const next = trail.indexOf(trail[0] as Cell, 1);
+    const ring = next < 0 ? trail : trail.slice(0, next);
+    const cell = ring[0] as Cell;
+    this.#keep(cell, this.#resultOf(cell), ringOf(ring), {
+      deps: new Set(ring.slice(1, 2)),
+      rests: this.low,
+      steps: 0,
+      calls: 0,
+    });
+  }
+
+  /** Verifies or computes a cell. */
+  #within(cell: Cell, found: Result | undefined): Result {
+    const path = this.#path;
+    if (cell.computing) {
+      const value = ringOf(path.slice(path.indexOf(cell)));
+      return { rests: this.low, ends: this.low, value, deps: [], verified: this.revision, changed: this.revision };
+    }
+    if (path.length + this.#calls.length >= deepest) throw new TooDeep(cell, [...path]);
+    path.push(cell);
+    cell.computing = true;
+    try {
+      if (!found || found.verified < 0 || !this.#unchanged(found)) return this.#compute(cell, found);
+      found.verified = this.revision;
+      return found;
+    } finally {
+      cell.computing = false;
+      path.pop();
+    }
   }
 
   #unchanged(result: Result): boolean {
     for (const dep of result.deps) {
-      if (dep.computing) return false;
-      if (this.#demand(dep).changed > result.verified) return false;
+      if (dep.computing || this.#demand(dep).changed > result.verified) return false;
     }
     return true;
   }
 
   #compute(cell: Cell, before: Result | undefined): Result {
-    const frame = { cell, deps: new Set<Cell>(), mask: 0 };
-    this.#stack.push(frame);
-    cell.computing = true;
+    const work: Work = { deps: new Set(), rests: this.low, steps: 0, calls: 0 };
+    this.#stack.push(work);
     let value: Value;
     try {
       value = cell.trial ?? (cell.compute ? cell.compute(this) : this.evaluate(cell, this));
     } finally {
-      cell.computing = false;
       this.#stack.pop();
     }
     if (value instanceof Range) {
-      const bit = this.#rangeBit(cell);
-      frame.mask |= bit;
-      value = this.scenario & bit ? value.high : value.low;
+      work.rests = work.rests.and(this.#sets.of([cell]));
+      value = this.scenario.has(cell) ? value.high : value.low;
     }
-    if ((frame.mask & ~cell.mask) !== 0) {
-      cell.mask |= frame.mask;
-      cell.results = [];
-    }
-    const changed = before && sameValue(before.value, value) ? before.changed : this.revision;
-    const scenario = this.scenario & cell.mask;
-    const result = { scenario, value, deps: [...frame.deps], verified: this.revision, changed };
-    cell.results = [...cell.results.filter((other) => other.scenario !== scenario), result];
-    for (const dep of frame.deps) {
+    return this.#keep(cell, before, value, work);
+  }
+
+  #keep(cell: Cell, before: Result | undefined, value: Value, { deps, rests }: Work): Result {
+    const { revision } = this;
+    const ends = this.scenario.within(rests);
+    const same = before && before.rests === rests && before.ends === ends && sameValue(before.value, value);
+    const result = {
+      rests,
+      ends,
+      value,
+      deps: [...deps],
+      verified: revision,
+      changed: same ? before.changed : revision,
+    };
+    const others = cell.results.filter((o) => o !== before && o.ends.within(rests) !== ends.within(o.rests));
+    cell.results = [...others, result];
+    for (const dep of deps) {
       dep.readers ??= new Set();
       dep.readers.add(cell);
     }
     return result;
   }
 
-  #rangeBit(cell: Cell): number {
-    let index = this.ranges.indexOf(cell);
-    if (index < 0) index = this.ranges.push(cell) - 1;
-    return index < 30 ? 1 << index : 0;
+  /** Counts a step of what is being computed; a fault where it has taken more than it may. */
+  step(): Fault | undefined {
+    const top = this.#stack[this.#stack.length - 1];
+    if (!top || ++top.steps <= mostSteps) return undefined;
+    return new Fault(`it takes too long to compute: more than ${mostSteps} steps`);
   }
 
-  #ring(cell: Cell): Fault {
-    const from = this.#stack.findIndex((frame) => frame.cell === cell);
-    const cells = this.#stack.slice(from).flatMap((frame) => (frame.cell ? [frame.cell] : []));
-    const names = cells.map((c) => (c.instance.holder ? `${c.instance.label}.${c.name}` : c.name));
-    // The ring reads the same wherever it was entered.
-    const start = names.indexOf(names.toSorted()[0] as string);
-    const ring = [...names.slice(start), ...names.slice(0, start)];
-    const message = `this value depends on itself: ${[...ring, ring[0]].join(' → ')}`;
-    return new Fault(message, cells[start]?.definition.node, true);
-  }
-
-  /** The scenarios in which a cell can differ: every combination of the ends it depends on. */
-  scenarios(cell: Cell): number[] {
-    this.scenario = 0;
-    this.#demand(cell);
-    for (let tried = new Set<number>(); ; ) {
-      const list = combinations(cell.mask);
-      const next = list.find((s) => !tried.has(s));
-      if (next === undefined) return list;
-      const mask = cell.mask;
-      this.scenario = next;
-      this.#demand(cell);
-      this.scenario = 0;
-      tried = cell.mask === mask ? tried.add(next) : new Set();
+  /** Computes what a declaration says, which may lead to others; a fault where it leads back to itself without end. */
+  calling(node: Declaration, work: () => Value): Value {
+    const spent = this.step();
+    if (spent) return spent;
+    const top = this.#stack[this.#stack.length - 1];
+    const calls = this.#calls;
+    if ((top?.calls ?? calls.length) >= mostCalls) return endless(node, calls);
+    calls.push(node);
+    if (top) top.calls++;
+    try {
+      return work();
+    } finally {
+      calls.pop();
+      if (top) top.calls--;
     }
   }
 
+  /**
+   * The scenarios in which a cell can differ: every combination of the ends it rests on, or what a search for the worst found (see
+   * `cornersOf`).
+   */
+  scenarios(cell: Cell): readonly Ends[] {
+    return this.corners(cell).tried;
+  }
+
+  /** The combinations of ends at which to look at a cell, and its values there; kept until the cell is touched. */
+  corners(cell: Cell): Corners {
+    const { corners } = cell;
+    if (corners && corners.at >= cell.touched && corners.at >= corners.by.touched) return corners.what;
+    const { by, what } = cornersOf(cell, this);
+    cell.corners = { at: this.revision, by, what };
+    return what;
+  }
+
   /** Runs `work` in a scenario. */
-  under<T>(scenario: number, work: () => T): T {
+  under<T>(scenario: Ends, work: () => T): T {
     const before = this.scenario;
     this.scenario = scenario;
     try {
@@ -312,7 +436,7 @@ export class Engine {
 
   /** Reads without noting what was read: for messages. */
   aside<T>(work: () => T): T {
-    this.#stack.push({ cell: undefined as unknown as Cell, deps: new Set(), mask: 0 });
+    this.#stack.push({ deps: new Set(), rests: this.low, steps: 0, calls: 0 });
     try {
       return work();
     } finally {
@@ -321,11 +445,26 @@ export class Engine {
   }
 }
 
-function combinations(mask: number): number[] {
-  const bits: number[] = [];
-  for (let bit = 1; bit && bit <= mask; bit <<= 1) if (mask & bit) bits.push(bit);
-  if (bits.length > mostRanges) return [0, mask];
-  let list = [0];
-  for (const bit of bits) list = [...list, ...list.map((s) => s | bit)];
-  return list;
+function ringOf(cells: readonly Cell[]): Fault {
+  const names = cells.map((c) => (c.instance.holder ? `${c.instance.label}.${c.name}` : c.name));
+  // The ring reads the same wherever it was entered.
+  const start = names.indexOf(names.toSorted()[0] as string);
+  const ring = [...names.slice(start), ...names.slice(0, start)];
+  const shown = ring.length > mostShown ? [...ring.slice(0, mostShown), '…'] : ring;
+  return new Fault(
+    `this value depends on itself: ${[...shown, ring[0]].join(' → ')}`,
+    cells[start]?.definition.node,
+    true,
+  );
+}
+
+const mostShown = 12;
+
+/** The declarations that call each other, told alike wherever that began. */
+function endless(node: Declaration, calls: readonly Declaration[]): Fault {
+  const ring = calls.slice(calls.lastIndexOf(node)).map(({ name }) => name?.text ?? '');
+  const start = ring.indexOf(ring.toSorted()[0] as string);
+  const names = [...ring.slice(start), ...ring.slice(0, start)];
+  const through = names.length > 1 ? `: ${[...names, names[0]].join(' → ')}` : '';
+  return new Fault(`${names[0]} calls itself without end${through}`);
 }

@@ -8,8 +8,7 @@ import type {
 } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf, contentOf, docOf } from '../grammar/syntax.ts';
 import { withArticle } from '../units/display.ts';
-import { isUnit } from '../units/units.ts';
-import { type Context, expect, hintOf, infer, partKind } from './infer.ts';
+import { type Context, expect, hintOf, infer, literal, partKind, quantityText } from './infer.ts';
 import type { Kind, Member } from './kind.ts';
 import { listed, nearest, type Problem, replace, type Severity, sentence } from './problem.ts';
 import { kindOfRows } from './rows.ts';
@@ -254,21 +253,6 @@ function checkWithin(node: Entry, member: Member, ctx: Context): void {
     'out_of_range',
     `${member.name} is meant to be between ${quantityText(range.left)} and ${quantityText(range.right)}.`,
   );
-}
-
-function quantityText(node: AstNode | undefined): string {
-  const q = node as { $type: string; number?: string; unit?: string; operand?: AstNode } | undefined;
-  if (q?.$type === 'Unary') return `-${quantityText(q.operand)}`;
-  return `${q?.number ?? ''} ${q?.unit ?? ''}`.trim();
-}
-
-function literal(node: Entry['value'], ctx: Context): number | undefined {
-  if (node?.$type === 'Unary' && node.operand?.$type === 'Quantity')
-    return literal({ ...node.operand, number: `-${node.operand.number}` } as typeof node.operand, ctx);
-  if (node?.$type !== 'Quantity') return undefined;
-  const unit = node.unit ? ctx.scope.system.unit(node.unit) : undefined;
-  if (!unit) return Number(node.number);
-  return isUnit(unit) ? Number(node.number) * unit.factor + (unit.zero ?? 0) : undefined;
 }
 
 /** A note on what a block still needs, where it would be given. */

@@ -492,8 +492,8 @@ function undecidedOf(machine: Machine, { isChoice }: Chosen): { rule: string; mi
   const { engine } = machine;
   const found: { rule: string; missing: string[] }[] = [];
   for (const { rule, cell } of weighed(machine)) {
-    const value = engine.under(0, () => engine.value(cell));
-    if (isMissing(value) && engine.under(0, () => depends(cell, isChoice, engine)))
+    const value = engine.under(engine.low, () => engine.value(cell));
+    if (isMissing(value) && engine.under(engine.low, () => depends(cell, isChoice, engine)))
       found.push({ rule: rule.name, missing: missingPaths(value) });
   }
   return found;

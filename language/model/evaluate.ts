@@ -230,7 +230,7 @@ function binary(node: Binary): Code {
     case 'x':
       return (f) => op.sides(left(f), right(f));
     case '..':
-      return (f) => op.range(left(f), right(f));
+      return (f) => op.range(left(f), right(f), node);
     default:
       return (f) => op.binary(operator, left(f), right(f), f, node);
   }
@@ -332,13 +332,13 @@ function declared(frame: Frame, name: string): Value | undefined {
 }
 
 function constant(node: Declaration, frame: Frame): Value {
-  return frame.scope.once(node, () => evaluate(node.value, frame));
+  return frame.scope.once(node, () => frame.engine.calling(node, () => evaluate(node.value, frame)));
 }
 
 /** Standard sizes, in the order they are declared in. */
 export function sizeValues(node: Declaration, frame: Frame): readonly Value[] {
   return frame.scope.once(node, () => {
-    const value = evaluate(node.value, { ...frame, locals: undefined });
+    const value = frame.engine.aside(() => evaluate(node.value, { ...frame, locals: undefined }));
     return Array.isArray(value) ? value : [];
   });
 }
@@ -357,7 +357,7 @@ function parametersOf(node: Declaration): readonly string[] {
 function invoke(node: Declaration, scope: Scope, args: Value[], engine: Engine, self: Instance): Value {
   if (node.what === 'function') {
     const locals = bound(parametersOf(node), args);
-    return codeOf(node.value)({ engine, self, scope, mode: 'kind', locals });
+    return engine.calling(node, () => codeOf(node.value)({ engine, self, scope, mode: 'kind', locals }));
   }
   const missing = missingOf(...args);
   if (missing) return missing;
@@ -548,6 +548,8 @@ function comprehend(body: Expression, node: Comprehension, frame: Frame): Counte
   if (!Array.isArray(domain)) return domain;
   const counted: Counted[] = [];
   for (const [i, { item, weight }] of domain.entries()) {
+    const spent = frame.engine.step();
+    if (spent) return spent;
     const locals = new Map(frame.locals);
     locals.set(node.variable?.text ?? '', item);
     const inner = { ...frame, locals };

@@ -89,7 +89,9 @@ function inheritedDoc(cell: Cell): string {
 
 /** The values that went in, each once; formulas handed over by name are not values themselves. */
 function inputsOf(cell: Cell, { engine }: Machine): Cell[] {
-  const inputs = engine.under(0, () => engine.inputs(cell).filter((dep) => !(engine.value(dep) instanceof Formula)));
+  const inputs = engine.under(engine.low, () =>
+    engine.inputs(cell).filter((dep) => !(engine.value(dep) instanceof Formula)),
+  );
   return inputs.filter((dep) => dep.member || dep.called);
 }
 

@@ -1,6 +1,8 @@
 import type { Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, contentOf, rangeOf } from '../grammar/syntax.ts';
 import type { Cell, Engine } from './cell.ts';
+import { type Corners, searchedIn } from './corners.ts';
+import type { Ends } from './ends.ts';
 import { evaluate } from './evaluate.ts';
 import {
   blockContext,
@@ -27,7 +29,7 @@ import {
   verdictCell,
 } from './rule.ts';
 import { Instance } from './tree.ts';
-import { Fault, Unknown, type Value } from './value.ts';
+import { Fault, isMissing, type Value } from './value.ts';
 
 /** Something that does not hold, with its numbers and its places. */
 export interface Finding {
@@ -45,7 +47,7 @@ export interface Finding {
   /** Where the rule is declared. */
   readonly declared?: Rule;
   /** The ends of the ranges under which it is at its worst. */
-  readonly scenario: number;
+  readonly scenario: Ends;
   readonly accepted?: Accepted;
   /** What follows from it, and is not listed by itself. */
   readonly consequences: Finding[];
@@ -58,6 +60,14 @@ export interface Accepted {
   readonly lapsed?: string;
   /** True where no value was stated, so that it could never lapse. */
   readonly valueless: boolean;
+}
+
+/** A rule that holds. */
+export interface Held {
+  readonly rule: string;
+  readonly instance: Instance;
+  /** Said where not every combination of ends was tried. */
+  readonly searched: string | undefined;
 }
 
 /** A rule that cannot be decided, and why. */
@@ -74,6 +84,8 @@ export interface Requirement {
   readonly target: Target;
   readonly text: string;
   readonly holds: boolean | undefined;
+  /** Said where not every combination of ends was tried. */
+  readonly searched?: string;
   readonly margin?: Margin;
   /** What it comes to, as people read it. */
   readonly shown?: string;
@@ -88,19 +100,22 @@ export interface Assessment {
   readonly undecided: readonly Undecided[];
   /** Rules that were decided and hold. */
   readonly held: number;
+  /** Those that hold at the ends that were tried, which were not all. */
+  readonly searched: readonly Held[];
 }
 
 /** Everything the rules and requirements say of a machine. */
 export function assess(machine: Machine): Assessment {
   const findings: Finding[] = [];
   const undecided: Undecided[] = [];
-  let held = 0;
+  const held: Held[] = [];
   for (const instance of machine.tree.all()) {
     for (const rule of rulesOn(instance.kind, machine.scope)) {
       const decided = decide(rule, instance, machine);
-      if (decided === 'holds') held++;
-      else if (decided && 'message' in decided) findings.push(decided);
-      else if (decided) undecided.push(decided);
+      if (!decided) continue;
+      if ('message' in decided) findings.push(decided);
+      else if ('missing' in decided) undecided.push(decided);
+      else held.push(decided);
     }
   }
   const requirements = targetsOf(machine).map((target) => judge(target, machine));
@@ -109,33 +124,33 @@ export function assess(machine: Machine): Assessment {
     findings: grouped([...findings, ...faults(machine, findings)], machine.engine),
     requirements,
     undecided,
-    held,
+    held: held.length,
+    searched: held.filter(({ searched }) => searched),
   };
 }
 
-/** The worst that a rule says of an instance, over all ends of the ranges it depends on. */
-function decide(rule: Rule, instance: Instance, machine: Machine): Finding | Undecided | 'holds' | undefined {
+/** The worst that a rule says of an instance, over the ends of the ranges it depends on. */
+function decide(rule: Rule, instance: Instance, machine: Machine): Finding | Undecided | Held | undefined {
   const { engine } = machine;
   const cell = verdictCell(rule, instance);
-  const decided = engine.noted(cell, 'decided', () => decision(rule, cell, engine));
-  return Array.isArray(decided) ? failure(rule, instance, decided, machine) : decided;
+  const corners = engine.corners(cell);
+  const decided = engine.noted(cell, corners, () => decision(rule, cell, corners));
+  return Array.isArray(decided) ? failure(rule, instance, decided, corners, machine) : decided;
 }
 
 /** Under which ends it fails; or what keeps it from being decided, or that it holds; undefined where it does not apply. */
-function decision(rule: Rule, cell: Cell, engine: Engine): number[] | Undecided | 'holds' | undefined {
+function decision(rule: Rule, cell: Cell, corners: Corners): Ends[] | Undecided | Held | undefined {
   const { instance } = cell;
   let missing: Undecided | undefined;
   let holds = false;
-  const failing: number[] = [];
-  for (const scenario of engine.scenarios(cell)) {
-    const value = engine.under(scenario, () => engine.value(cell));
-    if (value === false) failing.push(scenario);
-    else if (value instanceof Unknown) missing ??= { rule: rule.name, instance, ...lacks(value) };
-    else if (value instanceof Fault) missing ??= { rule: rule.name, instance, ...lacks(value) };
+  const failing: Ends[] = [];
+  for (const [i, value] of corners.values.entries()) {
+    if (value === false) failing.push(corners.tried[i] as Ends);
+    else if (isMissing(value)) missing ??= { rule: rule.name, instance, ...lacks(value) };
     else if (value !== notApplicable) holds = true;
   }
   if (failing.length > 0) return failing;
-  return missing ?? (holds ? 'holds' : undefined);
+  return missing ?? (holds ? { rule: rule.name, instance, searched: searchedIn(corners) } : undefined);
 }
 
 /** What keeps a value from being known. */
@@ -144,12 +159,18 @@ function lacks(value: Value): Pick<Undecided, 'missing' | 'unreadable' | 'becaus
   return { missing: missingPaths(value), unreadable: missingPaths(value, true), because };
 }
 
-function failure(rule: Rule, instance: Instance, failing: readonly number[], machine: Machine): Finding {
+function failure(
+  rule: Rule,
+  instance: Instance,
+  failing: readonly Ends[],
+  corners: Corners,
+  machine: Machine,
+): Finding {
   const { engine } = machine;
   const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
-  const marginIn = (scenario: number) =>
+  const marginIn = (scenario: Ends) =>
     engine.under(scenario, () => engine.aside(() => least(rule.holds.map((part) => marginOf(part, frame, ctx)))));
-  let worst = failing[0] as number;
+  let worst = failing[0] as Ends;
   let margin = marginIn(worst);
   for (const scenario of failing.slice(1)) {
     const other = marginIn(scenario);
@@ -160,7 +181,7 @@ function failure(rule: Rule, instance: Instance, failing: readonly number[], mac
     engine.aside(() => ({
       rule: rule.name,
       severity: rule.severity,
-      message: renderMessage(rule.message, frame, ctx, margin),
+      message: withSearch(renderMessage(rule.message, frame, ctx, margin), searchedIn(corners)),
       caution: rule.caution,
       instance,
       waysOut: rule.remedies.flatMap(({ text }) =>
@@ -173,6 +194,11 @@ function failure(rule: Rule, instance: Instance, failing: readonly number[], mac
       consequences: [],
     })),
   );
+}
+
+/** A line with what is to be known of how the worst was looked for. */
+function withSearch(line: string, searched: string | undefined): string {
+  return searched ? `${line} (${searched})` : line;
 }
 
 function placesOf(rule: Rule, instance: Instance, machine: Machine): AstNode[] {
@@ -229,8 +255,9 @@ function judge(target: Target, machine: Machine): Requirement {
   const { engine } = machine;
   const frame = blockFrame(target.instance, target.layer, engine);
   const ctx = blockContext(target.instance, target.layer);
+  const corners = engine.corners(target.cell);
   let worst: Requirement | undefined;
-  for (const scenario of engine.scenarios(target.cell)) {
+  for (const scenario of corners.tried) {
     const judged = engine.under(scenario, () =>
       engine.aside(() =>
         judgeIn(
@@ -243,7 +270,7 @@ function judge(target: Target, machine: Machine): Requirement {
     );
     if (!worst || isGraver(judged, worst)) worst = judged;
   }
-  return worst as Requirement;
+  return { ...(worst as Requirement), searched: searchedIn(corners) };
 }
 
 function judgeIn(
@@ -273,11 +300,11 @@ function unmet(requirement: Requirement, machine: Machine): Finding {
   return {
     rule: 'requirement',
     severity: 'warning',
-    message: `${text} does not hold${came}`,
+    message: withSearch(`${text} does not hold${came}`, requirement.searched),
     instance: target.instance,
     places: [own ? target.node.condition : blockPlace(target.instance, machine.entry)],
     waysOut: [],
-    scenario: 0,
+    scenario: machine.engine.low,
     consequences: [],
   };
 }
@@ -290,13 +317,12 @@ function faults(machine: Machine, findings: readonly Finding[]): Finding[] {
   const found = new Map<string, Finding>();
   const wanted = [...writtenInstances(machine)].flatMap(wantedCells);
   for (const cell of [...wanted, ...targetsOf(machine).map((t) => t.cell)]) {
-    for (const scenario of engine.scenarios(cell)) {
-      engine.under(scenario, () => {
-        const value = engine.value(cell);
-        if (!(value instanceof Fault) || found.has(value.message)) return;
-        const root = rootOf(cell, value, engine);
-        found.set(value.message, notComputable(root, value, scenario, machine));
-      });
+    const { tried, values } = engine.corners(cell);
+    for (const [i, value] of values.entries()) {
+      if (!(value instanceof Fault) || found.has(value.message)) continue;
+      const scenario = tried[i] as Ends;
+      const root = engine.under(scenario, () => rootOf(cell, value, engine));
+      found.set(value.message, notComputable(root, value, scenario, machine));
     }
   }
   // Where a rule already tells why, the value that cannot be is a consequence.
@@ -306,7 +332,7 @@ function faults(machine: Machine, findings: readonly Finding[]): Finding[] {
     return !cause;
   });
 
-  function notComputable(cell: Cell, fault: Fault, scenario: number, from: Machine): Finding {
+  function notComputable(cell: Cell, fault: Fault, scenario: Ends, from: Machine): Finding {
     const place = standsIn(fault.node, entry) ? (fault.node as AstNode) : valuePlace(cell, from.entry);
     const name = cell.instance.holder ? `${cell.instance.label}.${cell.name}` : cell.name;
     const message = fault.ring ? fault.message : `${name} cannot be computed: ${fault.message}`;

@@ -85,9 +85,7 @@ function holdsWith(
   const before = cell.trial;
   attempt(cell, value, engine);
   const verdict = verdictCell(rule, finding.instance);
-  const holds = engine
-    .scenarios(verdict)
-    .every((scenario) => engine.under(scenario, () => engine.value(verdict) !== false));
+  const holds = engine.corners(verdict).values.every((value) => value !== false);
   attempt(cell, before, engine);
   return holds;
 }

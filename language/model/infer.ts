@@ -582,7 +582,7 @@ function binary(node: Binary, ctx: Context, expected?: Type): Type {
     case '..': {
       const low = infer(node.left, ctx);
       if (low.is === 'quantity') expect(node.right, ctx, low);
-      return low;
+      return turnedRound(node, ctx) ?? low;
     }
     case '==':
     case '!=':
@@ -594,6 +594,33 @@ function binary(node: Binary, ctx: Context, expected?: Type): Type {
     default:
       return arithmetic(node, ctx);
   }
+}
+
+/** A range whose ends are written the wrong way round. */
+function turnedRound(node: Binary, ctx: Context): Type | undefined {
+  const { left, right } = node;
+  const [low, high] = [literal(left, ctx), literal(right, ctx)];
+  if (low === undefined || high === undefined || low <= high) return undefined;
+  const [a, b] = [quantityText(left), quantityText(right)];
+  const message = `A range goes from its low end to its high end: ${b} .. ${a}.`;
+  return report(ctx, node, 'wrong_way_round', message);
+}
+
+/** A quantity as written. */
+export function quantityText(node: AstNode | undefined): string {
+  const q = node as { $type: string; number?: string; unit?: string; operand?: AstNode } | undefined;
+  if (q?.$type === 'Unary') return `-${quantityText(q.operand)}`;
+  return `${q?.number ?? ''} ${q?.unit ?? ''}`.trim();
+}
+
+/** The number that a quantity stands for, where it is written out with a unit of its dimension. */
+export function literal(node: Expression | undefined, ctx: Context): number | undefined {
+  if (node?.$type === 'Unary' && node.operand?.$type === 'Quantity')
+    return literal({ ...node.operand, number: `-${node.operand.number}` } as typeof node.operand, ctx);
+  if (node?.$type !== 'Quantity') return undefined;
+  const unit = node.unit ? ctx.scope.system.unit(node.unit) : undefined;
+  if (!unit) return Number(node.number);
+  return isUnit(unit) ? Number(node.number) * unit.factor + (unit.zero ?? 0) : undefined;
 }
 
 function sides(node: Binary, ctx: Context): Type {

@@ -85,7 +85,7 @@ function openingLine(node: AstNode): number {
 /** The values of its own block that a value was computed from, however far, in the lowest scenario. */
 function ownInputs(cell: Cell, engine: Engine): Cell[] {
   const seen = new Set<Cell>([cell]);
-  engine.under(0, () => {
+  engine.under(engine.low, () => {
     for (const at of seen) for (const dep of engine.inputs(at)) seen.add(dep);
   });
   return [...seen].filter((dep) => dep.instance === cell.instance && dep.member);
@@ -103,9 +103,8 @@ function proposal(choice: Choice, machine: Machine): InlineValue[] {
 }
 
 function met(requirement: Requirement, machine: Machine): InlineValue[] {
-  const { target, holds, margin, shown } = requirement;
+  const { target, holds, margin, shown, searched } = requirement;
   if (!standsIn(target.node, machine.entry) || holds === undefined || !margin || !shown) return [];
-  return [
-    { kind: 'requirement', offset: endOf(target.node), text: `${shown}, ${showMargin(margin)}`, tooltip: undefined },
-  ];
+  const text = [shown, showMargin(margin), searched].filter(Boolean).join(', ');
+  return [{ kind: 'requirement', offset: endOf(target.node), text, tooltip: undefined }];
 }

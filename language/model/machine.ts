@@ -1,10 +1,11 @@
 import type { Entry, Requirement } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
-import type { Cell, Engine } from './cell.ts';
+import { type Cell, type Engine, holdsFault } from './cell.ts';
 import { evaluate, type Frame } from './evaluate.ts';
 import type { Context } from './infer.ts';
 import { ownBlock } from './place.ts';
-import { computedCell } from './rule.ts';
+import { isSpoiled } from './problem.ts';
+import { computedCell, marginOf, ranked } from './rule.ts';
 import { said } from './said.ts';
 import type { Scope } from './scope.ts';
 import type { Instance, Layer } from './tree.ts';
@@ -42,7 +43,9 @@ export function targetsOf(machine: Machine): readonly Target[] {
       .all()
       .flatMap((instance) =>
         instance.layers.flatMap((layer) =>
-          said(layer.body).requirements.flatMap((node) => (node.condition ? [target(node, instance, layer)] : [])),
+          said(layer.body).requirements.flatMap((node) =>
+            node.condition ? [target(node, instance, layer, machine.engine)] : [],
+          ),
         ),
       );
     targets.set(machine, found);
@@ -50,17 +53,38 @@ export function targetsOf(machine: Machine): readonly Target[] {
   return found;
 }
 
-function target(node: Requirement, instance: Instance, layer: Layer): Target {
+function target(node: Requirement, instance: Instance, layer: Layer, engine: Engine): Target {
   const text = textOf(node.condition).replace(/\s+/g, ' ');
   const key = `require ${text}`;
+  const { condition } = node;
+  const compute = () => evaluate(condition, blockFrame(instance, layer, engine));
   let cell = instance.cells.get(key);
   if (!cell) {
-    cell = computedCell(instance, key, layer.scope, (engine) =>
-      evaluate(node.condition, blockFrame(instance, layer, engine)),
-    );
+    cell = computedCell(instance, key, layer.scope, compute);
+    cell.measure = () => marginCell(node, instance, layer, key);
+    instance.cells.set(key, cell);
+  } else if (isSpoiled(cell.definition.expression) !== isSpoiled(condition) || holdsFault(cell)) {
+    engine.touch([cell]);
+  }
+  // The same words, where they stand now.
+  cell.compute = compute;
+  cell.definition = { ...cell.definition, expression: condition };
+  return { node, instance, layer, text, cell };
+}
+
+/** The cell of how far a requirement is from failing. */
+function marginCell(node: Requirement, instance: Instance, layer: Layer, of: string): Cell {
+  const key = `margin of ${of}`;
+  let cell = instance.cells.get(key);
+  if (!cell) {
+    cell = computedCell(instance, key, layer.scope, (engine) => {
+      const verdict = engine.value(instance.cells.get(of) as Cell);
+      const margin = () => marginOf(node.condition, blockFrame(instance, layer, engine), blockContext(instance, layer));
+      return ranked(verdict, margin);
+    });
     instance.cells.set(key, cell);
   }
-  return { node, instance, layer, text, cell };
+  return cell;
 }
 
 /** What expressions in a block's own text are computed in. */

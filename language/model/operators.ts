@@ -196,9 +196,10 @@ export function sides(a: Value, b: Value): Value {
   return new Sides([...left, b as number]);
 }
 
-export function range(a: Value, b: Value): Value {
+/** A range between two ends, the low one first. */
+export function range(a: Value, b: Value, node: Expression): Value {
   const missing = missingOf(a, b);
   if (missing) return missing;
   if (typeof a !== 'number' || typeof b !== 'number') return new Unknown([]);
-  return new Range(Math.min(a, b), Math.max(a, b));
+  return a <= b ? new Range(a, b) : new Fault('the high end of this range is below its low end', node);
 }

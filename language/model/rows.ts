@@ -56,8 +56,7 @@ export function rowsOf(cell: Cell, machine: Machine): Rows | undefined {
 function shownOf(cell: Cell | undefined, machine: Machine, missing: Set<string>): string {
   if (!cell) return '';
   const { engine } = machine;
-  const all = engine.scenarios(cell).map((scenario) => engine.under(scenario, () => engine.value(cell)));
-  const values = all.filter((value) => !(value instanceof Unknown && isLeftOut(value)));
+  const values = engine.corners(cell).values.filter((value) => !(value instanceof Unknown && isLeftOut(value)));
   const unknown = values.find((value) => value instanceof Unknown);
   for (const path of missingPaths(unknown ?? 0)) missing.add(path);
   if (unknown) return '?';

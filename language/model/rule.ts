@@ -105,9 +105,33 @@ export function verdictCell(rule: Rule, instance: Instance): Cell {
   let cell = instance.cells.get(rule.key);
   if (!cell) {
     cell = computedCell(instance, rule.key, rule.scope, (engine) => verdict(rule, frameOf(rule, instance, engine)));
+    cell.measure = () => marginCell(rule, instance);
     instance.cells.set(rule.key, cell);
   }
   return cell;
+}
+
+/** The cell of how far a rule's verdict on an instance is from failing. */
+function marginCell(rule: Rule, instance: Instance): Cell {
+  const key = `margin of ${rule.key}`;
+  let cell = instance.cells.get(key);
+  if (!cell) {
+    cell = computedCell(instance, key, rule.scope, (engine) => {
+      const frame = frameOf(rule, instance, engine);
+      const margin = () => least(rule.holds.map((part) => marginOf(part, frame, contextOf(rule))));
+      return ranked(engine.value(verdictCell(rule, instance)), margin);
+    });
+    instance.cells.set(key, cell);
+  }
+  return cell;
+}
+
+/** A verdict as a number, the least the worst: below zero where it fails, zero where it is not known, above where it holds. */
+export function ranked(verdict: Value, margin: () => Margin | undefined): number {
+  if (typeof verdict !== 'boolean') return isMissing(verdict) ? 0 : Number.MAX_VALUE;
+  const by = margin();
+  const amount = by ? rank(by) : verdict ? 1 : -1;
+  return verdict ? Math.max(amount, Number.MIN_VALUE) : Math.min(amount, -Number.MIN_VALUE);
 }
 
 /** A cell that no declaration gives. */

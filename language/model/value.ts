@@ -127,15 +127,21 @@ export function sameValue(a: Value | undefined, b: Value | undefined): boolean {
   if (a instanceof Sides) return sameValue(a.sides, (b as Sides).sides);
   if (a instanceof Range) return a.low === (b as Range).low && a.high === (b as Range).high;
   if (a instanceof Curve) return sameValue(a.x, (b as Curve).x) && sameValue(a.y, (b as Curve).y);
-  if (a instanceof Fault) return a.message === (b as Fault).message;
+  if (a instanceof Fault) return a.message === (b as Fault).message && a.node === (b as Fault).node;
   if (a instanceof Unknown) return a.absent === (b as Unknown).absent && sameMissing(a.missing, (b as Unknown).missing);
   if (a instanceof Bounds)
     return (
-      a.low === (b as Bounds).low && a.high === (b as Bounds).high && sameMissing(a.missing, (b as Bounds).missing)
+      a.low === (b as Bounds).low &&
+      a.high === (b as Bounds).high &&
+      a.code === (b as Bounds).code &&
+      sameMissing(a.missing, (b as Bounds).missing)
     );
   return false;
 }
 
 function sameMissing(a: readonly Missing[], b: readonly Missing[]): boolean {
-  return a.length === b.length && a.every((m, i) => m.instance === b[i]?.instance && m.name === b[i]?.name);
+  return (
+    a.length === b.length &&
+    a.every((m, i) => m.instance === b[i]?.instance && m.name === b[i]?.name && m.unreadable === b[i]?.unreadable)
+  );
 }

@@ -8,7 +8,7 @@ import { Bounds, isMissing, Money, Range, Sides, sameValue, type Value } from '.
 
 /** A cell's value over all ends of the ranges it depends on: a range where they differ; what is missing, where anything is. */
 export function valueOver(cell: Cell, { engine }: Machine): Value {
-  const values = engine.scenarios(cell).map((scenario) => engine.under(scenario, () => engine.value(cell)));
+  const { values } = engine.corners(cell);
   const first = values[0] as Value;
   const missing = values.find(isMissing);
   if (missing) return missing;

@@ -108,6 +108,11 @@ class Reporter {
       open: choices.map((choice) => this.#open(choice, file)),
       decided,
       undecided: assessment.undecided.map(undecidedRule),
+      searched: assessment.searched.map(({ rule, instance, searched }) => ({
+        rule,
+        path: pathOf(instance),
+        searched: searched as string,
+      })),
       measurements: deviationsOf(machine).map((deviation) => this.#measurement(deviation, machine, file)),
     };
   }
@@ -128,7 +133,7 @@ class Reporter {
   }
 
   #requirement(requirement: Requirement, file: SourceFile): MachineReport['requirements'][number] {
-    const { target, text, holds, margin, shown, missing, unreadable, because } = requirement;
+    const { target, text, holds, margin, shown, searched, missing, unreadable, because } = requirement;
     return {
       text,
       path: pathOf(target.instance),
@@ -136,6 +141,7 @@ class Reporter {
       margin: margin && Number.isFinite(margin.amount) ? margin.amount : null,
       ...(margin && { marginUnit: margin.inKelvin ? 'K' : '1', marginText: showMargin(margin) }),
       ...(shown && { value: shown }),
+      ...(searched && { searched }),
       ...(holds === undefined && lacking({ missing, unreadable, because })),
       ...this.#place(target.node, file),
     };

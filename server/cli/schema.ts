@@ -128,6 +128,10 @@ type Plain = z.infer<
 >;
 export type Value = Plain | { list: Value[]; text: string; origin?: Plain['origin'] };
 
+const searched = z
+  .string()
+  .describe('Said where not every combination of the ends of ranges was tried, and how many were');
+
 const requirement = z.strictObject({
   text: z.string().describe('As written'),
   path,
@@ -136,6 +140,7 @@ const requirement = z.strictObject({
   marginUnit: z.enum(['1', 'K']).optional().describe('K for points of temperature: there the margin is a difference'),
   marginText: z.string().optional(),
   value: z.string().optional().describe('What it comes to, as people read it'),
+  searched: searched.optional(),
   missing: names.optional(),
   unreadable: names.optional(),
   because: z.string().optional(),
@@ -215,6 +220,9 @@ const machine = z.strictObject({
   open: z.array(open),
   decided: z.int().describe('How many times a rule could be decided, for one block each'),
   undecided: z.array(undecided),
+  searched: z
+    .array(z.strictObject({ rule: z.string(), path, searched }))
+    .describe('Rules that hold at the ends that were tried, which were not all'),
   measurements: z.array(measurement),
 });
 

@@ -51,6 +51,7 @@ class TextReport {
       ),
       this.#titled('Measured', this.#measurements(machine)),
       this.#titled('Not decided', this.#undecided(machine)),
+      this.#titled('Held where tried', this.#searched(machine)),
       isOneOfMany ? `  ${this.#summary(machine, findings)}` : '',
     ];
     return [title, ...parts.filter(Boolean)].join('\n\n');
@@ -95,7 +96,7 @@ class TextReport {
   #requirements({ requirements }: MachineReport): string[] {
     const rows = requirements.map((r) => {
       const verdict = r.holds === null ? 'unknown' : r.holds ? 'holds' : 'fails';
-      return [verdict, r.text, [r.value, r.marginText].filter(Boolean).join(', ')];
+      return [verdict, r.text, [r.value, r.marginText, r.searched].filter(Boolean).join(', ')];
     });
     const lines = columns(rows, '   ');
     return requirements.flatMap((requirement, i) => {
@@ -150,6 +151,12 @@ class TextReport {
       wrap(asSentence(why), this.io.width, '    '),
       this.#style.quiet(wrap(names.join(', '), this.io.width, '      ')),
     ]);
+  }
+
+  #searched({ searched }: MachineReport): string[] {
+    return searched.map((held) =>
+      wrap(`${held.path ? `${held.rule} (${held.path})` : held.rule}: ${held.searched}`, this.io.width, '    '),
+    );
   }
 
   // ---- closing ----
