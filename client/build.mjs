@@ -40,7 +40,7 @@ export async function build() {
       format,
       external,
       platform: 'node',
-      target: 'node22',
+      target: 'node20',
       minify: true,
       keepNames: true,
       legalComments: 'linked',

@@ -1,6 +1,6 @@
 import { Lexer, type Token } from './grammar/lexer.ts';
 import { clauseWords, parse } from './grammar/parser.ts';
-import { Lines, type ParsedFile, type ParsedItem, problemsOf } from './grammar/syntax.ts';
+import { Lines, type ParsedFile, type ParsedItem, problemsOf, type SyntaxProblem } from './grammar/syntax.ts';
 
 /** Words that an operand follows: a bracket after them begins a value, and is no call; a minus after them is a sign. */
 const prefixWords = new Set(['not', 'if', 'every']);
@@ -32,8 +32,9 @@ interface Line {
  * row. Comments, texts, the order and the lines stay as they are; a line with a mistake in it is left alone, and a file whose
  * brackets do not match is left alone as a whole: how it is indented then tells where they were meant to be.
  */
-export function format(text: string, parsed: ParsedFile = parse(text)): string {
-  if (isTorn(parsed)) return text;
+export function format(written: string, parsed: ParsedFile = parse(written)): string {
+  if (isTorn(parsed)) return written;
+  const { text } = parsed;
   const lines = readLines(text, parsed);
   const out: string[] = [];
   for (const [index, line] of lines.entries()) {
@@ -80,10 +81,15 @@ function readLines(text: string, parsed: ParsedFile): Line[] {
   return lines;
 }
 
-/** Do brackets in the file not match, or stand where nothing could be read? */
-function isTorn(parsed: ParsedFile): boolean {
+/** Do brackets in the file not match, or stand where nothing could be read? Such a file cannot be laid out. */
+export function isTorn(parsed: ParsedFile): boolean {
+  return tear(parsed) !== undefined;
+}
+
+/** The first mistake after which nobody can say which line belongs to which block, if there is one. */
+export function tear(parsed: ParsedFile): SyntaxProblem | undefined {
   const { text } = parsed;
-  return problemsOf(parsed).some(({ code, start }) => {
+  return problemsOf(parsed).find(({ code, start }) => {
     const line = text.slice(text.lastIndexOf('\n', start - 1) + 1, endOfLine(text, start));
     return structural.has(code) || (code === 'stray_text' && /[{}[\]()]/.test(line));
   });

@@ -1,6 +1,6 @@
 import type { Declaration, Entry, Item, SpecFile, Use } from './grammar/generated/ast.ts';
 import { parseLazily } from './grammar/lazy.ts';
-import { parse } from './grammar/parser.ts';
+import { parse, withLineEnds } from './grammar/parser.ts';
 import { type AstNode, contentOf, itemOf, Lines, type ParsedFile, problemsOf, rangeOf } from './grammar/syntax.ts';
 import { Engine } from './model/cell.ts';
 import { checkDeclaration, checkInstance } from './model/check.ts';
@@ -15,8 +15,16 @@ import { UnitSystem } from './units/units.ts';
 
 /** What a project needs from the outside: the text of files by their URI. */
 export interface Host {
-  /** The text of a file, or undefined if it cannot be read. */
-  read(uri: string): string | undefined;
+  /** The text of a file; undefined if there is none, or why it is not read. */
+  read(uri: string): string | Refusal | undefined;
+  /** Why a file may not use another one; undefined where it may. Without this, every file may. */
+  refuses?(uri: string, from: string): string | undefined;
+}
+
+/** A file that is there and is not read. */
+export interface Refusal {
+  /** Why, as in "it is a folder". */
+  readonly refused: string;
 }
 
 /** A mistake in a file's text, in absolute offsets. */
@@ -64,7 +72,7 @@ export function resolveUri(from: string, path: string): string {
 export class SourceFile {
   parsed: ParsedFile;
   readonly scope: Scope;
-  uses: { node: Use; uri: string; found: boolean }[] = [];
+  uses: { node: Use; uri: string; found: boolean; refused?: string }[] = [];
   #lines: Lines | undefined;
   /** Machines by their entry, kept while their text and what it needs stay the same. */
   readonly roots = new Map<Entry, Root>();
@@ -143,7 +151,7 @@ export class Project {
     const known = this.files.get(uri) ?? this.#libraryFile(uri);
     if (known) return known;
     const text = this.host.read(uri);
-    return text === undefined ? undefined : this.update(uri, text);
+    return typeof text === 'string' ? this.update(uri, text) : undefined;
   }
 
   #libraryFile(uri: string): SourceFile | undefined {
@@ -161,7 +169,7 @@ export class Project {
   /** Sets the text of a file. */
   update(uri: string, text: string): SourceFile {
     const file = this.files.get(uri);
-    if (file?.parsed.text === text) return file;
+    if (file && (file.parsed.text === text || file.parsed.text === withLineEnds(text))) return file;
     const parsed = parse(text, file?.parsed);
     if (!file) return this.#add(uri, parsed);
     this.#renew(file, parsed);
@@ -210,12 +218,24 @@ export class Project {
     file.uses = nodes.map((node) => ({ node, uri: resolveUri(file.uri, contentOf(node.path)), found: false }));
     const used: Scope[] = [];
     for (const use of file.uses) {
-      const target = use.uri === file.uri ? undefined : this.file(use.uri);
+      const target = this.#use(use, file.uri);
       use.found = target !== undefined;
       if (target && !used.includes(target.scope)) used.push(target.scope);
     }
     file.scope.renew(file.scope.own, used, true);
     file.stale = 'all';
+  }
+
+  /** The file that another one uses; where it may not, or it is not read, why is noted. */
+  #use(use: SourceFile['uses'][number], from: string): SourceFile | undefined {
+    if (use.uri === from) return undefined;
+    use.refused = this.host.refuses?.(use.uri, from);
+    if (use.refused) return undefined;
+    const target = this.file(use.uri);
+    if (target) return target;
+    const read = this.host.read(use.uri);
+    if (typeof read === 'object') use.refused = read.refused;
+    return undefined;
   }
 
   /** Files that use a file, however far: a change of it may reach them through what a file between declares. */
@@ -330,9 +350,10 @@ export class Project {
     const problems: Problem[] = [];
     const tell = (node: AstNode, code: string, message: string) =>
       problems.push({ code, severity: 'error', message, node, fixes: [] });
-    for (const { node, uri, found } of file.uses) {
+    for (const { node, uri, found, refused } of file.uses) {
       const path = contentOf(node.path);
       if (uri === file.uri) tell(node.path, 'ring', 'A file cannot use itself.');
+      else if (refused) tell(node.path, 'refused_file', `${path} is not read: ${refused}.`);
       else if (!found) tell(node.path, 'missing_file', `There is no file ${path} beside this one.`);
       else {
         const ring = this.#ring(file, uri);

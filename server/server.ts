@@ -1,5 +1,5 @@
 // The language server: what a connection to a client is answered with.
-import { readdirSync, readFileSync } from 'node:fs';
+import { readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { startLanguageServer } from 'langium/lsp';
 import {
@@ -12,6 +12,7 @@ import {
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { languagePage } from '../language/library/generated/manual.ts';
 import { canonicalUri } from '../language/project.ts';
+import { readUsed } from './disk.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readInlineSettings } from './settings.ts';
 import { Workspace } from './workspace.ts';
@@ -21,7 +22,7 @@ const refreshAfter = 150;
 
 /** Answers a client over a connection, until it hangs up. */
 export function serve(connection: Connection = createConnection(ProposedFeatures.all)): void {
-  const workspace = new Workspace(readText, libraryFiles, listFolder);
+  const workspace = new Workspace(readUsed, libraryFiles, listFolder);
   const services = createServices(connection, workspace);
   connection.onRequest('gusset/libraryFile', ({ uri }: { uri: string }) => ({
     text: workspace.libraryText(canonicalUri(uri)) ?? null,
@@ -33,16 +34,6 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
   followSettings(connection, services);
   watchFiles(connection, services);
   startLanguageServer(services.shared);
-}
-
-/** The text of a file on disk; undefined for what is not there, or is no file of this machine. */
-function readText(uri: string): string | undefined {
-  if (!uri.startsWith('file:')) return undefined;
-  try {
-    return readFileSync(fileURLToPath(uri), 'utf8');
-  } catch {
-    return undefined;
-  }
 }
 
 /** Asks the client to tell of files that are changed by something else than itself, where it takes such requests. */

@@ -1,8 +1,9 @@
 import { libraryFiles } from '../language/library/generated/library.ts';
-import { canonicalUri, Project, readLibrary, type SourceFile } from '../language/project.ts';
+import { canonicalUri, type Host, Project, readLibrary, type SourceFile } from '../language/project.ts';
+import { refuseUse } from './disk.ts';
 
 /** What the server needs from the outside: the text of a file that no client has open. */
-export type ReadFile = (uri: string) => string | undefined;
+export type ReadFile = Host['read'];
 /** The names in a folder, folders with a slash at their end; none for what cannot be read. */
 export type ListFolder = (uri: string) => readonly string[];
 
@@ -25,10 +26,12 @@ export class Workspace {
     files: readonly { name: string; text: string }[] = libraryFiles,
     listFolder: ListFolder = () => [],
   ) {
-    this.project = new Project(readLibrary(files), { read });
+    this.project = new Project(readLibrary(files), { read, refuses: this.#refuses });
     this.#read = read;
     this.#listFolder = listFolder;
   }
+
+  readonly #refuses = (uri: string, from: string) => refuseUse(uri, from, this.folders.map(canonicalUri));
 
   /**
    * A project of everything there is: each open file, and each file in the client's folders as it is on disk now. For what
@@ -36,14 +39,14 @@ export class Workspace {
    */
   everything(): Project {
     const read = (uri: string) => (this.#open.has(uri) ? this.project.files.get(uri)?.parsed.text : this.#read(uri));
-    this.#everything ??= new Project(this.project.library, { read });
+    this.#everything ??= new Project(this.project.library, { read, refuses: this.#refuses });
     const all = this.#everything;
     const wanted = new Set([...this.project.files.keys(), ...this.#filesOnDisk()]);
     for (const uri of all.files.keys()) if (!wanted.has(uri)) all.forget(uri);
     for (const uri of wanted) {
       const text = read(uri);
-      if (text === undefined) all.forget(uri);
-      else all.update(uri, text);
+      if (typeof text === 'string') all.update(uri, text);
+      else all.forget(uri);
     }
     return all;
   }

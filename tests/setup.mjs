@@ -4,7 +4,7 @@
 //   node tests/setup.mjs                 everything
 //   node tests/setup.mjs PROGRAM …       of the outside programs only those named, and no workbench; `none` for none of them
 import { spawnSync } from 'node:child_process';
-import { existsSync, statSync } from 'node:fs';
+import { existsSync, readFileSync, statSync } from 'node:fs';
 import { delimiter, dirname, join } from 'node:path';
 import { argv, env, getuid, stdout } from 'node:process';
 import { fileURLToPath } from 'node:url';
@@ -97,6 +97,21 @@ function installWorkbench() {
   run('node', [script], 'the npm registry must be reachable');
 }
 
+/** The command line also runs on an older Node than the one that builds it; its tests bring it along. */
+function installOldestNode() {
+  const folder = join(root, 'tests', 'cli', 'oldest-node');
+  const program = join(folder, 'node_modules', '.bin', 'node');
+  const { version } = JSON.parse(readFileSync(join(folder, 'package-lock.json'), 'utf8')).packages['node_modules/node'];
+  const found = spawnSync(program, ['-p', 'process.version'], { encoding: 'utf8' }).stdout?.trim();
+  if (found !== `v${version}`)
+    run(
+      'npm',
+      ['ci', '--prefix', folder, '--no-audit', '--no-fund', '--loglevel=error'],
+      'the npm registry must be reachable',
+    );
+  progress(`the oldest Node that is supported: ready, v${version}`);
+}
+
 function writeGenerated() {
   progress('generated files: grammar and library');
   run('npm', ['run', '--silent', 'generate'], 'the grammar or the library cannot be read');
@@ -116,6 +131,7 @@ function buildBundles() {
 export function setUp({ programs = outsidePrograms.map(({ name }) => name), workbench = true } = {}) {
   started = Date.now();
   installPackages();
+  installOldestNode();
   installPrograms(programs);
   writeGenerated();
   buildBundles();

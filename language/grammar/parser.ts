@@ -58,7 +58,8 @@ type Fields = Record<string, unknown>;
  * Parses a file. Never throws: what cannot be read becomes a problem, one for each mistake, and everything else keeps its
  * nodes. With `previous`, top-level items that the change did not touch are taken over as they are.
  */
-export function parse(text: string, previous?: ParsedFile): ParsedFile {
+export function parse(written: string, previous?: ParsedFile): ParsedFile {
+  const text = withLineEnds(written);
   const file = { $type: 'SpecFile', items: [] as ast.Item[] } as unknown as ast.SpecFile;
   const items: ParsedItem[] = [];
   const loose: SyntaxProblem[] = [];
@@ -88,6 +89,14 @@ export function parse(text: string, previous?: ParsedFile): ParsedFile {
   const parsed = { text, file, items, loose };
   setParsed(parsed);
   return parsed;
+}
+
+/**
+ * The text with a line feed for each carriage return that stands alone: editors and their protocol take both for the end of a
+ * line. Nothing moves.
+ */
+export function withLineEnds(text: string): string {
+  return text.includes('\r') ? text.replace(/\r(?!\n)/g, '\n') : text;
 }
 
 /** Reports a line that begins no statement. Returns where to go on. */

@@ -270,8 +270,9 @@ function symbolOf(node: Declaration): string | undefined {
   return value?.$type === 'Text' ? value.text.replace(/^"|"$/g, '') : undefined;
 }
 
-/** The text of a unit written as an expression, as in `shown mm^2, W/(m*K)`. */
-export function unitText(node: Expression): string {
+/** The text of a unit written as an expression, as in `shown mm^2, W/(m*K)`; of one that is half typed, what there is. */
+export function unitText(node: Expression | undefined): string {
+  if (!node) return '';
   if (node.$type === 'Reference') return node.name.text;
   if (node.$type === 'Quantity') return node.number;
   if (node.$type === 'Group') return `(${unitText(node.inner)})`;

@@ -6,6 +6,8 @@ import { textReport } from './text.ts';
 
 export interface CheckOptions {
   readonly format: 'text' | 'json';
+  /** Are all values of the machines wanted? */
+  readonly values: boolean;
   readonly strict: boolean;
 }
 
@@ -13,7 +15,7 @@ export interface CheckOptions {
 export function check(paths: readonly string[], options: CheckOptions, io: Io): number {
   const inputs = gather(paths, io.cwd).map((path) => ({ uri: uriOf(path), text: readText(path, io.cwd) }));
   const isJson = options.format === 'json';
-  const report = reportOn(inputs, diskProject(), io.cwd, isJson);
+  const report = reportOn(inputs, diskProject(io.cwd, paths), io.cwd, isJson && options.values);
   io.out(isJson ? `${JSON.stringify(report, null, 2)}\n` : textReport(report, inputs.length, io));
   return exitStatus(report, options.strict);
 }

@@ -20,7 +20,7 @@ export interface ExplainOptions {
 
 /** Explains a name of the library, or a name or value of a file. Throws a `CallError` where there is nothing of that name. */
 export function explain(names: readonly string[], options: ExplainOptions, io: Io): number {
-  const project = diskProject();
+  const project = diskProject(io.cwd);
   const [first = '', second] = names;
   if (second === undefined && isFile(first, io.cwd))
     throw new CallError(`What in ${first} is to be explained? Name a value, such as MACHINE.BLOCK.VALUE.`);

@@ -1,12 +1,11 @@
-import { type Dirent, readdirSync, readFileSync, statSync } from 'node:fs';
+import { type Dirent, readdirSync, statSync } from 'node:fs';
 import { isAbsolute, join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { canonicalUri, libraryScheme, Project, readLibrary, type SourceFile } from '../../language/project.ts';
+import { ending, readFile, readUsed, reasonOf, refuseUse } from '../disk.ts';
 import { CallError } from './io.ts';
-
-const ending = '.gusset';
 
 /**
  * The files meant by paths of files and folders, each once and in order. A file that is named may have any ending; in
@@ -47,50 +46,28 @@ function isFile(entry: Dirent, full: string): boolean {
 /** The text of a file, without the mark of its byte order unless that is to be kept. Throws a `CallError` where it cannot be read or is not text. */
 export function readText(full: string, cwd: string, keepMark = false): string {
   const path = displayPath(full, cwd);
-  const bytes = asCall(path, () => readFileSync(full));
-  try {
-    return decode(bytes, keepMark);
-  } catch {
-    throw new CallError(`${path} is not text in UTF-8.`);
-  }
+  const read = asCall(path, () => readFile(full, keepMark));
+  if (typeof read === 'string') return read;
+  throw new CallError(`${path} cannot be read: ${read.refused}.`);
 }
-
-function decode(bytes: Uint8Array, keepMark = false): string {
-  return new TextDecoder('utf-8', { fatal: true, ignoreBOM: keepMark }).decode(bytes);
-}
-
-const reasons: Readonly<Record<string, string>> = {
-  ENOENT: 'there is no such file or folder',
-  EACCES: 'that is not allowed',
-  EPERM: 'that is not allowed',
-  EROFS: 'that is not allowed',
-  EISDIR: 'it is a folder',
-  ENOTDIR: 'a folder on its way is a file',
-  ELOOP: 'its links lead in a ring',
-};
 
 /** Runs what may fail on the file system, and tells of a failure as a wrong call. */
 export function asCall<T>(path: string, work: () => T, done = 'read'): T {
   try {
     return work();
   } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code ?? '';
-    throw new CallError(`${path} cannot be ${done}: ${reasons[code] ?? (code || String(error))}.`);
+    throw new CallError(`${path} cannot be ${done}: ${reasonOf(error)}.`);
   }
 }
 
-/** A project that reads the files it uses from the disk. */
-export function diskProject(): Project {
-  return new Project(readLibrary(libraryFiles), { read: readUri });
-}
-
-function readUri(uri: string): string | undefined {
-  if (!uri.startsWith('file:')) return undefined;
-  try {
-    return decode(readFileSync(fileURLToPath(uri)));
-  } catch {
-    return undefined;
-  }
+/**
+ * A project that reads the files it uses from the disk: those beside a file, in the folder where the command runs, or in one
+ * of the folders that are named.
+ */
+export function diskProject(cwd: string, paths: readonly string[] = []): Project {
+  const folders = [cwd, ...paths.map((path) => resolve(cwd, path))].map(uriOf);
+  const refuses = (uri: string, from: string) => refuseUse(uri, from, folders);
+  return new Project(readLibrary(libraryFiles), { read: readUsed, refuses });
 }
 
 /** Takes a file into a project. */

@@ -1,31 +1,61 @@
-import { writeFileSync } from 'node:fs';
-import { format } from '../../language/format.ts';
+import { chmodSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { format, tear } from '../../language/format.ts';
+import { parse } from '../../language/grammar/parser.ts';
+import { Lines } from '../../language/grammar/syntax.ts';
 import { asCall, displayPath, gather, readText } from './files.ts';
 import { count, exits, type Io } from './io.ts';
 
 /**
  * Formats files and folders in place and names those that changed. With `check`, nothing is written, and the exit status
- * tells whether anything would be.
+ * tells whether anything would be. A file whose brackets do not match cannot be formatted: it is named, and the exit status
+ * tells of it either way.
  */
 export function formatFiles(paths: readonly string[], { check }: { check: boolean }, io: Io): number {
-  const texts = gather(paths, io.cwd).map((full) => ({ full, text: readText(full, io.cwd, true) }));
-  const changed = texts.flatMap(({ full, text }) => {
-    const formatted = formatWhole(text);
-    return formatted === text ? [] : [{ full, formatted }];
-  });
+  const files = gather(paths, io.cwd).map((full) => ({ full, ...laidOut(readText(full, io.cwd, true)) }));
+  const torn = files.filter((file) => file.torn !== undefined);
+  const changed = files.filter((file) => file.formatted !== file.text);
+  for (const { full, torn: line } of torn)
+    io.out(`cannot be formatted  ${displayPath(full, io.cwd)}:${line}: its brackets do not match\n`);
   for (const { full, formatted } of changed) {
     const path = displayPath(full, io.cwd);
-    if (!check) asCall(path, () => writeFileSync(full, formatted), 'written');
+    if (!check) asCall(path, () => replaceFile(full, formatted), 'written');
     io.out(`${check ? 'not formatted' : 'formatted'}  ${path}\n`);
   }
-  const rest = texts.length - changed.length;
+  const rest = files.length - changed.length - torn.length;
   if (rest > 0)
-    io.out(`${count(rest, 'file')} ${changed.length ? 'more ' : ''}${rest === 1 ? 'is' : 'are'} formatted already.\n`);
-  return check && changed.length > 0 ? exits.found : exits.good;
+    io.out(
+      `${count(rest, 'file')} ${rest < files.length ? 'more ' : ''}${rest === 1 ? 'is' : 'are'} formatted already.\n`,
+    );
+  return torn.length > 0 || (check && changed.length > 0) ? exits.found : exits.good;
 }
 
-/** The mark of the byte order is no part of the text that is formatted, and stays. */
-function formatWhole(text: string): string {
+interface LaidOut {
+  readonly text: string;
+  readonly formatted: string;
+  /** The line, from 1, where brackets do not match, if they do not. */
+  readonly torn: number | undefined;
+}
+
+/** A text and how it is laid out. The mark of the byte order is no part of what is formatted, and stays. */
+function laidOut(text: string): LaidOut {
   const mark = text.startsWith('\ufeff') ? '\ufeff' : '';
-  return mark + format(text.slice(mark.length));
+  const written = text.slice(mark.length);
+  const parsed = parse(written);
+  const torn = tear(parsed);
+  if (torn) return { text, formatted: text, torn: new Lines(parsed.text).position(torn.start).line + 1 };
+  return { text, formatted: mark + format(written, parsed), torn: undefined };
+}
+
+/** Writes a file's new text beside it and then puts it in its place, so that nothing is lost where it cannot be written. */
+function replaceFile(full: string, text: string): void {
+  const target = realpathSync(full);
+  const beside = `${target}.${process.pid}.new`;
+  try {
+    writeFileSync(beside, text);
+    chmodSync(beside, statSync(target).mode);
+    renameSync(beside, target);
+  } catch (error) {
+    rmSync(beside, { force: true });
+    throw error;
+  }
 }

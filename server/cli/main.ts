@@ -1,20 +1,30 @@
 #!/usr/bin/env node
 // The command line as it is started: what a process has of the outside is handed to the program here.
 import process from 'node:process';
-import { run } from './program.ts';
+
+/** The oldest version of Node's that the rest is written for; checked before any of it is loaded. */
+const oldestNode = 20;
 
 const { stdout, stderr, env } = process;
 
-// A reader that has seen enough, such as `head`, closes the pipe: that is no error.
+// A reader that has seen enough, such as `head`, closes the pipe: that is no error. A disk that is full is one.
 stdout.on('error', (error: NodeJS.ErrnoException) => {
-  if (error.code !== 'EPIPE') throw error;
-  process.exit();
+  if (error.code === 'EPIPE') process.exit();
+  const reason = error.code === 'ENOSPC' ? 'the disk is full' : error.message;
+  stderr.write(`gusset: the output cannot be written: ${reason}.\n`);
+  process.exit(2);
 });
 
-process.exitCode = await run(process.argv.slice(2), {
-  out: (text) => stdout.write(text),
-  err: (text) => stderr.write(text),
-  cwd: process.cwd(),
-  colours: stdout.isTTY === true && !env.NO_COLOR && env.TERM !== 'dumb',
-  width: Math.min(Math.max(stdout.columns ?? 100, 60), 110),
-});
+if (Number.parseInt(process.versions.node, 10) < oldestNode) {
+  stderr.write(`gusset: Node ${oldestNode} or later is needed; this is ${process.version}.\n`);
+  process.exitCode = 2;
+} else {
+  const { run } = await import('./program.ts');
+  process.exitCode = await run(process.argv.slice(2), {
+    out: (text) => stdout.write(text),
+    err: (text) => stderr.write(text),
+    cwd: process.cwd(),
+    colours: stdout.isTTY === true && !env.NO_COLOR && env.TERM !== 'dumb',
+    width: Math.min(Math.max(stdout.columns ?? 100, 60), 110),
+  });
+}

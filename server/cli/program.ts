@@ -1,5 +1,4 @@
-import { readFileSync } from 'node:fs';
-import { findPackageJSON } from 'node:module';
+import { existsSync, readFileSync } from 'node:fs';
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { CallError, exits, type Io, wrap } from './io.ts';
 
@@ -25,6 +24,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .argument('[paths...]', 'files, or folders with .gusset files in them')
     .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
     .option('--strict', 'count warnings, unmet requirements, open choices and undecided rules as well')
+    .option('--values', 'with --format json: every value of each machine as well, which is much')
     .option('--schema', 'print the JSON Schema of what --format json prints, and check nothing')
     .addHelpText('after', `\n${wrap(checkHelp, io.width)}`)
     .action(async (paths: string[], options) => {
@@ -35,7 +35,11 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       }
       if (paths.length === 0) throw new CallError('Which files or folders are to be checked?');
       const { check } = await import('./check.ts');
-      status = check(paths, { format: options.format, strict: options.strict ?? false }, io);
+      status = check(
+        paths,
+        { format: options.format, strict: options.strict ?? false, values: options.values ?? false },
+        io,
+      );
     });
 
   program
@@ -98,8 +102,11 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
 
 /** The version in the manifest beside the program, bundled or not. */
 function version(): string {
-  const manifest = findPackageJSON(import.meta.url);
-  return manifest ? JSON.parse(readFileSync(manifest, 'utf8')).version : 'unknown';
+  for (let folder = new URL('.', import.meta.url); ; folder = new URL('..', folder)) {
+    const manifest = new URL('package.json', folder);
+    if (existsSync(manifest)) return JSON.parse(readFileSync(manifest, 'utf8')).version;
+    if (folder.href === new URL('..', folder).href) return 'unknown';
+  }
 }
 
 function stackOf(error: unknown): string {

@@ -28,17 +28,10 @@ export function reportOn(inputs: readonly Input[], project: Project, cwd: string
   const reporter = new Reporter(project, new Places(project, cwd), withValues);
   const report: Report = { machines: [], findings: [] };
   const read = new Set<string>();
-  for (const { uri, text } of inputs) {
-    const file = project.update(uri, text);
-    for (const each of withUsed(file, project)) {
-      if (!read.has(each.uri)) report.findings.push(...project.mistakes(each).map((m) => reporter.mistake(m, each)));
-      read.add(each.uri);
-    }
-    for (const machine of project.machines(file)) {
-      report.machines.push(reporter.machine(machine, file));
-      report.findings.push(...machine.assessment.findings.map((finding) => reporter.finding(finding, machine, file)));
-    }
-    if (file.roots.size > 0) project.forget(uri);
+  for (const input of inputs) {
+    const own = reporter.alone(input, () => reporter.file(input, read));
+    report.machines = report.machines.concat(own.machines);
+    report.findings = report.findings.concat(own.findings);
   }
   return report;
 }
@@ -66,6 +59,38 @@ class Reporter {
     readonly places: Places,
     readonly withValues: boolean,
   ) {}
+
+  /** What is said of a file, and of those it uses that were not reported on before. */
+  file({ uri, text }: Input, read: Set<string>): Report {
+    const { project } = this;
+    const report: Report = { machines: [], findings: [] };
+    const file = project.update(uri, text);
+    for (const each of withUsed(file, project)) {
+      const mistakes = read.has(each.uri) ? [] : project.mistakes(each);
+      report.findings = report.findings.concat(mistakes.map((mistake) => this.mistake(mistake, each)));
+      read.add(each.uri);
+    }
+    for (const machine of project.machines(file)) {
+      report.machines.push(this.machine(machine, file));
+      for (const finding of machine.assessment.findings) report.findings.push(this.finding(finding, machine, file));
+    }
+    if (file.roots.size > 0) project.forget(uri);
+    return report;
+  }
+
+  /** A mistake in this program that one file brings out does not take the answers on the others. */
+  alone({ uri }: Input, work: () => Report): Report {
+    try {
+      return work();
+    } catch (error) {
+      this.project.forget(uri);
+      const reason = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
+      const message = `this file could not be checked, through a mistake in the program: ${reason}`;
+      const start = { line: 1, column: 1, endLine: 1, endColumn: 1 };
+      const place = { machine: null, path: null, file: this.places.nameOf({ uri }), ...start };
+      return { machines: [], findings: [{ rule: 'not_checked', severity: 'error', message, ...place }] };
+    }
+  }
 
   mistake(mistake: Mistake, file: SourceFile): FindingReport {
     const { code, severity, message } = mistake;
@@ -103,7 +128,7 @@ class Reporter {
       name: tree.name,
       file: this.places.nameOf(file),
       line: this.#place(entry.name ?? entry, file).line,
-      values: this.withValues ? this.#values(machine) : {},
+      ...(this.withValues && { values: this.#values(machine) }),
       requirements: assessment.requirements.map((requirement) => this.#requirement(requirement, file)),
       open: choices.map((choice) => this.#open(choice, file)),
       decided,
@@ -121,9 +146,9 @@ class Reporter {
     return this.places.of(node) ?? this.places.at(file, { start: 0, end: 0 });
   }
 
-  #values(machine: Machine): MachineReport['values'] {
+  #values(machine: Machine): NonNullable<MachineReport['values']> {
     const { system } = machine.scope;
-    const values: MachineReport['values'] = {};
+    const values: NonNullable<MachineReport['values']> = {};
     for (const { cell, value } of valuesOf(machine)) {
       const origin = cell.trial === undefined ? cell.definition.origin : 'proposed';
       const text = showCell(cell, machine, value);

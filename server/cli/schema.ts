@@ -215,7 +215,7 @@ const machine = z.strictObject({
   name: z.string(),
   file: z.string(),
   line,
-  values: z.record(z.string(), value).describe('By path below the machine'),
+  values: z.record(z.string(), value).optional().describe('By path below the machine; with --values'),
   requirements: z.array(requirement),
   open: z.array(open),
   decided: z.int().describe('How many times a rule could be decided, for one block each'),

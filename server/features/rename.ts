@@ -108,7 +108,10 @@ function byFile(changes: readonly Change[]): Record<string, TextEdit[]> {
 function checkRename(meaning: Meaning, name: string, changes: readonly Change[], project: Project): void {
   const files = [...project.files.values()];
   const texts = new Map(files.map((file) => [file.uri, changedText(file, changes)]));
-  const after = new Project(project.library, { read: (uri) => texts.get(uri) ?? project.host.read(uri) });
+  const after = new Project(project.library, {
+    ...project.host,
+    read: (uri) => texts.get(uri) ?? project.host.read(uri),
+  });
   const touched = new Set(changes.flatMap(({ file }) => [file, ...project.dependents(file.uri)]));
   for (const file of files) after.file(file.uri);
   for (const file of touched) {

@@ -50,7 +50,7 @@ describe('exit status', () => {
       [['check'], 'Which files or folders'],
       [['check', 'missing.gusset'], 'missing.gusset cannot be read: there is no such file or folder.'],
       [['check', 'empty'], 'There is no .gusset file in empty.'],
-      [['check', 'binary.gusset'], 'binary.gusset is not text in UTF-8.'],
+      [['check', 'binary.gusset'], 'binary.gusset cannot be read: it is not text in UTF-8.'],
       [['check', '--format', 'table', 'a.gusset'], 'Allowed choices are text, json'],
       [['check', '--frmat', 'json', 'a.gusset'], 'Did you mean --format?'],
       [['chek', 'a.gusset'], "unknown command 'chek'"],

@@ -118,7 +118,7 @@ describe('names of the library', () => {
   });
 
   test('every name that the library declares can be explained', async () => {
-    const project = diskProject();
+    const project = diskProject(folder.path);
     const { scope } = project.library;
     const names = [
       ...scope.own.kinds.keys(),

@@ -44,11 +44,11 @@ export class Folder {
   /** What `check --format json` says of a text. */
   async report(text: string, ...options: string[]): Promise<Report> {
     this.write({ 'a.gusset': text });
-    return JSON.parse((await this.run('check', '--format', 'json', ...options, 'a.gusset')).out);
+    return JSON.parse((await this.run('check', '--format', 'json', '--values', ...options, 'a.gusset')).out);
   }
 
-  async machine(text: string): Promise<MachineReport> {
-    return (await this.report(text)).machines[0] as MachineReport;
+  async machine(text: string): Promise<MachineReport & Required<Pick<MachineReport, 'values'>>> {
+    return (await this.report(text)).machines[0] as Awaited<ReturnType<Folder['machine']>>;
   }
 
   async findings(text: string): Promise<Finding[]> {
