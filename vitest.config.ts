@@ -1,9 +1,13 @@
 import { defineConfig } from 'vitest/config';
+import { Report } from './tests/runner/report.ts';
 
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     exclude: ['**/node_modules/**'],
+    setupFiles: ['tests/runner/each-file.ts'],
+    reporters: ['default', new Report()],
+    expect: { requireAssertions: true },
     maxWorkers: 2,
     testTimeout: 30_000,
     hookTimeout: 60_000,

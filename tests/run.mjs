@@ -1,11 +1,13 @@
 // `npm test`: set-up, then every check there is. The last line says how many passed and failed; the exit status is 0 only
 // when something ran, nothing failed and nothing was left out.
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, readFileSync, rmSync } from 'node:fs';
-import { join, relative } from 'node:path';
+import { readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
 import { argv, exit } from 'node:process';
+import { count } from './runner/count.mjs';
 import { environment, progress, root, SetupError, setUp } from './setup.mjs';
 
+/** Where tests/runner/report.ts leaves them. */
 const results = join(root, '.cache', 'tests.json');
 
 function run(command, args) {
@@ -24,21 +26,17 @@ function check(name, command, args) {
 
 function tests(filters) {
   progress('check: tests');
-  mkdirSync(join(root, '.cache'), { recursive: true });
   rmSync(results, { force: true });
-  const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${results}`];
   const clean = run('node', [
     join(root, 'node_modules', 'vitest', 'vitest.mjs'),
     'run',
     '--allowOnly=false',
-    ...reporters,
     ...filters,
   ]);
-  return countTests(clean);
+  return countTests(clean, filters.length === 0);
 }
 
-/** A test left out counts as failed, and so does a file that could not be loaded. */
-function countTests(clean) {
+function countTests(clean, everything) {
   let report;
   try {
     report = JSON.parse(readFileSync(results, 'utf8'));
@@ -46,24 +44,9 @@ function countTests(clean) {
     console.log('FAILED: the tests left no results');
     return { passed: 0, failed: 1 };
   }
-  let passed = 0;
-  let failed = 0;
-  for (const file of report.testResults) {
-    const path = relative(root, file.name);
-    for (const test of file.assertionResults) {
-      if (test.status === 'passed') passed += 1;
-      else {
-        failed += 1;
-        if (test.status !== 'failed') console.log(`FAILED: left out (${test.status}): ${path}: ${test.fullName}`);
-      }
-    }
-    if (file.status !== 'passed' && !file.assertionResults.some((test) => test.status === 'failed')) {
-      failed += 1;
-      console.log(`FAILED: ${path} could not be run: ${file.message}`);
-    }
-  }
-  if (passed + failed === 0) console.log('FAILED: no test ran');
-  if (failed === 0 && (passed === 0 || !clean)) failed = 1;
+  const least = JSON.parse(readFileSync(join(root, 'tests', 'runner', 'least.json'), 'utf8'));
+  const { passed, failed, lines } = count(report, { clean, least: everything ? least : undefined });
+  for (const line of lines) console.log(line);
   return { passed, failed };
 }
 

@@ -24,11 +24,11 @@ export function nearly(a: number, b: number): boolean {
 /** Arithmetic and comparison. Missing values make the result missing; bounds stay bounds where they can. */
 export function binary(operator: Binary['operator'], a: Value, b: Value, frame: Frame, node: Binary): Value {
   if (typeof a === 'number' && typeof b === 'number') return numbers(operator, a, b, node);
-  if (operator === '==' || operator === '!=') return equality(operator, a, b);
   if (operator === 'in') return member(a, b);
   const missing = missingOf(a, b);
   if (missing) return missing;
   if (a instanceof Bounds || b instanceof Bounds) return bounded(operator, a, b, frame, node);
+  if (operator === '==' || operator === '!=') return equality(operator, a, b);
   if (a instanceof Money || b instanceof Money) return money(operator, a, b, frame, node);
   if (a instanceof Range && typeof b === 'number') return mapRange(a, (end) => numbers(operator, end, b, node));
   if (b instanceof Range && typeof a === 'number') return mapRange(b, (end) => numbers(operator, a, end, node));
@@ -74,8 +74,6 @@ function mapRange(range: Range, f: (end: number) => Value): Value {
 }
 
 function equality(operator: '==' | '!=', a: Value, b: Value): Value {
-  const missing = missingOf(a, b);
-  if (missing) return missing;
   const same = a instanceof Money && b instanceof Money ? a.code === b.code && nearly(a.amount, b.amount) : a === b;
   return operator === '==' ? same : !same;
 }
@@ -140,6 +138,10 @@ function bounded(operator: Binary['operator'], a: Value, b: Value, frame: Frame,
     case '>':
     case '>=':
       return compared(q, p, operator === '>', missing);
+    case '==':
+      return areApart(p, q) ? false : new Unknown(missing);
+    case '!=':
+      return areApart(p, q) ? true : new Unknown(missing);
     default:
       return new Unknown(missing);
   }
@@ -167,6 +169,11 @@ function compared(p: Bounds, q: Bounds, strict: boolean, missing: Bounds['missin
   if (p.high !== undefined && q.low !== undefined && (strict ? p.high < q.low : p.high <= q.low)) return true;
   if (p.low !== undefined && q.high !== undefined && (strict ? p.low >= q.high : p.low > q.high)) return false;
   return new Unknown(missing);
+}
+
+function areApart(p: Bounds, q: Bounds): boolean {
+  const isBelow = (a: Bounds, b: Bounds) => a.high !== undefined && b.low !== undefined && a.high < b.low;
+  return isBelow(p, q) || isBelow(q, p);
 }
 
 /** `and`, `or`: decided as soon as one side decides it, even where the other is unknown. */

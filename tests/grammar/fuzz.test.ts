@@ -12,10 +12,9 @@ import {
   problemsOf,
   rangeOf,
 } from '../../language/grammar/syntax.ts';
+import { seed } from '../runner/seed.ts';
 import { gussetFiles } from './files.ts';
 
-const seed = Number(process.env.FUZZ_SEED ?? Date.now() % 2 ** 31);
-console.info(`fuzz seed ${seed}: FUZZ_SEED=${seed} repeats it`);
 const runs = (numRuns: number) => ({ numRuns, seed, endOnFailure: false });
 
 /** Marks, words and lines that have given parsers trouble. */

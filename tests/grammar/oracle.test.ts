@@ -3,12 +3,10 @@ import { AstUtils, GrammarAST } from 'langium';
 import { describe, expect, test } from 'vitest';
 import { parse } from '../../language/grammar/parser.ts';
 import { problemsOf } from '../../language/grammar/syntax.ts';
+import { seed } from '../runner/seed.ts';
 import { gussetFiles } from './files.ts';
 import { grammar, oracle, plain } from './oracle.ts';
 import { sentences } from './sentences.ts';
-
-const seed = Number(process.env.FUZZ_SEED ?? Date.now() % 2 ** 31);
-console.info(`fuzz seed ${seed}: FUZZ_SEED=${seed} repeats it`);
 
 const within = (before: string, rule: string, after: string) =>
   sentences(grammar, rule).map((tokens) => [before, ...tokens, after]);

@@ -55,7 +55,9 @@ describe.each(rules)('rule %s', (rule) => {
     ).toEqual([]);
     const [wanted, got] = [ordered(expected(text)), ordered(actual(text))];
     expect(wanted.map((w) => w.rule)).toContain(rule);
-    // A fixture writes the start of each message.
+    // A fixture writes the start of each message, and more of it than its first words.
+    const short = wanted.filter(({ message }, i) => message.length < 24 && message !== got[i]?.message);
+    expect(short).toEqual([]);
     const cut = got.map((g, i) => ({ ...g, message: g.message.slice(0, wanted[i]?.message.length ?? 0) }));
     expect(cut).toEqual(wanted);
   });

@@ -7,19 +7,115 @@ import { snapshot } from './snapshot.ts';
 
 const library = readLibrary(libraryFiles);
 const folder = new URL('../../examples/', import.meta.url);
-const names = ['heron.gusset', 'workshop-stock.gusset', 'own-kind.gusset'];
 const uriOf = (name: string) => `file:///examples/${name}`;
-const texts = new Map(names.map((name) => [uriOf(name), readFileSync(new URL(name, folder), 'utf8')]));
 
-/** An edit of one file, by fractions so that it fits any text. */
+/** A machine of the examples, with the files that it uses. */
+const whole = ['heron.gusset', 'workshop-stock.gusset', 'own-kind.gusset'].map(
+  (name) => [uriOf(name), readFileSync(new URL(name, folder), 'utf8')] as const,
+);
+
+/** Short files with one of everything: ranges, choices, rules, requirements, acceptances, measurements, a variant. */
+const small = [
+  [
+    uriOf('rig.gusset'),
+    `use "./stock.gusset"
+use "./kinds.gusset"
+machine Rig {
+  ambient = 10 degC .. 30 degC
+  drum left is big_drum {
+    load = 2 kg .. 3 kg
+    accept drum_bends at 2.5 mm because "seldom full"
+  }
+  drum right * 2 {
+    width = ?
+    load = 1 kg
+    measured sag = 1.2 mm on 2026-03-02
+    tag * 2 { price = 2 EUR }
+  }
+  require left.sag <= 4 mm
+  require cost <= 20 EUR
+}
+machine Rig_two is Rig {
+  remove right
+  drum left {
+    load = 4 kg
+  }
+}
+`,
+  ],
+  [
+    uriOf('stock.gusset'),
+    `use "./kinds.gusset"
+part big_drum is drum {
+  width = 200 mm
+  price = 12 EUR
+  tag is tag_small
+}
+part tag_small is tag {
+  price = 1 EUR
+}
+rate 1 EUR = 1.1 USD on 2026-03-02
+`,
+  ],
+  [
+    uriOf('kinds.gusset'),
+    `sizes widths: Length = [50 mm, 100 mm, 200 mm] {
+  source practice "drums"
+}
+/// A drum.
+kind drum is component {
+  inside machine
+  width: Length {
+    sizes widths
+  }
+  load: Mass
+  limit: Temperature default 25 degC
+  sag: Length = load * 9.81 m/s^2 / soft {
+    source defined "a test"
+  }
+  soft: Stiffness default 1 N/mm
+  rim(at: Count): Length = width * at {
+    source defined "a test"
+  }
+  has tag*
+  tags: Count = count(t for t in every tag of self) {
+    source defined "a test"
+  }
+  headline sag, tags
+}
+/// A tag.
+kind tag is component {
+}
+rule drum_bends on drum {
+  when load > 0 kg
+  holds load <= width / 100 mm * 1 kg
+  warning "{name} holds {load} on {width}"
+  source practice "a test"
+  at width
+  remedy width
+}
+rule drum_warm on drum {
+  holds ambient <= limit
+  error "{name}: {ambient} of {limit}"
+  source defined "a test"
+  follows drum_bends of self
+}
+`,
+  ],
+].map(([uri, text]) => [uri as string, text as string] as const);
+
+/** An edit of one of several files, by fractions so that it fits any text. */
 const edit = fc.record({
-  file: fc.constantFrom(...names),
+  file: fc.double({ min: 0, max: 1, noNaN: true, maxExcluded: true }),
   at: fc.double({ min: 0, max: 1, noNaN: true, maxExcluded: true }),
   what: fc.oneof(
     fc.record({ do: fc.constant('delete line' as const) }),
     fc.record({ do: fc.constant('double line' as const) }),
     fc.record({ do: fc.constant('change number' as const), by: fc.constantFrom('0.5', '3', '24', '100', '?') }),
-    fc.record({ do: fc.constant('rename' as const), by: fc.constantFrom('bed', 'wire', 'plate_235', 'x', 'ambient') }),
+    fc.record({
+      do: fc.constant('rename' as const),
+      by: fc.constantFrom('bed', 'wire', 'plate_235', 'x', 'ambient', 'drum', 'load'),
+    }),
     fc.record({
       do: fc.constant('insert' as const),
       by: fc.constantFrom('}', '{', '\n', ' = ', 'remove sheet\n', 'area = ?\n', '"', '// '),
@@ -31,6 +127,9 @@ const edit = fc.record({
         'sheet is glass_pane',
         'wire wire { area = 1 mm^2 }',
         'ambient = 10 degC .. 40 degC',
+        'load = 1 kg .. 9 kg',
+        'drum another is big_drum { load = 9 kg }',
+        'width = ?',
       ),
     }),
     fc.record({ do: fc.constant('undo' as const) }),
@@ -67,23 +166,34 @@ function replaceNth(text: string, pattern: RegExp, at: number, by: string): stri
   return match ? text.slice(0, match.index) + by + text.slice(match.index + match[0].length) : text;
 }
 
-test('after any edits a project says what a new one says of the same texts', () => {
-  fc.assert(
-    fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
-      const now = new Map(texts);
-      const project = new Project(library, { read: (uri) => texts.get(uri) });
-      for (const name of names) snapshot(project, project.update(uriOf(name), now.get(uriOf(name)) as string));
-      for (const change of edits) {
-        const uri = uriOf(change.file);
-        now.set(uri, applied(now.get(uri) as string, change, texts.get(uri) as string));
-        project.update(uri, now.get(uri) as string);
-        const fresh = new Project(library, { read: (u) => now.get(u) });
-        for (const name of names) {
-          const said = snapshot(project, project.update(uriOf(name), now.get(uriOf(name)) as string));
-          expect(said).toEqual(snapshot(fresh, fresh.update(uriOf(name), now.get(uriOf(name)) as string)));
+/** What a project says of all files, one after another. */
+function everything(project: Project, now: ReadonlyMap<string, string>): string[] {
+  return [...now].flatMap(([uri, text]) => snapshot(project, project.update(uri, text)));
+}
+
+test.each([
+  ['short files with one of everything', small, Number(process.env.FUZZ_RUNS ?? 200)],
+  ['a machine of the examples', whole, Number(process.env.FUZZ_RUNS ?? 25)],
+])(
+  'after any edits a project says what a new one says of the same texts: %s',
+  { timeout: 600_000 },
+  (_of, files, numRuns) => {
+    const original = new Map(files);
+    const uris = [...original.keys()];
+    fc.assert(
+      fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
+        const now = new Map(original);
+        const project = new Project(library, { read: (uri) => now.get(uri) });
+        everything(project, now);
+        for (const change of edits) {
+          const uri = uris[Math.floor(change.file * uris.length)] as string;
+          now.set(uri, applied(now.get(uri) as string, change, original.get(uri) as string));
+          project.update(uri, now.get(uri) as string);
+          const fresh = new Project(library, { read: (u) => now.get(u) });
+          expect(everything(project, now)).toEqual(everything(fresh, now));
         }
-      }
-    }),
-    { numRuns: Number(process.env.FUZZ_RUNS ?? 25) },
-  );
-}, 600_000);
+      }),
+      { numRuns },
+    );
+  },
+);

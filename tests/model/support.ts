@@ -1,5 +1,8 @@
 import { libraryFiles } from '../../language/library/generated/library.ts';
+import { complete } from '../../language/model/complete.ts';
 import { cellAt } from '../../language/model/explain.ts';
+import { whyUndecided } from '../../language/model/findings.ts';
+import { fixesFor } from '../../language/model/fixes.ts';
 import { showCell } from '../../language/model/values.ts';
 import { type Assessed, Project, readLibrary, type SourceFile } from '../../language/project.ts';
 
@@ -72,3 +75,46 @@ export const bench = `machine Bench {
   }
 }
 `;
+
+/** What is proposed to be written where `<|>` stands, the best first. */
+export function proposed(marked: string): string[] {
+  const offset = marked.indexOf('<|>');
+  if (offset < 0) throw new Error('the text marks no place with <|>');
+  const { file, project } = read(marked.replace('<|>', ''));
+  project.mistakes(file);
+  return complete(file, offset)?.proposals.map(({ label }) => label) ?? [];
+}
+
+/** The texts that the fixes of a mistake or a finding would make of a text, each by its title. */
+export function fixed(text: string): Map<string, string> {
+  const { project, file } = read(text);
+  const ofFindings = project
+    .machines(file)
+    .flatMap((machine) => machine.assessment.findings.flatMap((finding) => fixesFor(finding, machine)));
+  const fixes = [...project.mistakes(file).flatMap((mistake) => mistake.fixes), ...ofFindings];
+  return new Map(
+    fixes.map(({ title, edits }) => [
+      title,
+      edits
+        .toSorted((a, b) => b.start - a.start)
+        .reduce((now, edit) => now.slice(0, edit.start) + edit.text + now.slice(edit.end), text),
+    ]),
+  );
+}
+
+/** A mistake as plain data: its code, its severity, the text it marks, what is said, and the titles of its fixes. */
+export function toldOf(files: Record<string, string> | string) {
+  const { project, file } = read(files);
+  return project.mistakes(file).map(({ code, severity, message, start, end, fixes }) => ({
+    code,
+    severity,
+    marks: file.parsed.text.slice(start, end),
+    message,
+    fixes: fixes.map((fix) => fix.title),
+  }));
+}
+
+/** What is undecided, as `rule: why`. */
+export function undecidedOf(machine: Assessed): string[] {
+  return machine.assessment.undecided.map((undecided) => `${undecided.rule}: ${whyUndecided(undecided)}`);
+}

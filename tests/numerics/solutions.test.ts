@@ -6,6 +6,7 @@ import { Curve, Fault, Formula } from '../../language/model/value.ts';
 import { balance } from '../../language/numerics/balance.ts';
 import { curveAt } from '../../language/numerics/curve.ts';
 import { rise, timeTo } from '../../language/numerics/rise.ts';
+import { seed } from '../runner/seed.ts';
 
 // Stefan and Boltzmann's constant, W/(m^2 K^4): CODATA 2018.
 const sigma = 5.670374419e-8;
@@ -79,8 +80,6 @@ function scipy(problems: Problem[]): Solution[] {
 }
 
 describe('heated plates, against SciPy (solve_ivp with DOP853, brentq, interp)', () => {
-  const seed = Number(process.env.FUZZ_SEED ?? Date.now() % 2 ** 31);
-  console.info(`seed ${seed}: FUZZ_SEED=${seed} repeats it`);
   const problems = fc.sample(problem, { numRuns: 60, seed });
   const solutions = scipy(problems);
   const slope = (p: Problem) => new Formula('slope', (y) => net(p, y as number) / p.capacity);

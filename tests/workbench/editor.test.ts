@@ -166,6 +166,7 @@ describe('the packaged extension', { retry: 1 }, () => {
       await editor.line('part board_5_axis').waitFor();
       await editor.type('x');
       await editor.page.getByText('Cannot edit in read-only editor').first().waitFor();
+      expect(await editor.line('part xboard_5_axis').count()).toBe(0);
     }),
   );
 
@@ -173,7 +174,7 @@ describe('the packaged extension', { retry: 1 }, () => {
     step(editor, 'settings', async () => {
       await editor.goTo(heater.line);
       await editor.set({ 'gusset.inlineValues.enabled': false });
-      await editor.inlineValue('heater is mat_235', /mat_235\s*\{\s*$/);
+      expect(await editor.inlineValue('heater is mat_235', /mat_235\s*\{\s*$/)).not.toContain('10.4 A');
       await editor.set({ 'gusset.inlineValues.enabled': true, 'gusset.inlineValues.requirements': false });
       await editor.inlineValue('heater is mat_235', '10.4 A');
       await editor.goTo(find('require bed.warm_up').line);
@@ -188,6 +189,7 @@ describe('the packaged extension', { retry: 1 }, () => {
       await editor.run('Gusset: Show the Language Page');
       const page = editor.page.frameLocator('iframe.webview').frameLocator('iframe#active-frame');
       await page.getByRole('heading', { name: 'Quantities' }).waitFor();
+      expect(await page.getByRole('heading', { name: 'Quantities' }).count()).toBe(1);
     }),
   );
 });
@@ -214,6 +216,7 @@ describe('in a folder that is not trusted', () => {
       await editor.inlineValue('mains = 230 V', ' W');
       await editor.press('Delete', 'Delete');
       await editor.errors.first().waitFor();
+      expect(await editor.errors.count()).toBeGreaterThan(0);
     }),
   );
 });
