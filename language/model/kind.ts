@@ -98,9 +98,12 @@ export class Kind {
     };
   }
 
+  #own(keyword: string): string[] {
+    return clausesOf(this.node, keyword).flatMap((clause) => clause.values.map(unitText));
+  }
+
   #names(keyword: string): string[] {
-    const own = clausesOf(this.node, keyword).flatMap((clause) => clause.values.map(unitText));
-    return [...own, ...(this.base ? this.base.#names(keyword) : [])];
+    return [...this.#own(keyword), ...(this.base ? this.base.#names(keyword) : [])];
   }
 
   /** Values worth showing, this kind's own first. */
@@ -113,7 +116,7 @@ export class Kind {
   }
   /** The values by which open choices of parts are ranked: those of what it starts from first. */
   get ranking(): string[] {
-    return [...new Set(this.#names('order').reverse())];
+    return [...new Set([...(this.base?.ranking ?? []), ...this.#own('order')])];
   }
   get toplevel(): boolean {
     this.#toplevel ??= clausesOf(this.node, 'toplevel').length > 0 || (this.base?.toplevel ?? false);

@@ -1,0 +1,12 @@
+// What is changed, and which tests are asked: those that stand for it, not all that touch it, for nearly all of them do.
+// `share` is how much of what is changed they are to notice.
+export const folders = [
+  { name: 'language/grammar', share: 0.85, tests: ['tests/grammar'] },
+  { name: 'language/units', share: 0.85, tests: ['tests/units', 'tests/model'] },
+  { name: 'language/model', share: 0.85, tests: ['tests/model'] },
+  { name: 'language/numerics', share: 0.9, tests: ['tests/numerics'] },
+  { name: 'language', share: 0.85, tests: ['tests/model', 'tests/grammar'], shallow: true },
+  { name: 'server/cli', share: 0.7, tests: ['tests/cli'] },
+  { name: 'server/features', share: 0.7, tests: ['tests/server'] },
+  { name: 'server', share: 0.7, tests: ['tests/server'], shallow: true },
+];
