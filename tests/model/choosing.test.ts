@@ -149,7 +149,6 @@ describe('a standard size', () => {
 
   test('holds at both ends of a range', () => {
     expect(chosen(shelf('load = 5 kg .. 18 kg\nplank = ?'))).toEqual(['plank 20 mm']);
-    expect(chosen(shelf('load = 18 kg .. 5 kg\nplank = ?'))).toEqual(['plank 20 mm']);
   });
 
   test('is written in place of its ?', () => {

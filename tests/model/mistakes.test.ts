@@ -95,11 +95,11 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'Write 2 m',
   ],
   [
-    'warm = 20 degC .. 5 K',
+    'warm = 20 degC .. 300 K',
     'difference_for_point',
-    '5 K',
+    '300 K',
     'Expected a temperature, in degC; this is a difference, in K.',
-    'Write 5 degC',
+    'Write 300 degC',
   ],
   [
     'length = 20',
