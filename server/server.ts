@@ -15,6 +15,7 @@ import { canonicalUri } from '../language/project.ts';
 import { readUsed } from './disk.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readInlineSettings } from './settings.ts';
+import { endWithClient } from './watchdog.ts';
 import { Workspace } from './workspace.ts';
 
 /** Values in other files are shown anew when the typing has paused for this long (ms). */
@@ -28,7 +29,8 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     text: workspace.libraryText(canonicalUri(uri)) ?? null,
   }));
   connection.onRequest('gusset/languagePage', () => ({ markdown: languagePage }));
-  services.shared.lsp.LanguageServer.onInitialize(({ workspaceFolders, rootUri }) => {
+  services.shared.lsp.LanguageServer.onInitialize(({ workspaceFolders, rootUri, processId }) => {
+    if (processId !== null) endWithClient(processId);
     workspace.folders = workspaceFolders?.map((folder) => folder.uri) ?? (rootUri ? [rootUri] : []);
   });
   followSettings(connection, services);

@@ -39,8 +39,9 @@ import { documentLinks } from './features/links.ts';
 import { quickFixes } from './features/quick-fixes.ts';
 import { highlights, references } from './features/references.ts';
 import { prepareRename, rename } from './features/rename.ts';
+import { renameFiles } from './features/rename-files.ts';
 import { semanticTokens, semanticTokensOptions } from './features/semantic-tokens.ts';
-import { documentSymbols } from './features/symbols.ts';
+import { documentSymbols, workspaceSymbols } from './features/symbols.ts';
 import { type InlineSettings, readInlineSettings } from './settings.ts';
 import { ready, Updates } from './updates.ts';
 import type { Workspace } from './workspace.ts';
@@ -53,6 +54,11 @@ export interface GussetServices {
 }
 
 const quickFix = 'quickfix';
+/** What is renamed with an effect on what files say: those of the language, and folders, in which some may be. */
+const renamedFiles = [
+  { pattern: { glob: '**/*.gusset', matches: 'file' as const } },
+  { pattern: { glob: '**', matches: 'folder' as const } },
+];
 
 /** Kinds of code actions are named in levels: `refactor.extract` is within `refactor`, and everything within the empty one. */
 function isWithin(kind: string, wanted: string): boolean {
@@ -83,6 +89,14 @@ function sharedModule(
   return {
     lsp: {
       LanguageServer: (shared) => new Server(shared),
+      WorkspaceSymbolProvider: () => ({ getSymbols: async ({ query }) => workspaceSymbols(query, workspace) }),
+      FileOperationHandler: () => ({
+        fileOperationOptions: { willRename: { filters: renamedFiles } },
+        willRenameFiles: async ({ files }) => {
+          await services.updates.waitUntil(ready);
+          return renameFiles(files, workspace);
+        },
+      }),
       DocumentUpdateHandler: () => ({
         didChangeContent: (change) => services.updates.textChanged(change),
         didCloseDocument: (change) => services.updates.textClosed(change),

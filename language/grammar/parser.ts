@@ -52,6 +52,9 @@ const operators = new Set([...comparisons, ...'+ - * / ^ x .. and or not otherwi
 /** Blocks and expressions nested deeper than this are refused, so that no text exhausts the stack. */
 const deepest = 100;
 
+/** Expressions that join more operands than this, one upon the other, are refused for the same reason. */
+const tallest = 300;
+
 type Fields = Record<string, unknown>;
 
 /**
@@ -66,6 +69,7 @@ export function parse(written: string, previous?: ParsedFile): ParsedFile {
   const reuse = previous && new Reuse(previous, text);
   let offset = reuse?.takeBefore(items) ?? 0;
   const lexer = new Lexer(text);
+  const braces = new Braces(text);
   for (;;) {
     const token = lexer.read(offset, true);
     if (token.kind === 'end') break;
@@ -78,7 +82,7 @@ export function parse(written: string, previous?: ParsedFile): ParsedFile {
       offset = strayLine(lexer, token, loose);
       continue;
     }
-    const item = parseItem(text, token.start);
+    const item = parseItem(text, token.start, braces);
     items.push(item);
     offset = item.end;
   }
@@ -147,19 +151,67 @@ function strayClose(text: string): string {
   return `This ${text} closes nothing: there is one too many, or a ${opening} is missing before it.`;
 }
 
-/** Reads the item that starts at an offset. */
-export function parseItem(text: string, start: number): ParsedItem {
+/**
+ * The blocks of a text that no brace closes. Asked for only once an item has been found that is not closed: otherwise each such
+ * item would be read to the end of the text.
+ */
+class Braces {
+  readonly #text: string;
+  #unclosed: readonly number[] | undefined;
+  constructor(text: string) {
+    this.#text = text;
+  }
+
+  expectMore(): void {
+    this.#unclosed ??= unclosedBraces(this.#text);
+  }
+
+  /** Is the first block of the item that starts at an offset one that no brace closes? */
+  isUnclosed(start: number): boolean {
+    if (!this.#unclosed) return false;
+    const newline = this.#text.indexOf('\n', start);
+    const lineEnd = newline < 0 ? this.#text.length : newline;
+    let [low, high] = [0, this.#unclosed.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((this.#unclosed[middle] as number) < start) low = middle + 1;
+      else high = middle;
+    }
+    return (this.#unclosed[low] ?? lineEnd) < lineEnd;
+  }
+}
+
+/** Where braces open that are never closed, in their order. */
+function unclosedBraces(text: string): number[] {
+  const lexer = new Lexer(text);
+  const open: number[] = [];
+  let offset = 0;
+  let begins = true;
+  for (;;) {
+    const token = lexer.read(offset, false);
+    if (token.kind === 'end') return open;
+    offset = (begins && otherComment(text, token.start)?.end) || token.end;
+    if (token.kind === 'mark' && token.text === '{') open.push(token.start);
+    else if (token.kind === 'mark' && token.text === '}') open.pop();
+    begins = token.kind === 'line' || token.text === '{' || token.text === '}';
+  }
+}
+
+/** Reads the item that starts at an offset. `braces` spares reading the rest of the text for each block that is not closed. */
+export function parseItem(text: string, start: number, braces?: Braces): ParsedItem {
   const read = (trust: Trust) => {
     const parser = new Parser(text, start, trust);
     return { item: parser.item(), unclosed: parser.isUnclosed };
   };
-  const first = read('braces');
-  if (!first.unclosed && !closesAskew(text, first.item) && !goesOnBelow(text, first.item)) return first.item;
+  const first = braces?.isUnclosed(start) ? undefined : read('braces');
+  if (first?.unclosed) braces?.expectMore();
+  if (first && !first.unclosed && !closesAskew(text, first.item) && !goesOnBelow(text, first.item)) return first.item;
   // An unclosed block runs to the end of the file, and a brace too many ends the item early. Then the indentation tells which
   // brace is missing or left over; where it does not, lines that look like declarations are taken to end a block.
   const indented = read('indentation');
-  if (!first.unclosed) return indented.unclosed ? { ...first.item, open: true } : indented.item;
-  const declared = read('declarations');
+  if (first && !first.unclosed) return indented.unclosed ? { ...first.item, open: true } : indented.item;
+  // An item that is not closed has at least one mistake in it, however it is read.
+  const declared = indented.item.problems.length > 1 ? read('declarations') : indented;
   const better = indented.item.problems.length <= declared.item.problems.length ? indented : declared;
   return { ...better.item, open: true };
 }
@@ -273,6 +325,10 @@ class Parser {
   #free = 0;
   #depth = 0;
   #open = false;
+  /** How many nodes stand one in the other, for each node that was read. */
+  readonly #heights = new Map<object, number>();
+  /** Where the furthest problem begins. */
+  #furthest = -1;
   constructor(
     readonly text: string,
     readonly origin: number,
@@ -851,6 +907,16 @@ class Parser {
     return this.#node('Binary', start, { left, operator: '==', right: this.#expression() });
   }
 
+  #heightOf(node: object | undefined): number {
+    return (node && this.#heights.get(node)) ?? 0;
+  }
+
+  #tooLong(): undefined {
+    const message = `This expression joins more than ${tallest} operands: give parts of it names of their own.`;
+    this.#problem('too_long', message, this.#token);
+    this.#skipLine();
+  }
+
   #tooDeep(message: string): undefined {
     this.#problem('too_deep', message, this.#token);
     this.#skipLine();
@@ -928,6 +994,7 @@ class Parser {
     const start = this.#token.start;
     let left = operand();
     while ((this.#token.kind === 'mark' || this.#token.kind === 'word') && joins(this.#token.text)) {
+      if (this.#heightOf(left) > tallest) return this.#tooLong();
       const operator = this.#next().text;
       left = this.#node('Binary', start, { left, operator, right: operand() });
     }
@@ -961,6 +1028,7 @@ class Parser {
     const start = this.#token.start;
     let node = this.#primary();
     while (node) {
+      if (this.#heightOf(node) > tallest) return this.#tooLong();
       if (this.#takeMark('.')) {
         const member = this.#token.kind === 'word' ? this.#name('') : undefined;
         if (!member)
@@ -1126,8 +1194,8 @@ class Parser {
   #skipBad(): void {
     const { kind, start } = this.#token;
     if (kind !== 'bad') return;
-    const told = this.#problems.some((problem) => problem.start + this.origin === start);
-    if (!told) this.#unexpected(this.#token);
+    const told = this.#problems.at(-1);
+    if (!told || told.start + this.origin !== start) this.#unexpected(this.#token);
     while (this.#token.kind === 'bad') this.#next();
   }
 
@@ -1147,8 +1215,7 @@ class Parser {
   #unclosed(open: string, close: string, opening: Token, left = false): void {
     if (!left) this.#free--;
     const lineStart = this.text.lastIndexOf('\n', opening.start) + 1;
-    const told = this.#problems.some((p) => p.start + this.origin >= lineStart);
-    if (!told)
+    if (this.#furthest < lineStart)
       this.#problem('unclosed_bracket', `This ${open} is not closed: its ${close} is missing.`, {
         start: opening.start,
         end: opening.end,
@@ -1249,8 +1316,13 @@ class Parser {
     const by = this.origin;
     const before = this.#problems[this.#problems.length - 1];
     // What is left of a line that was given up is not complained about.
-    if (before?.code === 'too_deep' && !this.text.slice(before.end + by, at.start).includes('\n')) return;
+    if (
+      (before?.code === 'too_deep' || before?.code === 'too_long') &&
+      !this.text.slice(before.end + by, at.start).includes('\n')
+    )
+      return;
     const end = Math.max(at.end, Math.min(at.start + 1, this.text.length));
+    this.#furthest = Math.max(this.#furthest, at.start);
     this.#problems.push({
       code,
       message,
@@ -1269,17 +1341,22 @@ class Parser {
       $start: Math.min(start, end) - this.origin,
       $end: end - this.origin,
     } as Fields;
+    let height = 0;
     for (const key in fields) {
       const value = fields[key];
-      if (Array.isArray(value)) for (const child of value) hold(child, node);
-      else hold(value, node);
+      for (const child of Array.isArray(value) ? value : [value]) {
+        if (!isNode(child)) continue;
+        child.$container = node;
+        height = Math.max(height, this.#heightOf(child));
+      }
     }
+    this.#heights.set(node, height + 1);
     return node as unknown as T;
   }
 }
 
-function hold(child: unknown, container: Fields): void {
-  if (typeof child === 'object' && child !== null && '$type' in child) (child as Fields).$container = container;
+function isNode(child: unknown): child is Fields {
+  return typeof child === 'object' && child !== null && '$type' in child;
 }
 
 const messages = new WeakMap<ast.Text, readonly (string | ast.Expression)[]>();
@@ -1301,8 +1378,9 @@ function readMessage(node: ast.Text): (string | ast.Expression)[] {
   const parts: (string | ast.Expression)[] = [];
   const raw = node.text.replace(/^"/, '').replace(/"$/, '');
   let plain = '';
+  let close = raw.indexOf('}');
   for (let at = 0; at < raw.length; at++) {
-    const close = raw.indexOf('}', at);
+    if (close >= 0 && close < at) close = raw.indexOf('}', at);
     if (raw[at] === '\\') plain += raw[++at] ?? '';
     else if (raw[at] === '{' && close > 0) {
       if (plain) parts.push(plain);

@@ -1,13 +1,46 @@
-import { type DocumentSymbol, SymbolKind } from 'vscode-languageserver';
+import { type DocumentSymbol, SymbolKind, type WorkspaceSymbol } from 'vscode-languageserver';
 import type { Body, Declaration, Entry, Has, Item, Member, Name } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { isBlock } from '../../language/model/tree.ts';
 import type { SourceFile } from '../../language/project.ts';
+import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 
 /** A file's outline: machines with their blocks, parts, kinds with what they declare, rules, tables and functions. */
 export function documentSymbols(file: SourceFile): DocumentSymbol[] {
   return file.parsed.file.items.flatMap((item) => itemSymbol(item, file));
+}
+
+/** So many names are found at most: whoever looks for one types more of it. */
+const mostFound = 500;
+
+/**
+ * Machines, their blocks, and what is declared in any file of the client's folders, whose names have the letters of the query in
+ * their order; the nearest names first.
+ */
+export function workspaceSymbols(query: string, workspace: Workspace): WorkspaceSymbol[] {
+  const wanted = query.toLowerCase();
+  const found: { symbol: WorkspaceSymbol; rank: number }[] = [];
+  const add = (symbols: readonly DocumentSymbol[], file: SourceFile, holder: string) => {
+    for (const { name, kind, selectionRange, children } of symbols) {
+      const rank = rankOf(name.toLowerCase(), wanted);
+      const location = { uri: file.uri, range: selectionRange };
+      if (rank >= 0) found.push({ symbol: { name, kind, location, ...(holder && { containerName: holder }) }, rank });
+      add(children ?? [], file, holder ? `${holder}.${name}` : name);
+    }
+  };
+  for (const file of workspace.everything().files.values()) add(documentSymbols(file), file, '');
+  const nearest = found.sort((a, b) => a.rank - b.rank || (a.symbol.name < b.symbol.name ? -1 : 1));
+  return nearest.slice(0, mostFound).map(({ symbol }) => symbol);
+}
+
+/** 0 for the name itself, 1 for its beginning, 2 for a part of it, 3 for its letters in their order, -1 for another name. */
+function rankOf(name: string, wanted: string): number {
+  if (name.startsWith(wanted)) return name === wanted ? 0 : 1;
+  if (name.includes(wanted)) return 2;
+  let at = 0;
+  for (const letter of name) if (letter === wanted[at]) at++;
+  return at === wanted.length ? 3 : -1;
 }
 
 const declarationKinds: Record<Declaration['what'], SymbolKind> = {

@@ -96,6 +96,26 @@ describe('as a process', () => {
   });
 });
 
+test('a server that is stuck ends with its client', { timeout: 60_000 }, async () => {
+  const client = spawn('sleep', ['1000']);
+  // Stuck for good, as in a computation without an end, soon after its first answer.
+  const code = `const { stdout } = process;
+    const write = stdout.write;
+    stdout.write = (...all) => (setTimeout(() => { for (;;); }, 500), write.apply(stdout, all));`;
+  const stuck = `data:text/javascript,${encodeURIComponent(code)}`;
+  const server = spawn(process.execPath, ['--import', stuck, program, 'serve', '--stdio']);
+  const answered = new Promise((resolve) => server.stdout.once('data', resolve));
+  const ended = new Promise<unknown>((resolve) => server.on('exit', (status, signal) => resolve(status ?? signal)));
+  const params = { processId: client.pid, rootUri: null, capabilities: {} };
+  const text = JSON.stringify({ jsonrpc: '2.0', id: 1, method: 'initialize', params });
+  server.stdin.write(`Content-Length: ${Buffer.byteLength(text)}\r\n\r\n${text}`);
+  await answered;
+  const still = await Promise.race([ended, new Promise((resolve) => setTimeout(resolve, 5000, 'running'))]);
+  expect(still).toBe('running');
+  client.kill();
+  expect(await ended).toBe('SIGKILL');
+});
+
 /** Starts a server, greets it and takes leave of it; the exit status. */
 async function conversation(node: string): Promise<unknown> {
   const server = spawn(node, [program, 'serve', '--stdio']);

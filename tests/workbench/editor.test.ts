@@ -146,6 +146,22 @@ describe('the packaged extension', { retry: 1 }, () => {
     }),
   );
 
+  test('begins a new line on Enter behind a value that is whole, whatever is suggested', { timeout: LONG }, () =>
+    step(editor, 'enter', async () => {
+      const { line } = find('mains = 230 V');
+      await editor.goTo(line);
+      await editor.press('End', 'Shift+Home', 'Backspace');
+      await editor.type('mains = 230 V');
+      // The list of suggestions is open, and its first one begins as what was typed: V, VA.
+      await editor.page.locator('.suggest-widget.visible .monaco-list-row').first().waitFor();
+      await editor.press('Enter');
+      await editor.type('altitude = 100 m');
+      await editor.press('Escape');
+      await editor.line('altitude = 100 m').waitFor();
+      expect(await editor.line('mains = 230 V').first().textContent()).not.toMatch(/230\sV\w|altitude/);
+    }),
+  );
+
   test('renames a block wherever it is named', { timeout: LONG }, () =>
     step(editor, 'rename', async () => {
       const { line, column } = find('psu is supply_450');

@@ -1,0 +1,38 @@
+// Twice the text takes about twice the time to read, whatever is wrong with it.
+import { expect, test } from 'vitest';
+import { interpolations, parse } from '../../language/grammar/parser.ts';
+import { problemsOf } from '../../language/grammar/syntax.ts';
+
+const texts: Record<string, (size: number) => string> = {
+  'machines that are not closed': (size) => 'machine A {\n'.repeat(size),
+  'blocks that are not closed': (size) => 'bed {\n'.repeat(size),
+  'blocks in blocks that are not closed': (size) => 'machine A {\n  bed {\n    plate {\n'.repeat(size / 3),
+  'braces too many': (size) => '}\n'.repeat(size),
+  'brackets that are not closed': (size) => `machine A {\n${'  path = [a, b\n'.repeat(size)}}\n`,
+  'characters that mean nothing': (size) => `machine A {\n  a = [${'§ '.repeat(size)}]\n}\n`,
+  'comments of other languages': (size) => `machine A {\n${'  # { bed\n'.repeat(size)}}\n`,
+  'values in a message': (size) => `rule r on k {\n  error "${'{a}'.repeat(size)}"\n}\n`,
+  'a message without values': (size) => `rule r on k {\n  error "${'{ a '.repeat(size)}"\n}\n`,
+};
+
+/** The least time of three, as the processor counts it: a machine that is busy with something else is not taken for the parser. */
+function timeOf(text: string): number {
+  const once = () => {
+    const start = process.cpuUsage();
+    const parsed = parse(text);
+    problemsOf(parsed);
+    for (const item of parsed.file.items) {
+      const said = item.$type === 'Declaration' ? item.body?.members[0] : undefined;
+      if (said?.$type === 'Message') interpolations(said.text);
+    }
+    return process.cpuUsage(start).user / 1000;
+  };
+  return Math.min(once(), once(), once());
+}
+
+test.each(Object.entries(texts))('%s', { timeout: 120_000 }, (_, textOf) => {
+  const small = timeOf(textOf(3000));
+  const large = timeOf(textOf(24_000));
+  // Eight times the text: eight times the time, and 64 times if it grew with the square.
+  expect(large).toBeLessThan(Math.max(small, 4) * 28);
+});
