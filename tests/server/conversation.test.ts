@@ -32,7 +32,7 @@ test(
       }),
       { numRuns: conversations, seed, endOnFailure: false, interruptAfterTimeLimit: 1e9 },
     );
-      expect(figures.comparisons).toBeGreaterThan(conversations);
+    expect(figures.comparisons).toBeGreaterThan(conversations);
   },
   2 ** 31 - 1,
 );
