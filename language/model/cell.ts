@@ -36,6 +36,8 @@ export class Cell {
   note: { readonly key: unknown; readonly at: number; readonly what: unknown } | undefined;
   /** A value tried in place of an open choice. */
   trial: Value | undefined;
+  /** True where the trial only comes nearest to passing, and is not proposed. */
+  tentative = false;
   /** For values that no declaration gives: rules, requirements, calls with arguments. */
   compute: ((engine: Engine) => Value) | undefined;
   /** For a derived value called with arguments: which, and with what. */
@@ -56,6 +58,10 @@ export class Cell {
   }
   set definition(definition: Definition) {
     this.#definition = definition;
+  }
+  /** Where its value comes from, what is proposed for an open choice included. */
+  get origin(): Origin | 'proposed' {
+    return this.trial === undefined || this.tentative ? this.definition.origin : 'proposed';
   }
   get path(): string {
     return `${this.instance.path}.${this.name}`;

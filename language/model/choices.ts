@@ -1,13 +1,14 @@
-import type { Declaration, Entry } from '../grammar/generated/ast.ts';
-import { type AstNode, textOf } from '../grammar/syntax.ts';
+import type { Declaration, Entry, Reference } from '../grammar/generated/ast.ts';
+import { type AstNode, childrenOf, textOf } from '../grammar/syntax.ts';
 import type { Cell, Engine } from './cell.ts';
 import { type Frame, sizeValues, standingFor } from './evaluate.ts';
 import { partKind } from './infer.ts';
 import type { Kind } from './kind.ts';
-import { type Machine, missingPaths, targetsOf } from './machine.ts';
+import { blockContext, blockFrame, type Machine, missingPaths, targetsOf } from './machine.ts';
 import { renderMessage } from './message.ts';
 import { binary } from './operators.ts';
-import { contextOf, frameOf, least, type Margin, marginOf, type Rule, rulesOn, verdictCell } from './rule.ts';
+import { listed } from './problem.ts';
+import { contextOf, frameOf, least, type Margin, marginOf, type Rule, rankOf, rulesOn, verdictCell } from './rule.ts';
 import { said } from './said.ts';
 import { declaredName, type Scope } from './scope.ts';
 import { showValue } from './show.ts';
@@ -31,6 +32,14 @@ export interface Obstacle {
   readonly message: string;
 }
 
+/** A rule that stands behind a choice and cannot be decided yet, with what it lacks. */
+export interface Waiting {
+  readonly rule: string;
+  readonly missing: readonly string[];
+  /** What to mind, where it is about people's safety. */
+  readonly caution?: string;
+}
+
 /** An open choice, and what the tool proposes for it. */
 export interface Choice {
   readonly instance: Instance;
@@ -39,10 +48,12 @@ export interface Choice {
   /** The `?`. */
   readonly node: AstNode;
   readonly proposed: Candidate | undefined;
+  /** Where none passes, the candidate that breaks the fewest rules: the machine is judged with it, so that no finding hides. */
+  readonly nearest: Candidate | undefined;
   /** What ruled out the candidate before the one proposed, or, where none fits, what ruled out each. */
   readonly obstacles: readonly Obstacle[];
-  /** Rules that depend on it and cannot be decided yet, with what they lack. */
-  readonly undecided: readonly { readonly rule: string; readonly missing: readonly string[] }[];
+  /** Rules that depend on it and cannot be decided yet. */
+  readonly undecided: readonly Waiting[];
 }
 
 type Part = { readonly node: Declaration; readonly scope: Scope };
@@ -55,27 +66,29 @@ const mostRounds = 4;
 
 /**
  * Proposes something for each `?` of a machine, parts first: the least candidate that no rule or requirement which depends
- * on it rejects, with the other proposals in place. What is proposed flows on to everything that depends on it.
+ * on it rejects, with the other choices as they stand. What is proposed flows on to everything that depends on it; so does, where
+ * nothing passes, what comes nearest: a machine with an open choice is judged as if the best that can be chosen were written there.
  */
 export function choose(machine: Machine, rebuild: Rebuild): { machine: Machine; choices: Choice[] } {
   const parts = new Map<string, Part>();
   for (const cell of openValues(machine)) if (cell.trial !== undefined) attempt(cell, undefined, machine.engine);
-  let round = chooseEach(machine, parts, rebuild, true);
+  let round = chooseEach(machine, parts, rebuild);
   for (let n = 1; n < mostRounds && round.choices.length > 1; n++) {
-    const before = proposals(round.choices);
-    round = chooseEach(round.machine, parts, rebuild, true);
-    if (proposals(round.choices) === before) break;
+    const before = standing(round.choices);
+    round = chooseEach(round.machine, parts, rebuild);
+    if (standing(round.choices) === before) break;
   }
-  if (round.choices.some((choice) => !choice.proposed)) round = chooseEach(round.machine, parts, rebuild, false);
-  return { machine: round.machine, choices: round.choices.map((choice) => unlessUndecided(choice, round.machine)) };
+  const now = round.machine;
+  const choices = round.choices.map((choice) => unlessUndecided(choice, now));
+  return { machine: now, choices: choices.map((choice) => asItEnds(choice, now)) };
 }
 
-function proposals(choices: readonly Choice[]): string {
-  return choices.map((choice) => choice.proposed?.text ?? '?').join();
+function standing(choices: readonly Choice[]): string {
+  return choices.map(({ proposed, nearest }) => (proposed ?? nearest)?.text ?? '?').join();
 }
 
-/** One round. Where nothing fits yet, `tentative` leaves what comes nearest in place, so that the others have something to go by. */
-function chooseEach(machine: Machine, parts: Map<string, Part>, rebuild: Rebuild, tentative: boolean) {
+/** One round: each choice anew, with the others as they stand. */
+function chooseEach(machine: Machine, parts: Map<string, Part>, rebuild: Rebuild) {
   const choices: Choice[] = [];
   let now = machine;
   // What a rule asks of a block that is itself open is that choice's concern, not that of the others.
@@ -86,12 +99,12 @@ function chooseEach(machine: Machine, parts: Map<string, Part>, rebuild: Rebuild
       open.filter((other) => other !== path),
     ) && !isAmong(instance, [path]);
   for (const path of openParts(machine)) {
-    const tried = choosePart(path, parts, now, rebuild, tentative, besides(path));
+    const tried = choosePart(path, parts, now, rebuild, besides(path));
     if (!tried) continue;
     now = tried.machine;
     choices.push(tried.choice);
   }
-  for (const cell of openValues(now)) choices.push(chooseValue(cell, now, tentative, besides(pathOf(cell.instance))));
+  for (const cell of openValues(now)) choices.push(chooseValue(cell, now, besides(pathOf(cell.instance))));
   return { machine: now, choices };
 }
 
@@ -101,6 +114,14 @@ function unlessUndecided(choice: Choice, machine: Machine): Choice {
   if (!cell || !choice.proposed || isDecided(cell, machine)) return choice;
   attempt(cell, undefined, machine.engine);
   return { ...choice, proposed: undefined, obstacles: [] };
+}
+
+/** A choice in the machine as all of them leave it: those that came later may have decided what one had to wait for. */
+function asItEnds(choice: Choice, machine: Machine): Choice {
+  const instance = find(machine, pathOf(choice.instance)) ?? choice.instance;
+  const cell = choice.name ? instance.cell(choice.name) : undefined;
+  const chosen = cell ? choiceOf(cell) : partOf(instance, choice.node, machine);
+  return { ...choice, instance, undecided: choice.proposed ? waitingFor(chosen, instance, machine) : [] };
 }
 
 function isDecided(choice: Cell, machine: Machine): boolean {
@@ -123,7 +144,7 @@ function withParts(parts: PartChoices, machine: Machine, rebuild: Rebuild): Mach
   if (!rebuilt) return undefined;
   for (const cell of openValues(machine)) {
     const same = find(rebuilt, pathOf(cell.instance))?.cell(cell.name);
-    if (same && cell.trial !== undefined) attempt(same, cell.trial, rebuilt.engine);
+    if (same && cell.trial !== undefined) attempt(same, cell.trial, rebuilt.engine, cell.tentative);
   }
   return rebuilt;
 }
@@ -141,22 +162,23 @@ function openValues(machine: Machine): Cell[] {
   return found;
 }
 
-function chooseValue(cell: Cell, machine: Machine, tentative: boolean, isOthers: IsOthers): Choice {
+function chooseValue(cell: Cell, machine: Machine, isOthers: IsOthers): Choice {
   const { proposed, obstacles, nearest } = leastThatPasses(cell, machine, isOthers);
-  if (!proposed && tentative && nearest) attempt(cell, nearest.value, machine.engine);
+  if (nearest) attempt(cell, nearest.value, machine.engine, true);
   return {
     instance: cell.instance,
     name: cell.name,
     node: cell.definition.expression as AstNode,
     proposed,
+    nearest,
     obstacles: proposed ? obstacles.slice(-1) : obstacles,
-    undecided: proposed ? undecidedOf(machine, choiceOf(cell)) : [],
+    undecided: [],
   };
 }
 
 /**
- * Tries candidates in their order until one passes, which then stays in place; and what ruled out those before it. Beside
- * other choices, `nearest` is the one that the fewest rules reject.
+ * Tries candidates in their order until one passes, which then stays in place; and what ruled out those before it. Where none
+ * does, `nearest` is the one that the fewest rules reject.
  */
 export function leastThatPasses(
   cell: Cell,
@@ -178,50 +200,64 @@ export function leastThatPasses(
   const { passing, before } = despiteOthers(tried);
   attempt(cell, passing?.candidate.value, machine.engine);
   if (passing) return { proposed: passing.candidate, obstacles: before };
-  const nearest = isOthers === nobody ? undefined : leastBy(tried, ({ rejected }) => rejected.length)?.candidate;
-  return { nearest, obstacles };
+  return { nearest: leastRejected(tried)?.candidate, obstacles };
 }
 
 /**
- * The first of candidates that were all rejected, with what fails whichever is taken left aside: a mistake elsewhere that the
- * choice hardly bears on, such as a relay that carries too much when a fuse is chosen.
+ * The first of those rejected candidates that come nearest, where what rejects them is a mistake elsewhere that the choice hardly
+ * bears on, such as a relay that carries too much when a fuse is chosen: it is found at its own place, whichever is taken.
  */
 function despiteOthers<T extends { rejected: readonly Rejection[] }>(
   tried: readonly T[],
 ): { passing?: T; before: Obstacle[] } {
-  const ofAll = tried.length > 1 ? (tried[0] as T).rejected.filter(({ own }) => !own) : [];
-  const elsewhere = new Set(ofAll.map(({ key }) => key).filter((key) => isAlike(key, tried)));
-  const left = (each: T) => each.rejected.filter(({ key }) => !elsewhere.has(key));
-  const index = tried.findIndex((each) => left(each).length === 0);
+  const graves = tried.map(({ rejected }) => gravity(rejected).slice(0, 2));
+  const least = graves.reduce((a, b) => (isLess(b, a) ? b : a), graves[0] ?? []);
+  const nearest = tried.filter((_, i) => !isLess(least, graves[i] as number[]));
+  const [first, ...others] = nearest;
+  if (!first?.rejected.every(({ key, own }) => !own && isAlike(key, others.length > 0 ? nearest : tried)))
+    return { before: [] };
+  const keys = new Set(first.rejected.map(({ key }) => key));
+  if (!others.every(({ rejected }) => rejected.every(({ key }) => keys.has(key)))) return { before: [] };
+  const before = tried.slice(0, tried.indexOf(first));
   return {
-    passing: tried[index],
-    before: tried.slice(0, Math.max(index, 0)).flatMap((each) => left(each).slice(0, 1)),
+    passing: first,
+    before: before.flatMap(({ rejected }) => rejected.filter(({ key }) => !keys.has(key)).slice(0, 1)),
   };
 }
 
-/** Does something fail with every candidate, and by much the same, within a fifth? */
+/** Does something fail with several candidates, and by much the same: a fifth of it, or of the limit? */
 function isAlike(key: string, tried: readonly { rejected: readonly Rejection[] }[]): boolean {
-  const all = tried.map(({ rejected }) => rejected.find((rejection) => rejection.key === key));
-  if (all.some((rejection) => !rejection)) return false;
-  const amounts = all.flatMap((rejection) => rejection?.margin?.amount ?? []);
+  const all = tried.flatMap(({ rejected }) => rejected.find((rejection) => rejection.key === key) ?? []);
+  if (all.length < 2) return false;
+  const amounts = all.flatMap(({ margin }) => (margin ? [rankOf(margin)] : []));
   if (amounts.length === 0) return true;
   const [low, high] = [Math.min(...amounts), Math.max(...amounts)];
-  return amounts.length === all.length && high - low <= Math.abs(low) / 5;
+  return amounts.length === all.length && high - low <= Math.max(Math.abs(low), 1) / 5;
 }
 
-/** The first of those for which the least comes out. */
-function leastBy<T>(items: readonly T[], measure: (item: T) => number): T | undefined {
-  let best: { item: T; size: number } | undefined;
-  for (const item of items) {
-    const size = measure(item);
-    if (!best || size < best.size) best = { item, size };
-  }
-  return best?.item;
+/** The one with the fewest errors; among those, with the fewest warnings; among those, with the least that is short. */
+function leastRejected<T extends { rejected: readonly Rejection[] }>(tried: readonly T[]): T | undefined {
+  const ranked = tried.map((each) => ({ each, by: gravity(each.rejected) }));
+  let best = ranked[0];
+  for (const other of ranked.slice(1)) if (best && isLess(other.by, best.by)) best = other;
+  return best?.each;
+}
+
+function gravity(rejected: readonly Rejection[]): number[] {
+  const errors = rejected.filter(({ severity }) => severity === 'error').length;
+  const short = rejected.map(({ margin }) => (margin ? -rankOf(margin) : 1));
+  return [errors, rejected.length - errors, short.reduce((sum, by) => sum + by, 0)];
+}
+
+function isLess(a: readonly number[], b: readonly number[]): boolean {
+  const i = a.findIndex((number, at) => number !== b[at]);
+  return i >= 0 && (a[i] as number) < (b[i] as number);
 }
 
 /** Puts a value in place of what a cell says, such as an open choice; everything that depends on it is computed anew. Undefined takes it back. */
-export function attempt(cell: Cell, value: Value | undefined, engine: Engine): void {
+export function attempt(cell: Cell, value: Value | undefined, engine: Engine, tentative = false): void {
   cell.trial = value;
+  cell.tentative = tentative;
   engine.touch([cell]);
 }
 
@@ -300,34 +336,18 @@ function compare(a: Value | undefined, b: Value | undefined, frame: Frame): numb
   return less(a as Value, b as Value) ? -1 : less(b as Value, a as Value) ? 1 : 0;
 }
 
-function choosePart(
-  path: string,
-  parts: Map<string, Part>,
-  machine: Machine,
-  rebuild: Rebuild,
-  tentative: boolean,
-  isOthers: IsOthers,
-) {
+function choosePart(path: string, parts: Map<string, Part>, machine: Machine, rebuild: Rebuild, isOthers: IsOthers) {
   const open = find(machine, path);
   const node = open && openBase(open);
   if (!open || !node) return undefined;
   const tried: Tried[] = [];
-  const wanted = wantedKind(open, node);
-  const candidates = partsFor(wanted, machine);
-  const brought = namesIn(candidates.map(({ candidate }) => candidate.value as Instance));
-  for (const { part, candidate } of candidates) {
+  for (const { part, candidate } of partsFor(wantedKind(open, node), machine)) {
     parts.set(path, part);
     const now = withParts(parts, machine, rebuild);
     const instance = now && find(now, path);
     if (!now || !instance) continue;
-    const choice: Chosen = {
-      // What no part brings is not the choice's concern: a relay's control is missing whichever relay it is.
-      isChoice: ({ instance: at, name, member }) =>
-        isWithin(at, instance) && (brought.has(name) || (member !== undefined && isOnlySome(member.owner, wanted))),
-      isOwn: (rule, at) => at === instance && isOnlySome(rule.kind, wanted),
-    };
-    const rejected = [...rejections(candidate, now, choice, isOthers, instance)];
-    tried.push({ candidate, part, machine: now, instance, choice, rejected });
+    const rejected = [...rejections(candidate, now, partOf(instance, node, now), isOthers, instance)];
+    tried.push({ candidate, part, machine: now, instance, rejected });
     if (rejected.length === 0) break;
   }
   const last = tried.at(-1);
@@ -335,23 +355,20 @@ function choosePart(
     last?.rejected.length === 0
       ? { passing: last, before: tried.slice(0, -1).flatMap(({ rejected }) => rejected.slice(0, 1)) }
       : despiteOthers(tried);
-  if (passing) {
-    const { part, candidate, machine: now, instance, choice } = passing;
-    parts.set(path, part);
-    const undecided = undecidedOf(now, choice);
-    return {
-      machine: now,
-      choice: { ...chosen(candidate), instance, node, obstacles: before.slice(-1), undecided },
-    };
-  }
-  const nearest = tentative ? leastBy(tried, ({ rejected }) => rejected.length) : undefined;
-  if (nearest) parts.set(path, nearest.part);
+  const stays = passing ?? leastRejected(tried);
+  if (stays) parts.set(path, stays.part);
   else parts.delete(path);
-  const left = nearest?.machine ?? withParts(parts, machine, rebuild) ?? machine;
-  const obstacles = tried.flatMap(({ rejected }) => rejected.slice(0, 1));
   return {
-    machine: left,
-    choice: { ...chosen(undefined), instance: find(left, path) ?? open, node, obstacles, undecided: [] },
+    machine: stays?.machine ?? machine,
+    choice: {
+      instance: stays?.instance ?? open,
+      name: '',
+      node,
+      proposed: passing?.candidate,
+      nearest: passing ? undefined : stays?.candidate,
+      obstacles: passing ? before.slice(-1) : tried.flatMap(({ rejected }) => rejected.slice(0, 1)),
+      undecided: [],
+    },
   };
 }
 
@@ -361,12 +378,7 @@ interface Tried {
   readonly part: Part;
   readonly machine: Machine;
   readonly instance: Instance;
-  readonly choice: Chosen;
   readonly rejected: readonly Rejection[];
-}
-
-function chosen(proposed: Candidate | undefined) {
-  return { name: '', proposed };
 }
 
 /** The kind that the text asks for, whatever part stands in the block for now. */
@@ -394,10 +406,31 @@ function isWithin(instance: Instance, holder: Instance): boolean {
 interface Chosen {
   readonly isChoice: (cell: Cell) => boolean;
   readonly isOwn: (rule: Rule, instance: Instance) => boolean;
+  /** Could a rule of which nothing is known yet turn out to hang on it? */
+  readonly mayDecide: (rule: Rule, instance: Instance) => boolean;
 }
 
 function choiceOf(cell: Cell): Chosen {
-  return { isChoice: (dep) => dep === cell, isOwn: () => false };
+  return {
+    isChoice: (dep) => dep === cell,
+    isOwn: () => false,
+    mayDecide: (rule, instance) => instance === cell.instance && mentions(rule, cell.name),
+  };
+}
+
+/** What belongs to an open part. What no part brings is not its concern: a relay's control is missing whichever relay it is. */
+function partOf(instance: Instance, node: AstNode, machine: Machine): Chosen {
+  const wanted = wantedKind(instance, node);
+  const brought = namesIn(
+    partsFor(wanted, machine).map(({ candidate }) => candidate.value as Instance),
+    wanted,
+  );
+  return {
+    isChoice: ({ instance: at, name, member }) =>
+      isWithin(at, instance) && (brought.has(name) || (member !== undefined && isOnlySome(member.owner, wanted))),
+    isOwn: (rule, at) => at === instance && isOnlySome(rule.kind, wanted),
+    mayDecide: (rule, at) => at === instance && [...brought].some((name) => mentions(rule, name)),
+  };
 }
 
 /** Is it a kind that some of what is wanted are, and others not? */
@@ -405,12 +438,29 @@ function isOnlySome(kind: Kind, wanted: Kind): boolean {
   return kind !== wanted && kind.isA(wanted);
 }
 
-/** The names of all values that some of these parts give, themselves or in what they hold. */
-function namesIn(parts: readonly Instance[]): ReadonlySet<string> {
+/** The names of all values that some of these parts give, themselves, by their kinds, or in what they hold. */
+function namesIn(parts: readonly Instance[], wanted: Kind): ReadonlySet<string> {
   const entries = parts
     .flatMap((part) => part.all())
     .flatMap((instance) => instance.layers.flatMap((layer) => layer.body?.members ?? []));
-  return new Set(entries.flatMap((entry) => (entry.$type === 'Entry' && entry.first ? [entry.first.text] : [])));
+  const given = entries.flatMap((entry) => (entry.$type === 'Entry' && entry.first ? [entry.first.text] : []));
+  const members = [...new Set(parts.map((part) => part.kind))].flatMap((kind) => [...kind.members.values()]);
+  return new Set([...given, ...members.filter(({ owner }) => isOnlySome(owner, wanted)).map(({ name }) => name)]);
+}
+
+/** Does a rule speak of a value of its kind, itself or through the formulas of others? */
+function mentions({ kind, when, holds }: Rule, name: string): boolean {
+  const seen = new Set<string>();
+  const speaks = (node: AstNode): boolean => {
+    if (node.$type !== 'Reference') return childrenOf(node).some(speaks);
+    const said = (node as Reference).name?.text;
+    if (said === name) return true;
+    if (said === undefined || seen.has(said)) return false;
+    seen.add(said);
+    const formula = kind.members.get(said)?.node;
+    return formula?.$type === 'Entry' && formula.value !== undefined && speaks(formula.value);
+  };
+  return [...when, ...holds].some(speaks);
 }
 
 type IsOthers = (instance: Instance) => boolean;
@@ -421,6 +471,7 @@ interface Rejection extends Obstacle {
   readonly key: string;
   /** True where it is the choice's own block that is at fault. */
   readonly own: boolean;
+  readonly severity: Rule['severity'];
   readonly margin: Margin | undefined;
 }
 
@@ -451,13 +502,19 @@ function* rejections(
       rule: rule.name,
       key: `${rule.name} ${pathOf(instance)}`,
       own: isWithin(instance, own),
+      severity: rule.severity,
       ...said,
     };
   }
   for (const target of targetsOf(machine)) {
-    if (failing(target.cell) === undefined) continue;
-    const message = `${target.text} would not hold`;
-    yield { candidate, rule: 'requirement', key: target.text, own: true, margin: undefined, message };
+    const scenario = failing(target.cell);
+    if (scenario === undefined) continue;
+    const { text, node, instance, layer } = target;
+    const margin = engine.under(scenario, () =>
+      engine.aside(() => marginOf(node.condition, blockFrame(instance, layer, engine), blockContext(instance, layer))),
+    );
+    const message = `${text} would not hold`;
+    yield { candidate, rule: 'requirement', key: text, own: true, severity: 'warning', margin, message };
   }
 }
 
@@ -488,15 +545,53 @@ function depends(cell: Cell, isChoice: Chosen['isChoice'], engine: Engine, seen 
   return engine.inputs(cell).some((dep) => !seen.has(dep) && depends(dep, isChoice, engine, seen));
 }
 
-function undecidedOf(machine: Machine, { isChoice }: Chosen): { rule: string; missing: string[] }[] {
+/** The rules that cannot be decided with what is chosen, and of which it is not known that they do not hang on it. */
+function waitingFor({ isChoice, mayDecide }: Chosen, own: Instance, machine: Machine): Waiting[] {
   const { engine } = machine;
-  const found: { rule: string; missing: string[] }[] = [];
-  for (const { rule, cell } of weighed(machine)) {
-    const value = engine.under(engine.low, () => engine.value(cell));
-    if (isMissing(value) && engine.under(engine.low, () => depends(cell, isChoice, engine)))
-      found.push({ rule: rule.name, missing: missingPaths(value) });
+  const found: Waiting[] = [];
+  for (const { rule, instance, cell } of weighed(machine, own)) {
+    for (const scenario of engine.scenarios(cell)) {
+      const value = engine.under(scenario, () => engine.value(cell));
+      if (!isMissing(value)) continue;
+      const bears = mayDecide(rule, instance) || engine.under(scenario, () => depends(cell, isChoice, engine));
+      if (!bears) continue;
+      found.push({ rule: rule.name, missing: missingPaths(value), ...(rule.caution && { caution: rule.caution }) });
+      break;
+    }
   }
   return found;
+}
+
+/** The rules that wait behind a value as it stands now. */
+export function waitingBehind(cell: Cell, machine: Machine): Waiting[] {
+  return waitingFor(choiceOf(cell), cell.instance, machine);
+}
+
+/** A proposal is not to be written while a rule about people's safety waits behind it. */
+export function mayBeWritten({ proposed, undecided }: Choice): boolean {
+  return proposed !== undefined && !undecided.some(({ caution }) => caution);
+}
+
+/** What is proposed, and how far it is to be relied on: "2.5 mm² proposed if 3 undecided rules hold, 1 of them about safety". */
+export function answerTo({ proposed, nearest, undecided }: Choice): string {
+  if (!proposed) return nearest ? `nothing fits; ${nearest.shown} comes nearest` : 'nothing can be proposed';
+  const grave = undecided.filter(({ caution }) => caution).length;
+  if (undecided.length === 0) return `${proposed.shown} proposed`;
+  if (undecided.length === 1)
+    return `${proposed.shown} proposed if 1 undecided rule holds${grave ? ', which is about safety' : ''}`;
+  return `${proposed.shown} proposed if ${undecided.length} undecided rules hold${grave ? `, ${grave} of them about safety` : ''}`;
+}
+
+/** The rules that wait behind a proposal, those about safety first, and what they lack; undefined where none does. */
+export function whatWaits(undecided: readonly Waiting[]): string | undefined {
+  if (undecided.length === 0) return undefined;
+  const inOrder = [...undecided].sort((a, b) => Number(b.caution !== undefined) - Number(a.caution !== undefined));
+  const names = [...new Set(inOrder.map(({ rule }) => rule))];
+  const rules = names.length > 3 ? `${names.slice(0, 3).join(', ')} and ${names.length - 3} more` : names.join(', ');
+  const missing = [...new Set(undecided.flatMap((each) => each.missing))];
+  const is = missing.length > 1 ? 'are' : 'is';
+  const why = missing.length > 0 ? `${listed(missing)} ${is} not given` : 'something they need is not understood';
+  return `${rules} could not be asked: ${why}`;
 }
 
 /** What stands in the way, once for each rule: with the candidate that comes nearest to passing. */

@@ -61,7 +61,7 @@ export function explainCell(cell: Cell, machine: Machine): Derivation {
     value,
     shown: showCell(cell, machine, value),
     type: describeType(typeOfCell(cell), machine.scope.system),
-    origin: subject.trial === undefined ? definition.origin : 'proposed',
+    origin: subject.origin,
     documentation: declared ? inheritedDoc(subject) : '',
     formula: definition.expression && textOf(definition.expression).replace(/\s+/g, ' '),
     place: definition.expression ?? definition.node,

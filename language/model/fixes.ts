@@ -1,7 +1,7 @@
 import type { Remedy } from '../grammar/generated/ast.ts';
 import { rangeOf } from '../grammar/syntax.ts';
 import type { Cell } from './cell.ts';
-import { attempt, type Choice, leastThatPasses } from './choices.ts';
+import { attempt, type Choice, leastThatPasses, mayBeWritten } from './choices.ts';
 import { type TextEdit, writeValue } from './edit.ts';
 import { evaluate } from './evaluate.ts';
 import type { Finding } from './findings.ts';
@@ -24,9 +24,9 @@ export function fixesFor(finding: Finding, machine: Machine): Fix[] {
   return [...computed, ...acceptedValue(finding, machine)];
 }
 
-/** Writes a proposal in place of its `?`. */
+/** Writes a proposal in place of its `?`, where no rule about people's safety waits behind it. */
 export function fixForChoice(choice: Choice): Fix | undefined {
-  if (!choice.proposed) return undefined;
+  if (!choice.proposed || !mayBeWritten(choice)) return undefined;
   return { title: `Write ${choice.proposed.text}`, edits: [{ ...rangeOf(choice.node), text: choice.proposed.text }] };
 }
 

@@ -1,6 +1,6 @@
 import { type AstNode, itemOf, parsedOf, rangeOf } from '../grammar/syntax.ts';
 import type { Cell, Engine } from './cell.ts';
-import { type Choice, obstaclesByRule } from './choices.ts';
+import { answerTo, type Choice, obstaclesByRule, whatWaits } from './choices.ts';
 import type { Requirement } from './findings.ts';
 import { type Machine, writtenInstances } from './machine.ts';
 import { deviationsOf } from './measurements.ts';
@@ -94,12 +94,8 @@ function ownInputs(cell: Cell, engine: Engine): Cell[] {
 function proposal(choice: Choice, machine: Machine): InlineValue[] {
   if (itemOf(choice.node) !== machine.entry) return [];
   const why = obstaclesByRule(choice).map((o) => `${o.candidate.shown}: ${o.message}`);
-  const text = choice.proposed
-    ? `${choice.proposed.shown} proposed`
-    : choice.obstacles.length
-      ? 'nothing fits'
-      : 'nothing to choose from';
-  return [{ kind: 'proposal', offset: endOf(choice.node), text, tooltip: why.join('\n\n') || undefined }];
+  const tooltip = [whatWaits(choice.undecided), ...why].filter(Boolean).join('\n\n') || undefined;
+  return [{ kind: 'proposal', offset: endOf(choice.node), text: answerTo(choice), tooltip }];
 }
 
 function met(requirement: Requirement, machine: Machine): InlineValue[] {

@@ -201,16 +201,16 @@ function amountOf(value: Value, high: boolean): number | undefined {
 }
 
 /** Kelvins and ratios are ranked beside each other as if 100 K were the whole. */
-function rank(margin: Margin): number {
+export function rankOf(margin: Margin): number {
   return margin.inKelvin ? margin.amount / 100 : margin.amount;
 }
 
 export function least(margins: readonly (Margin | undefined)[]): Margin | undefined {
-  return margins.reduce((a, b) => (a && b ? (rank(b) < rank(a) ? b : a) : (a ?? b)), undefined);
+  return margins.reduce((a, b) => (a && b ? (rankOf(b) < rankOf(a) ? b : a) : (a ?? b)), undefined);
 }
 
 function greatest(margins: readonly (Margin | undefined)[]): Margin | undefined {
-  return margins.reduce((a, b) => (a && b ? (rank(b) > rank(a) ? b : a) : (a ?? b)), undefined);
+  return margins.reduce((a, b) => (a && b ? (rankOf(b) > rankOf(a) ? b : a) : (a ?? b)), undefined);
 }
 
 /** The acceptances of a rule that an instance's texts state, the most specific first. */

@@ -113,8 +113,7 @@ const originWords = {
 } as const;
 
 function originOf(cell: Cell): Derivation['origin'] {
-  const subject = cell.called?.cell ?? cell;
-  return subject.trial === undefined ? subject.definition.origin : 'proposed';
+  return (cell.called?.cell ?? cell).origin;
 }
 
 function shownOrMissing(cell: Cell, machine: Assessed): string {

@@ -1,5 +1,5 @@
 import type { AstNode } from '../../language/grammar/syntax.ts';
-import { type Choice, obstaclesByRule } from '../../language/model/choices.ts';
+import { answerTo, type Choice, mayBeWritten, obstaclesByRule } from '../../language/model/choices.ts';
 import { type Finding, isLaidAside, type Requirement, type Undecided } from '../../language/model/findings.ts';
 import { fixesFor } from '../../language/model/fixes.ts';
 import type { Machine } from '../../language/model/machine.ts';
@@ -150,9 +150,8 @@ class Reporter {
     const { system } = machine.scope;
     const values: NonNullable<MachineReport['values']> = {};
     for (const { cell, value } of valuesOf(machine)) {
-      const origin = cell.trial === undefined ? cell.definition.origin : 'proposed';
       const text = showCell(cell, machine, value);
-      values[pathOfCell(cell, machine)] = { ...encode(value, typeOfCell(cell), system, text), origin };
+      values[pathOfCell(cell, machine)] = { ...encode(value, typeOfCell(cell), system, text), origin: cell.origin };
     }
     return values;
   }
@@ -173,16 +172,23 @@ class Reporter {
   }
 
   #open(choice: Choice, file: SourceFile): MachineReport['open'][number] {
-    const { instance, name, node, proposed, undecided } = choice;
+    const { instance, name, node, proposed, nearest, undecided } = choice;
     return {
       path: [pathOf(instance), name].filter(Boolean).join('.'),
+      answer: answerTo(choice),
       proposed: proposed ? { text: proposed.text, shown: proposed.shown } : null,
+      nearest: nearest ? { text: nearest.text, shown: nearest.shown } : null,
+      mayBeWritten: mayBeWritten(choice),
       obstacles: obstaclesByRule(choice).map(({ rule, candidate, message }) => ({
         rule,
         candidate: candidate.shown,
         message,
       })),
-      undecided: undecided.map(({ rule, missing }) => ({ rule, missing: [...missing] })),
+      undecided: undecided.map(({ rule, missing, caution }) => ({
+        rule,
+        missing: [...missing],
+        ...(caution && { caution }),
+      })),
       ...this.#place(node, file),
     };
   }

@@ -147,18 +147,22 @@ const requirement = z.strictObject({
   ...place,
 });
 
+const candidate = z.strictObject({ text: z.string().describe('As it would be written'), shown: z.string() });
+
 const open = z.strictObject({
   path: z.string().describe('The value, or the block whose part is open'),
-  proposed: z
-    .strictObject({ text: z.string().describe('As it would be written'), shown: z.string() })
+  answer: z.string().describe('What is proposed, and how far it is to be relied on, in words'),
+  proposed: candidate.nullable().describe('null where nothing can be proposed'),
+  nearest: candidate
     .nullable()
-    .describe('null where nothing can be proposed'),
+    .describe('Where nothing passes, what breaks the fewest rules: the findings and values are those with it'),
+  mayBeWritten: z.boolean().describe('False where nothing is proposed, or a rule about safety could not be decided'),
   obstacles: z
     .array(z.strictObject({ rule: z.string(), candidate: z.string(), message: z.string() }))
     .describe('What ruled out the last that was passed over; where nothing fits, the nearest for each rule'),
   undecided: z
-    .array(z.strictObject({ rule: z.string(), missing: names }))
-    .describe('Rules that depend on it and could not be decided'),
+    .array(z.strictObject({ rule: z.string(), missing: names, caution: z.string().optional() }))
+    .describe('Rules that depend on it and could not be decided; with a caution where they are about safety'),
   ...place,
 });
 

@@ -1,3 +1,4 @@
+import { whatWaits } from '../../language/model/choices.ts';
 import { listed } from '../../language/model/problem.ts';
 import { showPlace } from './files.ts';
 import { columns, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
@@ -109,26 +110,13 @@ class TextReport {
     });
   }
 
-  #open({ path, proposed, obstacles, undecided, ...place }: MachineReport['open'][number]): string[] {
+  #open({ path, answer, obstacles, undecided, ...place }: MachineReport['open'][number]): string[] {
     const inner = '      ';
-    const answer = proposed
-      ? `${proposed.shown} proposed`
-      : obstacles.length
-        ? 'nothing fits'
-        : 'nothing can be proposed';
-    const missing = [...new Set(undecided.flatMap((u) => u.missing))];
+    const waiting = whatWaits(undecided);
     return [
       `    ${path}: ${this.#style.heading(answer)}  ${this.#style.quiet(showPlace(place))}`,
       ...obstacles.map((o) => wrap(`not ${o.candidate}: ${o.message} (${o.rule})`, this.io.width, inner)),
-      ...(undecided.length
-        ? [
-            wrap(
-              `${rules(undecided.map((u) => u.rule))} could not be asked: ${missing.length ? notGiven(missing) : 'something they need is not understood'}`,
-              this.io.width,
-              inner,
-            ),
-          ]
-        : []),
+      ...(waiting ? [wrap(waiting, this.io.width, inner)] : []),
     ];
   }
 
@@ -221,11 +209,6 @@ function whyNot({ missing = [], unreadable = [], because }: Partial<MachineRepor
 
 function notGiven(missing: readonly string[]): string {
   return `${listed(missing)} ${missing.length > 1 ? 'are' : 'is'} not given`;
-}
-
-function rules(names: readonly string[]): string {
-  const unique = [...new Set(names)];
-  return unique.length > 3 ? `${unique.slice(0, 3).join(', ')} and ${unique.length - 3} more` : unique.join(', ');
 }
 
 function deviation(amount: number, unit: '1' | 'K'): string {

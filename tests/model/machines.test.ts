@@ -319,8 +319,9 @@ describe('open choices', () => {
   });
 
   test('a part that is still open has no rating yet, rather than none', () => {
-    const machine = machineIn(with_('fuse is blade_15a', 'fuse is ?').replace('power = 250 W', 'power = 2500 W'));
-    expect(machine.choices[0]?.proposed).toBeUndefined();
+    const own = 'kind odd_fuse is fuse {\n}\n';
+    const machine = machineIn(own + with_('fuse is blade_15a', 'odd_fuse fuse is ?'));
+    expect(machine.choices[0]).toMatchObject({ proposed: undefined, nearest: undefined });
     expect(findingsOf(machine).join()).not.toContain('fuse_not_rated_for_dc');
     const undecided = machine.assessment.undecided.find((u) => u.rule === 'fuse_not_rated_for_dc');
     expect(undecided?.missing).toEqual(['bed_power.fuse.rated_dc_voltage']);

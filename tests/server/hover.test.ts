@@ -136,7 +136,7 @@ describe('names', () => {
 
   test('an open choice: what is proposed, and why others are not', async () => {
     const text = await hovered(bench.replace('area = 2.5 mm^2', 'area = <|>?'));
-    expect(text).toContain('**2.5 mm^2** is proposed for area');
+    expect(text).toContain('**area**: 2.5 mm^2 proposed');
     expect(text).toContain('- 1.5 mm^2: Neither a fuse');
   });
 

@@ -1,6 +1,6 @@
 import type { Hover } from 'vscode-languageserver';
 import { rangeOf } from '../../../language/grammar/syntax.ts';
-import { obstaclesByRule } from '../../../language/model/choices.ts';
+import { answerTo, obstaclesByRule, whatWaits } from '../../../language/model/choices.ts';
 import { showMargin } from '../../../language/model/message.ts';
 import { listed } from '../../../language/model/problem.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
@@ -39,11 +39,15 @@ function choiceAt({ choices }: Assessed, file: SourceFile, offset: number): Hove
   const choice = choices.find(({ node }) => rangeOf(node).start <= offset && offset <= rangeOf(node).end);
   if (!choice) return undefined;
   const others = obstaclesByRule(choice).map((o) => `- ${o.candidate.shown}: ${o.message}`);
-  const title = choice.proposed ? `**${choice.proposed.shown}** is proposed for ${choice.name}` : 'Nothing fits';
+  const title = choice.name ? `**${choice.name}**: ${answerTo(choice)}` : `**${answerTo(choice)}**`;
   return {
     contents: {
       kind: 'markdown',
-      value: paragraphs(title, others.length > 0 && `Others do not pass:\n${others.join('\n')}`),
+      value: paragraphs(
+        title,
+        whatWaits(choice.undecided),
+        others.length > 0 && `Others do not pass:\n${others.join('\n')}`,
+      ),
     },
     range: rangeIn(file, rangeOf(choice.node)),
   };
