@@ -425,6 +425,15 @@ class Parser {
     if (kind !== 'word' || text === 'on' || text === 'is') return undefined;
     if (what !== 'rule' && what !== 'part' && what !== 'kind') return undefined;
     const joint = what === 'rule' ? 'on' : 'is';
+    // Another name follows: this word stands where the joint should.
+    const after = this.#after();
+    if (after.kind === 'word') {
+      const { end } = this.#token;
+      const message = `Expected "${joint}", not ${text}: ${what} ${name} ${joint} ${after.text}.`;
+      this.#problem('missing_joint', message, this.#token, { title: `Write ${joint}`, start, end, text: joint });
+      this.#next();
+      return joint;
+    }
     const fix = { title: `Write ${joint}`, start, end: start, text: `${joint} ` };
     const message = `Expected "${joint}" between the two names: ${what} ${name} ${joint} ${text}.`;
     this.#problem('missing_joint', message, this.#token, fix);
@@ -1141,9 +1150,18 @@ class Parser {
     const text = unit ? `${number} ${unit}` : (number ?? '');
     const fix = { title: `Write ${text}`, start, end, text };
     if (token.comma) this.#problem('decimal_comma', `Decimals are written with a point: ${text}.`, { start, end }, fix);
+    else if (token.tight && this.#isStray())
+      this.#problem('tight_unit', `A number and its unit stand alone: ${number} ${this.#token.text}.`, { start, end });
     else if (token.tight)
       this.#problem('tight_unit', `Write a blank between the number and its unit: ${text}.`, { start, end }, fix);
     return this.#node('Quantity', start, { number, unit });
+  }
+
+  /** Does a word follow that nothing comes after: what stood before it was no unit? */
+  #isStray(): boolean {
+    if (this.#token.kind !== 'word') return false;
+    const { kind, text } = this.#after();
+    return kind === 'line' || kind === 'end' || text === '}';
   }
 
   /** A number that begins with its point. */

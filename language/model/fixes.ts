@@ -1,7 +1,7 @@
 import type { Remedy } from '../grammar/generated/ast.ts';
 import { rangeOf } from '../grammar/syntax.ts';
 import type { Cell } from './cell.ts';
-import { attempt, type Choice, leastThatPasses, mayBeWritten } from './choices.ts';
+import { attempt, type Choice, leastThatPasses, mayBeWritten, waitingBehind } from './choices.ts';
 import { type TextEdit, writeValue } from './edit.ts';
 import { evaluate } from './evaluate.ts';
 import type { Finding } from './findings.ts';
@@ -10,13 +10,15 @@ import { showExpression } from './message.ts';
 import { contextOf, frameOf, least, marginOf, type Rule, verdictCell } from './rule.ts';
 import { literalOf } from './values.ts';
 
-/** A change that the tool can make, proven to mend what it is offered for. */
+/** A change that the tool can make. */
 export interface Fix {
   readonly title: string;
   readonly edits: readonly TextEdit[];
+  /** True where the finding it is offered for is to be gone with it. */
+  readonly mends: boolean;
 }
 
-/** The changes that would mend a finding. None adds an acceptance. */
+/** The changes that would mend a finding in its machine. None adds an acceptance, and none counts an undecided rule as passed. */
 export function fixesFor(finding: Finding, machine: Machine): Fix[] {
   const { declared } = finding;
   if (!declared) return [];
@@ -27,7 +29,11 @@ export function fixesFor(finding: Finding, machine: Machine): Fix[] {
 /** Writes a proposal in place of its `?`, where no rule about people's safety waits behind it. */
 export function fixForChoice(choice: Choice): Fix | undefined {
   if (!choice.proposed || !mayBeWritten(choice)) return undefined;
-  return { title: `Write ${choice.proposed.text}`, edits: [{ ...rangeOf(choice.node), text: choice.proposed.text }] };
+  return {
+    title: `Write ${choice.proposed.text}`,
+    edits: [{ ...rangeOf(choice.node), text: choice.proposed.text }],
+    mends: false,
+  };
 }
 
 function remedyFix(remedy: Remedy, rule: Rule, finding: Finding, machine: Machine): Fix | undefined {
@@ -36,15 +42,16 @@ function remedyFix(remedy: Remedy, rule: Rule, finding: Finding, machine: Machin
   const text = remedy.value ? setTo(remedy, cell, rule, finding, machine) : chooseAnew(cell, machine);
   if (text === undefined) return undefined;
   const edit = writeValue(finding.instance, cell.name, text, machine.entry);
-  return { title: `Set ${cell.name} to ${text}`, edits: [edit] };
+  return { title: `Set ${cell.name} to ${text}`, edits: [edit], mends: true };
 }
 
 /** The least standard size or part that passes everything which depends on it. */
 function chooseAnew(cell: Cell, machine: Machine): string | undefined {
   const before = cell.trial;
   const { proposed } = leastThatPasses(cell, machine);
+  const isGrave = proposed && waitingBehind(cell, machine).some(({ caution }) => caution);
   attempt(cell, before, machine.engine);
-  return proposed?.text;
+  return isGrave ? undefined : proposed?.text;
 }
 
 /** The remedy's value, with as many digits as it takes for the rule to hold with what is written. */
@@ -110,6 +117,7 @@ function acceptedValue(finding: Finding, machine: Machine): Fix[] {
         {
           title: `State the value accepted: ${text}`,
           edits: [{ start: end, end, text: ` at ${text.replace('°C', 'degC')}` }],
+          mends: false,
         },
       ]
     : [];

@@ -1,7 +1,6 @@
 import type { AstNode } from '../../language/grammar/syntax.ts';
 import { answerTo, type Choice, mayBeWritten, obstaclesByRule } from '../../language/model/choices.ts';
 import { type Finding, isLaidAside, type Requirement, type Undecided } from '../../language/model/findings.ts';
-import { fixesFor } from '../../language/model/fixes.ts';
 import type { Machine } from '../../language/model/machine.ts';
 import { type Deviation, deviationsOf } from '../../language/model/measurements.ts';
 import { showMargin } from '../../language/model/message.ts';
@@ -9,6 +8,7 @@ import { showValue } from '../../language/model/show.ts';
 import type { Instance } from '../../language/model/tree.ts';
 import { pathOfCell, showCell, typeOfCell, valuesOf } from '../../language/model/values.ts';
 import type { Assessed, Mistake, Project, SourceFile } from '../../language/project.ts';
+import { soundFixes } from '../../language/rehearsal.ts';
 import { Places } from './files.ts';
 import type { Finding as FindingReport, MachineReport, Report } from './schema.ts';
 import { encode } from './values.ts';
@@ -97,9 +97,10 @@ class Reporter {
     return { rule: code, severity, message, machine: null, path: null, ...this.places.at(file, mistake) };
   }
 
-  finding(finding: Finding, machine: Machine, file: SourceFile): FindingReport {
+  finding(finding: Finding, machine: Assessed, file: SourceFile): FindingReport {
     const { rule, severity, message, instance, caution, accepted, consequences, waysOut, places } = finding;
-    const ways = [...waysOut, ...fixesFor(finding, machine).map(({ title }) => uncapitalised(title))];
+    const fixes = soundFixes(finding, machine, file, this.project);
+    const ways = [...waysOut, ...fixes.map(({ title }) => uncapitalised(title))];
     return {
       rule,
       severity,

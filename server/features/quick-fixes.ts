@@ -1,9 +1,13 @@
 import type { CodeAction, Diagnostic, Range, TextEdit } from 'vscode-languageserver';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import { type Fix, fixesFor, fixForChoice } from '../../language/model/fixes.ts';
+import type { Fix } from '../../language/model/fixes.ts';
 import type { SourceFile } from '../../language/project.ts';
+import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
 import type { Workspace } from '../workspace.ts';
 import { diagnostics, rangeIn } from './diagnostics.ts';
+
+/** Milliseconds after which no more changes are tried: what could not be tried is not offered, and the next request goes on. */
+const patience = 1000;
 
 /** The changes on offer for a range of a file: for mistakes in its text, for findings, and for open choices. */
 export function quickFixes(file: SourceFile, range: Range, workspace: Workspace): CodeAction[] {
@@ -19,6 +23,7 @@ export function quickFixes(file: SourceFile, range: Range, workspace: Workspace)
     .flatMap((mistake) =>
       mistake.fixes.map((fix) => action(fix, file, at(mistake, mistake.code), mistake.fixes.length === 1)),
     );
+  const until = performance.now() + patience;
   const found = project.machines(file).flatMap((machine) => {
     const findings = machine.assessment.findings
       .flatMap((f) => [f, ...f.consequences])
@@ -26,11 +31,13 @@ export function quickFixes(file: SourceFile, range: Range, workspace: Workspace)
     const choices = machine.choices.filter((choice) => touches(rangeOf(choice.node)));
     return [
       ...findings.flatMap((finding) =>
-        fixesFor(finding, machine).map((fix) =>
+        (performance.now() < until ? soundFixes(finding, machine, file, project) : []).map((fix) =>
           action(fix, file, at(rangeOf(finding.places[0] as never), finding.rule)),
         ),
       ),
-      ...choices.flatMap((choice) => fixForChoice(choice) ?? []).map((fix) => action(fix, file, [])),
+      ...choices
+        .flatMap((choice) => soundFixForChoice(choice, file, project) ?? [])
+        .map((fix) => action(fix, file, [])),
     ];
   });
   const all = [...mistakes, ...found];
@@ -42,7 +49,12 @@ function sameRange(a: Range, b: Range): boolean {
 }
 
 /** An editor's "auto fix" takes what is preferred: a misspelling has one remedy, a design rarely. */
-function action(fix: Fix, file: SourceFile, mended: Diagnostic[], preferred = false): CodeAction {
+function action(
+  fix: Pick<Fix, 'title' | 'edits'>,
+  file: SourceFile,
+  mended: Diagnostic[],
+  preferred = false,
+): CodeAction {
   const edits: TextEdit[] = fix.edits.map((edit) => ({ range: rangeIn(file, edit), newText: edit.text }));
   return {
     title: fix.title,

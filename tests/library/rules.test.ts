@@ -45,6 +45,17 @@ describe('the library', () => {
   });
 });
 
+test('no remedy computes a value of what protects: a fix never enlarges a fuse or a cutoff', () => {
+  const protective = ['fuse', 'cutoff'].map((name) => library.scope.kindNamed(name));
+  expect(protective).not.toContain(undefined);
+  const computed = library.scope.rules().flatMap(({ node, scope }) => {
+    const kind = node.on && scope.kindNamed(node.on.text);
+    const targets = (node.body?.members ?? []).filter((m) => m.$type === 'Remedy' && m.target);
+    return targets.length > 0 && protective.some((each) => kind?.isA(each)) ? [node.name?.text] : [];
+  });
+  expect(computed).toEqual([]);
+});
+
 describe.each(rules)('rule %s', (rule) => {
   test('is broken by its breaking fixture, there and nowhere else', () => {
     const text = fixture(rule, 'breaks') ?? '';

@@ -303,6 +303,15 @@ describe('quick fixes', () => {
     const [fix] = await client.fixes(uri, position);
     expect(edited(text, fix?.edit?.changes?.[uri] ?? [])).toBe(bench);
   });
+
+  test('but not while rules about safety wait behind what is proposed', async () => {
+    const uri = fresh();
+    const unknown = bench.replace('psu is supply_24v_450w', 'psu').replace('fuse is blade_15a', 'fuse is ?<|>');
+    const { text, position } = cursor(unknown);
+    await client.open(uri, text);
+    expect((await client.hints(uri)).map((h) => h.label).join()).toMatch(/proposed if \d+ undecided rules hold/);
+    expect(await client.fixes(uri, position)).toEqual([]);
+  });
 });
 
 test('a cancelled request is answered as an error', async () => {

@@ -1,0 +1,121 @@
+import type { Choice } from './model/choices.ts';
+import type { TextEdit } from './model/edit.ts';
+import { type Finding, isLaidAside } from './model/findings.ts';
+import { type Fix, fixesFor, fixForChoice } from './model/fixes.ts';
+import type { Severity } from './model/problem.ts';
+import { type Assessed, Project, type SourceFile } from './project.ts';
+
+/** How grave what is said of a place is: nothing 0, undecided or laid aside 1, and so on to an error. */
+const ranks: Record<Severity, number> = { note: 1, advice: 2, warning: 3, error: 4 };
+const undecidedRank = 1;
+
+/** By machine, rule and block, or by the sort of a mistake in the text: how grave that is. */
+type Standing = ReadonlyMap<string, number>;
+
+/**
+ * Tries changes of a file beside the project, of which nothing reaches it. What is kept between questions follows the project's
+ * texts, so that only what has changed is computed again.
+ */
+class Rehearsal {
+  readonly #beside: Project;
+  #before: Standing | undefined;
+  constructor(
+    readonly uri: string,
+    project: Project,
+  ) {
+    const read = (uri: string) => project.files.get(uri)?.parsed.text ?? project.host.read(uri);
+    this.#beside = new Project(project.library, { read });
+    this.#beside.file(uri);
+  }
+
+  /** Takes over the texts as they are now. */
+  follow(text: string): void {
+    if (text !== this.#text) this.#before = undefined;
+    this.#text = text;
+    for (const [uri, { parsed }] of [...this.#beside.files]) {
+      const now = uri === this.uri ? parsed.text : this.#beside.host.read(uri);
+      if (now === parsed.text) continue;
+      this.#before = undefined;
+      if (now === undefined) this.#beside.forget(uri);
+      else this.#beside.update(uri, now);
+    }
+  }
+  #text = '';
+
+  /**
+   * Do these edits bring no machine of the file a new finding, nor the text a mistake, and is the finding gone that they are to
+   * mend, if any? A rule that can no longer be decided counts as new, and so does a finding that becomes graver.
+   */
+  isSound(edits: readonly TextEdit[], mended?: string): boolean {
+    this.#before ??= this.#standingOf(this.#text);
+    const before = this.#before;
+    const after = this.#standingOf(applied(edits, this.#text));
+    return !(mended && after.has(mended)) && [...after].every(([key, rank]) => rank <= (before.get(key) ?? 0));
+  }
+
+  #standingOf(text: string): Standing {
+    const file = this.#beside.update(this.uri, text);
+    const standing = new Map<string, number>();
+    for (const { code, severity } of this.#beside.mistakes(file))
+      if (severity !== 'note') standing.set(`mistake ${code}`, (standing.get(`mistake ${code}`) ?? 0) + 1);
+    for (const machine of this.#beside.machines(file)) addStanding(machine, standing);
+    return standing;
+  }
+}
+
+function addStanding(machine: Assessed, standing: Map<string, number>): void {
+  const { findings, undecided, requirements } = machine.assessment;
+  const add = (key: string, rank: number) => standing.set(key, Math.max(rank, standing.get(key) ?? 0));
+  const found = (all: readonly Finding[]): void => {
+    for (const finding of all) {
+      const { rule, severity, consequences } = finding;
+      // What is not met is told by the requirement itself, which several can share a block.
+      if (rule !== 'requirement') add(keyOf(finding, machine), isLaidAside(finding) ? ranks.note : ranks[severity]);
+      found(consequences);
+    }
+  };
+  found(findings);
+  for (const each of undecided) add(keyOf(each, machine), undecidedRank);
+  for (const { target, holds } of requirements) {
+    const rank = holds === false ? ranks.warning : undecidedRank;
+    if (holds !== true) add(keyOf({ rule: target.text, instance: target.instance }, machine), rank);
+  }
+}
+
+function keyOf({ rule, instance }: Pick<Finding, 'rule' | 'instance'>, { tree }: Pick<Assessed, 'tree'>): string {
+  return `${tree.name} ${rule} ${instance.path}`;
+}
+
+function applied(edits: readonly TextEdit[], text: string): string {
+  const inOrder = [...edits].sort((a, b) => b.start - a.start);
+  return inOrder.reduce((now, edit) => now.slice(0, edit.start) + edit.text + now.slice(edit.end), text);
+}
+
+/** One for each project, for the file that was last asked about: it holds all of that file once more. */
+const rehearsals = new WeakMap<Project, Rehearsal>();
+
+function rehearsalOf(file: SourceFile, project: Project): Rehearsal {
+  let rehearsal = rehearsals.get(project);
+  if (rehearsal?.uri !== file.uri) {
+    rehearsal = new Rehearsal(file.uri, project);
+    rehearsals.set(project, rehearsal);
+  }
+  rehearsal.follow(file.parsed.text);
+  return rehearsal;
+}
+
+/**
+ * The changes that would mend a finding, each tried on the whole file: none brings any of its machines a new finding, or the text a
+ * mistake.
+ */
+export function soundFixes(finding: Finding, machine: Assessed, file: SourceFile, project: Project): Fix[] {
+  return fixesFor(finding, machine).filter(({ edits, mends }) =>
+    rehearsalOf(file, project).isSound(edits, mends ? keyOf(finding, machine) : undefined),
+  );
+}
+
+/** Writes a proposal in place of its `?`, where that is as sound: a variant may have to choose otherwise. */
+export function soundFixForChoice(choice: Choice, file: SourceFile, project: Project): Fix | undefined {
+  const fix = fixForChoice(choice);
+  return fix && rehearsalOf(file, project).isSound(fix.edits) ? fix : undefined;
+}
