@@ -130,7 +130,7 @@ function marginCell(rule: Rule, instance: Instance): Cell {
 export function ranked(verdict: Value, margin: () => Margin | undefined): number {
   if (typeof verdict !== 'boolean') return isMissing(verdict) ? 0 : Number.MAX_VALUE;
   const by = margin();
-  const amount = by ? rank(by) : verdict ? 1 : -1;
+  const amount = by ? rankOf(by) : verdict ? 1 : -1;
   return verdict ? Math.max(amount, Number.MIN_VALUE) : Math.min(amount, -Number.MIN_VALUE);
 }
 
