@@ -24,7 +24,7 @@ class Rehearsal {
     project: Project,
   ) {
     const read = (uri: string) => project.files.get(uri)?.parsed.text ?? project.host.read(uri);
-    this.#beside = new Project(project.library, { read });
+    this.#beside = new Project(project.library, { ...project.host, read });
     this.#beside.file(uri);
   }
 
@@ -36,8 +36,8 @@ class Rehearsal {
       const now = uri === this.uri ? parsed.text : this.#beside.host.read(uri);
       if (now === parsed.text) continue;
       this.#before = undefined;
-      if (now === undefined) this.#beside.forget(uri);
-      else this.#beside.update(uri, now);
+      if (typeof now === 'string') this.#beside.update(uri, now);
+      else this.#beside.forget(uri);
     }
   }
   #text = '';
