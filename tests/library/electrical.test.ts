@@ -117,22 +117,41 @@ describe('wires', () => {
     expect(wireOf(silicone, 100)('mat_power.wire.capacity')).toBeCloseTo(13.1, 6);
   });
 
-  // NASA EEE-INST-002, bundled, as quoted in a wire table: AWG 22: 2.5 A, 20: 3.7 A; thinner ones from memory.
+  // IEC 60204-1 table 6, column B2: its control pairs of 0.2 and 0.5 mm^2 from memory, 0.75 mm^2 as quoted.
   test.each([
-    [28, 1],
-    [26, 1.4],
-    [24, 2],
-    [22, 2.5],
-    [20, 3.7],
-  ])('AWG %i in a bundle carries %d A', (number, capacity) => {
-    expect(wireOf(`area = awg_${number}\nlength = 1 m`)('mat_power.wire.capacity')).toBeCloseTo(capacity, 2);
+    [0.2, 4.3],
+    [0.5, 7.5],
+    [0.75, 8.5],
+  ])('%d mm^2 carries %d A', (area, capacity) => {
+    expect(wireOf(`area = ${area} mm^2\nlength = 1 m`)('mat_power.wire.capacity')).toBeCloseTo(capacity, 9);
   });
 
-  // The same table, AWG 18: 5 A. From 0.75 mm^2 up IEC 60204-1 is counted with, below it lies between NASA's rows.
-  test('0.7 mm^2 carries less than AWG 18 in a bundle', () => {
-    const capacity = wireOf('area = 0.7 mm^2\nlength = 1 m')('mat_power.wire.capacity');
-    const between = 3.7 * (5 / 3.7) ** (Math.log(0.7 / 0.5176) / Math.log(0.823 / 0.5176));
-    expect(capacity).toBeCloseTo(between, 6);
+  // The straight line between two rows: 0.35 mm^2 lies midway between 0.2 and 0.5 mm^2.
+  test('between its rows a thin wire lies on the straight line, and nowhere jumps', () => {
+    const capacity = (area: number) => wireOf(`area = ${area} mm^2\nlength = 1 m`)('mat_power.wire.capacity');
+    expect(capacity(0.35)).toBeCloseTo((4.3 + 7.5) / 2, 9);
+    expect(capacity(0.74)).toBeCloseTo(8.46, 9);
+    expect(capacity(0.1)).toBeCloseTo(4.3 / 2, 9);
+    let before = 0;
+    for (let area = 0.05; area < 1; area += 0.01) {
+      const now = capacity(Number(area.toFixed(2)));
+      expect(now).toBeGreaterThan(before);
+      expect(now - before).toBeLessThan(before === 0 ? 2 : 0.3);
+      before = now;
+    }
+  });
+
+  // IEC 60204-1 table D.2, control pairs up to 0.5 mm^2, from memory: two 76 %, four 57 %, six 48 %, nine 40 %.
+  test.each([
+    [1, 1],
+    [2, 0.76],
+    [3, 0.57],
+    [4, 0.57],
+    [5, 0.48],
+    [9, 0.4],
+  ])('of %i thin pairs together each carries %d', (pairs, share) => {
+    const value = wireOf(`area = 0.5 mm^2\nlength = 1 m\nbundled = ${pairs}`)('mat_power.wire.capacity');
+    expect(value).toBeCloseTo(7.5 * share, 9);
   });
 
   // UL 758: styles 1331 (150 degC, 600 V) and 3340 (125 degC, 600 V) read on its pages; from memory 1007 (80 degC, 300 V), 1015 (105 degC,

@@ -92,21 +92,49 @@ describe('tables of wires and cords', () => {
     expect(value('item_power.wire.capacity')).toBeCloseTo(13.1, 9);
   });
 
-  // MIL-W-5088, as quoted in the manual of a measuring instrument: 2 cables 94 %, 3: 89 %, 4: 83 %, 5: 76 %.
-  test.each([
-    [1, 1],
-    [2, 0.94],
-    [3, 0.89],
-    [4, 0.83],
-    [5, 0.76],
-  ])('of %i cables in a bundle each carries %d of its current', (cables, share) => {
-    expect(evaluated('Ratio', `bundle_share(cables: ${cables})`)).toBeCloseTo(share, 9);
-    const value = valuesOf(bench({ room: 40, wire: `area = 1.5 mm^2\n      length = 1 m\n      bundled = ${cables}` }));
-    expect(value('item_power.wire.capacity')).toBeCloseTo(13.1 * share, 9);
+  // IEC 60364-5-52 table B.52.17, as printed in a circuit guide to BS 7671 (table 4C1): items 1 (in a bunch), 2 (a layer on a wall) and 4 (on a tray).
+  const grouped: [number, number, number, number][] = [
+    [1, 1, 1, 1],
+    [2, 0.8, 0.85, 0.88],
+    [3, 0.7, 0.79, 0.82],
+    [4, 0.65, 0.75, 0.77],
+    [5, 0.6, 0.73, 0.75],
+    [6, 0.57, 0.72, 0.73],
+    [7, 0.54, 0.72, 0.73],
+    [8, 0.52, 0.71, 0.72],
+    [9, 0.5, 0.7, 0.72],
+    [10, 0.45, 0.7, 0.72],
+    [12, 0.45, 0.7, 0.72],
+    [14, 0.41, 0.7, 0.72],
+    [20, 0.38, 0.7, 0.72],
+  ];
+  test.each(grouped)(
+    'of %i circuits together each carries %d of its current, %d on a panel, %d on a tray',
+    (n, ...shares) => {
+      const [bunched, panel, tray] = shares as [number, number, number];
+      const laid = (laying: string) =>
+        valuesOf(
+          bench({
+            room: 40,
+            wire: `area = 1.5 mm^2\n      length = 1 m\n      bundled = ${n}\n      laying = ${laying}`,
+          }),
+        )('item_power.wire.capacity');
+      expect(laid('in_duct')).toBeCloseTo(13.1 * bunched, 9);
+      expect(laid('cores_in_duct')).toBeCloseTo(13.5 * bunched, 9);
+      expect(laid('in_free_air')).toBeCloseTo(16.1 * bunched, 9);
+      expect(laid('on_panel')).toBeCloseTo(15.2 * panel, 9);
+      expect(laid('on_tray')).toBeCloseTo(16.1 * tray, 9);
+    },
+  );
+
+  // The worked value: 13.1 A x 0.65 = 8.515 A.
+  test('four circuits together in a duct: 1.5 mm^2 carries 8.5 A', () => {
+    const wire = 'area = 1.5 mm^2\n      length = 1 m\n      bundled = 4';
+    expect(valuesOf(bench({ room: 40, wire }))('item_power.wire.capacity')).toBeCloseTo(8.515, 9);
   });
 
-  test('a bundle that the table does not know is said not to be known', () => {
-    const wire = 'area = 1.5 mm^2\n      length = 1 m\n      bundled = 6';
+  test('a bunch that the table does not know is said not to be known', () => {
+    const wire = 'area = 1.5 mm^2\n      length = 1 m\n      bundled = 21';
     expect(() => valuesOf(bench({ wire }))('item_power.wire.capacity')).toThrow(/is not in the table/);
   });
 
@@ -836,5 +864,91 @@ describe('loads with electronics', () => {
     );
     expect(value('item_power.current')).toBeGreaterThan(2);
     expect(value('item.voltage_left') * value('item_power.current')).toBeCloseTo(48, 9);
+  });
+});
+
+describe('wires that run together', () => {
+  /** Heaters at 24 V by their power, each with a wire of its own; the first says what runs with it. */
+  const together = (powers: number[], runs_with: string, more = '') => `machine Bench {
+  ambient = 40 degC
+  mains = 230 V
+  supply psu {
+    voltage = 24 V
+    power = 2000 W
+  }
+${powers
+  .map(
+    (power, i) => `  heater load_${i + 1} {
+    power = ${power} W
+    voltage = 24 V
+  }
+  circuit power_${i + 1} {
+    wire {
+      area = 1.5 mm^2
+      length = 1 mm${i === 0 ? `\n      runs_with = [${runs_with}]` : ''}
+    }
+    path = [psu, wire, load_${i + 1}]
+  }
+`,
+  )
+  .join('')}${more}}
+`;
+  const others = 'power_2.wire, power_3.wire, power_4.wire';
+
+  // 150 W at 24 V are 6.25 A, more than 30 % of 13.1 A x 0.65; 13.1 A x 0.65 = 8.5 A (IEC 60364-5-52 table B.52.17).
+  test('each of four counts four, whichever of them says so', () => {
+    const value = valuesOf(together([150, 150, 150, 150], others));
+    for (const n of [1, 2, 3, 4]) {
+      expect(value(`power_${n}.wire.bundled`)).toBe(4);
+      expect(value(`power_${n}.wire.capacity`)).toBeCloseTo(8.515, 9);
+    }
+  });
+
+  // 30 % of 13.1 A x 0.65 are 2.55 A, 61.3 W at 24 V (BS 7671 regulation 523.5).
+  test('what carries less than 30 % of what it could does not count', () => {
+    expect(valuesOf(together([150, 150, 150, 62], others))('power_1.wire.bundled')).toBe(4);
+    const value = valuesOf(together([150, 150, 150, 60], others));
+    expect(value('power_1.wire.bundled')).toBe(3);
+    expect(value('power_1.wire.capacity')).toBeCloseTo(13.1 * 0.7, 9);
+    // It counts itself: that it is light helps the others only.
+    expect(value('power_4.wire.bundled')).toBe(4);
+  });
+
+  const returning = (beside: string) => `machine Bench {
+  ambient = 40 degC
+  mains = 230 V
+  supply psu {
+    voltage = 24 V
+    power = 500 W
+  }
+  heater mat {
+    power = 200 W
+    voltage = 24 V
+  }
+  wire minus {
+    area = 1.5 mm^2
+    length = 1 m
+  }
+  wire plus {
+    area = 1.5 mm^2
+    length = 1 m
+    ${beside}
+  }
+  circuit feeding {
+    path = [psu, plus, mat]
+    way_back = [minus]
+  }
+}
+`;
+  test('out and back, in two wires that run together, are one circuit', () => {
+    const value = valuesOf(returning('runs_with = [minus]'));
+    expect(value('plus.capacity')).toBeCloseTo(13.1, 9);
+    expect(value('minus.capacity')).toBeCloseTo(13.1, 9);
+  });
+
+  test('more that is said to lie there counts; less does not', () => {
+    expect(valuesOf(returning('runs_with = [minus]\n    bundled = 3'))('plus.capacity')).toBeCloseTo(13.1 * 0.7, 9);
+    const all = together([150, 150, 150, 150], others).replace('runs_with', 'bundled = 2\n      runs_with');
+    expect(valuesOf(all)('power_1.wire.capacity')).toBeCloseTo(8.515, 9);
   });
 });
