@@ -174,7 +174,7 @@ describe('wires', () => {
   });
 
   test('a wire that no table knows is said not to be known, and not guessed', () => {
-    const text = bench({ wire: 'area = 0.04 mm^2\nlength = 1 m' });
+    const text = bench({ wire: 'area = 16 mm^2\nlength = 1 m' });
     expect(() => valuesOf(text)('mat_power.wire.capacity')).toThrow(/is not in the table/);
     expect(broken(text)).toContain('not_computable');
   });
