@@ -1,9 +1,11 @@
 import type { Value } from '../model/value.ts';
 import { balance } from './balance.ts';
+import { combinations, greatestOfEach, greatestPower, greatestSum, leastOfEach } from './combinations.ts';
 import { curveAt, lagging, whenReached } from './curve.ts';
 import { inverse, inverseByLogarithm } from './inverse.ts';
+import { joinsOf } from './joins.ts';
 import { layeredRise } from './layers.ts';
-import { loopCurrents } from './network.ts';
+import { loopCurrents, loopVoltages } from './network.ts';
 import { rise, timeTo } from './rise.ts';
 import { sampled, sampledFlow } from './sample.ts';
 
@@ -19,7 +21,15 @@ export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
   lagging,
   layered_rise: layeredRise,
   flow_curve: sampledFlow,
+  combinations,
+  joins_of: joinsOf,
   loop_currents: loopCurrents,
+  loop_voltages: loopVoltages,
+  greatest_current: greatestSum,
+  greatest_inrush: greatestSum,
+  greatest_power: greatestPower,
+  greatest_of_each: greatestOfEach,
+  least_of_each: leastOfEach,
   torque_curve: sampled,
   acceleration_curve: sampled,
   speed_without_torque: balance,

@@ -19,10 +19,12 @@ interface Loop {
 type Key = object;
 
 /**
- * Currents (A) of circuits that share elements: each flows out through `out` and back through `back` (where `paired`, through the
- * second conductors of those), and into `load`. A load of some `load_resistance` draws by it; another takes its `power` (W)
- * whatever voltage is left, and `per_ampere` watts more for each ampere of a circuit whose `source` it is. What is not known makes
- * only those circuits unknown that share something with it. Source: Kirchhoff's laws, loop currents as unknowns; Newton's method.
+ * Currents (A) of circuits that share elements, in each of the combinations `on`: each flows out through `out` and back through `back`
+ * (where `paired`, through the second conductors of those), and into `load`. A load of some `load_resistance` draws by it; another
+ * takes its `power` (W) whatever voltage is left, and `per_ampere` watts more for each ampere of a circuit whose `source` it is. What is
+ * off has no current. Where `at_most`, each load with a resistance draws what it would alone: no combination has more. Circuits that
+ * `joins` marks, and what shares something with them, have a fault; what is not known makes only those circuits unknown that share
+ * something with it. Source: Kirchhoff's laws, loop currents as unknowns; Newton's method.
  */
 export function loopCurrents(
   voltages: Value,
@@ -35,15 +37,18 @@ export function loopCurrents(
   power: Value,
   source: Value,
   per_ampere: Value,
+  on: Value,
+  at_most: Value,
+  joins: Value,
 ): Value {
-  const lists = [voltages, out, back, paired, load, load_resistance, power, source, per_ampere];
-  const missing = missingOf(...lists);
+  const lists = [voltages, out, back, paired, load, load_resistance, power, source, per_ampere, on, joins];
+  const missing = missingOf(...lists, at_most);
   if (missing) return missing;
   if (!lists.every(Array.isArray) || !(resistance instanceof Formula)) return new Unknown([]);
   const seconds = new Map<Value, Key>();
   const loops = (voltages as Value[]).map((_, k) => {
     const of = (list: Value) => (list as Value[])[k] as Value;
-    return readLoop(
+    const loop = readLoop(
       of(voltages),
       of(out),
       of(back),
@@ -56,13 +61,81 @@ export function loopCurrents(
       of(per_ampere),
       seconds,
     );
+    return of(joins) === 0
+      ? loop
+      : { ...loop, lack: new Fault('its way joins another, and how they share a current is not told') };
   });
-  const result: Value[] = new Array(loops.length);
-  for (const group of groups(loops)) {
-    const solved = solveGroup(group.map((k) => loops[k] as Loop | Unread));
-    for (const [i, k] of group.entries()) result[k] = Array.isArray(solved) ? (solved[i] as number) : (solved as Value);
+  const sets = groups(loops);
+  const solved = new Map<string, number[] | Unknown | Fault>();
+  return (on as Value[]).map((row) => {
+    const missing = missingOf(row, ...list(row));
+    return missing ?? currentsIn(row as Value[], loops, sets, solved, at_most === true);
+  });
+}
+
+/** Currents in one combination. What was solved for the same part of a group before is taken from `solved`. */
+function currentsIn(
+  on: readonly Value[],
+  loops: readonly (Loop | Unread)[],
+  sets: readonly (readonly number[])[],
+  solved: Map<string, number[] | Unknown | Fault>,
+  atMost: boolean,
+): Value[] {
+  const currents: Value[] = loops.map(() => 0);
+  for (const set of sets) {
+    const members = set.filter((k) => on[k] === true);
+    const key = members.join();
+    let found = solved.get(key);
+    if (!found) {
+      found = solveGroup(
+        members.map((k) => loops[k] as Loop | Unread),
+        atMost,
+      );
+      solved.set(key, found);
+    }
+    for (const [i, k] of members.entries()) currents[k] = Array.isArray(found) ? (found[i] as number) : found;
   }
-  return result;
+  return currents;
+}
+
+/**
+ * Voltages (V) that are left for the loads of circuits, in each of the combinations that `currents` (A) are of: the source's, less what
+ * its way drops for all that flows through it. What is off keeps all of its voltage. Source: Kirchhoff's voltage law, U = I R.
+ */
+export function loopVoltages(
+  voltages: Value,
+  out: Value,
+  back: Value,
+  paired: Value,
+  resistance: Value,
+  currents: Value,
+): Value {
+  const lists = [voltages, out, back, paired, currents];
+  const missing = missingOf(...lists);
+  if (missing) return missing;
+  if (!lists.every(Array.isArray) || !(resistance instanceof Formula)) return new Unknown([]);
+  const seconds = new Map<Value, Key>();
+  const ways = (voltages as Value[]).map((_, k) => {
+    const of = (list: Value) => (list as Value[])[k] as Value;
+    return readWay(of(out), of(back), of(paired), resistance, seconds).through;
+  });
+  return (currents as Value[]).map((row) => missingOf(row) ?? leftIn(list(row), list(voltages), ways));
+}
+
+function leftIn(row: readonly Value[], voltages: readonly Value[], ways: readonly ReadonlyMap<Key, number>[]): Value[] {
+  const totals = new Map<Key, number>();
+  for (const [k, way] of ways.entries())
+    for (const key of way.keys())
+      totals.set(key, (totals.get(key) ?? 0) + Number(typeof row[k] === 'number' ? row[k] : 0));
+  return row.map((current, k) => {
+    const missing = missingOf(current, voltages[k] as Value);
+    if (missing || current === 0) return missing ?? (voltages[k] as Value);
+    const dropped = [...(ways[k] as ReadonlyMap<Key, number>)].reduce(
+      (sum, [key, ohms]) => sum + ohms * (totals.get(key) as number),
+      0,
+    );
+    return (voltages[k] as number) - dropped;
+  });
 }
 
 /** A circuit of which something is not known, with all that it may share. */
@@ -86,18 +159,10 @@ function readLoop(
   perAmpere: Value,
   seconds: Map<Value, Key>,
 ): Loop | Unread {
-  const through = new Map<Key, number>();
-  let lack = missingOf(voltage, out, back, paired, load, loadResistance, power, source, perAmpere);
-  const add = (key: Key, ohms: Value) => {
-    if (typeof ohms !== 'number') lack ??= missingOf(ohms) ?? new Unknown([]);
-    // What is not known may well be shared: it joins circuits as any resistance does.
-    const known = typeof ohms === 'number' ? ohms : Number.NaN;
-    if (known !== 0) through.set(key, (through.get(key) ?? 0) + known);
-  };
-  for (const element of list(out)) add(element as object, resistance.call(element));
-  for (const element of list(back))
-    add(paired === true ? second(element, seconds) : (element as object), resistance.call(element));
-  if (typeof loadResistance === 'number' && loadResistance > 0) add(load as object, loadResistance);
+  const way = readWay(out, back, paired, resistance, seconds);
+  const through = new Map(way.through);
+  const lack = missingOf(voltage, out, back, paired, load, loadResistance, power, source, perAmpere) ?? way.lack;
+  if (typeof loadResistance === 'number' && loadResistance > 0) through.set(load as object, loadResistance);
   if (lack) return { lack, through, load, source };
   const isResistive = Number(loadResistance) > 0;
   return {
@@ -109,6 +174,21 @@ function readLoop(
     source,
     perAmpere: Number(perAmpere),
   };
+}
+
+/** Resistances on the way out and back, by what they are of. What is not known may well be shared: it joins circuits as any does. */
+function readWay(out: Value, back: Value, paired: Value, resistance: Formula, seconds: Map<Value, Key>) {
+  const through = new Map<Key, number>();
+  let lack: Unknown | Fault | undefined;
+  const add = (key: Key, ohms: Value) => {
+    if (typeof ohms !== 'number') lack ??= missingOf(ohms) ?? new Unknown([]);
+    const known = typeof ohms === 'number' ? ohms : Number.NaN;
+    if (known !== 0) through.set(key, (through.get(key) ?? 0) + known);
+  };
+  for (const element of list(out)) add(element as object, resistance.call(element));
+  for (const element of list(back))
+    add(paired === true ? second(element, seconds) : (element as object), resistance.call(element));
+  return { through, lack };
 }
 
 function list(value: Value): readonly Value[] {
@@ -145,15 +225,19 @@ function groups(loops: readonly (Loop | Unread)[]): number[][] {
   return [...found.values()];
 }
 
-function solveGroup(loops: readonly (Loop | Unread)[]): number[] | Unknown | Fault {
+function solveGroup(loops: readonly (Loop | Unread)[], atMost: boolean): number[] | Unknown | Fault {
   const lacks = loops.flatMap((loop) => ('lack' in loop ? [loop.lack] : []));
   const missing = missingOf(...lacks);
   if (missing) return missing;
   const known = loops as readonly Loop[];
   const shared = known.map((a) =>
-    known.map((b) => [...a.through].reduce((sum, [key, ohms]) => sum + (b.through.has(key) ? ohms : 0), 0)),
+    known.map((b) =>
+      atMost && a.isResistive && a !== b
+        ? 0
+        : [...a.through].reduce((sum, [key, ohms]) => sum + (b.through.has(key) ? ohms : 0), 0),
+    ),
   );
-  const fed = known.map((a) => known.map((b) => (a.load === b.source ? b.perAmpere : 0)));
+  const fed = known.map((a) => known.map((b) => (a.load === b.source ? a.perAmpere : 0)));
   return solve({
     voltages: known.map((l) => l.voltage),
     shared,

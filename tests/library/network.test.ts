@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { simulate } from './simulator.ts';
-import { valuesOf } from './values.ts';
+import { broken, valuesOf } from './values.ts';
 
 /** Numbers between 0 and 1 that are the same on every machine (a linear congruence, Numerical Recipes, 3rd ed., 7.1). */
 function randomly(seed: number): () => number {
@@ -226,6 +226,320 @@ describe('circuits that share a supply, a trunk and a way back, against a circui
   test('the largest error', () => {
     console.log(`largest difference from the simulator: ${largest.toExponential(1)}`);
     expect(largest).toBeGreaterThan(0);
+  });
+});
+
+/** All largest sets of 1 to `count` without one of the pairs, by trying every set. */
+function largestSets(count: number, pairs: readonly (readonly [number, number])[]): number[][] {
+  const sets = Array.from({ length: 2 ** count }, (_, bits) =>
+    Array.from({ length: count }, (_, i) => i + 1).filter((n) => bits & (1 << (n - 1))),
+  ).filter((set) => !pairs.some(([a, b]) => set.includes(a) && set.includes(b)));
+  return sets.filter((set) => !sets.some((other) => other.length > set.length && set.every((n) => other.includes(n))));
+}
+
+/** The same network, in which some branches are never on with some others; and what each combination that can occur comes to. */
+function exclusive(seed: number) {
+  const { text, deck, circuits } = network(seed);
+  const random = randomly(5000 + seed);
+  const count = deck.filter((card) => card.startsWith('Rlead')).length;
+  const pairs: [number, number][] = [];
+  let excluding = text;
+  for (let n = 1; n <= count; n++) {
+    const other = 1 + Math.floor(random() * count);
+    if (other === n || random() < 0.3) continue;
+    pairs.push([n, other]);
+    excluding = excluding.replace(`circuit power_${n} {`, `circuit power_${n} {\n    never_with = power_${other}`);
+  }
+  const combinations = largestSets(count, pairs).map((on) => simulated(deck, circuits, on));
+  return { text: excluding, circuits, combinations, isExclusive: pairs.length > 0 };
+}
+
+/** Currents by circuit with only some branches on: what hangs at the others is taken out of the netlist. */
+function simulated(deck: readonly string[], circuits: ReadonlyMap<string, string>, on: readonly number[]) {
+  const isOn = (name: string) => on.includes(Number(/(\d+)$/.exec(name)?.[1] ?? on[0]));
+  const left = deck.filter((card) => !/^(Rload|Bsmall|Vsmall|Rafter)/.test(card) || isOn(card.split(' ')[0] as string));
+  const wanted = [...circuits].filter(([circuit]) => isOn(circuit));
+  const currents = simulate(
+    left,
+    wanted.map(([, resistor]) => resistor),
+  );
+  return new Map(wanted.map(([circuit, resistor]) => [circuit, currents.get(resistor.toLowerCase()) as number]));
+}
+
+function near(found: number, wanted: number): void {
+  expect(Math.abs(found / wanted - 1)).toBeLessThan(1e-7);
+}
+
+describe('circuits of which some are never on with others, each combination solved by a circuit simulator', () => {
+  const networks = Array.from({ length: 40 }, (_, i) => i + 101);
+
+  test.each(networks)('network %i', (seed) => {
+    const { text, circuits, combinations } = exclusive(seed);
+    const value = valuesOf(text);
+    for (const circuit of circuits.keys())
+      near(value(`${circuit}.current`), Math.max(...combinations.map((c) => c.get(circuit) ?? 0)));
+    const through = combinations.map((c) =>
+      [...c].reduce((sum, [name, amps]) => (name.startsWith('p') ? sum + amps : sum), 0),
+    );
+    near(value('trunk.current'), Math.max(...through));
+    near(value('psu.load_power'), 24 * Math.max(...through));
+    near(value('psu.given_current'), Math.max(...through));
+  });
+
+  test('most of them have exclusions', () => {
+    const lines = networks.map((seed) => exclusive(seed).isExclusive);
+    expect(lines.filter(Boolean).length).toBeGreaterThan(15);
+  });
+});
+
+const heaters = (loads: readonly [name: string, power: number, more?: string][], voltage = 24) =>
+  loads
+    .map(
+      ([name, power, more]) => `  heater ${name} {
+    power = ${power} W
+    voltage = ${voltage} V
+  }
+  circuit ${name}_power {
+    ${more ?? ''}
+    path = [psu, ${name}]
+  }
+`,
+    )
+    .join('');
+
+const bench = (blocks: string) => `machine Net {
+  ambient = 20 degC
+  mains = 230 V
+${blocks}}
+`;
+
+describe('what is never on together', () => {
+  const psu = '  supply psu {\n    voltage = 24 V\n    power = 1000 W\n    efficiency = 80 %\n  }\n';
+
+  test('two that run together, neither with a third: both are counted, and the third is not', () => {
+    const three: [string, number, string?][] = [
+      ['a', 200, 'never_with = c_power'],
+      ['b', 200, 'never_with = c_power'],
+      ['c', 100],
+    ];
+    const value = valuesOf(bench(psu + heaters(three)));
+    expect(value('psu.load_power')).toBeCloseTo(400, 9);
+    expect(value('mains_power')).toBeCloseTo(500, 9);
+    const weaker: [string, number, string?][] = [
+      ['a', 200, 'never_with = c_power'],
+      ['b', 200, 'never_with = c_power'],
+      ['c', 500],
+    ];
+    expect(valuesOf(bench(psu + heaters(weaker)))('psu.load_power')).toBeCloseTo(500, 9);
+  });
+
+  // 240 W / 0.8 = 300 W at 230 V and a power factor of 0.6.
+  test('through a converter too: its input, the inlet and the mains bear one of the two', () => {
+    const value = valuesOf(
+      bench(
+        `  inlet is inlet_16a\n${psu}${heaters([
+          ['a', 240, 'never_with = b_power'],
+          ['b', 240],
+        ])}  circuit feed {\n    path = [inlet, psu]\n  }\n`,
+      ),
+    );
+    const amperes = 300 / 0.6 / 230;
+    expect(value('psu.load_power')).toBeCloseTo(240, 9);
+    expect(value('psu.input_power')).toBeCloseTo(300, 9);
+    expect(value('psu.loss')).toBeCloseTo(60, 9);
+    expect(value('feed.current')).toBeCloseTo(amperes, 9);
+    expect(value('inlet.given_current')).toBeCloseTo(amperes, 9);
+    expect(value('mains_power')).toBeCloseTo(300, 9);
+    expect(value('mains_current')).toBeCloseTo(amperes, 9);
+  });
+
+  test('what hangs behind a supply that is off is off too, and its inrush is not added', () => {
+    const value = valuesOf(
+      bench(
+        `  inlet is inlet_16a
+  switch main {
+    rated_current = 16 A
+    resistance = 0 ohm
+  }
+  supply psu {
+    voltage = 24 V
+    power = 1000 W
+    efficiency = 80 %
+  }
+  supply other {
+    voltage = 48 V
+    power = 1000 W
+    efficiency = 80 %
+  }
+${heaters([['a', 240]])}  heater b {
+    power = 480 W
+    voltage = 48 V
+  }
+  circuit b_power {
+    path = [other, b]
+  }
+  circuit feed {
+    path = [inlet, main, psu]
+    never_with = other_feed
+  }
+  circuit other_feed {
+    path = [inlet, main, other]
+  }
+`,
+      ),
+    );
+    expect(value('inlet.given_current')).toBeCloseTo(480 / 0.8 / 0.6 / 230, 9);
+    expect(value('mains_power')).toBeCloseTo(600, 9);
+    expect(value('main.inrush_through')).toBeCloseTo((Math.SQRT2 * 230) / 5, 9);
+    expect(value('inrush')).toBeCloseTo((Math.SQRT2 * 230) / 5, 9);
+  });
+
+  const ring = (count: number) => {
+    const blocks = [psu, '  element trunk {\n    resistance = 0.1 ohm\n  }\n'];
+    const deck = ['V1 p 0 24', 'Rtrunk p t 0.1'];
+    for (let n = 1; n <= count; n++) {
+      const power = 10 + 5 * n;
+      const next = n === 13 ? 1 : n + 1;
+      blocks.push(`  heater load_${n} {\n    power = ${power} W\n    voltage = 24 V\n  }\n`);
+      const never = n <= 13 && count >= 13 ? `    never_with = power_${next}\n` : '';
+      blocks.push(`  circuit power_${n} {\n${never}    path = [psu, trunk, load_${n}]\n  }\n`);
+      deck.push(`Rload${n} t 0 ${24 ** 2 / power}`);
+    }
+    return { text: bench(blocks.join('')), deck };
+  };
+
+  test('of more than twelve exclusions there is an upper bound, and it is said', () => {
+    const { text, deck } = ring(13);
+    expect(broken(text)).toContain('too_many_exclusions');
+    const value = valuesOf(text);
+    const pairs = Array.from({ length: 13 }, (_, i) => [i + 1, i === 12 ? 1 : i + 2] as const);
+    const sets = largestSets(13, pairs).filter((_, i) => i % 5 === 0);
+    expect(sets.length).toBeGreaterThan(5);
+    for (const on of sets) {
+      const left = deck.filter((card) => !card.startsWith('Rload') || on.includes(Number(/\d+/.exec(card)?.[0])));
+      const names = on.map((n) => `Rload${n}`);
+      const currents = simulate(left, ['Rtrunk', ...names]);
+      expect(value('trunk.current')).toBeGreaterThan(currents.get('rtrunk') as number);
+      for (const n of on) {
+        const amperes = currents.get(`rload${n}`) as number;
+        expect(value(`power_${n}.current`)).toBeGreaterThan(amperes);
+        expect(value(`power_${n}.load_voltage`)).toBeLessThan((amperes * 24 ** 2) / (10 + 5 * n));
+      }
+    }
+  });
+
+  test('twelve exclusions that do not touch each other are counted out, all 4096 combinations', () => {
+    const pairs = Array.from({ length: 12 }, (_, i): [string, number, string?][] => [
+      [`a${i}`, 10 + i, `never_with = b${i}_power`],
+      [`b${i}`, 30 - i],
+    ]).flat();
+    const text = bench(psu + heaters(pairs));
+    expect(broken(text)).not.toContain('too_many_exclusions');
+    const most = Array.from({ length: 12 }, (_, i) => Math.max(10 + i, 30 - i)).reduce((sum, power) => sum + power, 0);
+    expect(valuesOf(text)('psu.load_power')).toBeCloseTo(most, 6);
+  });
+});
+
+describe('networks that paths do not tell', () => {
+  const wires = ['one', 'two', 'both'].map((name) => `  element ${name} {\n    resistance = 0.1 ohm\n  }\n`).join('');
+  const mats = ['left', 'right']
+    .map((name) => `  heater ${name} {\n    power = 100 W\n    voltage = 24 V\n  }\n`)
+    .join('');
+  const psu = '  supply psu {\n    voltage = 24 V\n    power = 1000 W\n  }\n';
+  const paths = (first: string, second: string) =>
+    bench(`${psu}${wires}${mats}  circuit first {\n    ${first}\n  }\n  circuit second {\n    ${second}\n  }\n`);
+
+  test.each([
+    ['two ways join in one wire', 'path = [psu, one, both, left]', 'path = [psu, two, both, right]'],
+    ['a way that skips what another goes through', 'path = [psu, one, both, left]', 'path = [psu, both, right]'],
+    ['the same in another order', 'path = [psu, one, both, left]', 'path = [psu, both, one, right]'],
+    ['one load on two circuits', 'path = [psu, one, left]', 'path = [psu, two, left]'],
+    ['one load on two circuits, without wires', 'path = [psu, left]', 'path = [psu, two, left]'],
+    [
+      'ways back that join and part',
+      'path = [psu, left]\n    way_back = [one, both]',
+      'path = [psu, right]\n    way_back = [two, one]',
+    ],
+    ['a way back that is another way out', 'path = [psu, one, left]', 'path = [psu, right]\n    way_back = [one]'],
+  ])('%s: refused there, and no current is shown', (_, first, second) => {
+    const text = paths(first, second);
+    expect(broken(text).filter((rule) => rule === 'ways_join')).toHaveLength(1);
+    expect(() => valuesOf(text)('second.current')).toThrow();
+  });
+
+  test.each([
+    ['a branch', 'path = [psu, both, one, left]', 'path = [psu, both, two, right]'],
+    ['a branch behind the first load', 'path = [psu, both, left]', 'path = [psu, both, two, right]'],
+    [
+      'one way back, told from the load on',
+      'path = [psu, left]\n    way_back = [one, both]',
+      'path = [psu, right]\n    way_back = [two, both]',
+    ],
+    [
+      'one way back, told from the source on',
+      'path = [psu, left]\n    way_back = [both, one]',
+      'path = [psu, right]\n    way_back = [both, two]',
+    ],
+  ])('%s is a network that paths tell', (_, first, second) => {
+    const text = paths(first, second);
+    expect(broken(text)).not.toContain('ways_join');
+    expect(valuesOf(text)('both.current')).toBeGreaterThan(7);
+  });
+});
+
+describe('supplies whose outputs are joined', () => {
+  const two = (shares: boolean, more = '') => {
+    const lines = (name: string, other: string) => `  supply ${name} {
+    voltage = 24 V
+    power = 350 W
+    efficiency = 80 %
+    resistance = 0 ohm
+    shares_load = ${shares ? 'yes' : 'no'}${other}
+  }
+`;
+    return bench(
+      `  inlet is inlet_16a
+${lines('psu', '\n    parallel_with = other')}${lines('other', '')}${heaters([['mat', 600]])}  circuit feed {
+    path = [inlet, psu]
+  }
+  circuit other_feed {
+    path = [inlet, other]
+  }
+${more}}
+`.replace(/}\n$/, ''),
+    );
+  };
+  const input = 600 / 0.8 / 0.6 / 230;
+
+  test("with both makers' word that they share, each bears half", () => {
+    const value = valuesOf(two(true));
+    expect(value('psu.load_power')).toBeCloseTo(300, 9);
+    expect(value('other.load_power')).toBeCloseTo(300, 9);
+    expect(value('psu.available_power')).toBeCloseTo(0.9 * 350, 9);
+    expect(value('feed.current')).toBeCloseTo(input / 2, 9);
+    expect(value('other_feed.current')).toBeCloseTo(input / 2, 9);
+    expect(value('inlet.given_current')).toBeCloseTo(input, 9);
+    expect(value('mains_power')).toBeCloseTo(750, 9);
+    expect(broken(two(true))).not.toContain('supply_overloaded');
+  });
+
+  test('without it each must bear all alone, and the inlet all of it once', () => {
+    const value = valuesOf(two(false));
+    for (const name of ['psu', 'other']) expect(value(`${name}.load_power`)).toBeCloseTo(600, 9);
+    expect(value('feed.current')).toBeCloseTo(input, 9);
+    expect(value('other_feed.current')).toBeCloseTo(input, 9);
+    expect(value('inlet.given_current')).toBeCloseTo(input, 9);
+    expect(value('mains_power')).toBeCloseTo(750, 9);
+    expect(value('inlet.given_current')).toBeCloseTo(input, 9);
+    expect(broken(two(false)).filter((rule) => rule === 'supply_overloaded')).toHaveLength(2);
+  });
+
+  // Each supply limits at 150 % of 350 W / 24 V.
+  test('wires and fuses bear the short-circuit currents of both', () => {
+    const value = valuesOf(two(true));
+    expect(value('psu.rail_short_circuit')).toBeCloseTo((2 * 1.5 * 350) / 24, 9);
+    expect(value('other.rail_limit')).toBeCloseTo((2 * 1.5 * 350) / 24, 9);
+    expect(value('psu.least_source_current')).toBeCloseTo((1.5 * 350) / 24, 9);
   });
 });
 
