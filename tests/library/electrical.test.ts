@@ -503,3 +503,129 @@ describe('branches', () => {
     expect(value('mat_power.current') / (currents.get('rmat') as number)).toBeCloseTo(1, 9);
   });
 });
+
+describe('what protects a wire', () => {
+  const mains = (first: string, second: string, load: string, more = '') => `machine Bench {
+  ambient = 20 degC
+  mains = 230 V
+  inlet is inlet_10a
+  fuse main_fuse is cartridge_10a
+  ${load}
+  wire tap {
+    ${first}
+  }
+  wire lead {
+    ${second}
+  }
+  circuit power {
+    path = [inlet, tap, main_fuse, lead, item]${more}
+  }
+}
+`;
+  const unprotected = (text: string) => broken(text).filter((rule) => rule === 'wire_unprotected').length;
+  const mat = 'heater item {\n    power = 400 W\n    voltage = 230 V\n    size = 200 mm x 200 mm\n  }';
+  const lamp = 'steady_load item {\n    power = 400 W\n    voltage = 230 V\n  }';
+  const thick = 'area = 2.5 mm^2\n    length = 100 mm';
+  const thin = 'area = 1 mm^2\n    length = 0.9 m';
+
+  // IEC 60364-4-43, 433.3.1 and 434.5.2, from memory: 10.1 A x 1.45 is less than the 21 A that open the fuse, but a mat cannot overload it, and
+  // a short circuit of some hundreds of amperes lets (10 x 10 A)^2 x 0.3 s = 3000 A^2 s through, of 13 225 that 1 mm^2 bears.
+  test('a resistance cannot overload it, and a short circuit opens the fuse in time', () => {
+    expect(unprotected(mains(thick, thin, mat))).toBe(0);
+    // Its neighbours: what can draw more, and wires that the fuse lets too much through for, or that are so long that it opens too late.
+    expect(unprotected(mains(thick, thin, lamp))).toBe(1);
+    expect(unprotected(mains(thick, 'area = 0.2 mm^2\n    length = 0.9 m', mat))).toBe(1);
+    expect(unprotected(mains(thick, 'area = 1 mm^2\n    length = 90 m', mat))).toBe(1);
+  });
+
+  test('on a supply that ends its own current the fuse must open by itself', () => {
+    const text = (power: string) => `machine Bench {
+  ambient = 20 degC
+  mains = 230 V
+  supply psu is supply_24v_450w
+  heater mat {
+    power = ${power}
+    voltage = 24 V
+    size = 200 mm x 200 mm
+  }
+  circuit power {
+    fuse is blade_15a
+    wire {
+      area = 0.75 mm^2
+      length = 0.5 m
+    }
+    path = [psu, fuse, wire, mat]
+  }
+}
+`;
+    expect(unprotected(text('100 W'))).toBe(1);
+  });
+
+  // IEC 60364-4-43, 433.2.2 and 434.2.1, from memory: within 3 m; a breaker of 16 A lets up to 18 000 A^2 s through (IEC 60898-1, from memory), and
+  // 1.5 mm^2 bears 115^2 x 1.5^2 = 29 756, 1 mm^2 only 13 225. The fuse of 10 A asks for 21 A / 1.45 = 14.5 A.
+  test('a short piece between inlet and fuse is protected by the fuse behind it and the breaker before it', () => {
+    const fuse = (text: string) => text.replace('is cartridge_10a', 'is cartridge_6_3a');
+    const lead = 'area = 2.5 mm^2\n    length = 0.9 m';
+    expect(unprotected(fuse(mains('area = 1.5 mm^2\n    length = 100 mm', lead, lamp)))).toBe(0);
+    expect(unprotected(fuse(mains('area = 1.5 mm^2\n    length = 4 m', lead, lamp)))).toBe(1);
+    expect(unprotected(fuse(mains('area = 1 mm^2\n    length = 100 mm', lead, lamp)))).toBe(1);
+    expect(unprotected(mains('area = 1.5 mm^2\n    length = 100 mm', lead, lamp))).toBe(1);
+  });
+
+  test('the earth of a circuit that cannot hurt may be thin, that of mains may not', () => {
+    const low = `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_450w
+  heater mat {
+    power = 200 W
+    voltage = 24 V
+    size = 200 mm x 200 mm
+  }
+  wire bond {
+    area = 0.75 mm^2
+    length = 0.5 m
+  }
+  circuit power {
+    wire {
+      area = 2.5 mm^2
+      length = 0.5 m
+    }
+    path = [psu, wire, mat]
+    earth = bond
+  }
+}
+`;
+    expect(broken(low)).not.toContain('earth_too_thin');
+    const bond = '\n    earth = bond';
+    const high = mains(thick, thin, `${mat}\n  wire bond {\n    area = 0.75 mm^2\n    length = 0.5 m\n  }`, bond);
+    expect(broken(high)).toContain('earth_too_thin');
+  });
+});
+
+describe('contacts by the kind of current', () => {
+  const relay = (rating: string) => `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_450w
+  heater mat {
+    power = 240 W
+    voltage = 24 V
+    size = 200 mm x 200 mm
+  }
+  circuit power {
+    relay is relay_coil_24v_16a {
+      ${rating}
+    }
+    path = [psu, relay, mat]
+  }
+}
+`;
+  const found = (rating: string) =>
+    broken(relay(rating)).filter((rule) => /^relay_(overloaded|near_limit)$/.test(rule));
+
+  // 240 W at 24 V are 9.9 A; 80 % of 12 A are 9.6 A.
+  test('what is printed for DC counts on DC: beyond it an error, within its margin a warning', () => {
+    expect(found('')).toEqual([]);
+    expect(found('rated_dc_current = 12 A')).toEqual(['relay_near_limit']);
+    expect(found('rated_dc_current = 8 A')).toEqual(['relay_overloaded']);
+  });
+});
