@@ -9,7 +9,7 @@ import type {
 import { type AstNode, childrenOf, contentOf, docOf } from '../grammar/syntax.ts';
 import { withArticle } from '../units/display.ts';
 import { type Context, expect, hintOf, infer, literal, partKind, quantityText } from './infer.ts';
-import type { Kind, Member } from './kind.ts';
+import { hasOwnName, type Kind, kindOfRole, type Member } from './kind.ts';
 import { listed, nearest, type Problem, replace, type Severity, sentence } from './problem.ts';
 import { kindOfRows } from './rows.ts';
 import { declaredName, type Scope } from './scope.ts';
@@ -147,8 +147,8 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
       );
     return;
   }
-  const slot = instance.member(name);
-  if (!(slot?.role === 'child') && !instance.kind.accepts(child.kind)) {
+  if (child.fills) checkSingle(child, child.fills, instance, ctx);
+  else if (!instance.kind.accepts(child.kind)) {
     const places = child.kind.inside;
     const hint = places.length
       ? ` It stands in ${listed(places.map((p) => withArticle(p.replaceAll('_', ' '))))}.`
@@ -165,6 +165,27 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
     tell(report, node.count, 'wrong_count', 'How many there are is a whole number, such as * 2.');
   if (!scope.kindNamed(kindName) && !member)
     tell(report, node.first, 'unknown_kind', unknownKind(kindName, child, ctx), 'error', ...kindFix(node, ctx));
+}
+
+/** A role for one block that two fill: which of them is meant is not said. Told at the last of them that is written here. */
+function checkSingle(child: Instance, role: Member, instance: Instance, { report }: Context): void {
+  const all = instance.filling(role);
+  if (role.occurs === 'many' || all.length < 2) return;
+  const entryOf = (block: Instance) => block.layers.find((layer) => !layer.inherited)?.node;
+  const [node, last] = [entryOf(child), all.findLast(entryOf)];
+  if (last !== child || node?.$type !== 'Entry') return;
+  const others = all.filter((block) => block !== child);
+  const more = others.filter((block) => !entryOf(block)).map((block) => `${block.kind.name} ${block.name}`);
+  const hint = more.length
+    ? `To say more of what is there already, write ${listed(more)}; to put this in its place, remove that first.`
+    : 'Take one of them away.';
+  const kind = (kindOfRole(role) ?? child.kind).name.replaceAll('_', ' ');
+  tell(
+    report,
+    node.name ?? node.first,
+    'two_in_one_role',
+    `${words(instance.kind)} has one ${kind}, and here ${listed([...others, child].map((block) => block.name))} are each one. ${hint}`,
+  );
 }
 
 function unknownKind(name: string, child: Instance, ctx: Context): string {
@@ -279,7 +300,7 @@ function isMissing(member: Member, instance: Instance): boolean {
   return (
     member.role === 'child' &&
     member.occurs === 'once' &&
-    !instance.children.has(member.name) &&
+    instance.filling(member).length === 0 &&
     !instance.broken.has(member.name)
   );
 }
@@ -363,8 +384,25 @@ function checkKind(node: Declaration, scope: Scope, report: Report): void {
   }
   const seen = new Set<string>();
   for (const member of node.body?.members ?? []) checkMember(member, kind, scope, report, seen);
+  checkRoles(kind, report);
   const ring = formulaRing(kind);
   if (ring) tell(report, ring.node, 'ring', `These formulas lead back to themselves: ${ring.names.join(' → ')}.`);
+}
+
+/** Two roles for one block each that go by kind: what could fill either makes neither's meaning plain. */
+function checkRoles(kind: Kind, report: Report): void {
+  const byKind = kind.roles.filter((role) => role.occurs !== 'many' && !hasOwnName(role));
+  for (const role of byKind) {
+    const wider = byKind.find((other) => other !== role && kindOfRole(role)?.isA(kindOfRole(other)));
+    if (!wider || (role.owner !== kind && wider.owner !== kind)) continue;
+    const { node } = role.owner === kind ? role : wider;
+    tell(
+      report,
+      (node.$type === 'Has' ? node.name : node.first) ?? node,
+      'roles_overlap',
+      `${words(kind)} has the roles ${role.name} and ${wider.name}, and a block of kind ${role.name} could fill either: give one of them a name of its own, as in has NAME: ${wider.name}.`,
+    );
+  }
 }
 
 /** Values of a kind whose formulas need each other in a ring, whatever is given. */

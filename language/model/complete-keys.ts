@@ -176,10 +176,10 @@ function valueKey(member: Member, instance: Instance | undefined, place: Place):
 /** Blocks that may stand here: those expected first, then those that may, then others that say so themselves. */
 function childKeys(kind: Kind, instance: Instance | undefined, said: ReadonlySet<string>, scope: Scope): Proposal[] {
   const slots = [...kind.members.values()].filter(
-    (m) => m.role === 'child' && (m.occurs === 'many' || !said.has(m.name)),
+    (m) => m.role === 'child' && (m.occurs === 'many' || (!said.has(m.name) && !isFilledByName(m, instance, said))),
   );
   const own = slots.map((member): Proposal => {
-    const there = instance?.children.has(member.name);
+    const there = instance && instance.filling(member).length > 0;
     const rank = member.occurs === 'once' && !there ? 1 : member.occurs === 'always' || there ? 7 : 5;
     const of = member.type.is === 'instance' ? member.type.kind : undefined;
     const detail = of ? `block of kind ${of.name}` : 'block';
@@ -199,6 +199,12 @@ function childKeys(kind: Kind, instance: Instance | undefined, said: ReadonlySet
       }),
     );
   return [...own, ...others];
+}
+
+/** Does a block that goes by another name fill a role, one that is written elsewhere than at the cursor? */
+function isFilledByName(role: Member, instance: Instance | undefined, said: ReadonlySet<string>): boolean {
+  const others = (instance?.filling(role) ?? []).filter((block) => block.name !== role.name);
+  return others.some((block) => said.has(block.name) || block.layers.every((layer) => layer.inherited));
 }
 
 /** Named blocks of what this one starts from: more can be said of them. */

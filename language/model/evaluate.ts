@@ -24,7 +24,7 @@ import { isSpoiled } from './problem.ts';
 import type { Scope } from './scope.ts';
 import { contextWithin } from './surroundings.ts';
 import { lookUp } from './table.ts';
-import { buildPart, buildTree, Instance, type Mode } from './tree.ts';
+import { buildPart, buildTree, Instance, isRoleList, type Mode, nobody } from './tree.ts';
 import { Fault, Formula, isMissing, Money, missingOf, Sides, Unknown, type Value, type ValueList } from './value.ts';
 
 /** What an expression is computed in: the instance whose text it is, and the names bound around it. */
@@ -256,7 +256,7 @@ function resolve(frame: Frame, name: string): Value {
   const { self } = frame;
   if (name === 'self') return self;
   if (name === 'holder') return self.holder ?? new Unknown([]);
-  const found = own(self, name, frame.engine) ?? around(frame, name);
+  const found = own(self, name, frame) ?? around(frame, name);
   if (found !== undefined) return found;
   const known = declared(frame, name) ?? builtinMember(self, name);
   if (known !== undefined) return known;
@@ -265,29 +265,34 @@ function resolve(frame: Frame, name: string): Value {
   return frame.scope.kindNamed(name) ? new Unknown([]) : name;
 }
 
+/** Whose text asks: a machine's or a part's goes by the names of blocks first, a kind's by roles alone. */
+type Asking = Pick<Frame, 'engine' | 'mode'>;
+
 /** A value or a block of the instance itself. */
-export function own(instance: Instance, name: string, engine: Engine): Value | undefined {
+export function own(instance: Instance, name: string, asking: Asking): Value | undefined {
   const member = instance.member(name);
-  if (member && member.role !== 'child') return engine.value(instance.cell(name) as Cell);
-  const block = blockIn(instance, name, engine);
+  if (member && member.role !== 'child') return asking.engine.value(instance.cell(name) as Cell);
+  const block = blockIn(instance, name, asking);
   if (block || !member) return block;
+  if (member.occurs === 'many' && !instance.open) return instance.filling(member);
   return new Unknown([{ instance, name }], !instance.open);
 }
 
 /** A block directly in another, or what stands in place of one whose kind is not known. What asks is asked again when blocks come or go. */
-function blockIn(instance: Instance, name: string, engine: Engine): Value | undefined {
+function blockIn(instance: Instance, name: string, { engine, mode }: Asking): Value | undefined {
   engine.value(instance.blocks);
-  return instance.children.get(name) ?? (instance.broken.has(name) ? new Unknown([]) : undefined);
+  const block = mode === 'kind' ? instance.inRole(name) : instance.called(name);
+  return block ?? (instance.broken.has(name) ? new Unknown([]) : undefined);
 }
 
 function around(frame: Frame, name: string): Value | undefined {
   for (let holder = frame.self.holder; holder; holder = holder.holder) {
     if (frame.mode === 'kind' ? holder.member(name)?.shared || isSlotText(frame) : holder.member(name)?.shared) {
-      const value = own(holder, name, frame.engine);
+      const value = own(holder, name, frame);
       if (value !== undefined) return value;
     }
     if (frame.mode === 'block') {
-      const block = blockIn(holder, name, frame.engine);
+      const block = blockIn(holder, name, frame);
       if (block !== undefined) return block;
     }
   }
@@ -368,8 +373,7 @@ function invoke(node: Declaration, scope: Scope, args: Value[], engine: Engine, 
 }
 
 function access(object: Value, name: string, frame: Frame, node: Expression): Value {
-  if (object instanceof Instance)
-    return own(object, name, frame.engine) ?? builtinMember(object, name) ?? new Unknown([]);
+  if (object instanceof Instance) return own(object, name, frame) ?? builtinMember(object, name) ?? new Unknown([]);
   if (object instanceof Sides) {
     const side = object.sides[['width', 'depth', 'height'].indexOf(name)];
     return side ?? new Fault(`this size has no ${name}`, node);
@@ -412,7 +416,8 @@ function given(node: Call): Code {
   const code = codeOf(argument);
   return (frame) => {
     const value = code(frame);
-    if (!(value instanceof Unknown)) return true;
+    // A role for any number of blocks that no block fills is not given.
+    if (!(value instanceof Unknown)) return value !== nobody;
     // A part that is still to be chosen may bring it.
     if (value.missing.some(({ instance }) => instance.open)) return value;
     return !(value.absent || isDirect(value, argument));
@@ -567,7 +572,10 @@ function comprehend(body: Expression, node: Comprehension, frame: Frame): Counte
 }
 
 function listed(value: Value): { item: Value; weight: number }[] | Unknown | Fault {
-  if (Array.isArray(value)) return value.map((item: Value) => ({ item, weight: 1 }));
+  if (Array.isArray(value)) {
+    const blocks = isRoleList(value);
+    return value.map((item: Value) => ({ item, weight: blocks && item instanceof Instance ? item.count : 1 }));
+  }
   return isMissing(value) ? value : [{ item: value, weight: 1 }];
 }
 
@@ -647,7 +655,7 @@ function noted(all: readonly Instance[], list: string, engine: Engine): Formula 
   const by = new Map<Value, Instance[]>();
   const unsure: Instance[] = [];
   for (const instance of all) {
-    const value = own(instance, list, engine) ?? new Unknown([]);
+    const value = own(instance, list, { engine, mode: 'kind' }) ?? new Unknown([]);
     // Nothing stands in a list that was left out.
     if (value instanceof Unknown && value.absent) continue;
     if (!Array.isArray(value) || value.some((item) => !(item instanceof Instance))) unsure.push(instance);

@@ -213,7 +213,7 @@ function placeOf(node: Expression, instance: Instance, rule: Rule, machine: Mach
   const name = node.$type === 'Access' ? node.member?.text : node.$type === 'Reference' ? node.name.text : undefined;
   if (!(object instanceof Instance) || !name) return blockPlace(instance, entry);
   for (let at: Instance | undefined = object; at; at = node.$type === 'Reference' ? at.holder : undefined) {
-    const child = at.children.get(name);
+    const child = at.inRole(name);
     if (child) return blockPlace(child, entry);
     const cell = at.cell(name);
     if (cell) return valuePlace(cell, entry);

@@ -344,11 +344,11 @@ function sharedMembers(scope: Scope): Map<string, Member> {
   return map;
 }
 
-/** The block around that goes by a name. */
+/** The block around that a name in the text of a machine or part leads to. */
 export function blockAround(name: string, instance: Instance | undefined): Instance | 'broken' | undefined {
   for (let holder = instance; holder; holder = holder.holder) {
-    const child = holder.children.get(name);
-    if (child) return child;
+    const block = holder.called(name);
+    if (block) return block;
     if (holder.broken.has(name)) return 'broken';
   }
   return undefined;
@@ -385,7 +385,7 @@ export function nameType(name: string, ctx: Context): Type | undefined {
   if (name === 'holder') return ctx.instance?.holder ? { is: 'instance', kind: ctx.instance.holder.kind } : anyType;
   const block = ctx.mode === 'block' ? blockAround(name, ctx.instance) : undefined;
   if (block === 'broken') return anyType;
-  const own = ctx.instance?.children.get(name);
+  const own = ctx.mode === 'block' ? ctx.instance?.called(name) : ctx.instance?.inRole(name);
   if (own) return { is: 'instance', kind: own.kind };
   const member = findMember(name, ctx);
   if (member) return memberType(member);
@@ -474,7 +474,7 @@ function access(node: Access, ctx: Context): Type {
       `${describeType(object, ctx.scope.system)} has no parts of its own, so there is no .${name}.`,
     );
   if (!object.kind) return anyType;
-  const child = node.object && ctx.mode === 'block' ? instanceOf(node.object, ctx)?.children.get(name) : undefined;
+  const child = node.object && ctx.mode === 'block' ? instanceOf(node.object, ctx)?.called(name) : undefined;
   if (child) return { is: 'instance', kind: child.kind };
   const member = object.kind.members.get(name);
   if (member) return memberType(member);
@@ -499,7 +499,7 @@ export function instanceOf(node: Expression, ctx: Context): Instance | undefined
     const block = blockAround(node.name?.text ?? '', ctx.instance);
     return block === 'broken' ? undefined : block;
   }
-  if (node.$type === 'Access') return instanceOf(node.object, ctx)?.children.get(node.member?.text ?? '');
+  if (node.$type === 'Access') return instanceOf(node.object, ctx)?.called(node.member?.text ?? '');
   return undefined;
 }
 

@@ -23,6 +23,20 @@ export interface Member {
   readonly occurs?: 'once' | 'optional' | 'many' | 'always';
 }
 
+/** The kind of the blocks that a role is for. */
+export function kindOfRole(role: Member): Kind | undefined {
+  return role.type.is === 'instance' ? role.type.kind : undefined;
+}
+
+/** Has a role a name of its own, as in `has x: axis`? Others go by the name of their kind. */
+export function hasOwnName(role: Member): boolean {
+  return role.node.$type === 'Has' && role.node.kind !== undefined;
+}
+
+function narrower(a: Member | undefined, b: Member): Member {
+  return !a || kindOfRole(b)?.isA(kindOfRole(a)) ? b : a;
+}
+
 /** A kind, as a library or a user's file declares it. Members are read when first asked for, so kinds may name each other. */
 export class Kind {
   readonly name: string;
@@ -131,12 +145,26 @@ export class Kind {
     return docOf(this.node);
   }
 
+  /** The roles it has for blocks: `has heater?`, `has x: axis`. */
+  get roles(): readonly Member[] {
+    this.#roles ??= [...this.members.values()].filter((member) => member.role === 'child');
+    return this.#roles;
+  }
+  #roles: Member[] | undefined;
+
+  /**
+   * The role that a block of kind `child` fills in one of this kind: one with a name of its own by that name only, one
+   * without by its kind, whatever the block is called. Where several would take it, the one for the narrowest kind does.
+   */
+  roleFor(name: string, child: Kind): Member | undefined {
+    const takes = this.roles.filter((role) => child.isA(kindOfRole(role)));
+    const own = takes.find((role) => role.name === name && hasOwnName(role));
+    return own ?? takes.filter((role) => !hasOwnName(role)).reduce<Member | undefined>(narrower, undefined);
+  }
+
   /** May a block of kind `child` stand in one of this kind? */
   accepts(child: Kind): boolean {
-    for (const member of this.members.values()) {
-      if (member.role === 'child' && member.type.is === 'instance' && member.type.kind && child.isA(member.type.kind))
-        return true;
-    }
+    if (this.roles.some((role) => child.isA(kindOfRole(role)))) return true;
     return child.inside.some((name) => this.isA(child.scope.kindNamed(name)));
   }
 }

@@ -17,7 +17,7 @@ import type { SourceFile } from '../project.ts';
 import { isUnit, type Unit } from '../units/units.ts';
 import { builtins } from './builtins.ts';
 import { blockAround, type Context, domainType, findMember, infer, instanceOf, partKind } from './infer.ts';
-import type { Kind, Member } from './kind.ts';
+import { hasOwnName, type Kind, type Member } from './kind.ts';
 import { kindOfRows } from './rows.ts';
 import type { Declared, Scope } from './scope.ts';
 import { parametersOf, pathAt, plainTree, type Seen, seenAlong, type TreeOf } from './surroundings.ts';
@@ -76,10 +76,17 @@ export function meaningsAt(file: SourceFile, offset: number, treeOf: TreeOf = pl
   const range = node.$type === 'Quantity' ? unitRange(node as Quantity) : rangeOf(node);
   if (!range || offset < range.start || offset > range.end) return [];
   const name = file.parsed.text.slice(range.start, range.end);
-  const found = readNode(node, path, seen, file).filter((f): f is Found => f !== undefined);
+  const found = readNode(node, path, seen, file).flatMap((f) => (f ? [f, ...roleOf(f)] : []));
   if (found.length > 0) return found.map((f) => ({ ...f, name, range }));
   // A name that leads nowhere is no word of the language.
   return node.$type === 'Name' ? [] : keywordAt(file, offset);
+}
+
+/** A block that goes by the name of its role means the role as well. */
+function roleOf({ member, instance, identity }: Found): Found[] {
+  const goesByRole = member?.role === 'child' && instance?.name === member.name && identity !== rootMember(member).node;
+  const role = goesByRole ? slotOf(member, instance) : undefined;
+  return role ? [role] : [];
 }
 
 /** A word that belongs to the language. */
@@ -284,7 +291,7 @@ function memberDeclarations(member: Member): AstNode[] {
 
 function valueFound(member: Member | undefined, instance?: Instance): Found | undefined {
   if (!member) return undefined;
-  if (member.role === 'child') return slotOf(member, instance?.children.get(member.name));
+  if (member.role === 'child') return slotOf(member, instance?.inRole(member.name));
   const identity = rootMember(member).node;
   return { sort: 'value', identity, declarations: memberDeclarations(member), member, instance, type: member.type };
 }
@@ -319,19 +326,24 @@ function blockOf(instance: Instance | undefined): Found | undefined {
       kind: instance.kind,
     };
   }
-  const slot = instance.holder.member(instance.name);
-  if (slot?.role === 'child') return slotOf(slot, instance);
+  const role = instance.fills;
   const names = blockNames(instance);
   const first = names.at(-1);
-  return (
-    first && { sort: 'block', identity: first.$container ?? first, declarations: names, instance, kind: instance.kind }
-  );
+  if (!first || (role && hasOwnName(role))) return slotOf(role, instance);
+  const identity = first.$container ?? first;
+  return { sort: 'block', identity, declarations: names, member: role, instance, kind: instance.kind };
+}
+
+/** The block that a name in a machine's or a part's text leads to: by its own name, or by the role that it fills. */
+function blockMeant(name: string, instance: Instance): Found | undefined {
+  return instance.name === name || !instance.holder ? blockOf(instance) : slotOf(instance.fills, instance);
 }
 
 /** What a variant takes away: a block of what it starts from. */
 function removed(name: string, ctx: Context): Found | undefined {
   const { instance } = ctx;
-  const slot = instance?.member(name);
+  const named = instance?.member(name);
+  const slot = named && hasOwnName(named) ? named : undefined;
   const entries = (instance?.layers ?? []).flatMap((layer) =>
     (layer.body?.members ?? []).filter((m) => m.$type === 'Entry' && isBlock(m) && blockName(m) === name),
   ) as Entry[];
@@ -379,8 +391,8 @@ function ownerOf(entry: Entry, call: Call, ctx: Context): Member | undefined {
 
 function memberAccess(name: string, object: Expression, ctx: Context): Found | undefined {
   const holder = ctx.mode === 'block' ? instanceOf(object, ctx) : undefined;
-  const child = holder?.children.get(name);
-  if (child) return blockOf(child);
+  const child = holder?.called(name);
+  if (child) return blockMeant(name, child);
   const type = infer(object, ctx);
   const kind = holder?.kind ?? (type.is === 'instance' ? type.kind : undefined);
   const member = kind?.members.get(name);
@@ -441,10 +453,11 @@ function named(name: string, ctx: Context): Found | undefined {
   if (name === 'self' || name === 'holder') return ownWord(name);
   const block = ctx.mode === 'block' ? blockAround(name, instance) : undefined;
   if (block === 'broken') return undefined;
-  if (instance?.children.has(name)) return blockOf(instance.children.get(name));
+  const own = ctx.mode === 'block' ? instance?.called(name) : undefined;
+  if (own) return blockMeant(name, own);
   const member = findMember(name, ctx);
   if (member) return valueFound(member, ownerInstance(name, ctx));
-  if (block) return blockOf(block);
+  if (block) return blockMeant(name, block);
   const size = scope.sizeNamed(name);
   if (size) return sizeFound(size.declaration, size.index);
   return declared(name, scope) ?? dimensionOrUnit(name, scope) ?? ownWord(name);

@@ -1,6 +1,6 @@
 import type { Body, Declaration, Entry, Has } from '../grammar/generated/ast.ts';
 import { Cell, redefine } from './cell.ts';
-import type { Kind, Member } from './kind.ts';
+import { hasOwnName, type Kind, kindOfRole, type Member } from './kind.ts';
 import { said } from './said.ts';
 import type { Scope } from './scope.ts';
 import type { ValueList } from './value.ts';
@@ -18,6 +18,15 @@ export interface Layer {
   readonly inherited: boolean;
   /** True where it is another machine's text: what was measured there belongs to the machine that was built. */
   readonly elsewhere?: boolean;
+}
+
+/** What fills a role that nothing fills. */
+export const nobody: readonly Instance[] = [];
+const roleLists = new WeakSet<object>();
+
+/** Is a list all that fills a role, where each block counts for as many as it stands for, and not one that a text makes? */
+export function isRoleList(list: object): boolean {
+  return roleLists.has(list);
 }
 
 /** An instance of a kind in a machine's tree: a block, or a part standing for itself. */
@@ -58,6 +67,35 @@ export class Instance {
   }
   member(name: string): Member | undefined {
     return this.kind.members.get(name);
+  }
+  /** The blocks in it that fill one of its kind's roles, in the order of the tree. */
+  filling(role: Member): readonly Instance[] {
+    this.#filling ??= this.#byRole();
+    return this.#filling.get(role) ?? nobody;
+  }
+  #filling: Map<Member, Instance[]> | undefined;
+
+  #byRole(): Map<Member, Instance[]> {
+    const map = new Map<Member, Instance[]>();
+    for (const child of this.children.values()) {
+      const role = this.kind.roleFor(child.name, child.kind);
+      if (role) map.set(role, [...(map.get(role) ?? []), child]);
+    }
+    for (const list of map.values()) roleLists.add(list);
+    return map;
+  }
+  /** The role that it fills in what holds it, if any. */
+  get fills(): Member | undefined {
+    return this.holder?.kind.roleFor(this.name, this.kind);
+  }
+  /** The block in it that the text of a kind means by a name: the one that fills the role, whatever it is called. */
+  inRole(name: string): Instance | undefined {
+    const role = this.member(name);
+    return role?.role === 'child' && role.occurs !== 'many' ? this.filling(role)[0] : undefined;
+  }
+  /** The block in it that the text of a machine or part means by a name: the one called so, or else the one in that role. */
+  called(name: string): Instance | undefined {
+    return this.children.get(name) ?? this.inRole(name);
   }
   /** The cell of one of its values, if its kind declares such a value. */
   cell(name: string): Cell | undefined {
@@ -104,6 +142,7 @@ export class Instance {
   /** Forgets which blocks it has, and what holds it does so too. Returns the cells that rested on that. */
   reshaped(): Cell[] {
     const cells = this.#blocks ? [this.#blocks] : [];
+    this.#filling = undefined;
     for (let at: Instance | undefined = this; at; at = at.holder) {
       at.#all = undefined;
       cells.push(...at.#every.values());
@@ -133,12 +172,7 @@ export type PartChoices = ReadonlyMap<string, { node: Declaration; scope: Scope 
 
 /** Builds the tree of a block that stands alone in its file; undefined if its kind is not known. */
 export function buildTree(entry: Entry, scope: Scope, choices: PartChoices = new Map()): Instance | undefined {
-  return new Builder(choices).block(
-    blockName(entry),
-    [{ entry, scope, mode: 'block', inherited: false }],
-    undefined,
-    undefined,
-  );
+  return new Builder(choices).block(blockName(entry), [{ entry, scope, mode: 'block', inherited: false }], undefined);
 }
 
 /** A part standing for itself, such as a material that is pointed at. */
@@ -191,13 +225,8 @@ class Builder {
     return { layers: [layer, ...(next?.layers ?? [])], kind };
   }
 
-  /** One block, from all that is said of it (most specific first) and the slot of its holder's kind, if there is one. */
-  block(
-    name: string,
-    said: readonly Said[],
-    slot: Member | undefined,
-    holder: Instance | undefined,
-  ): Instance | undefined {
+  /** One block, from all that is said of it, most specific first; it fills a role of what holds it, or none. */
+  block(name: string, said: readonly Said[], holder: Instance | undefined): Instance | undefined {
     const first = said[0];
     const layers: Layer[] = said.map((s) => ({
       node: s.entry,
@@ -219,7 +248,9 @@ class Builder {
     const itself = holder !== undefined && !said.some((s) => s.entry.body?.members.length);
     const base = baseName && started ? this.base(baseName, chosen?.scope ?? started.scope, itself) : undefined;
     const named = said.map((s) => s.scope.kindNamed(s.entry.first?.text ?? '')).find((k) => k);
-    const slotKind = slot?.type.is === 'instance' ? slot.type.kind : undefined;
+    const slot =
+      holder && slotFor(holder.kind, name, base?.kind && (!named || base.kind.isA(named)) ? base.kind : named);
+    const slotKind = slot && kindOfRole(slot);
     const wanted = named && slotKind?.isA(named) ? slotKind : (named ?? slotKind);
     const kind = base?.kind && (!wanted || base.kind.isA(wanted)) ? base.kind : wanted;
     if (!kind) return undefined;
@@ -251,15 +282,18 @@ class Builder {
     const removed = new Set<string>();
     for (const layer of instance.layers) this.#collect(layer, said, removed);
     for (const [name, entries] of said) {
-      const child = this.block(name, entries, childSlot(instance.kind, name), instance);
+      const child = this.block(name, entries, instance);
       if (child) instance.children.set(name, child);
       else instance.broken.add(name);
     }
-    for (const member of instance.kind.members.values()) {
-      if (member.occurs !== 'always' || instance.children.has(member.name) || removed.has(member.name)) continue;
-      if (member.type.is !== 'instance' || !member.type.kind) continue;
-      const child = new Instance(member.name, member.type.kind, instance, 1, this.#withSlot([], member, instance));
-      instance.children.set(member.name, this.#made(child));
+    const filled = new Set([...instance.children.values()].map((child) => child.fills));
+    for (const role of instance.kind.roles) {
+      const kind = kindOfRole(role);
+      if (role.occurs !== 'always' || filled.has(role) || removed.has(role.name) || !kind) continue;
+      // What is there in any case gives way to no block that only has its name.
+      if (instance.children.has(role.name)) continue;
+      const child = new Instance(role.name, kind, instance, 1, this.#withSlot([], role, instance));
+      instance.children.set(role.name, this.#made(child));
     }
   }
 
@@ -286,9 +320,11 @@ class Builder {
   }
 }
 
-function childSlot(kind: Kind, name: string): Member | undefined {
-  const member = kind.members.get(name);
-  return member?.role === 'child' ? member : undefined;
+/** The role that a block of a name is meant to fill. One with a name of its own may be written without its kind, or with a wider one. */
+function slotFor(holder: Kind, name: string, kind: Kind | undefined): Member | undefined {
+  const role = holder.members.get(name);
+  if (role?.role === 'child' && (!kind || (hasOwnName(role) && kindOfRole(role)?.isA(kind)))) return role;
+  return kind && holder.roleFor(name, kind);
 }
 
 /** What an edit did to a tree. */

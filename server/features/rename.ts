@@ -1,9 +1,10 @@
 import { type Position, type Range, ResponseError, type TextEdit, type WorkspaceEdit } from 'vscode-languageserver';
 import type { Entry, Has } from '../../language/grammar/generated/ast.ts';
 import type { AstNode, TextRange } from '../../language/grammar/syntax.ts';
-import { type Meaning, meaningsAt, type Sort, symbolAt } from '../../language/model/lookup.ts';
+import { hasOwnName, kindOfRole, type Member } from '../../language/model/kind.ts';
+import { type Meaning, meaningsAt, rootMember, type Sort, symbolAt } from '../../language/model/lookup.ts';
 import { type Occurrence, occurrencesOf, sourceOf } from '../../language/model/occurrences.ts';
-import { pathAt } from '../../language/model/surroundings.ts';
+import { pathAt, plainTree } from '../../language/model/surroundings.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
@@ -47,6 +48,25 @@ function isLibrarys({ identity }: Meaning, project: Project): boolean {
   return typeof identity !== 'string' && sourceOf(identity, project)?.isLibrary === true;
 }
 
+/** A role without a name of its own is filled by kind, whatever a block is called: with one it would lose those blocks. */
+function refuseIfByKind({ sort, name, identity, member, kind }: Meaning, project: Project): void {
+  const isRole = (role: Member) =>
+    sort === 'kind' ? kindOfRole(role) === kind : member !== undefined && rootMember(role) === rootMember(member);
+  const isUnnamedRole = member?.role === 'child' && !hasOwnName(member) && rootMember(member).node === identity;
+  if (sort !== 'kind' && !isUnnamedRole) return;
+  for (const file of project.files.values()) {
+    for (const item of file.parsed.file.items) {
+      for (const block of plainTree(item, file.scope)?.all() ?? []) {
+        const role = block.fills;
+        if (!role || hasOwnName(role) || block.name === role.name || !isRole(role)) continue;
+        refuse(
+          `${name} keeps its name: ${block.label} fills this role by its kind, and would not fill one with a name of its own.`,
+        );
+      }
+    }
+  }
+}
+
 interface Change extends TextRange {
   readonly file: SourceFile;
   readonly text: string;
@@ -60,6 +80,7 @@ export function rename(file: SourceFile, position: Position, newName: string, wo
   const here = project.file(file.uri) ?? file;
   const meaning = renamable(here, position, project);
   const name = newName.trim();
+  refuseIfByKind(meaning, project);
   if (!/^[\p{L}_][\p{L}\p{N}_]*$/u.test(name))
     refuse(`${newName} cannot be a name: names have letters, digits and _, and begin with no digit.`);
   if (reserved.has(name)) refuse(`${name} is a word of the language: choose another name.`);
@@ -82,7 +103,7 @@ function changesAt({ file, range }: Occurrence, name: string, renamed: Meaning):
   }
   if (holder?.$type !== 'Entry' || !isUnnamedBlock(holder as Entry, path.at(-1) as AstNode)) return [plain];
   const block = meaningsAt(file, range.start).find((meaning) => meaning.sort === 'block');
-  const fillsSlot = block?.member?.role === 'child';
+  const fillsSlot = block?.member !== undefined && hasOwnName(block.member);
   if (renamed.sort === 'kind') return fillsSlot ? [] : first(` ${renamed.name}`);
   return fillsSlot ? [plain] : second(`${renamed.name} `);
 }

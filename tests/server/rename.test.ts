@@ -147,16 +147,30 @@ describe('renames', () => {
     expect(now).toContain('require drum.width < 1 m');
   });
 
+  test('a block that fills a role by its kind gets a name of its own too', async () => {
+    const now = await renamedText(bench.replace('heater {', 'hea<|>ter {'), 'mat');
+    expect(changedLines(bench, now)).toEqual(['heater mat {', 'path = [psu, fuse, wire, bed.cutoff, bed.mat]']);
+    const again = now.replace('bed.mat]', 'bed.m<|>at]');
+    expect(changedLines(now, await renamedText(again, 'pad'))).toEqual([
+      'heater pad {',
+      'path = [psu, fuse, wire, bed.cutoff, bed.pad]',
+    ]);
+  });
+
   test('a block that a kind declares, by one word with its kind', async () => {
     const text = `kind hub is component {\n  bore: Length\n}\nkind cart is component {\n  inside machine\n  has h<|>ub\n}\nmachine M {\n  cart {\n    hub {\n      bore = 8 mm\n    }\n  }\n  require cart.hub.bore < 1 m\n}\n`;
     const plain = text.replace('<|>', '');
     expect(changedLines(plain, await renamedText(text, 'boss'))).toEqual([
       'has boss: hub',
-      'boss {',
+      'hub boss {',
       'require cart.boss.bore < 1 m',
     ]);
     const kind = plain.replace('kind hub', 'kind h<|>ub');
-    expect(changedLines(plain, await renamedText(kind, 'boss'))).toEqual(['kind boss is component {', 'has hub: boss']);
+    expect(changedLines(plain, await renamedText(kind, 'boss'))).toEqual([
+      'kind boss is component {',
+      'has hub: boss',
+      'boss hub {',
+    ]);
   });
 });
 
@@ -201,7 +215,16 @@ describe('refuses', () => {
       'power belongs to the library, and keeps its name.',
     );
     expect(await refused(bench.replace('is blade_15a', 'is bl<|>ade_15a'))).toContain('belongs to the library');
-    expect(await refused(bench.replace('bed {', 'be<|>d {'))).toContain('belongs to the library');
+    const motion = 'machine M {\n  moving_bed {\n    axis <|>x {\n    }\n  }\n}\n';
+    expect(await refused(motion)).toContain('belongs to the library');
+  });
+
+  test('a name of its own for a role that a block fills by its kind', async () => {
+    const text =
+      'kind hub is component {\n}\nkind cart is component {\n  inside machine\n  has hub\n}\nmachine M {\n  cart {\n    hub first {\n    }\n  }\n}\n';
+    expect(await refused(text.replace('has hub', 'has h<|>ub'), 'boss')).toContain('cart.first fills this role');
+    expect(await refused(text.replace('kind hub', 'kind h<|>ub'), 'boss')).toContain('cart.first fills this role');
+    expect(await renamedText(text.replace('first', 'f<|>irst'), 'second')).toContain('hub second {');
   });
 
   test('units, words of the language, files, and nothing at all', async () => {
