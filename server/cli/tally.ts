@@ -1,3 +1,4 @@
+import { wanted } from '../wanting.ts';
 import { exits } from './io.ts';
 import type { Finding, Report } from './schema.ts';
 
@@ -18,6 +19,8 @@ export interface Tally {
   readonly open: number;
   readonly decided: number;
   readonly undecided: number;
+  /** What the rules that are not decided wait for, most of them first. */
+  readonly wanted: readonly string[];
 }
 
 export function tallyOf({ machines, findings }: Report): Tally {
@@ -41,6 +44,7 @@ export function tallyOf({ machines, findings }: Report): Tally {
     open: sum((machine) => machine.open.length),
     decided: sum((machine) => machine.decided),
     undecided: sum((machine) => machine.undecided.length),
+    wanted: wanted(machines.flatMap((machine) => machine.undecided)),
   };
 }
 

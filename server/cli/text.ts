@@ -1,5 +1,6 @@
 import { whatWaits } from '../../language/model/choices.ts';
 import { listed } from '../../language/model/problem.ts';
+import { forWantOf } from '../wanting.ts';
 import { showPlace } from './files.ts';
 import { columns, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
 import type { Finding, MachineReport, Report } from './schema.ts';
@@ -157,7 +158,7 @@ class TextReport {
     const { decided, undecided, failed, unclear, open } = tally;
     const found = foundWords(tally);
     const checks = `${count(decided, 'rule check')} that could be decided`;
-    const rest = undecided ? `; ${undecided} could not` : '';
+    const rest = undecided ? `; ${undecided} could not be judged${forWantOf(tally.wanted)}` : '';
     const besides = [
       failed && `${count(failed, 'requirement')} not met.`,
       unclear && `${count(unclear, 'requirement')} not decided.`,
@@ -166,7 +167,7 @@ class TextReport {
     const rules =
       decided > 0
         ? `${found || 'Nothing found'} by the ${checks}${rest}.`
-        : `${found ? `${found}. ` : ''}No rule could be decided${undecided ? `; ${undecided} lack something` : ''}.`;
+        : `${found ? `${found}. ` : ''}No rule could be decided${undecided ? `; ${undecided} could not be judged${forWantOf(tally.wanted)}` : ''}.`;
     return [rules, ...besides].join(' ');
   }
 

@@ -3,6 +3,7 @@ import { rangeOf } from '../../language/grammar/syntax.ts';
 import { isLaidAside } from '../../language/model/findings.ts';
 import type { Severity } from '../../language/model/problem.ts';
 import type { Assessed, SourceFile } from '../../language/project.ts';
+import { forWantOf, wanted } from '../wanting.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 
@@ -33,15 +34,22 @@ export function standing({ assessment, choices }: Assessed): string {
   const number = (holds: boolean | undefined) => requirements.filter((each) => each.holds === holds).length;
   const failed = several(number(false), 'requirement not met', 'requirements not met');
   return [
-    ...(counted.length + failed.length > 0 ? counted : [held > 0 ? 'nothing found' : 'nothing decided yet']),
+    ...(counted.length + failed.length > 0 ? counted : [nothing(held, undecided)]),
     ...failed,
     ...(accepted > 0 ? [`${accepted} accepted`] : []),
     ...several(number(true), 'requirement met', 'requirements met'),
     ...several(number(undefined), 'requirement undecided', 'requirements undecided'),
     ...several(choices.length, 'open choice'),
-    ...several(undecided.length, 'rule undecided', 'rules undecided'),
+    ...(counted.length + failed.length > 0 ? several(undecided.length, 'rule undecided', 'rules undecided') : []),
     ...several(held, 'rule holds', 'rules hold'),
   ].join(', ');
+}
+
+/** Nothing found is not nothing wrong: what was not judged stands with it. */
+function nothing(held: number, undecided: Assessed['assessment']['undecided']): string {
+  const said = held > 0 ? 'nothing found' : 'nothing decided yet';
+  const [unjudged] = several(undecided.length, 'rule could not be judged', 'rules could not be judged');
+  return unjudged ? `${said}; ${unjudged}${forWantOf(wanted(undecided))}` : said;
 }
 
 function several(count: number, one: string, many = `${one}s`): string[] {

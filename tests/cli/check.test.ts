@@ -403,9 +403,9 @@ shelf Lower {
           limit is not given.
             shelf_overloaded, shelf_without_reserve
 
-        Nothing found by the 1 rule check that could be decided; 2 could not. 1 requirement not decided.
+        Nothing found by the 1 rule check that could be decided; 2 could not be judged, for want of limit. 1 requirement not decided.
 
-      2 machines in 1 file. Nothing found by the 4 rule checks that could be decided; 2 could not. 1 requirement not met. 1 requirement not decided. 1 open choice.
+      2 machines in 1 file. Nothing found by the 4 rule checks that could be decided; 2 could not be judged, for want of limit. 1 requirement not met. 1 requirement not decided. 1 open choice.
       "
     `);
   });

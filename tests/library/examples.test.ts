@@ -114,6 +114,7 @@ describe('examples', () => {
         'motors_not_joined',
         'polarity_not_checked',
         'earth_lost_unprotected < mains_heater_without_residual_device',
+        'supply_not_fed',
         'falls_without_power',
         'frame_out_of_square',
         'guide_binds',
