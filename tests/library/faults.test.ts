@@ -1,8 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { libraryFiles } from '../../language/library/generated/library.ts';
+import type { Finding } from '../../language/model/findings.ts';
 import { rowsOf } from '../../language/model/rows.ts';
+import type { Instance } from '../../language/model/tree.ts';
 import { Project } from '../../language/project.ts';
-import { library, open } from './fixtures.ts';
+import { fixture, library, open } from './fixtures.ts';
 import { generator, oracle } from './oracle.ts';
 import { ask, valuesOf } from './values.ts';
 
@@ -19,6 +22,18 @@ function faultsOf(machine: Machine | undefined): Map<string, Record<string, stri
       Object.fromEntries(cells.map((text, i) => [table.heading[i + 1] ?? '', text])),
     ]),
   );
+}
+
+/** The faults of a machine that nothing stops, or of which it is not known, at some end of its ranges. */
+function unstopped(machine: Machine): Instance[] {
+  const cell = machine.tree.cell('faults');
+  const blocks = (cell && rowsOf(cell, machine)?.blocks) ?? [];
+  const { engine } = machine;
+  return blocks.filter((block) => {
+    const stopped = block.cell('stopped');
+    if (!stopped) throw new Error(`${block.label} does not say whether it is stopped`);
+    return engine.scenarios(stopped).some((ends) => engine.under(ends, () => engine.value(stopped)) !== true);
+  });
 }
 
 function faultsIn(text: string): Map<string, Record<string, string>> {
@@ -101,7 +116,7 @@ describe('a bed whose heater stays on', () => {
   test('a heater too weak to do harm needs none', () => {
     const text = bench().replace('power = 250 W', 'power = 90 W').replace('target = 100 degC', 'target = 60 degC');
     const fault = faultsIn(text).get('bed.stuck_closed');
-    expect(fault?.stopped_by).toBe('its own losses: all in it bears that');
+    expect(fault?.stopped_by).toBe('nothing; by these values no stated limit is passed');
     // It has all but come to rest: a first-order body (tau = C / (dP/dT)) is 5 K from it after some of these times.
     expect(number(fault?.hottest)).toBeLessThan(170);
     expect(fault?.after).toMatch(/ min$/);
@@ -201,7 +216,7 @@ describe('a fuse that is too large', () => {
   test('says what flows on, and how large it may be', () => {
     const fault = faultsIn(bench()).get('psu.fuse_too_large');
     expect(fault?.happens).toContain('28.1 A flow on, through 2.5 mm^2 of bed_power.wire first');
-    expect(fault?.stopped_by).toBe('only fuses of the right size: 15 A there, 18.7 A at most');
+    expect(fault?.stopped_by).toBe('this condition alone: no more than 18.7 A where there are 15 A');
     const read = valuesOf(bench());
     // Silicone, 180 degC; heat with the square of the current: 20 + 160 (28.125 / 17.4)^2.
     expect(read('bed_power.fuse.largest_that_protects')).toBeCloseTo((1.45 * 17.4) / 1.35, 6);
@@ -349,15 +364,15 @@ describe('examples', () => {
     for (const machine of machinesOf(name)) {
       const faults = faultsOf(machine);
       expect(faults.size).toBeGreaterThan(8);
-      const open = [...faults].filter(([, { stopped_by }]) => /nothing|not known|\?/.test(stopped_by ?? '?'));
-      expect(open, machine.tree.name).toEqual([]);
+      expect(
+        unstopped(machine).map(({ label }) => label),
+        machine.tree.name,
+      ).toEqual([]);
     }
   });
 
   test('nothing stops most of what can go wrong with Magpie, and put right it is another machine', () => {
-    const [flawed, mended] = machinesOf('magpie').map((machine) =>
-      [...faultsOf(machine)].flatMap(([name, { stopped_by }]) => (stopped_by?.startsWith('nothing') ? [name] : [])),
-    );
+    const [flawed, mended] = machinesOf('magpie').map((machine) => unstopped(machine).map(({ label }) => label));
     expect(flawed).toEqual(
       expect.arrayContaining([
         'psu.selector_wrong',
@@ -369,6 +384,95 @@ describe('examples', () => {
       ]),
     );
     expect(mended).toEqual([]);
+  });
+});
+
+// A fault that its kind calls `judged` is left alone by the rule for all faults: one of these rules speaks where nothing stops it.
+const stuckBed = ['stuck_on_unprotected', 'cutoff_opens_too_late', 'cutoff_never_opens'];
+const stuckHotEnd = ['hot_end_melts_down', 'hot_end_stuck_on', 'hot_end_cutoff_opens_too_late'];
+const stuckChamber = ['chamber_heater_stuck_on', 'chamber_cutoff_opens_too_late'];
+const judges: Record<string, string[]> = {
+  'heater.stuck_closed': ['heater_alone_stuck_on'],
+  'bed.stuck_closed': stuckBed,
+  'bed.sensor_loose': stuckBed,
+  'bed.sensor_slipped': stuckBed,
+  'bed.sensor_open': stuckBed,
+  'bed.sensor_shorted': stuckBed,
+  'hot_end.stuck_closed': stuckHotEnd,
+  'hot_end.sensor_loose': stuckHotEnd,
+  'hot_end.sensor_slipped': stuckHotEnd,
+  'hot_end.sensor_open': stuckHotEnd,
+  'hot_end.sensor_shorted': stuckHotEnd,
+  'hot_end.fan_stopped': ['fan_stop_unseen', 'cold_side_not_cooled'],
+  'chamber.stuck_closed': stuckChamber,
+  'chamber.heater_fan_stopped': stuckChamber,
+  'enclosure.fan_stopped': ['enclosure_hot_without_fan', 'enclosure_too_hot'],
+  'thermocouple_k.wires_crossed': ['crossed_wires_not_seen'],
+  'source.fuse_too_large': ['wire_unprotected', 'wire_insulation_too_hot'],
+  'inlet.earth_lost': ['earth_lost_unprotected'],
+  'drive.power_lost': ['falls_without_power'],
+  'supply.selector_wrong': ['mains_selector_wrong'],
+  'supply.brown_out': ['supply_overloaded'],
+  'supply.polarity_reversed': ['polarity_can_be_reversed', 'polarity_not_checked'],
+};
+
+/** The faults that the library calls judged, as `kind.fault`. */
+function judgedFaults(): string[] {
+  return libraryFiles.flatMap(({ text }) => {
+    let [kind, fault] = ['', ''];
+    return text.split('\n').flatMap((line) => {
+      kind = /^kind (\w+)/.exec(line)?.[1] ?? kind;
+      fault = /^ {2}has (\w+): fault/.exec(line)?.[1] ?? fault;
+      return /^ {4}judged = yes/.test(line) ? [`${kind}.${fault}`] : [];
+    });
+  });
+}
+
+/** The names of the rules that findings are of, consequences among them. */
+function namesOf(findings: readonly Finding[]): string[] {
+  return findings.flatMap(({ rule, consequences }) => [rule, ...namesOf(consequences)]);
+}
+
+/** The kind and fault by which a fault of a machine is looked up above. */
+function declaredAs({ name, holder }: Instance): string {
+  for (let kind = holder?.kind; kind; kind = kind.base)
+    if (`${kind.name}.${name}` in judges) return `${kind.name}.${name}`;
+  return `${holder?.kind.name}.${name}`;
+}
+
+describe('a fault that has rules of its own', () => {
+  test('is one of these', () => {
+    expect(judgedFaults().toSorted()).toEqual(Object.keys(judges).toSorted());
+  });
+
+  test('breaks one of them wherever nothing stops it, and each does so somewhere', () => {
+    const seen = new Set<string>();
+    const silent: string[] = [];
+    const texts = library.scope.rules().map(({ node }) => fixture(node.name?.text ?? '', 'breaks') ?? '');
+    for (const text of texts) {
+      const { project, file } = open(text);
+      for (const machine of project.machines(file)) {
+        const rules = namesOf(machine.assessment.findings);
+        for (const fault of machine.tree.cell('faults') ? unstopped(machine) : []) {
+          const name = declaredAs(fault);
+          if (!(name in judges)) continue;
+          seen.add(name);
+          if (!judges[name]?.some((rule) => rules.includes(rule))) silent.push(`${fault.label}: ${rules.join(' ')}`);
+        }
+      }
+    }
+    expect(silent).toEqual([]);
+    expect(Object.keys(judges).filter((name) => !seen.has(name))).toEqual([]);
+  });
+
+  test('does not happen unstopped in any example that keeps a rule', () => {
+    const unstoppedIn = library.scope.rules().flatMap(({ node }) => {
+      const rule = node.name?.text ?? '';
+      const { project, file } = open(fixture(rule, 'keeps') ?? '');
+      const machines = project.machines(file).filter(({ tree }) => tree.cell('faults'));
+      return machines.flatMap((machine) => unstopped(machine).map(({ label }) => `${rule}: ${label}`));
+    });
+    expect(unstoppedIn).toEqual([]);
   });
 });
 
@@ -399,7 +503,7 @@ describe('a heater that stands by itself', () => {
     expect(bare?.stopped_by).toBe('nothing');
     expect(number(bare?.hottest)).toBeGreaterThan(250);
     const large = faultsIn(alone('pad', '300 mm x 300 mm')).get('pad.stuck_closed');
-    expect(large?.stopped_by).toBe('still air around it');
+    expect(large?.stopped_by).toBe('nothing; by these values no stated limit is passed');
     const guarded = faultsIn(alone('link, pad', '200 mm x 200 mm')).get('pad.stuck_closed');
     expect(number(guarded?.hottest)).toBeLessThan(number(bare?.hottest));
   });
@@ -435,7 +539,8 @@ describe('a chamber whose heater stays on', () => {
     }
     sensor is ntc_100k
     cutoff is thermal_link_133c {
-      opens_at = 75 degC
+      opens_at = 110 degC
+      sits = on_heater
     }
   }
   light lamp {
@@ -459,10 +564,10 @@ describe('a chamber whose heater stays on', () => {
     const bare = faultsIn(chamber('chamber.heater')).get('chamber.stuck_closed');
     expect(bare?.stopped_by).toBe('nothing');
     expect(number(bare?.hottest)).toBeGreaterThan(80);
-    expect(faultsIn(chamber('chamber.cutoff, chamber.heater')).get('chamber.stuck_closed')).toMatchObject({
-      hottest: '75 °C',
-      stopped_by: 'chamber.cutoff, which opens at 75 °C',
-    });
+    const guarded = faultsIn(chamber('chamber.cutoff, chamber.heater')).get('chamber.stuck_closed');
+    expect(guarded?.stopped_by).toBe('chamber.cutoff, which opens at 110 °C');
+    // It sits on the heater, which is hotter than the air.
+    expect(number(guarded?.hottest)).toBeLessThan(80);
   });
 });
 
