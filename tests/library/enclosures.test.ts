@@ -481,7 +481,7 @@ describe('what sits in a warm place', () => {
     ['ptfe_liner', 240],
     ['pfa_liner', 250],
     ['peek_liner', 250],
-  ])('%s goes up to %i degC', (liner, limit) => {
+  ])('%s goes up to %i degC, as hot as it is when the sensor shows less', (liner, limit) => {
     const lined = (target: number, more = '') =>
       broken(
         hotEnd({ target, heater: 'self_limiting_24v_40w' }).replace(
@@ -489,7 +489,9 @@ describe('what sits in a warm place', () => {
           `sensor is pt1000\nliner is ${liner} {\n${more}}`,
         ),
       );
-    expect(lined(limit)).not.toContain('liner_too_hot');
+    // In a hole the sensor reads 1 % of some 220 K low.
+    expect(lined(limit - 3)).not.toContain('liner_too_hot');
+    expect(lined(limit)).toContain('liner_too_hot');
     expect(lined(limit + 5)).toContain('liner_too_hot');
     expect(lined(limit + 5, 'reaches_nozzle = no\n')).not.toContain('liner_too_hot');
   });
@@ -512,7 +514,6 @@ describe('what sits in a warm place', () => {
 }
 `)('box.temperature') - zero;
     const size = 'size = 250 mm x 200 mm x 100 mm\n';
-    expect(box('')).toBeCloseTo(40, 9);
     expect(box('rise = 20 K')).toBeCloseTo(45, 9);
     const [closed, vented, blown] = [
       size,

@@ -386,7 +386,7 @@ describe('hot ends', () => {
     const stuck = extruder({}, 'hot_end.stuck_on_temperature') - 273.15;
     expect(stuck).toBeGreaterThan(270);
     expect(stuck).toBeLessThan(280);
-    expect(broken(bench({ heater: 'cartridge_24v_40w' }))).toEqual(['hot_end_stuck_on']);
+    expect(broken(bench({ heater: 'cartridge_24v_40w' }))).toEqual(['hot_end_melts_down']);
   });
 
   // Fourier: 220 - 25 K over 35.9 and 2.5 K/W is 5.08 W, 37.7 degC; with the fan stopped 15 K/W: 82.5 degC.

@@ -463,7 +463,7 @@ describe('a fault that has rules of its own', () => {
     }
     expect(silent).toEqual([]);
     expect(Object.keys(judges).filter((name) => !seen.has(name))).toEqual([]);
-  });
+  }, 300_000);
 
   test('does not happen unstopped in any example that keeps a rule', () => {
     const unstoppedIn = library.scope.rules().flatMap(({ node }) => {
@@ -473,7 +473,7 @@ describe('a fault that has rules of its own', () => {
       return machines.flatMap((machine) => unstopped(machine).map(({ label }) => `${rule}: ${label}`));
     });
     expect(unstoppedIn).toEqual([]);
-  });
+  }, 300_000);
 });
 
 describe('a heater that stands by itself', () => {

@@ -38,7 +38,7 @@ function mat({
   heater mat {
     power = 400 W
     voltage = 230 V
-    size = 200 mm x 200 mm
+    size = 400 mm x 400 mm
   }
   ${more}
   circuit mat_power {
