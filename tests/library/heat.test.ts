@@ -212,6 +212,33 @@ describe('a bed whose heater stays on', () => {
   });
 });
 
+describe('heaters side by side', () => {
+  test('in one body add their powers, and share an output', () => {
+    const more = 'board controller is board_5_axis';
+    const path = 'controller.bed_output, ';
+    const mat = (count: string, power: number, width: number) =>
+      bed({ more, path }).replace(
+        /heater \{[^}]*\}/,
+        `heater ${count} {\n power = ${power} W\n voltage = 24 V\n size = ${width} mm x 200 mm\n }`,
+      );
+    const [two, one] = [mat('* 2', 75, 100), mat('', 150, 200)];
+    for (const path of ['bed_power.current', 'bed.stuck_on_temperature', 'bed.heater_excess', 'bed.heat_capacity'])
+      expect(valuesOf(two)(path)).toBeCloseTo(valuesOf(one)(path), 6);
+    expect(broken(two)).not.toContain('output_shared');
+    expect(errors(two)).toEqual(errors(one));
+    expect(errors(mat('* 2', 150, 100))).toContain('stuck_on_unprotected');
+  });
+
+  test('in one hot end add theirs', () => {
+    const [two, one] = [
+      'cartridge * 2 is cartridge_24v_40w {\n power = 20 W\n mass = 2.5 g\n }',
+      'cartridge is cartridge_24v_40w',
+    ].map((text) => valuesOf(hot().replace('cartridge is self_limiting_24v_40w', text)));
+    for (const path of ['stuck_on_temperature', 'heat_capacity', 'warm_up_time'])
+      expect(two?.(`extruder.hot_end.${path}`)).toBeCloseTo(one?.(`extruder.hot_end.${path}`) ?? 0, 6);
+  });
+});
+
 describe('a cutoff', () => {
   const guarded = (cutoff: string, target = 60) =>
     bed({
@@ -395,6 +422,19 @@ describe('a chamber with a heater', () => {
         chamber({ size: given, heater: '120 mm x 120 mm', path: 'chamber.cutoff, ', inside: link('on_heater', 190) }),
       ),
     ).toContain('chamber_heater_too_hot');
+  });
+
+  test('has a sensor that is judged as any other', () => {
+    const read = (limits: string) =>
+      chamber({
+        size: given,
+        path: 'controller.tool_output, chamber.cutoff, ',
+        inside: link('on_heater'),
+        more: `board controller is board_5_axis {\n sensor_input tool_input {\n ${limits}\n }\n }`,
+      }).replace('sensor is ntc_100k', 'sensor is ntc_100k {\n input = controller.tool_input\n }');
+    expect(errors(read(''))).toContain('break_not_seen');
+    expect(errors(read('lowest_plausible = 0 degC\n highest_plausible = 80 degC'))).not.toContain('break_not_seen');
+    expect(broken(read('lowest_plausible = 0 degC\n highest_plausible = 65 degC'))).toContain('target_taken_for_fault');
   });
 
   test('has a cutoff that stays closed in use', () => {
