@@ -8,7 +8,7 @@ import { type Choice, choose } from './model/choices.ts';
 import { evaluateCell } from './model/evaluate.ts';
 import { type Assessment, assess } from './model/findings.ts';
 import type { Machine } from './model/machine.ts';
-import { nearest, type Problem, replace, type Severity, spoil } from './model/problem.ts';
+import { expressionAround, nearest, type Problem, replace, type Severity } from './model/problem.ts';
 import { declaredName, FileNames, Scope } from './model/scope.ts';
 import { adopt, buildPart, buildTree, type Instance, type PartChoices } from './model/tree.ts';
 import { UnitSystem } from './units/units.ts';
@@ -106,6 +106,8 @@ export class SourceFile {
 interface Checked {
   readonly problems: readonly Problem[];
   readonly sources: ReadonlySet<Item>;
+  /** Expressions with a mistake in them, which are not computed. */
+  readonly spoiled: readonly AstNode[];
 }
 
 interface Root {
@@ -285,6 +287,7 @@ export class Project {
     file.stale = undefined;
     if (everything) {
       file.roots.clear();
+      for (const { spoiled } of file.checked.values()) file.scope.restore(spoiled);
       file.checked.clear();
     }
     // What is wrong in the files used must be known before anything here is computed from them.
@@ -298,7 +301,7 @@ export class Project {
       if (item.$type === 'Entry' && item.first) this.#refreshRoot(file, item, stand);
       if (item.$type !== 'Declaration') continue;
       const checked = file.checked.get(item);
-      if (!checked || !stand(checked.sources)) file.checked.set(item, this.#checkDeclaration(item, file));
+      if (!checked || !stand(checked.sources)) this.#checkDeclaration(item, file);
     }
     file.usesProblems = this.#checkUses(file);
   }
@@ -309,14 +312,14 @@ export class Project {
     const tree = buildTree(entry, file.scope);
     if (!tree) {
       file.roots.delete(entry);
-      file.checked.set(entry, { problems: [unknownRoot(entry, file.scope)], sources: new Set() });
+      this.#setChecked(file, entry, [unknownRoot(entry, file.scope)], new Set());
       return;
     }
     const problems: Problem[] = [];
     if (!tree.kind.toplevel) problems.push(notAlone(entry, tree));
-    checkInstance(tree, entry, spoiling(problems));
+    checkInstance(tree, entry, (problem) => problems.push(problem));
     const sources = this.#sourcesOf(tree);
-    file.checked.set(entry, { problems, sources });
+    this.#setChecked(file, entry, problems, sources);
     const adopted = root?.engine.holds() ? adopt(root.tree, tree) : undefined;
     const kept = root && adopted && root.engine.takeIn(adopted, root.tree) ? root : undefined;
     // What was adopted is no tree of its own any more.
@@ -325,13 +328,22 @@ export class Project {
     file.roots.set(entry, { tree: grown, engine, sources, assessed: undefined });
   }
 
-  #checkDeclaration(node: Declaration, file: SourceFile): Checked {
+  #checkDeclaration(node: Declaration, file: SourceFile): void {
     const problems: Problem[] = [];
-    const report = spoiling(problems);
+    const report = (problem: Problem) => problems.push(problem);
     checkDeclaration(node, file.scope, report, false);
     const part = node.what === 'part' ? buildPart(node, file.scope) : undefined;
     if (part) checkInstance(part, node, report);
-    return { problems, sources: part ? this.#sourcesOf(part) : new Set() };
+    this.#setChecked(file, node, problems, part ? this.#sourcesOf(part) : new Set());
+  }
+
+  /** Keeps what the checks said of an item; what has a mistake in it is not computed. */
+  #setChecked(file: SourceFile, item: Item, problems: readonly Problem[], sources: ReadonlySet<Item>): void {
+    file.scope.restore(file.checked.get(item)?.spoiled ?? []);
+    const mistaken = problems.filter((problem) => problem.severity === 'error');
+    const spoiled = mistaken.flatMap((problem) => expressionAround(problem.node) ?? []);
+    for (const expression of spoiled) file.scope.spoil(expression);
+    file.checked.set(item, { problems, sources, spoiled });
   }
 
   /** The items of files other than the library's that a tree was built from. */
@@ -445,14 +457,6 @@ function withoutConsequences(checked: Mistake[], parsed: ParsedFile): Mistake[] 
   const lines = new Lines(parsed.text);
   const unread = new Set(spelling.map((problem) => lines.position(problem.start).line));
   return checked.filter((mistake) => !unread.has(lines.position(mistake.start).line));
-}
-
-/** Collects problems; an expression with a mistake in it is not computed. */
-function spoiling(problems: Problem[]): (problem: Problem) => void {
-  return (problem) => {
-    if (problem.severity === 'error') spoil(problem.node);
-    problems.push(problem);
-  };
 }
 
 function located(problem: Problem): Mistake {

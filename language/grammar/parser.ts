@@ -863,6 +863,10 @@ class Parser {
       this.#expectMark('->', 'between what a formula takes and what it gives');
       return this.#node('FormulaType', start, { parameters, result: this.#typeTerm() });
     }
+    if (text === 'any' && this.#after().kind === 'word') {
+      this.#next();
+      return this.#node('AnyType', start, { name: this.#name('a name for any quantity, such as any X') });
+    }
     const name = this.#name('a quantity or a kind, such as Power or wire');
     return name && this.#node('NamedType', start, { name });
   }

@@ -1,41 +1,29 @@
 import type { Call } from '../grammar/generated/ast.ts';
+import type { FunctionName } from '../types/functions.ts';
 import type { Counted, Frame } from './evaluate.ts';
 import { exchange, statedRates } from './money.ts';
 import { binary, junction } from './operators.ts';
+import { Instance } from './tree.ts';
 import { Bounds, Fault, isMissing, Money, mergeMissing, missingOf, Unknown, type Value } from './value.ts';
 
-/** What a function of the language takes and gives, for the checks; see `check.ts`. */
-export type Shape =
-  | 'same as its arguments'
-  | 'number to number'
-  | 'angle to number'
-  | 'root'
-  | 'temperature to difference'
-  | 'list to element'
-  | 'to list'
-  | 'truth'
-  | 'count'
-  | 'anything to truth';
-
+/** How a function of the language is computed. */
 export interface Builtin {
-  readonly doc: string;
-  readonly shape: Shape;
   call(args: Value[], frame: Frame, node: Call): Value;
   /** What it does with `… for x in …`. */
-  overList?(counted: Counted[] | Unknown | Fault, frame: Frame): Value;
+  overList?(counted: Counted[] | Unknown | Fault, frame: Frame, node: Call): Value;
 }
 
-function ofNumber(shape: Shape, doc: string, f: (x: number) => number): Builtin {
+function ofNumber(f: (x: number) => number): Builtin {
   const call = (args: Value[], _frame: Frame, node: Call): Value => {
     const x = args[0] ?? new Unknown([]);
     if (typeof x !== 'number') return isMissing(x) ? x : new Unknown([]);
     const y = f(x);
     return Number.isNaN(y) ? new Fault('this number has no such result', node) : y;
   };
-  return { doc, shape, call };
+  return { call };
 }
 
-function extreme(doc: string, wantsFirst: '<' | '>'): Builtin {
+function extreme(wantsFirst: '<' | '>'): Builtin {
   const pick = (values: Value[], frame: Frame, node: Call): Value => {
     const missing = missingOf(...values);
     if (missing) return missing;
@@ -46,16 +34,14 @@ function extreme(doc: string, wantsFirst: '<' | '>'): Builtin {
     return best ?? new Unknown([]);
   };
   return {
-    doc,
-    shape: 'same as its arguments',
     call: (args, frame, node) =>
       args.length === 1 && Array.isArray(args[0]) ? pick([...args[0]], frame, node) : pick(args, frame, node),
-    overList: (counted, frame) =>
+    overList: (counted, frame, node) =>
       Array.isArray(counted)
         ? pick(
             counted.map((c) => c.value),
             frame,
-            undefined as never,
+            node,
           )
         : counted,
   };
@@ -112,7 +98,7 @@ const list = (value: Value | undefined): Counted[] | Unknown | Fault => {
   return value !== undefined && isMissing(value) ? value : [];
 };
 
-const quantifier = (doc: string, operator: 'and' | 'or'): Builtin => {
+const quantifier = (operator: 'and' | 'or'): Builtin => {
   const decide = (counted: Counted[] | Unknown | Fault): Value =>
     Array.isArray(counted)
       ? counted.reduce<Value>(
@@ -125,66 +111,66 @@ const quantifier = (doc: string, operator: 'and' | 'or'): Builtin => {
           operator === 'and',
         )
       : counted;
-  return { doc, shape: 'truth', call: (args) => decide(list(args[0])), overList: decide };
+  return { call: (args) => decide(list(args[0])), overList: decide };
 };
 
-const picking = (doc: string, at: (items: Counted[]) => Counted | undefined): Builtin => {
+const picking = (at: (items: Counted[]) => Counted | undefined): Builtin => {
   const pick = (counted: Counted[] | Unknown | Fault): Value => {
     if (!Array.isArray(counted)) return counted;
     const found = at(counted);
     return found ? found.value : new Unknown([], true);
   };
-  return { doc, shape: 'list to element', call: (args) => pick(list(args[0])), overList: pick };
+  return { call: (args) => pick(list(args[0])), overList: pick };
 };
 
+/** The only one there is. */
+function only(counted: Counted[] | Unknown | Fault, node: Call): Value {
+  if (!Array.isArray(counted)) return counted;
+  const sure = counted.filter((c) => !c.isUnsure);
+  if (sure.length > 1)
+    return new Fault(`there is more than one: ${sure.map(({ value }) => nameOf(value)).join(', ')}`, node);
+  const unsure = counted.find((c) => c.isUnsure);
+  return unsure?.value ?? sure[0]?.value ?? new Fault('there is none', node);
+}
+
+function nameOf(value: Value): string {
+  return value instanceof Instance ? value.label : String(value);
+}
+
 /** The functions that belong to the language itself. Everything else is declared in the library. */
-export const builtins: Readonly<Record<string, Builtin>> = {
-  min: extreme('The least of its arguments, or of a list.', '<'),
-  max: extreme('The greatest of its arguments, or of a list.', '>'),
-  sum: {
-    doc: 'The sum over a list or a question; blocks that stand for several count as often. Where something is not given, at least the rest.',
-    shape: 'same as its arguments',
-    call: (args, frame) => total(list(args[0]), frame),
-    overList: total,
-  },
-  count: {
-    doc: 'How many there are, blocks that stand for several counted as often.',
-    shape: 'count',
-    call: (args) => counting(list(args[0])),
-    overList: counting,
-  },
-  any: quantifier('Yes if it is so for at least one.', 'or'),
-  all: quantifier('Yes if it is so for every one.', 'and'),
-  first: picking('The first of a list.', (items) => items[0]),
-  last: picking('The last of a list.', (items) => items[items.length - 1]),
+export const builtins: Readonly<Record<FunctionName, Builtin>> = {
+  min: extreme('<'),
+  max: extreme('>'),
+  sum: { call: (args, frame) => total(list(args[0]), frame), overList: total },
+  count: { call: (args) => counting(list(args[0])), overList: counting },
+  any: quantifier('or'),
+  all: quantifier('and'),
+  first: picking((items) => items[0]),
+  last: picking((items) => items[items.length - 1]),
   each: {
-    doc: 'The list of what comes out for each.',
-    shape: 'to list',
     call: (args) => args[0] ?? new Unknown([]),
     overList: (counted) => (Array.isArray(counted) ? counted.map((c) => c.value) : counted),
   },
   position: {
-    doc: 'Which one of the list or the question it is, counted from 1: `position(c for c in every circuit where c == self)`.',
-    shape: 'count',
     call: () => new Unknown([]),
     overList: (counted) => (Array.isArray(counted) ? (counted[0]?.position ?? new Unknown([], true)) : counted),
   },
-  the: picking('The only one there is; not given where there is none.', (items) => items[0]),
-  given: { doc: 'Yes if this was given.', shape: 'anything to truth', call: () => new Unknown([]) },
-  absolute: ofNumber(
-    'temperature to difference',
-    'The absolute temperature, in kelvin, as radiation needs it.',
-    (x) => x,
-  ),
-  abs: ofNumber('same as its arguments', 'The value without its sign.', Math.abs),
-  sqrt: ofNumber('root', 'The square root.', Math.sqrt),
-  exp: ofNumber('number to number', 'e to the power of a number.', Math.exp),
-  ln: ofNumber('number to number', 'The natural logarithm.', Math.log),
-  sin: ofNumber('angle to number', 'The sine of an angle.', Math.sin),
-  cos: ofNumber('angle to number', 'The cosine of an angle.', Math.cos),
-  tan: ofNumber('angle to number', 'The tangent of an angle.', Math.tan),
-  asin: ofNumber('number to number', 'The angle, from -90 to 90 deg, that has this sine.', Math.asin),
-  floor: ofNumber('number to number', 'The whole number below.', Math.floor),
-  ceil: ofNumber('number to number', 'The whole number above.', Math.ceil),
-  round: ofNumber('number to number', 'The nearest whole number.', Math.round),
+  the: {
+    call: (args, _frame, node) => only(list(args[0]), node),
+    overList: (counted, _frame, node) => only(counted, node),
+  },
+  // Whether something is given is asked of the expression, not of its value.
+  given: { call: () => new Unknown([]) },
+  absolute: ofNumber((x) => x),
+  abs: ofNumber(Math.abs),
+  sqrt: ofNumber(Math.sqrt),
+  exp: ofNumber(Math.exp),
+  ln: ofNumber(Math.log),
+  sin: ofNumber(Math.sin),
+  cos: ofNumber(Math.cos),
+  tan: ofNumber(Math.tan),
+  asin: ofNumber(Math.asin),
+  floor: ofNumber(Math.floor),
+  ceil: ofNumber(Math.ceil),
+  round: ofNumber(Math.round),
 };

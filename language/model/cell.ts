@@ -3,7 +3,6 @@ import { textOf } from '../grammar/syntax.ts';
 import { type Corners, cornersOf } from './corners.ts';
 import { EndSets, type Ends } from './ends.ts';
 import type { Member } from './kind.ts';
-import { isSpoiled } from './problem.ts';
 import { said } from './said.ts';
 import type { Scope } from './scope.ts';
 import type { Adopted, Instance, Mode } from './tree.ts';
@@ -20,6 +19,8 @@ export interface Definition {
   readonly node: Entry | Measurement | undefined;
   readonly scope: Scope;
   readonly mode: Mode;
+  /** Whether the checks found a mistake in the expression, so that it is not computed. */
+  readonly spoiled: boolean;
 }
 
 /** One value of one instance (or a rule's verdict on it), with what it was computed from. */
@@ -80,6 +81,25 @@ export interface Result {
   readonly changed: number;
 }
 
+function definition(text: Omit<Definition, 'spoiled'>): Definition {
+  const { expression, scope } = text;
+  return { ...text, spoiled: expression !== undefined && scope.isSpoiled(expression) };
+}
+
+/** A cell that no declaration gives: a verdict, a requirement, what stands in a list. */
+export function computedCell(
+  instance: Instance,
+  key: string,
+  scope: Scope,
+  compute: (engine: Engine) => Value,
+  expression?: Expression,
+): Cell {
+  const cell = new Cell(instance, key, undefined);
+  cell.definition = definition({ origin: 'derived', expression, node: undefined, scope, mode: 'kind' });
+  cell.compute = compute;
+  return cell;
+}
+
 /** Finds the text that decides a cell: a measurement used in place, the most specific assignment, or the kind's own. */
 function define(cell: Cell): Definition {
   const member = cell.member as Member;
@@ -87,20 +107,20 @@ function define(cell: Cell): Definition {
   for (const { body, scope, mode, elsewhere } of cell.instance.layers) {
     const own = said(body).values.get(cell.name);
     if (own?.measured && !elsewhere)
-      return { origin: 'measured', expression: own.measured.value, node: own.measured, scope, mode };
+      return definition({ origin: 'measured', expression: own.measured.value, node: own.measured, scope, mode });
     if (given || !own?.given) continue;
     const node = own.given;
     const origin = node.value?.$type === 'Open' ? 'open' : node.value ? 'given' : 'missing';
-    given = { origin, expression: node.value, node, scope, mode };
+    given = definition({ origin, expression: node.value, node, scope, mode });
   }
   const node = member.node as Entry;
-  const byKind: Definition = {
+  const byKind = definition({
     origin: member.role === 'derived' ? 'derived' : member.role === 'default' ? 'default' : 'missing',
     expression: node.value,
     node,
     scope: member.owner.scope,
     mode: 'kind',
-  };
+  });
   // A derived value is not to be given: the checks say so, and the formula stays in force.
   return given && member.role !== 'derived' ? given : byKind;
 }
@@ -116,7 +136,7 @@ export function redefine(cell: Cell): boolean {
     before.origin !== after.origin ||
     before.mode !== after.mode ||
     before.scope !== after.scope ||
-    isSpoiled(before.expression) !== isSpoiled(after.expression) ||
+    before.spoiled !== after.spoiled ||
     holdsFault(cell) ||
     !sameText(before.expression, after.expression)
   );

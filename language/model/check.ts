@@ -5,16 +5,20 @@ import type {
   Has,
   Member as MemberNode,
   Type as TypeNode,
+  TypeTerm,
 } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf, contentOf, docOf } from '../grammar/syntax.ts';
+import { partKind } from '../types/bind.ts';
+import { type Context, kindHint } from '../types/context.ts';
+import { expect, infer } from '../types/infer.ts';
+import { literal, quantityText } from '../types/literal.ts';
 import { withArticle } from '../units/display.ts';
-import { type Context, expect, hintOf, infer, literal, partKind, quantityText } from './infer.ts';
 import { hasOwnName, type Kind, kindOfRole, type Member } from './kind.ts';
 import { listed, nearest, type Problem, replace, type Severity, sentence } from './problem.ts';
 import { kindOfRows } from './rows.ts';
 import { declaredName, type Scope } from './scope.ts';
 import { blockName, type Instance, isBlock } from './tree.ts';
-import { anyType, textType, truthType, typeOf } from './type.ts';
+import { anyType, signatureOf, textType, truthType, typeOf } from './type.ts';
 
 type Report = (problem: Problem) => void;
 
@@ -141,7 +145,7 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
         report,
         node.first,
         'unknown_kind',
-        `There is no kind called ${kindName}.${hintOf(kindName, ctx)}`,
+        `There is no kind called ${kindName}.${kindHint(kindName, ctx.scope)}`,
         'error',
         ...kindFix(node, ctx),
       );
@@ -192,7 +196,7 @@ function unknownKind(name: string, child: Instance, ctx: Context): string {
   const inherited =
     child.name === name && child.layers.some((layer) => layer.inherited && layer.node.$type === 'Entry');
   if (inherited) return `A block begins with its kind: to say more of ${name}, write ${child.kind.name} ${name}.`;
-  return `There is no kind called ${name}.${hintOf(name, ctx)}`;
+  return `There is no kind called ${name}.${kindHint(name, ctx.scope)}`;
 }
 
 function kindFix(node: Entry, ctx: Context) {
@@ -327,8 +331,9 @@ export function checkDeclaration(node: Declaration, scope: Scope, report: Report
       return checkRule(node, scope, report);
     case 'function':
     case 'constant': {
-      const locals = new Map(node.parameters.map((p) => [p.name?.text ?? '', readType(p.type, scope, report)]));
-      expect(node.value, { scope, mode: 'kind', kind: undefined, locals, report }, readType(node.type, scope, report));
+      const { parameters, result } = readSignature(node, scope, report);
+      const locals = new Map(parameters.map(({ name, type }) => [name, type]));
+      expect(node.value, { scope, mode: 'kind', kind: undefined, locals, report }, result);
       return;
     }
     case 'sizes': {
@@ -339,15 +344,22 @@ export function checkDeclaration(node: Declaration, scope: Scope, report: Report
     case 'table':
       return checkTable(node, scope, report);
     case 'numeric':
-      for (const parameter of node.parameters) readType(parameter.type, scope, report);
-      readType(node.type, scope, report);
+      readSignature(node, scope, report);
       return;
     default:
   }
 }
 
 function readType(node: TypeNode | undefined, scope: Scope, report: Report) {
-  return typeOf(node, scope, (term) => {
+  return typeOf(node, scope, unknownType(scope, report));
+}
+
+function readSignature(node: Parameters<typeof signatureOf>[0], scope: Scope, report: Report) {
+  return signatureOf(node, scope, unknownType(scope, report));
+}
+
+function unknownType(scope: Scope, report: Report) {
+  return (term: TypeTerm) => {
     const name = term.$type === 'NamedType' ? (term.name?.text ?? '') : '';
     const near = nearest(name, [
       ...scope.system.dimensions.keys(),
@@ -365,7 +377,7 @@ function readType(node: TypeNode | undefined, scope: Scope, report: Report) {
       'error',
       ...fixes,
     );
-  });
+  };
 }
 
 function checkKind(node: Declaration, scope: Scope, report: Report): void {
@@ -379,7 +391,7 @@ function checkKind(node: Declaration, scope: Scope, report: Report): void {
       ring ? 'ring' : 'unknown_kind',
       ring
         ? `${kind.name} starts from itself: ${kind.name} → ${node.base.text} → … → ${kind.name}.`
-        : `There is no kind called ${node.base.text}.${hintOf(node.base.text, { scope })}`,
+        : `There is no kind called ${node.base.text}.${kindHint(node.base.text, scope)}`,
     );
   }
   const seen = new Set<string>();
@@ -471,8 +483,8 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
       `A kind declares what ${node.first?.text} is: write its type after a colon, such as ${node.first?.text}: Power.`,
     );
   checkOptions(node.type, scope, report);
-  const type = readType(node.type, scope, report);
-  const locals = new Map(node.parameters.map((p) => [p.name?.text ?? '', readType(p.type, scope, report)]));
+  const { parameters, result: type } = readSignature(node, scope, report);
+  const locals = new Map(parameters.map((parameter) => [parameter.name, parameter.type]));
   expect(node.value, { scope, mode: 'kind', kind, locals, report }, type);
   const rows = kindOfRows(type);
   for (const clause of node.body?.members ?? []) {
@@ -491,7 +503,7 @@ function checkHas(node: Has, kind: Kind, scope: Scope, report: Report): void {
   const name = node.kind ?? node.name;
   const child = name && scope.kindNamed(name.text);
   if (name && !child)
-    return tell(report, name, 'unknown_kind', `There is no kind called ${name.text}.${hintOf(name.text, { scope })}`);
+    return tell(report, name, 'unknown_kind', `There is no kind called ${name.text}.${kindHint(name.text, scope)}`);
   for (const member of node.body?.members ?? []) {
     if (member.$type !== 'Entry' || !member.equals || !child) continue;
     const target = child.members.get(member.first?.text ?? '');
@@ -513,7 +525,7 @@ function checkKindClause(
       tell(report, value, 'unknown_value', `${words(kind)} has no value called ${name ?? 'this'}.`);
     }
     if (node.keyword === 'inside' && name && !scope.kindNamed(name))
-      tell(report, value, 'unknown_kind', `There is no kind called ${name}.${hintOf(name, { scope })}`);
+      tell(report, value, 'unknown_kind', `There is no kind called ${name}.${kindHint(name, scope)}`);
   }
 }
 
@@ -554,7 +566,7 @@ function checkRule(node: Declaration, scope: Scope, report: Report): void {
       report,
       node.on,
       'unknown_kind',
-      `There is no kind called ${node.on.text}.${hintOf(node.on.text, { scope })}`,
+      `There is no kind called ${node.on.text}.${kindHint(node.on.text, scope)}`,
     );
   const ctx: Context = { scope, mode: 'kind', kind, report };
   const members = node.body?.members ?? [];

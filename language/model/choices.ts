@@ -1,8 +1,8 @@
 import type { Declaration, Entry, Reference } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf, textOf } from '../grammar/syntax.ts';
+import { partKind } from '../types/bind.ts';
 import type { Cell, Engine } from './cell.ts';
 import { type Frame, sizeValues, standingFor } from './evaluate.ts';
-import { partKind } from './infer.ts';
 import type { Kind } from './kind.ts';
 import { blockContext, blockFrame, type Machine, missingPaths, targetsOf } from './machine.ts';
 import { renderMessage } from './message.ts';

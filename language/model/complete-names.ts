@@ -1,6 +1,7 @@
 import { type AstNode, docOf } from '../grammar/syntax.ts';
+import { partKind } from '../types/bind.ts';
+import type { Context } from '../types/context.ts';
 import type { Proposal } from './complete.ts';
-import { type Context, partKind } from './infer.ts';
 import type { Kind } from './kind.ts';
 import { rulesOn } from './rule.ts';
 import { declaredName, type Scope } from './scope.ts';

@@ -1,12 +1,14 @@
 import type { Access, Argument, Call, Clause, Entry, Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
+import { blockAt } from '../types/bind.ts';
+import type { Context } from '../types/context.ts';
+import { type LanguageFunction, languageFunctions } from '../types/functions.ts';
+import { infer } from '../types/infer.ts';
 import { isUnit, type UnitSystem } from '../units/units.ts';
-import { type Builtin, builtins } from './builtins.ts';
 import type { Proposal } from './complete.ts';
 import { kindNames, partNames } from './complete-names.ts';
 import type { Place } from './complete-place.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
-import { type Context, infer, instanceOf } from './infer.ts';
 import type { Kind, Member } from './kind.ts';
 import { kindOfRows } from './rows.ts';
 import type { Scope } from './scope.ts';
@@ -306,7 +308,7 @@ function languageWords(
 ): Proposal[] {
   const every: Keyword = 'every';
   if (parent?.$type === 'Comprehension') return [{ label: every, sort: 'keyword', rank: 0 }];
-  const functions = Object.entries(builtins).filter(([, builtin]) => gives(builtin, expected));
+  const functions = Object.entries(languageFunctions).filter(([, each]) => gives(each, expected));
   return [
     ...functions.map(([label, { doc }]): Proposal => ({ label, sort: 'function', rank: 8, documentation: doc })),
     ...(ctx.mode === 'kind' || expected?.is === 'truth'
@@ -316,10 +318,10 @@ function languageWords(
 }
 
 /** Can a function of the language give what is expected? */
-function gives({ shape }: Builtin, expected: Type | undefined): boolean {
+function gives({ shape }: LanguageFunction, expected: Type | undefined): boolean {
   if (!expected || expected.is === 'any' || expected.is === 'truth') return true;
   if (expected.is === 'instance') return shape === 'list to element';
-  return expected.is === 'quantity' && shape !== 'truth' && shape !== 'anything to truth';
+  return expected.is === 'quantity' && shape !== 'truth' && shape !== 'value to truth';
 }
 
 // ---- after a dot ----
@@ -330,7 +332,7 @@ export function membersAfterDot({ path, seen }: Place): Proposal[] {
   const { ctx, expected } = seen.at(-2) as Seen;
   const type = infer(access.object, ctx);
   if (type.is === 'sides') return sides(type.count);
-  const holder = ctx.mode === 'block' ? instanceOf(access.object as Expression, ctx) : undefined;
+  const holder = blockAt(access.object as Expression, ctx);
   const kind = holder?.kind ?? (type.is === 'instance' ? type.kind : undefined);
   const blocksHere = [...(holder?.children.values() ?? [])];
   const names = new Set(blocksHere.map((b) => b.name));

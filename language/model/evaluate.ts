@@ -13,16 +13,17 @@ import type {
 } from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/parser.ts';
 import { numerics } from '../numerics/index.ts';
+import { matchArguments } from '../types/arguments.ts';
+import { type Ambiguous, type Binding, bind } from '../types/bind.ts';
+import type { FunctionName } from '../types/functions.ts';
 import { isUnit } from '../units/units.ts';
-import { type Builtin, builtins } from './builtins.ts';
-import { Cell, type Engine } from './cell.ts';
-import { sharedMember } from './infer.ts';
+import { builtins } from './builtins.ts';
+import { Cell, computedCell, type Engine } from './cell.ts';
 import type { Kind, Member } from './kind.ts';
 import { renderMessage } from './message.ts';
 import * as op from './operators.ts';
-import { isSpoiled } from './problem.ts';
-import type { Scope } from './scope.ts';
-import { contextWithin } from './surroundings.ts';
+import { type Declared, declaredName, type Scope } from './scope.ts';
+import { contextWithin, expectedAt, kindsOfText } from './surroundings.ts';
 import { lookUp } from './table.ts';
 import { buildPart, buildTree, Instance, isRoleList, type Mode, nobody } from './tree.ts';
 import { Fault, Formula, isMissing, Money, missingOf, Sides, Unknown, type Value, type ValueList } from './value.ts';
@@ -38,12 +39,10 @@ export interface Frame {
 
 type Code = (frame: Frame) => Value;
 const compiled = new WeakMap<Expression, Code>();
-/** Names that the checks found to be choices (`ac`), whatever else goes by that name. */
-export const choiceNames = new WeakSet<Reference>();
 
 /** The value of an expression. Never throws: what cannot be computed is a `Fault`, what is not given an `Unknown`. */
 export function evaluate(node: Expression | undefined, frame: Frame): Value {
-  return isSpoiled(node) ? new Unknown([]) : codeOf(node)(frame);
+  return node && frame.scope.isSpoiled(node) ? new Unknown([]) : codeOf(node)(frame);
 }
 
 const nothing: Code = () => new Unknown([]);
@@ -66,10 +65,7 @@ export function evaluateCell(cell: Cell, engine: Engine): Value {
     return new Unknown([{ instance, name: cell.name }], member?.role === 'optional' && !instance.open);
   if (definition.origin === 'open') return new Unknown([{ instance, name: cell.name }]);
   const expression = definition.expression;
-  if (isSpoiled(expression)) return new Unknown([{ instance, name: cell.name, unreadable: true }]);
-  if (member?.type.is === 'choice' && expression.$type === 'Reference') {
-    if (member.type.options.includes(expression.name.text)) return expression.name.text;
-  }
+  if (definition.scope.isSpoiled(expression)) return new Unknown([{ instance, name: cell.name, unreadable: true }]);
   const value = evaluate(expression, { engine, self: instance, scope: definition.scope, mode: definition.mode });
   return definition.origin === 'default' && !mayBeLeftOut(member) ? named(value, cell) : value;
 }
@@ -156,10 +152,8 @@ function compile(node: Expression): Code {
       const elements = node.elements.map((e) => codeOf(e.value));
       return (frame) => elements.map((element) => element(frame)) as ValueList;
     }
-    case 'Reference': {
-      const name = node.name?.text ?? '';
-      return (frame) => (choiceNames.has(node) ? name : resolve(frame, name));
-    }
+    case 'Reference':
+      return reference(node);
     case 'Access': {
       const [object, name] = [codeOf(node.object), node.member?.text ?? ''];
       return (frame) => access(object(frame), name, frame, node);
@@ -249,20 +243,90 @@ function text(node: Text): Code {
   };
 }
 
-/** The value of a name, looked for from the inside outward. */
-function resolve(frame: Frame, name: string): Value {
-  const local = frame.locals?.get(name);
-  if (local !== undefined) return local;
-  const { self } = frame;
-  if (name === 'self') return self;
-  if (name === 'holder') return self.holder ?? new Unknown([]);
-  const found = own(self, name, frame) ?? around(frame, name);
-  if (found !== undefined) return found;
-  const known = declared(frame, name) ?? builtinMember(self, name);
-  if (known !== undefined) return known;
+/** The value of what a name means. */
+function reference(node: Reference): Code {
+  const name = node.name?.text ?? '';
+  return (frame) => frame.locals?.get(name) ?? meant(bindingOf(node, frame), frame);
+}
+
+interface Bound {
+  readonly scope: Scope;
+  readonly version: number;
+  readonly binding: Binding | undefined;
+}
+
+const boundInKinds = new WeakMap<Reference, Bound>();
+
+/** What a name means that is no argument. In a kind's text that is the same for all blocks of the kind, and kept. */
+function bindingOf(node: Reference, frame: Frame, called = false): Binding | undefined {
+  const { scope } = frame;
+  if (frame.mode === 'block') return boundInBlock(node, frame, called);
+  const known = boundInKinds.get(node);
+  if (known?.scope === scope && known.version === scope.version) return known.binding;
+  const name = node.name?.text ?? '';
+  const place = { scope, mode: frame.mode, ...kindsOfText(node, scope) };
+  const expected = scope.isChoiceWord(name) ? expectedAt(node, scope) : undefined;
+  const binding = certain(bind(name, place, { expected, called }));
+  boundInKinds.set(node, { scope, version: scope.version, binding });
+  return binding;
+}
+
+function boundInBlock(node: Reference, frame: Frame, called: boolean): Binding | undefined {
+  const { engine, scope, self } = frame;
+  const name = node.name?.text ?? '';
+  // What asks is asked again when blocks come or go.
+  const visit = (instance: Instance) => engine.value(instance.blocks);
+  const place = { scope, mode: frame.mode, kind: self.kind, instance: self, visit };
+  const expected = scope.isChoiceWord(name) ? expectedAt(node, scope, self) : undefined;
+  return certain(bind(name, place, { expected, called }));
+}
+
+/** What could mean two things was reported, and means neither. */
+function certain(binding: Binding | Ambiguous | undefined): Binding | undefined {
+  return binding?.is === 'ambiguous' ? undefined : binding;
+}
+
+function meant(binding: Binding | undefined, frame: Frame): Value {
+  const { self, engine } = frame;
+  switch (binding?.is) {
+    case 'choice':
+      return binding.word;
+    case 'self':
+      return self;
+    case 'holder':
+      return self.holder ?? new Unknown([]);
+    case 'member':
+      return memberValue(binding, frame);
+    case 'block':
+      return binding.instance;
+    case 'size': {
+      const { declaration, index, scope } = binding.size;
+      return sizeValues(declaration, { ...frame, scope })[index] ?? new Unknown([]);
+    }
+    case 'declared':
+      engine.lookedUp(declaredName(binding.node) ?? '', frame.scope, binding.node);
+      return declared(binding.node, binding.scope, frame);
+    case 'word':
+      return builtinMember(self, binding.word) ?? new Unknown([]);
+    default:
+      return new Unknown([]);
+  }
+}
+
+function memberValue({ from, member }: Extract<Binding, { is: 'member' }>, frame: Frame): Value {
+  const holder = holderOf(from, member.name, frame);
+  const value = holder && own(holder, member.name, frame);
   // Shared by some kind, but by nothing that holds this block: left out, as where a machine stands on no site.
-  if (sharedMember(name, frame.scope)) return new Unknown([], true);
-  return frame.scope.kindNamed(name) ? new Unknown([]) : name;
+  return value ?? new Unknown([], true);
+}
+
+/** The block that has what a name leads to. */
+function holderOf(from: 'own' | 'around' | 'shared', name: string, { self }: Frame): Instance | undefined {
+  if (from === 'own') return self;
+  if (from === 'around') return self.holder;
+  // A function sees what the block shares that calls it.
+  for (let at: Instance | undefined = self; at; at = at.holder) if (at.member(name)?.shared) return at;
+  return undefined;
 }
 
 /** Whose text asks: a machine's or a part's goes by the names of blocks first, a kind's by roles alone. */
@@ -285,25 +349,6 @@ function blockIn(instance: Instance, name: string, { engine, mode }: Asking): Va
   return block ?? (instance.broken.has(name) ? new Unknown([]) : undefined);
 }
 
-function around(frame: Frame, name: string): Value | undefined {
-  for (let holder = frame.self.holder; holder; holder = holder.holder) {
-    if (frame.mode === 'kind' ? holder.member(name)?.shared || isSlotText(frame) : holder.member(name)?.shared) {
-      const value = own(holder, name, frame);
-      if (value !== undefined) return value;
-    }
-    if (frame.mode === 'block') {
-      const block = blockIn(holder, name, frame);
-      if (block !== undefined) return block;
-    }
-  }
-  return undefined;
-}
-
-/** Is the text a slot's own block in a kind (`has plus: terminal { role = … }`), which sees the kind's values? */
-function isSlotText(frame: Frame): boolean {
-  return frame.self.layers.some((layer) => layer.mode === 'kind');
-}
-
 /** The one instance that stands for a part, or for another block that stands alone in its file, in a machine's evaluation. */
 export function standingFor(node: Declaration | Entry, scope: Scope, engine: Engine): Instance | undefined {
   if (!engine.standing.has(node))
@@ -311,28 +356,21 @@ export function standingFor(node: Declaration | Entry, scope: Scope, engine: Eng
   return engine.standing.get(node);
 }
 
-function declared(frame: Frame, name: string): Value | undefined {
-  const size = frame.scope.sizeNamed(name);
-  if (size) return sizeValues(size.declaration, { ...frame, scope: size.scope })[size.index] ?? new Unknown([]);
-  const found = frame.scope.find(name);
-  if (!found) return undefined;
-  const { node, scope } = found;
-  frame.engine.lookedUp(name, frame.scope, node);
+function declared(node: Declared, scope: Scope, frame: Frame): Value {
+  const { engine, self } = frame;
   if (node.$type === 'Entry')
-    return node === frame.self.root.node
-      ? frame.self.root
-      : (standingFor(node, scope, frame.engine) ?? new Unknown([]));
+    return node === self.root.node ? self.root : (standingFor(node, scope, engine) ?? new Unknown([]));
   switch (node.what) {
     case 'part':
-      return standingFor(node, scope, frame.engine) ?? new Unknown([]);
+      return standingFor(node, scope, engine) ?? new Unknown([]);
     case 'constant':
-      return constant(node, { ...frame, scope, locals: undefined });
+      return constant(node, { ...frame, scope, mode: 'kind', locals: undefined });
     case 'function':
     case 'table':
     case 'numeric':
-      return new Formula(name, (...args) => invoke(node, scope, args, frame.engine, frame.self), parametersOf(node));
+      return new Formula(node.name.text, (...args) => invoke(node, scope, args, engine, self), parametersOf(node));
     default:
-      return undefined;
+      return new Unknown([]);
   }
 }
 
@@ -343,7 +381,7 @@ function constant(node: Declaration, frame: Frame): Value {
 /** Standard sizes, in the order they are declared in. */
 export function sizeValues(node: Declaration, frame: Frame): readonly Value[] {
   return frame.scope.once(node, () => {
-    const value = frame.engine.aside(() => evaluate(node.value, { ...frame, locals: undefined }));
+    const value = frame.engine.aside(() => evaluate(node.value, { ...frame, mode: 'kind', locals: undefined }));
     return Array.isArray(value) ? value : [];
   });
 }
@@ -398,15 +436,13 @@ function call(node: Call): Code {
   const { callee } = node;
   if (callee?.$type !== 'Reference') return memberCall(node);
   const name = callee.name.text;
-  if (name === 'given') return given(node);
-  // What a name leads to is the same for all instances of a kind: the plan is kept while kind and declarations stay.
-  let plan: { kind: Kind; scope: Scope; version: number; code: Code } | undefined;
+  const whatever = anyCall(node);
+  // How a call is made is the same while its name means the same.
+  let plan: { binding: Binding | undefined; code: Code } | undefined;
   return (frame) => {
-    const { self, scope } = frame;
-    if (frame.locals?.has(name)) return anyCall(node)(frame);
-    if (plan?.kind !== self.kind || plan.scope !== scope || plan.version !== scope.version) {
-      plan = { kind: self.kind, scope, version: scope.version, code: planned(node, name, self.kind, scope) };
-    }
+    if (frame.locals?.has(name)) return whatever(frame);
+    const binding = bindingOf(callee, frame, true);
+    if (!plan || plan.binding !== binding) plan = { binding, code: planned(node, binding) ?? whatever };
     return plan.code(frame);
   };
 }
@@ -424,45 +460,45 @@ function given(node: Call): Code {
   };
 }
 
-function planned(node: Call, name: string, kind: Kind, scope: Scope): Code {
-  const member = kind.members.get(name);
-  if (member) {
-    if (member.parameters.length === 0) return anyCall(node);
-    const args = inOrder(
-      node.arguments,
-      member.parameters.map((p) => p.name),
-    );
-    return (frame) => calledMember(frame.self, name, args, frame);
-  }
-  const builtin = builtins[name];
-  if (builtin) return builtinCall(node, builtin);
-  const found = scope.find(name);
-  if (
-    found?.node.$type !== 'Declaration' ||
-    !['function', 'table', 'numeric'].includes(found.node.what) ||
-    sharedMember(name, scope)
-  )
-    return anyCall(node);
-  const { node: declaration, scope: own } = found;
-  const args = inOrder(
-    node.arguments,
-    declaration.parameters.map((p) => p.name?.text ?? ''),
-  );
-  return (frame) =>
-    invoke(
+/** How what a name leads to is called; undefined where it is nothing with arguments of its own. */
+function planned(node: Call, binding: Binding | undefined): Code | undefined {
+  if (binding?.is === 'function') return languageCall(node, binding.name);
+  if (binding?.is === 'member') return binding.member.parameters.length > 0 ? memberPlan(node, binding) : undefined;
+  if (binding?.is !== 'declared' || binding.node.$type !== 'Declaration') return undefined;
+  const { node: declaration, scope } = binding;
+  if (declaration.what !== 'function' && declaration.what !== 'table' && declaration.what !== 'numeric')
+    return undefined;
+  const args = inOrder(node.arguments, parametersOf(declaration));
+  return (frame) => {
+    frame.engine.lookedUp(declaration.name.text, frame.scope, declaration);
+    return invoke(
       declaration,
-      own,
+      scope,
       args.map((arg) => arg(frame)),
       frame.engine,
       frame.self,
     );
+  };
 }
 
-function builtinCall(node: Call, builtin: Builtin): Code {
+function memberPlan(node: Call, { from, member }: Extract<Binding, { is: 'member' }>): Code {
+  const args = inOrder(
+    node.arguments,
+    member.parameters.map((p) => p.name),
+  );
+  return (frame) => {
+    const holder = holderOf(from, member.name, frame);
+    return holder ? calledMember(holder, member.name, args, frame) : new Unknown([], true);
+  };
+}
+
+function languageCall(node: Call, name: FunctionName): Code {
+  if (name === 'given') return given(node);
+  const builtin = builtins[name];
   const first = node.arguments[0];
   const question = first?.comprehension;
   if (question)
-    return (frame) => builtin.overList?.(comprehend(first.value, question, frame), frame) ?? new Unknown([]);
+    return (frame) => builtin.overList?.(comprehend(first.value, question, frame), frame, node) ?? new Unknown([]);
   const args = node.arguments.map((a) => codeOf(a.value));
   return (frame) =>
     builtin.call(
@@ -509,14 +545,14 @@ function isDirect(value: Unknown, node: Expression | undefined): boolean {
   return others.length === 0 && only?.name === name && !only?.unreadable;
 }
 
-/** A call's arguments in the order of the parameters. */
+/** A call's arguments in the order of the parameters; where their names are not known, in their own. */
 function inOrder(args: readonly Argument[], names: readonly string[]): Code[] {
-  const codes: Code[] = names.map(() => nothing);
-  for (const [i, argument] of args.entries()) {
-    const at = argument.name ? names.indexOf(argument.name.text) : i;
-    if (at >= 0) codes[at] = codeOf(argument.value);
-  }
-  return codes;
+  if (names.length === 0) return args.map((argument) => codeOf(argument.value));
+  const matched = matchArguments(
+    args,
+    names.map((name) => ({ name })),
+  );
+  return matched.arguments.map((place) => (place === undefined ? nothing : codeOf(args[place]?.value)));
 }
 
 /** A derived value with arguments, called. Inside a numeric, which calls with many values, results are not kept. */
@@ -643,9 +679,7 @@ function listCell(within: Instance, kind: Kind, list: string): Cell {
   const key = `every ${kind.name} by ${list}`;
   let cell = within.cells.get(key);
   if (!cell) {
-    cell = new Cell(within, key, undefined);
-    cell.definition = { origin: 'derived', expression: undefined, node: undefined, scope: kind.scope, mode: 'kind' };
-    cell.compute = (engine) => noted(allOf(within, kind, engine), list, engine);
+    cell = computedCell(within, key, kind.scope, (engine) => noted(allOf(within, kind, engine), list, engine));
     within.cells.set(key, cell);
   }
   return cell;

@@ -2,7 +2,7 @@ import type { Declaration, Entry, Has } from '../grammar/generated/ast.ts';
 import { docOf } from '../grammar/syntax.ts';
 import { clausesOf, unitText } from '../units/units.ts';
 import type { Scope } from './scope.ts';
-import { type Type, typeOf } from './type.ts';
+import { type ParameterType, signatureOf, type Type, typeOf } from './type.ts';
 
 export type Role = 'needed' | 'optional' | 'default' | 'derived' | 'child';
 
@@ -14,7 +14,7 @@ export interface Member {
   readonly role: Role;
   readonly type: Type;
   readonly shared: boolean;
-  readonly parameters: readonly { name: string; type: Type }[];
+  readonly parameters: readonly ParameterType[];
   /** Names of the standard sizes it comes in. */
   readonly sizes: readonly string[];
   /** Units to show it in, where the declaration says so. */
@@ -106,7 +106,7 @@ export class Kind {
       node,
       owner: this,
       shared: node.shared,
-      parameters: parameters.map((p) => ({ name: p.name?.text ?? '', type: typeOf(p.type, this.scope) })),
+      parameters: signatureOf({ parameters }, this.scope).parameters,
       sizes: clausesOf(node, 'sizes').flatMap((c) => c.values.map(unitText)),
       shown: clausesOf(node, 'shown').flatMap((c) => c.values.map(unitText)),
     };

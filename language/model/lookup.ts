@@ -14,13 +14,16 @@ import type {
 } from '../grammar/generated/ast.ts';
 import { type AstNode, rangeOf, type TextRange } from '../grammar/syntax.ts';
 import type { SourceFile } from '../project.ts';
+import { type Binding, bind, bindMember, blockAt, partKind } from '../types/bind.ts';
+import { calledBy } from '../types/calls.ts';
+import type { Context } from '../types/context.ts';
+import { isFunctionName, languageFunctions } from '../types/functions.ts';
+import { domainType, typeIn } from '../types/infer.ts';
 import { isUnit, type Unit } from '../units/units.ts';
-import { builtins } from './builtins.ts';
-import { blockAround, type Context, domainType, findMember, infer, instanceOf, partKind } from './infer.ts';
 import { hasOwnName, type Kind, type Member } from './kind.ts';
 import { kindOfRows } from './rows.ts';
 import type { Declared, Scope } from './scope.ts';
-import { parametersOf, pathAt, plainTree, type Seen, seenAlong, type TreeOf } from './surroundings.ts';
+import { memberOf, pathAt, plainTree, type Seen, seenAlong, type TreeOf } from './surroundings.ts';
 import { blockName, type Instance, isBlock } from './tree.ts';
 import { anyType, type Type, typeOf } from './type.ts';
 
@@ -375,29 +378,18 @@ function argumentOf(member: Member | undefined, name: string, node: AstNode, typ
 function namedArgument(name: string, path: readonly AstNode[], seen: readonly Seen[]): Found | undefined {
   const call = path.at(-3) as Call;
   const { ctx } = seen.at(-3) as Seen;
-  const parameter = parametersOf(call.callee, ctx).find((p) => p.name === name);
-  if (!parameter?.node) return undefined;
-  const entry = parameter.node.$container;
-  const owner = entry?.$type === 'Entry' ? ownerOf(entry as Entry, call, ctx) : undefined;
-  return argumentOf(owner, name, parameter.node, parameter.type);
-}
-
-function ownerOf(entry: Entry, call: Call, ctx: Context): Member | undefined {
-  const { callee } = call;
-  if (callee?.$type === 'Reference') return findMember(entry.first.text, ctx);
-  const object = callee?.$type === 'Access' ? infer(callee.object, ctx) : undefined;
-  return object?.is === 'instance' ? object.kind?.members.get(entry.first.text) : undefined;
+  const called = calledBy(call.callee, ctx);
+  const parameter = called?.is === 'formula' ? called.signature.parameters.find((p) => p.name === name) : undefined;
+  return parameter && argumentOf(memberOf(call.callee, ctx), name, parameter.node, parameter.type);
 }
 
 function memberAccess(name: string, object: Expression, ctx: Context): Found | undefined {
-  const holder = ctx.mode === 'block' ? instanceOf(object, ctx) : undefined;
-  const child = holder?.called(name);
-  if (child) return blockMeant(name, child);
-  const type = infer(object, ctx);
-  const kind = holder?.kind ?? (type.is === 'instance' ? type.kind : undefined);
-  const member = kind?.members.get(name);
-  if (member) return valueFound(member, holder);
-  const hasOwnWords = type.is === 'sides' || (type.is === 'quantity' && type.money) || kind;
+  const block = blockAt(object, ctx);
+  const type = typeIn(object, ctx);
+  const kind = block?.kind ?? (type.is === 'instance' ? type.kind : undefined);
+  const binding = kind && bindMember(name, kind, block);
+  if (binding) return found(binding, name);
+  const hasOwnWords = type.is === 'sides' || (type.is === 'quantity' && type.money);
   return hasOwnWords ? ownWord(name) : undefined;
 }
 
@@ -417,7 +409,7 @@ const ownWords: Readonly<Record<string, string>> = {
 export function languageWord(name: string): string | undefined {
   return (
     (Object.hasOwn(ownWords, name) ? ownWords[name] : undefined) ??
-    (Object.hasOwn(builtins, name) ? builtins[name]?.doc : undefined)
+    (isFunctionName(name) ? languageFunctions[name].doc : undefined)
   );
 }
 
@@ -433,47 +425,44 @@ function referenced(name: string, path: readonly AstNode[], at: Seen, seen: read
   const { ctx } = at;
   const inClause = clauseName(name, path, ctx);
   if (inClause) return inClause;
-  const local = localNamed(name, path, ctx);
-  if (local) return local;
   // `at` is what is seen inside the reference; what is expected of it is seen at the reference itself.
   const { expected, member } = seen[path.length - 1] ?? at;
-  const choice = expected?.is === 'list' ? expected.of : expected;
-  if (choice?.is === 'choice' && choice.options.includes(name)) return choiceNamed(name, member, choice.options);
   const parent = path.at(-2) as Named | undefined;
   if (parent?.$type === 'Binary' && parent.operator === 'is' && parent.right === path.at(-1))
     return kindNamed(name, ctx.scope);
-  const callee = parent?.$type === 'Call' && parent.callee === path.at(-1);
-  if (callee && Object.hasOwn(builtins, name) && !ctx.kind?.members.has(name)) return ownWord(name);
-  return named(name, ctx);
+  const called = parent?.$type === 'Call' && parent.callee === path.at(-1);
+  const binding = bind(name, ctx, { expected, called });
+  if (binding?.is === 'ambiguous') return undefined;
+  if (binding?.is === 'local') return localNamed(name, path, ctx);
+  if (binding?.is === 'choice' && binding.type.is === 'choice') return choiceNamed(name, member, binding.type.options);
+  return (binding && found(binding, name)) ?? dimensionOrUnit(name, ctx.scope);
 }
 
-/** What a name leads to in an expression, as the checks and the evaluation look for it. */
-function named(name: string, ctx: Context): Found | undefined {
-  const { scope, instance } = ctx;
-  if (name === 'self' || name === 'holder') return ownWord(name);
-  const block = ctx.mode === 'block' ? blockAround(name, instance) : undefined;
-  if (block === 'broken') return undefined;
-  const own = ctx.mode === 'block' ? instance?.called(name) : undefined;
-  if (own) return blockMeant(name, own);
-  const member = findMember(name, ctx);
-  if (member) return valueFound(member, ownerInstance(name, ctx));
-  if (block) return blockMeant(name, block);
-  const size = scope.sizeNamed(name);
-  if (size) return sizeFound(size.declaration, size.index);
-  return declared(name, scope) ?? dimensionOrUnit(name, scope) ?? ownWord(name);
+/** What a binding leads to, for an editor. */
+function found(binding: Binding, name: string): Found | undefined {
+  switch (binding.is) {
+    case 'self':
+    case 'holder':
+      return ownWord(binding.is);
+    case 'word':
+      return ownWord(binding.word);
+    case 'function':
+      return ownWord(binding.name);
+    case 'member':
+      return valueFound(binding.member, binding.instance);
+    case 'block':
+      return blockMeant(name, binding.instance);
+    case 'size':
+      return sizeFound(binding.size.declaration, binding.size.index);
+    case 'declared':
+      return declaration(binding.node, binding.scope);
+    default:
+      return undefined;
+  }
 }
 
 function dimensionOrUnit(name: string, scope: Scope): Found | undefined {
   return scope.shared ? undefined : (dimensionNamed(name, scope) ?? unitNamed(name, scope));
-}
-
-/** The instance that a value named in a machine's or part's text belongs to. */
-function ownerInstance(name: string, ctx: Context): Instance | undefined {
-  if (ctx.mode === 'kind') return undefined;
-  if (ctx.instance?.member(name)) return ctx.instance;
-  for (let holder = ctx.instance?.holder; holder; holder = holder.holder)
-    if (holder.member(name)?.shared) return holder;
-  return undefined;
 }
 
 function sizeFound(node: Declaration, index: number): Found {

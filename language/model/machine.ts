@@ -1,11 +1,10 @@
 import type { Entry, Requirement } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
-import { type Cell, type Engine, holdsFault } from './cell.ts';
+import type { Context } from '../types/context.ts';
+import { type Cell, computedCell, type Engine, holdsFault } from './cell.ts';
 import { evaluate, type Frame } from './evaluate.ts';
-import type { Context } from './infer.ts';
 import { ownBlock } from './place.ts';
-import { isSpoiled } from './problem.ts';
-import { computedCell, marginOf, ranked } from './rule.ts';
+import { marginOf, ranked } from './rule.ts';
 import { said } from './said.ts';
 import type { Scope } from './scope.ts';
 import type { Instance, Layer } from './tree.ts';
@@ -57,18 +56,19 @@ function target(node: Requirement, instance: Instance, layer: Layer, engine: Eng
   const text = textOf(node.condition).replace(/\s+/g, ' ');
   const key = `require ${text}`;
   const { condition } = node;
+  const spoiled = layer.scope.isSpoiled(condition);
   const compute = () => evaluate(condition, blockFrame(instance, layer, engine));
   let cell = instance.cells.get(key);
   if (!cell) {
-    cell = computedCell(instance, key, layer.scope, compute);
+    cell = computedCell(instance, key, layer.scope, compute, condition);
     cell.measure = () => marginCell(node, instance, layer, key);
     instance.cells.set(key, cell);
-  } else if (isSpoiled(cell.definition.expression) !== isSpoiled(condition) || holdsFault(cell)) {
+  } else if (cell.definition.spoiled !== spoiled || holdsFault(cell)) {
     engine.touch([cell]);
   }
   // The same words, where they stand now.
   cell.compute = compute;
-  cell.definition = { ...cell.definition, expression: condition };
+  cell.definition = { ...cell.definition, expression: condition, spoiled };
   return { node, instance, layer, text, cell };
 }
 

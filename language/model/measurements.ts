@@ -1,8 +1,7 @@
 import type { Measurement } from '../grammar/generated/ast.ts';
-import type { Cell } from './cell.ts';
+import { type Cell, computedCell } from './cell.ts';
 import { evaluate } from './evaluate.ts';
 import { blockFrame, type Machine } from './machine.ts';
-import { computedCell } from './rule.ts';
 import { said } from './said.ts';
 import { showValue } from './show.ts';
 import type { Instance } from './tree.ts';

@@ -1,18 +1,16 @@
 import type { Expression, Text } from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/parser.ts';
+import type { Context } from '../types/context.ts';
+import { infer } from '../types/infer.ts';
 import { evaluate, type Frame } from './evaluate.ts';
-import { type Context, findMember, infer } from './infer.ts';
 import type { Margin } from './rule.ts';
 import { showValue } from './show.ts';
+import { memberOf } from './surroundings.ts';
 import { isMissing } from './value.ts';
 
 /** Units to show an expression's value in, where the value it names has such units. */
-function shownOf(node: Expression | undefined, ctx: Context): readonly string[] | undefined {
-  if (node?.$type === 'Reference') return findMember(node.name.text, ctx)?.shown;
-  if (node?.$type === 'Call') return shownOf(node.callee, ctx);
-  if (node?.$type !== 'Access') return undefined;
-  const object = infer(node.object, ctx);
-  return object.is === 'instance' ? object.kind?.members.get(node.member?.text ?? '')?.shown : undefined;
+function shownOf(node: Expression, ctx: Context): readonly string[] | undefined {
+  return memberOf(node, ctx)?.shown;
 }
 
 /** The value of an expression as people read it. */

@@ -24,16 +24,14 @@ export function sentence(text: string): string {
   return text.replace(/^(an?) /, (_, article: string) => `${article === 'a' ? 'A' : 'An'} `).replace(/\?\.$/, '?');
 }
 
-const spoiled = new WeakSet<AstNode>();
-
-/** Notes that the expression around a mistake cannot be computed as it stands: what depends on it is not known. */
-export function spoil(node: AstNode): void {
+/** The outermost expression around a mistake: it cannot be computed as it stands, and what depends on it is not known. */
+export function expressionAround(node: AstNode): AstNode | undefined {
   let outermost: AstNode | undefined;
   for (let at: AstNode | undefined = node; at; at = at.$container) {
     if (isStatement(at)) break;
     outermost = at;
   }
-  if (outermost) spoiled.add(outermost);
+  return outermost;
 }
 
 const statements = new Set([
@@ -53,11 +51,6 @@ const statements = new Set([
 ]);
 function isStatement(node: AstNode): boolean {
   return statements.has(node.$type);
-}
-
-/** Did the checks find a mistake in this expression? */
-export function isSpoiled(node: AstNode | undefined): boolean {
-  return node !== undefined && spoiled.has(node);
 }
 
 /** Replaces the text of a node. */

@@ -9,10 +9,11 @@ import type {
   Text,
 } from '../grammar/generated/ast.ts';
 import { contentOf } from '../grammar/syntax.ts';
+import type { Context } from '../types/context.ts';
+import { infer } from '../types/infer.ts';
 import { clausesOf } from '../units/units.ts';
-import { Cell, type Engine } from './cell.ts';
+import { type Cell, computedCell, type Engine } from './cell.ts';
 import { evaluate, type Frame } from './evaluate.ts';
-import { type Context, infer } from './infer.ts';
 import type { Kind } from './kind.ts';
 import { junction } from './operators.ts';
 import type { Severity } from './problem.ts';
@@ -132,14 +133,6 @@ export function ranked(verdict: Value, margin: () => Margin | undefined): number
   const by = margin();
   const amount = by ? rankOf(by) : verdict ? 1 : -1;
   return verdict ? Math.max(amount, Number.MIN_VALUE) : Math.min(amount, -Number.MIN_VALUE);
-}
-
-/** A cell that no declaration gives. */
-export function computedCell(instance: Instance, key: string, scope: Scope, compute: (engine: Engine) => Value): Cell {
-  const cell = new Cell(instance, key, undefined);
-  cell.definition = { origin: 'derived', expression: undefined, node: undefined, scope, mode: 'kind' };
-  cell.compute = compute;
-  return cell;
 }
 
 function verdict(rule: Rule, frame: Frame): Value {

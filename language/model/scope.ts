@@ -1,6 +1,7 @@
 import type { Declaration, Entry, Item, SpecFile } from '../grammar/generated/ast.ts';
+import { type AstNode, textOf } from '../grammar/syntax.ts';
 import { isUnit, type UnitSystem } from '../units/units.ts';
-import { Kind } from './kind.ts';
+import { Kind, type Member } from './kind.ts';
 
 /** Something a file declares by name: a declaration, or a block that stands alone (a machine). */
 export type Declared = Declaration | Entry;
@@ -90,6 +91,22 @@ export class Scope {
     return this.#memo.get(key) as T;
   }
 
+  /** Notes that an expression of this file has a mistake in it, so that it is not computed as it stands. */
+  spoil(expression: AstNode): void {
+    this.#spoiled.add(expression);
+  }
+
+  /** Takes that back, before the file's checks are made anew. */
+  restore(expressions: Iterable<AstNode>): void {
+    for (const expression of expressions) this.#spoiled.delete(expression);
+  }
+
+  /** Did the checks find a mistake in this expression of the file? */
+  isSpoiled(expression: AstNode): boolean {
+    return this.#spoiled.has(expression);
+  }
+  readonly #spoiled = new WeakSet<AstNode>();
+
   /** The kind of that name, or undefined. */
   kindNamed(name: string): Kind | undefined {
     const own = this.own.kinds.get(name);
@@ -127,6 +144,33 @@ export class Scope {
       if (size) return { ...size, scope };
     }
     return this.shared?.sizeNamed(name);
+  }
+
+  /** What the kinds of this scope's own file, or of the library, share. Those in whose text nothing is shared are not read for it. */
+  sharedMembers(): ReadonlyMap<string, Member> {
+    return this.once('shared members', () => {
+      const map = new Map<string, Member>();
+      for (const [name, node] of this.own.kinds) {
+        if (!/^ *shared /m.test(textOf(node))) continue;
+        for (const member of this.kindNamed(name)?.members.values() ?? [])
+          if (member.shared && !map.has(member.name)) map.set(member.name, member);
+      }
+      return map;
+    });
+  }
+
+  /** Is it a word of some choice that a kind visible here offers? */
+  isChoiceWord(name: string): boolean {
+    return this.visible().some((scope) => scope.once('choice words', () => scope.#choiceWords()).has(name));
+  }
+
+  /** Found in the texts, so that no kind is read for it. */
+  #choiceWords(): ReadonlySet<string> {
+    const words = new Set<string>();
+    for (const node of this.own.kinds.values())
+      for (const [, list = ''] of textOf(node).matchAll(/\bone\s+of\s+([\p{L}\p{N}_]+(?:\s*,\s*[\p{L}\p{N}_]+)*)/gu))
+        for (const word of list.split(',')) words.add(word.trim());
+    return words;
   }
 
   /** Every scope whose declarations are visible here, this one first, the library last. */

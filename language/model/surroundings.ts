@@ -1,13 +1,37 @@
-import type { Argument, Call, Clause, Declaration, Entry, Expression, Item, Row } from '../grammar/generated/ast.ts';
+import type {
+  Argument,
+  Binary,
+  Call,
+  Clause,
+  Declaration,
+  Entry,
+  Expression,
+  Item,
+  Row,
+} from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/parser.ts';
 import { type AstNode, childrenOf, type Placed } from '../grammar/syntax.ts';
 import type { SourceFile } from '../project.ts';
-import { builtins } from './builtins.ts';
-import { type Context, domainType, findMember, infer, narrowed } from './infer.ts';
+import { matchArguments } from '../types/arguments.ts';
+import { comparedWith, listedWith } from '../types/arithmetic.ts';
+import { bind, bindMember } from '../types/bind.ts';
+import { calledBy, withName } from '../types/calls.ts';
+import { type Context, narrowed } from '../types/context.ts';
+import { languageFunctions } from '../types/functions.ts';
+import { domainType, typeIn } from '../types/infer.ts';
 import type { Kind, Member } from './kind.ts';
 import type { Scope } from './scope.ts';
 import { blockName, buildPart, buildTree, type Instance, isBlock, type Mode } from './tree.ts';
-import { anyType, bareNumber, type Type, textType, truthType, typeOf } from './type.ts';
+import {
+  anyType,
+  bareNumber,
+  type ParameterType,
+  signatureOf,
+  type Type,
+  textType,
+  truthType,
+  typeOf,
+} from './type.ts';
 
 /** What names can mean at a place in the text, and what kind of value is expected there. */
 export interface Seen {
@@ -91,9 +115,30 @@ export function contextWithin(node: AstNode, self: Instance, scope: Scope, mode:
   return { scope, mode, kind: self.kind, around: self.holder?.kind, instance: self, locals, report: silent };
 }
 
+/** The kind whose values a kind's or a rule's text sees, and for a slot's own block the kind around it. */
+export function kindsOfText(node: AstNode, scope: Scope): Pick<Context, 'kind' | 'around'> {
+  let slot: Fields | undefined;
+  for (let at: AstNode | undefined = node; at; at = at.$container) {
+    if (at.$type === 'Has') slot = at as unknown as Fields;
+    if (at.$container?.$type !== 'SpecFile') continue;
+    const { kind } = seenIn(at as Item, scope).ctx;
+    return slot ? { kind: slotKind(slot, scope), around: kind } : { kind };
+  }
+  return { kind: undefined };
+}
+
+/** What is expected where a node stands, in the text of a kind or of a block. */
+export function expectedAt(node: AstNode, scope: Scope, self?: Instance): Type | undefined {
+  const path: AstNode[] = [];
+  for (let at: AstNode | undefined = node; at && at.$type !== 'SpecFile'; at = at.$container) path.unshift(at);
+  // The tree that the text belongs to is at hand where it is the machine's own.
+  const treeOf: TreeOf = (item, seen) => (self?.root.node === item ? self.root : plainTree(item, seen));
+  return seenAlong(path, scope, treeOf).at(-1)?.expected;
+}
+
 function parametersAsLocals(node: Declaration | Entry, scope: Scope): ReadonlyMap<string, Type> | undefined {
   if (!node.parameters?.length) return undefined;
-  return new Map(node.parameters.map((p) => [p.name?.text ?? '', typeOf(p.type, scope)]));
+  return new Map(signatureOf(node, scope).parameters.map(({ name, type }) => [name, type]));
 }
 
 /** What is seen at each node of a path. */
@@ -116,7 +161,7 @@ export function inward(seen: Seen, outer: AstNode, node: AstNode): Seen {
     case 'Entry':
       return intoEntry(seen, outer as Entry, node);
     case 'Has':
-      return { ctx: node === as.body ? { ...ctx, kind: slotKind(as, ctx), around: ctx.kind } : ctx };
+      return { ctx: node === as.body ? { ...ctx, kind: slotKind(as, ctx.scope), around: ctx.kind } : ctx };
     case 'Declaration':
       return intoDeclaration(ctx, outer as Declaration, node);
     case 'Clause':
@@ -164,8 +209,8 @@ function expecting(ctx: Context, member: Member | undefined): Seen {
   return { ctx, expected: member?.type, member };
 }
 
-function slotKind(has: Fields, ctx: Context): Kind | undefined {
-  return ctx.scope.kindNamed(nameText(has.kind ?? has.name));
+function slotKind(has: Fields, scope: Scope): Kind | undefined {
+  return scope.kindNamed(nameText(has.kind ?? has.name));
 }
 
 function intoEntry(seen: Seen, entry: Entry, node: AstNode): Seen {
@@ -221,11 +266,15 @@ function intoBinary(seen: Seen, as: Fields & { operator?: unknown }, node: AstNo
   const ctx = operator === 'and' && right ? narrowed(as.left as Expression, seen.ctx) : seen.ctx;
   const other = (right ? as.left : as.right) as Expression | undefined;
   if (operator === 'and' || operator === 'or') return { ctx, expected: truthType };
-  if (comparing.has(operator)) return { ctx, ...asked(other, ctx) };
-  if (operator === 'in') return right ? { ctx } : { ctx, expected: elementOf(infer(other, ctx)) };
+  if (comparing.has(operator)) {
+    const expected = comparedWith(as as unknown as Binary, right ? 'right' : 'left', ctx);
+    return { ctx, expected, member: memberOf(other, ctx) };
+  }
+  if (operator === 'in')
+    return { ctx, expected: right ? listedWith(as as unknown as Binary, ctx) : elementOf(typeIn(other, ctx)) };
   if (operator === 'x') return { ctx, expected: seen.expected?.is === 'sides' ? seen.expected.of : undefined };
   if (scaling.has(operator)) return { ctx, expected: someQuantity };
-  if (keeping.has(operator)) return { ...seen, expected: seen.expected ?? known(infer(other, ctx)) };
+  if (keeping.has(operator)) return { ...seen, expected: seen.expected ?? known(typeIn(other, ctx)) };
   return { ctx };
 }
 
@@ -235,18 +284,21 @@ function known(type: Type): Type | undefined {
 
 /** What is expected beside an expression: something of its type. */
 function asked(node: Expression | undefined, ctx: Context): Pick<Seen, 'expected' | 'member'> {
-  return { expected: known(infer(node, ctx)), member: memberOf(node, ctx) };
+  return { expected: known(typeIn(node, ctx)), member: memberOf(node, ctx) };
 }
 
 /** The value or block that an expression names, as its kind declares it. */
 export function memberOf(node: Expression | undefined, ctx: Context): Member | undefined {
   if (node?.$type === 'Group') return memberOf(node.inner, ctx);
   if (node?.$type === 'Call') return memberOf(node.callee, ctx);
-  if (node?.$type === 'Reference')
-    return ctx.locals?.has(node.name?.text) ? undefined : findMember(node.name?.text, ctx);
+  if (node?.$type === 'Reference') {
+    const binding = bind(node.name?.text ?? '', ctx);
+    return binding?.is === 'member' ? binding.member : undefined;
+  }
   if (node?.$type !== 'Access') return undefined;
-  const object = infer(node.object, ctx);
-  return object.is === 'instance' ? object.kind?.members.get(node.member?.text ?? '') : undefined;
+  const object = typeIn(node.object, ctx);
+  const binding = object.is === 'instance' ? bindMember(node.member?.text ?? '', object.kind) : undefined;
+  return binding?.is === 'member' ? binding.member : undefined;
 }
 
 function intoConditional(seen: Seen, as: Fields, node: AstNode): Seen {
@@ -255,30 +307,22 @@ function intoConditional(seen: Seen, as: Fields, node: AstNode): Seen {
 }
 
 /** The parameters of what a call calls. */
-export function parametersOf(
-  callee: Expression | undefined,
-  ctx: Context,
-): readonly { name: string; type: Type; node?: AstNode }[] {
-  const member = memberOf(callee, ctx);
-  if (member?.parameters.length) {
-    const nodes = member.node.$type === 'Entry' ? member.node.parameters : [];
-    return member.parameters.map((p, i) => ({ ...p, node: nodes[i] }));
-  }
-  if (callee?.$type !== 'Reference') return [];
-  const found = ctx.scope.find(callee.name?.text ?? '');
-  if (found?.node.$type !== 'Declaration') return [];
-  return found.node.parameters.map((p) => ({ name: p.name?.text ?? '', type: typeOf(p.type, found.scope), node: p }));
+export function parametersOf(callee: Expression | undefined, ctx: Context): readonly ParameterType[] {
+  const called = calledBy(callee, ctx);
+  return called?.is === 'formula' ? called.signature.parameters : [];
 }
 
 function argumentExpected(call: Call, argument: Argument, seen: Seen): Pick<Seen, 'expected'> {
-  const name = call.callee?.$type === 'Reference' ? (call.callee.name?.text ?? '') : '';
-  const shape = Object.hasOwn(builtins, name) && !seen.ctx.kind?.members.has(name) ? builtins[name]?.shape : undefined;
-  if (shape)
-    return { expected: shape === 'truth' ? truthType : shape === 'same as its arguments' ? seen.expected : undefined };
-  const parameters = parametersOf(call.callee, seen.ctx);
-  const index = call.arguments.indexOf(argument);
-  const parameter = argument.name ? parameters.find((p) => p.name === argument.name?.text) : parameters[index];
-  return { expected: parameter?.type };
+  const called = calledBy(call.callee, seen.ctx);
+  if (called?.is === 'function') {
+    const { shape } = languageFunctions[called.name];
+    return {
+      expected: shape === 'truth' ? truthType : shape === 'one of its arguments' ? seen.expected : undefined,
+    };
+  }
+  if (!called) return {};
+  const matched = matchArguments(call.arguments, called.signature.parameters);
+  return { expected: matched.parameters[call.arguments.indexOf(argument)]?.type };
 }
 
 function intoArgument(seen: Seen, argument: Argument, node: AstNode): Seen {
@@ -289,8 +333,6 @@ function intoArgument(seen: Seen, argument: Argument, node: AstNode): Seen {
 
 /** With the name that a question gives to each of what it goes through. */
 function bound(ctx: Context, comprehension: Argument['comprehension']): Context {
-  const name = comprehension?.variable?.text;
-  if (!name) return ctx;
-  const type = comprehension.domain ? domainType(comprehension.domain, ctx) : anyType;
-  return { ...ctx, locals: new Map(ctx.locals).set(name, type) };
+  if (!comprehension?.variable?.text) return ctx;
+  return withName(comprehension, comprehension.domain ? domainType(comprehension.domain, ctx) : anyType, ctx);
 }

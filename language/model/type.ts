@@ -1,4 +1,4 @@
-import type { Type as TypeNode, TypeTerm } from '../grammar/generated/ast.ts';
+import type { Parameter, Type as TypeNode, TypeTerm } from '../grammar/generated/ast.ts';
 import { type Dimension, dimensionless } from '../units/dimension.ts';
 import { describeDimension, inWords, withArticle } from '../units/display.ts';
 import type { NamedDimension, UnitSystem } from '../units/units.ts';
@@ -16,6 +16,8 @@ export type Type =
   | { readonly is: 'sides'; readonly of: QuantityType; readonly count: number }
   | { readonly is: 'curve'; readonly x: Type; readonly y: Type }
   | { readonly is: 'formula'; readonly parameters: readonly Type[]; readonly result: Type }
+  /** Any quantity: stands for the one that a call hands over, wherever the name stands again. */
+  | { readonly is: 'variable'; readonly name: string }
   /** Not decided: an open choice, or something already reported. It fits everywhere. */
   | { readonly is: 'any' };
 
@@ -42,6 +44,53 @@ export function quantityOf(named: NamedDimension): QuantityType {
 export interface TypeNames {
   readonly system: UnitSystem;
   kindNamed(name: string): Kind | undefined;
+  /** Names that the declaration lets stand for any quantity (`any X`). */
+  readonly variables?: ReadonlySet<string>;
+}
+
+/** One of the arguments that a function, a numeric, a table or a derived value takes. */
+export interface ParameterType {
+  readonly name: string;
+  readonly type: Type;
+  readonly node: Parameter;
+}
+
+/** What a declaration takes and gives; `unknownName` hears of names that are neither a dimension nor a kind. */
+export interface Signature {
+  readonly parameters: readonly ParameterType[];
+  readonly result: Type;
+}
+
+export function signatureOf(
+  node: { readonly parameters: readonly Parameter[]; readonly type?: TypeNode },
+  names: TypeNames,
+  unknownName?: (term: TypeTerm) => void,
+): Signature {
+  const variables = new Set(node.parameters.flatMap((p) => (p.type?.terms ?? []).flatMap(variablesIn)));
+  const own: TypeNames = { system: names.system, kindNamed: (name) => names.kindNamed(name), variables };
+  return {
+    parameters: node.parameters.map((parameter) => ({
+      name: parameter.name?.text ?? '',
+      type: typeOf(parameter.type, own, unknownName),
+      node: parameter,
+    })),
+    result: typeOf(node.type, own, unknownName),
+  };
+}
+
+function variablesIn(term: TypeTerm | undefined): string[] {
+  switch (term?.$type) {
+    case 'AnyType':
+      return [term.name?.text ?? ''];
+    case 'ListType':
+      return variablesIn(term.of);
+    case 'CurveType':
+      return [...variablesIn(term.x), ...variablesIn(term.y)];
+    case 'FormulaType':
+      return [...term.parameters.flatMap(variablesIn), ...variablesIn(term.result)];
+    default:
+      return [];
+  }
 }
 
 /** The type that a declaration writes; `unknownName` hears of names that are neither a dimension nor a kind. */
@@ -63,6 +112,8 @@ function termType(term: TypeTerm, names: TypeNames, unknownName?: (term: TypeTer
       return { is: 'curve', x: inner(term.x), y: inner(term.y) };
     case 'FormulaType':
       return { is: 'formula', parameters: term.parameters.map(inner), result: inner(term.result) };
+    case 'AnyType':
+      return { is: 'variable', name: term.name?.text ?? '' };
     default: {
       const known = namedType(term.name?.text ?? '', names);
       if (!known) unknownName?.(term);
@@ -72,6 +123,7 @@ function termType(term: TypeTerm, names: TypeNames, unknownName?: (term: TypeTer
 }
 
 function namedType(name: string, names: TypeNames): Type | undefined {
+  if (names.variables?.has(name)) return { is: 'variable', name };
   if (name === 'Text') return textType;
   if (name === 'YesNo') return truthType;
   if (name === 'Date') return { is: 'date' };
@@ -99,14 +151,21 @@ export function describeType(type: Type, system: UnitSystem): string {
     case 'instance':
       return type.kind ? withArticle(inWords(type.kind.name.replaceAll('_', ' '))) : 'a block';
     case 'list':
-      return `a list: [ … ] of ${describeType(type.of, system).replace(/^an? /, '')}`;
+      return `a list: [ … ] of ${bare(type.of, system)}`;
     case 'sides':
       return `a size of ${type.count} sides`;
     case 'curve':
-      return 'a curve';
+      return `a curve of ${bare(type.y, system)} over ${bare(type.x, system)}`;
     case 'formula':
-      return 'a value with arguments, by its name';
+      return `a formula that takes ${type.parameters.map((p) => describeType(p, system)).join(' and ') || 'nothing'} and gives ${describeType(type.result, system)}`;
+    case 'variable':
+      return `any quantity ${type.name}`;
     default:
       return 'anything';
   }
+}
+
+/** The same without its article. */
+function bare(type: Type, system: UnitSystem): string {
+  return describeType(type, system).replace(/^an? /, '');
 }

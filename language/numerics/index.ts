@@ -7,20 +7,20 @@ import { joinsOf } from './joins.ts';
 import { layeredRise } from './layers.ts';
 import { loopCurrents, loopVoltages } from './network.ts';
 import { rise, timeTo } from './rise.ts';
-import { sampled, sampledFlow } from './sample.ts';
+import { sampled, sampledFromStart } from './sample.ts';
 
 /** What a formula cannot say: each numeric is declared, with its types and source, in the library under the same name. */
 export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
   rise,
   time_to: timeTo,
   balance,
-  temperature_by_resistance: inverseByLogarithm,
-  temperature_by_voltage: inverse,
+  inverse_by_logarithm: inverseByLogarithm,
+  inverse,
   value_at: curveAt,
   when_reached: whenReached,
   lagging,
   layered_rise: layeredRise,
-  flow_curve: sampledFlow,
+  sampled_from_start: sampledFromStart,
   combinations,
   joins_of: joinsOf,
   loop_currents: loopCurrents,
@@ -30,7 +30,5 @@ export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
   greatest_power: greatestPower,
   greatest_of_each: greatestOfEach,
   least_of_each: leastOfEach,
-  torque_curve: sampled,
-  acceleration_curve: sampled,
-  speed_without_torque: balance,
+  sampled,
 };

@@ -12,7 +12,7 @@ export function sampled(of: Value, from: Value, to: Value): Value {
 const flowPoints = 20;
 
 /** The same with few points, closest where it begins: the distance from there grows with the square. */
-export function sampledFlow(of: Value, from: Value, to: Value): Value {
+export function sampledFromStart(of: Value, from: Value, to: Value): Value {
   return sampledAt(of, from, to, flowPoints, (share) => share ** 2);
 }
 

@@ -1,7 +1,6 @@
 import type { Body, Declaration, Entry, Has } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { ruleExamples } from '../../language/library/generated/manual.ts';
-import type { Builtin } from '../../language/model/builtins.ts';
 import { type Cell, Engine } from '../../language/model/cell.ts';
 import { evaluateCell, sizeValues } from '../../language/model/evaluate.ts';
 import { assumptionsOf, sourcesOf } from '../../language/model/explain.ts';
@@ -13,6 +12,7 @@ import { showValue } from '../../language/model/show.ts';
 import { buildPart, Instance } from '../../language/model/tree.ts';
 import { typeOf } from '../../language/model/type.ts';
 import { isMissing } from '../../language/model/value.ts';
+import type { LanguageFunction } from '../../language/types/functions.ts';
 import { clausesOf } from '../../language/units/units.ts';
 import { wrap } from './io.ts';
 import { onOneLine, type Page, sourceInWords } from './page.ts';
@@ -263,6 +263,6 @@ export function explainSize(name: string, size: NamedSize & { scope: Scope }, pa
 }
 
 /** A function of the language itself. */
-export function explainBuiltin(name: string, { doc }: Builtin, page: Page): Page {
+export function explainFunction(name: string, { doc }: LanguageFunction, page: Page): Page {
   return page.title(`function ${name}, of the language itself`).prose(doc);
 }

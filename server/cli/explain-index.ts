@@ -1,9 +1,9 @@
 import type { Declaration } from '../../language/grammar/generated/ast.ts';
 import { docOf } from '../../language/grammar/syntax.ts';
-import { partKind } from '../../language/model/infer.ts';
 import type { Kind } from '../../language/model/kind.ts';
 import { rulesOn } from '../../language/model/rule.ts';
 import type { Scope } from '../../language/model/scope.ts';
+import { partKind } from '../../language/types/bind.ts';
 import { wrap } from './io.ts';
 import type { Page } from './page.ts';
 

@@ -4,7 +4,6 @@ import type { Cell } from '../../language/model/cell.ts';
 import { obstaclesByRule } from '../../language/model/choices.ts';
 import { evaluate } from '../../language/model/evaluate.ts';
 import { cellAt, type Derivation, explainCell } from '../../language/model/explain.ts';
-import { infer } from '../../language/model/infer.ts';
 import type { Member } from '../../language/model/kind.ts';
 import { missingPaths, targetsOf } from '../../language/model/machine.ts';
 import { listed } from '../../language/model/problem.ts';
@@ -13,6 +12,7 @@ import { Instance } from '../../language/model/tree.ts';
 import { Unknown } from '../../language/model/value.ts';
 import { pathOfCell, showCell } from '../../language/model/values.ts';
 import type { Assessed } from '../../language/project.ts';
+import { infer } from '../../language/types/infer.ts';
 import { CallError, columns, columnsWithin, count, wrap } from './io.ts';
 import { onOneLine, type Page, sourceInWords } from './page.ts';
 

@@ -1,11 +1,11 @@
 import { statSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { builtins } from '../../language/model/builtins.ts';
 import { nearest } from '../../language/model/problem.ts';
 import type { Scope } from '../../language/model/scope.ts';
 import type { Project, SourceFile } from '../../language/project.ts';
+import { isFunctionName, languageFunctions } from '../../language/types/functions.ts';
 import { isUnit } from '../../language/units/units.ts';
-import { explainBuiltin, explainDeclared, explainKind, explainMember, explainSize } from './explain-declared.ts';
+import { explainDeclared, explainFunction, explainKind, explainMember, explainSize } from './explain-declared.ts';
 import { explainSort, surroundings } from './explain-index.ts';
 import { explainDimension, explainPrefix, explainUnit } from './explain-units.ts';
 import { explainValue, hasMachine } from './explain-value.ts';
@@ -65,7 +65,7 @@ export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Pa
   const dimension = system.dimensions.get(name);
   const unit = system.unit(name);
   const prefix = system.prefixes.get(name);
-  const builtin = Object.hasOwn(builtins, name) ? builtins[name] : undefined;
+  const builtin = isFunctionName(name) ? languageFunctions[name] : undefined;
   return [
     ...(kind ? [surroundings(kind, scope, explainKind(kind, newPage()))] : []),
     ...(member ? [explainMember(member.member, member.kind, newPage())] : []),
@@ -74,7 +74,7 @@ export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Pa
     ...(dimension ? [explainDimension(dimension, system, newPage())] : []),
     ...(isUnit(unit) ? [explainUnit(unit, system, newPage())] : []),
     ...(prefix ? [explainPrefix(name, prefix, newPage())] : []),
-    ...(builtin ? [explainBuiltin(name, builtin, newPage())] : []),
+    ...(builtin ? [explainFunction(name, builtin, newPage())] : []),
   ];
 }
 
@@ -98,5 +98,5 @@ function* namesOf(scope: Scope): Generator<string> {
   }
   yield* scope.system.dimensions.keys();
   for (const unit of scope.system.plainUnits()) yield unit.text;
-  yield* Object.keys(builtins);
+  yield* Object.keys(languageFunctions);
 }

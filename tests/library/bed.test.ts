@@ -216,7 +216,7 @@ describe('layers and lags against closed forms', () => {
   taken_in(at: Temperature): Power = 600 W {
     source defined "a question of a test"
   }
-  course: list of curve of Time, Temperature = layered_rise(capacities: [1306.368 J/K], resistances: [0 K/W], heated: 1, power: flow_curve(of: taken_in, from: 25 degC, to: 1000 degC), lost_at: [2], losses: [flow_curve(of: given_off, from: 25 degC, to: 1000 degC)], from: 25 degC, held: 0, to: 25 degC, during: 4000 s) {
+  course: list of curve of Time, Temperature = layered_rise(capacities: [1306.368 J/K], resistances: [0 K/W], heated: 1, power: sampled_from_start(of: taken_in, from: 25 degC, to: 1000 degC), lost_at: [2], losses: [sampled_from_start(of: given_off, from: 25 degC, to: 1000 degC)], from: 25 degC, held: 0, to: 25 degC, during: 4000 s) {
     source defined "a question of a test"
   }
   arrives: Time = when_reached(curve: course[1], at: 100 degC) {

@@ -1,0 +1,249 @@
+import type { Binary, Expression } from '../grammar/generated/ast.ts';
+import { textOf } from '../grammar/syntax.ts';
+import { replace } from '../model/problem.ts';
+import { anyType, describeType, type QuantityType, quantityOf, type Type, truthType } from '../model/type.ts';
+import { dimensionless, multiply, raise } from '../units/dimension.ts';
+import { type Context, report } from './context.ts';
+import { common, isBare, misfit, quantityMisfit } from './fit.ts';
+import { expect, infer, joined, typeIn } from './infer.ts';
+import { literal, quantityText } from './literal.ts';
+
+/** The type of `a + b`, `a * b`, `a ^ n`. */
+export function arithmetic(node: Binary, ctx: Context): Type {
+  const left = infer(node.left, ctx);
+  const right = infer(node.right, ctx);
+  if (left.is === 'any' || right.is === 'any') return anyType;
+  if (left.is !== 'quantity') return notQuantity(node.left, left, ctx);
+  if (right.is !== 'quantity') return notQuantity(node.right, right, ctx);
+  if (node.operator === '+' || node.operator === '-') return sum(node, left, right, ctx);
+  const point = left.points ? node.left : right.points ? node.right : undefined;
+  if (point)
+    return report(
+      ctx,
+      point,
+      'point_arithmetic',
+      'A point of temperature cannot be multiplied or divided: subtract another point first, or use absolute(…).',
+    );
+  if (node.operator === '^') return power(node, left, right, ctx);
+  return product(node, left, right, ctx);
+}
+
+function notQuantity(node: Expression, type: Type, ctx: Context): Type {
+  const what = describeType(type, ctx.scope.system);
+  return report(ctx, node, 'wrong_type', `Arithmetic needs a quantity, this is ${what}.`);
+}
+
+function product(node: Binary, left: QuantityType, right: QuantityType, ctx: Context): Type {
+  if (left.money && right.money && node.operator === '*')
+    return report(ctx, node, 'wrong_dimension', 'A price cannot be multiplied by a price.');
+  if (right.money && !left.money && node.operator === '/')
+    return report(ctx, node.right, 'wrong_dimension', 'Nothing can be divided by a price but another price.');
+  const sign = node.operator === '/' ? -1 : 1;
+  const plain = (type: QuantityType) => type.bare || isBare(type);
+  if (plain(right)) return { ...left, bare: left.bare && right.bare };
+  if (plain(left) && sign > 0) return right;
+  const money = left.money !== right.money && (left.money || right.money);
+  const dimension = multiply(left.dimension, right.dimension, sign);
+  return { is: 'quantity', dimension, money: money || undefined };
+}
+
+/** The type of `-a`. */
+export function negative(operand: Expression, ctx: Context): Type {
+  const type = infer(operand, ctx);
+  if (type.is === 'any') return type;
+  if (type.is !== 'quantity') return notQuantity(operand, type, ctx);
+  if (type.points && operand.$type !== 'Quantity')
+    return report(
+      ctx,
+      operand,
+      'point_arithmetic',
+      'A point of temperature has no negative: subtract it from another point, or use a difference in K.',
+    );
+  return type;
+}
+
+function sum(node: Binary, left: QuantityType, right: QuantityType, ctx: Context): Type {
+  const { system } = ctx.scope;
+  const adds = node.operator === '+';
+  if (left.dimension !== right.dimension || (left.money ?? false) !== (right.money ?? false)) {
+    const percent = percentAdded(node, right);
+    if (percent) return percentMistake(node, percent, ctx);
+    const [what, to] = [describeType(right, system), describeType(left, system)];
+    const message = `${what} cannot be ${adds ? 'added to' : 'subtracted from'} ${to}.`;
+    return report(ctx, node, 'wrong_dimension', message);
+  }
+  if (left.points && right.points) {
+    if (!adds) return difference(left, ctx);
+    return report(
+      ctx,
+      node,
+      'point_arithmetic',
+      'Two points of temperature cannot be added. A rise is a difference, in K: 60 degC + 20 K.',
+    );
+  }
+  if (right.points && !adds)
+    return report(
+      ctx,
+      node,
+      'point_arithmetic',
+      'A point of temperature cannot be taken from a difference: write the point first.',
+    );
+  if (left.points) return left;
+  if (right.points) return right;
+  if (left.named === right.named) return { ...left, bare: left.bare && right.bare };
+  return { is: 'quantity', dimension: left.dimension, money: left.money };
+}
+
+/** What was probably meant by `230 V + 10 %`. */
+function percentAdded(node: Binary, right: QuantityType): string | undefined {
+  if (!node.right || !right.named || !isBare(right) || !/%$/.test(textOf(node.right))) return undefined;
+  const share = (node.operator === '+' ? 1 : -1) * Number.parseFloat(textOf(node.right));
+  return `${textOf(node.left)} * ${100 + share} %`;
+}
+
+function percentMistake(node: Binary, whole: string, ctx: Context): Type {
+  const message = `A percentage is a ratio and is multiplied, not added: write ${whole}.`;
+  return report(ctx, node, 'percent_added', message, replace(node, whole, `Write ${whole}`));
+}
+
+/** The difference between two points on a scale. */
+export function difference(point: QuantityType, ctx: Context): Type {
+  const named = ctx.scope.system.named(point.dimension).find((n) => !n.points);
+  return named ? quantityOf(named) : { is: 'quantity', dimension: point.dimension };
+}
+
+function power(node: Binary, base: QuantityType, exponent: QuantityType, ctx: Context): Type {
+  if (base.money) return report(ctx, node.left, 'wrong_dimension', 'A price cannot be raised to a power.');
+  if (exponent.dimension !== dimensionless || (exponent.named && !isBare(exponent)))
+    return report(ctx, node.right, 'wrong_dimension', 'A power is a plain number, such as 2 or (1/4).');
+  if (base.dimension.powers.size === 0) return { is: 'quantity', dimension: dimensionless, bare: base.bare };
+  const number = constantOf(node.right);
+  if (number === undefined)
+    return report(
+      ctx,
+      node.right ?? node,
+      'wrong_dimension',
+      'A quantity with a unit can only be raised to a plain number, such as 2 or (1/4).',
+    );
+  return { is: 'quantity', dimension: raise(base.dimension, number) };
+}
+
+function constantOf(node: Expression | undefined): number | undefined {
+  if (node?.$type === 'Quantity' && !node.unit) return Number(node.number);
+  if (node?.$type === 'Group') return constantOf(node.inner);
+  if (node?.$type === 'Unary' && node.operator === '-') {
+    const value = constantOf(node.operand);
+    return value === undefined ? undefined : -value;
+  }
+  if (node?.$type !== 'Binary' || node.operator !== '/') return undefined;
+  const [a, b] = [constantOf(node.left), constantOf(node.right)];
+  return a === undefined || !b ? undefined : a / b;
+}
+
+/** The type of `235 mm x 235 mm`. */
+export function sides(node: Binary, ctx: Context, expected?: Type): Type {
+  const { left: first, right: second } = node;
+  if (first?.$type === 'Quantity' && second?.$type === 'Quantity' && !first.unit && second.unit) {
+    const fix = replace(first, `${first.number} ${second.unit}`, `Write ${first.number} ${second.unit}`);
+    const whole = `${first.number} ${second.unit} x ${second.number} ${second.unit}`;
+    return report(ctx, first, 'missing_unit', `Each side has its own unit: ${whole}.`, fix);
+  }
+  const left = infer(node.left, ctx, expected);
+  const of = left.is === 'sides' ? left.of : left;
+  if (of.is === 'any') return anyType;
+  if (of.is !== 'quantity') return report(ctx, node, 'wrong_type', 'A size is made of lengths: 235 mm x 235 mm.');
+  const right = expect(node.right, ctx, of);
+  if (right.is === 'any') return anyType;
+  return { is: 'sides', of, count: left.is === 'sides' ? left.count + 1 : 2 };
+}
+
+/** The type of `18 degC .. 32 degC`: that of its ends. */
+export function range(node: Binary, ctx: Context, expected?: Type): Type {
+  const low = infer(node.left, ctx, expected);
+  if (low.is !== 'quantity' && low.is !== 'any')
+    return report(
+      ctx,
+      node.left,
+      'wrong_type',
+      `A range lies between two quantities; this is ${describeType(low, ctx.scope.system)}.`,
+    );
+  return turnedRound(node, ctx) ?? joined('The ends of a range', low, node.right, ctx, expected);
+}
+
+/** A range whose ends are written the wrong way round. */
+function turnedRound(node: Binary, ctx: Context): Type | undefined {
+  const { left, right } = node;
+  const [low, high] = [literal(left, ctx), literal(right, ctx)];
+  if (low === undefined || high === undefined || low <= high) return undefined;
+  const [a, b] = [quantityText(left), quantityText(right)];
+  const message = `A range goes from its low end to its high end: ${b} .. ${a}.`;
+  return report(ctx, node, 'wrong_way_round', message);
+}
+
+/** What is expected of one side of a comparison: something like the other side. */
+export function comparedWith(node: Binary, side: 'left' | 'right', ctx: Context): Type | undefined {
+  const type = typeIn(side === 'left' ? node.right : node.left, ctx);
+  return type.is === 'any' ? undefined : type;
+}
+
+const orders: ReadonlySet<string> = new Set(['<', '<=', '>', '>=']);
+
+/** The type of `a <= b` is yes or no; its sides must be alike. */
+export function comparison(node: Binary, ctx: Context): Type {
+  const left = infer(node.left, ctx, comparedWith(node, 'left', ctx));
+  const right = infer(node.right, ctx, comparedWith(node, 'right', ctx));
+  if (left.is === 'any' || right.is === 'any' || !node.right) return truthType;
+  const { system } = ctx.scope;
+  if (left.is === 'quantity' && right.is === 'quantity') {
+    compareQuantities(node, left, right, ctx);
+  } else if (orders.has(node.operator) || left.is === 'curve' || left.is === 'formula') {
+    const wrong = left.is === 'quantity' ? right : left;
+    report(ctx, node, 'wrong_type', `Only quantities can be compared by size; this is ${describeType(wrong, system)}.`);
+  } else if (!areComparable(left, right)) {
+    const [one, other] = [describeType(left, system), describeType(right, system)];
+    report(ctx, node, 'wrong_type', `${one} cannot be compared with ${other}.`);
+  }
+  return truthType;
+}
+
+/** Blocks of which neither kind is the other's, and choices without a word in common, are never the same. */
+function areComparable(a: Type, b: Type): boolean {
+  if (a.is === 'instance' && b.is === 'instance') return !a.kind || !b.kind || a.kind.isA(b.kind) || b.kind.isA(a.kind);
+  if (a.is === 'choice' && b.is === 'choice') return a.options.some((option) => b.options.includes(option));
+  return common(a, b) !== undefined;
+}
+
+function compareQuantities(node: Binary, left: QuantityType, right: QuantityType, ctx: Context): void {
+  const named = left.named && right.named && !right.bare ? left.named : isBare(left) ? left.named : undefined;
+  const problem = quantityMisfit(right, { ...left, named }, node.right, ctx.scope);
+  if (problem && !(left.bare && right.dimension === dimensionless))
+    report(ctx, node.right, problem.code, problem.message, ...problem.fixes);
+}
+
+/** What is expected of a list that a choice is looked for in: its words. */
+export function listedWith(node: Binary, ctx: Context): Type | undefined {
+  const element = typeIn(node.left, ctx);
+  return element.is === 'choice' ? { is: 'list', of: element } : undefined;
+}
+
+/** The type of `a in list` is yes or no; `a` must be like the list's elements. */
+export function membership(node: Binary, ctx: Context): Type {
+  const list = infer(node.right, ctx, listedWith(node, ctx));
+  if (list.is === 'any') {
+    infer(node.left, ctx);
+    return truthType;
+  }
+  if (list.is !== 'list') {
+    infer(node.left, ctx);
+    const what = describeType(list, ctx.scope.system);
+    report(ctx, node.right, 'wrong_type', `After in stands a list; this is ${what}.`);
+    return truthType;
+  }
+  const element = infer(node.left, ctx, list.of);
+  if (element.is === 'quantity') expect(node.left, ctx, list.of);
+  else if (!areComparable(element, list.of)) {
+    const problem = misfit(element, list.of, node.left, ctx.scope);
+    if (problem) report(ctx, node.left, problem.code, problem.message, ...problem.fixes);
+  }
+  return truthType;
+}

@@ -1,0 +1,272 @@
+import type { Argument, Call, Expression } from '../grammar/generated/ast.ts';
+import { textOf } from '../grammar/syntax.ts';
+import { listed } from '../model/problem.ts';
+import {
+  anyType,
+  bareNumber,
+  describeType,
+  type ParameterType,
+  type QuantityType,
+  quantityOf,
+  type Signature,
+  signatureOf,
+  type Type,
+  truthType,
+} from '../model/type.ts';
+import { dimensionless, raise } from '../units/dimension.ts';
+import { matchArguments } from './arguments.ts';
+import { difference } from './arithmetic.ts';
+import { bind, bindMember } from './bind.ts';
+import { type Context, narrowed, report } from './context.ts';
+import { isBare } from './fit.ts';
+import { type FunctionName, languageFunctions, type Shape } from './functions.ts';
+import { domainType, expect, infer, joined, typeIn } from './infer.ts';
+
+/** What a call calls: a function of the language, or something with arguments; undefined where it is neither. */
+export type Called =
+  | { readonly is: 'function'; readonly name: FunctionName }
+  | { readonly is: 'formula'; readonly name: string; readonly signature: Signature };
+
+/** What an expression that is called leads to. */
+export function calledBy(callee: Expression | undefined, ctx: Context): Called | undefined {
+  if (callee?.$type === 'Access') {
+    const object = typeIn(callee.object, ctx);
+    const binding = object.is === 'instance' ? bindMember(callee.member?.text ?? '', object.kind) : undefined;
+    return binding?.is === 'member' ? memberCalled(binding.member) : undefined;
+  }
+  if (callee?.$type !== 'Reference') return undefined;
+  const name = callee.name?.text ?? '';
+  const binding = bind(name, ctx, { called: true });
+  if (binding?.is === 'function') return binding;
+  if (binding?.is === 'member') return memberCalled(binding.member);
+  if (binding?.is === 'local' && binding.type.is === 'formula') return formulaCalled(name, binding.type);
+  if (binding?.is !== 'declared' || binding.type.is !== 'formula' || binding.node.$type !== 'Declaration')
+    return undefined;
+  return { is: 'formula', name, signature: signatureOf(binding.node, binding.scope) };
+}
+
+function memberCalled(member: { name: string; parameters: readonly ParameterType[]; type: Type }): Called | undefined {
+  if (member.parameters.length === 0) return undefined;
+  return { is: 'formula', name: member.name, signature: { parameters: member.parameters, result: member.type } };
+}
+
+/** A formula that was handed over takes its arguments in order: their names are not known. */
+function formulaCalled(name: string, type: Extract<Type, { is: 'formula' }>): Called {
+  const parameters = type.parameters.map((each) => ({ name: '', type: each, node: undefined as never }));
+  return { is: 'formula', name, signature: { parameters, result: type.result } };
+}
+
+/** The type of a call; its arguments are checked against what it takes. */
+export function call(node: Call, ctx: Context): Type {
+  const called = calledBy(node.callee, ctx);
+  if (called?.is === 'function') return languageCall(called.name, node, ctx);
+  const type = infer(node.callee, ctx);
+  if (called) return type.is === 'any' ? anyArguments(node, ctx) : argumentsFit(node, called, ctx);
+  anyArguments(node, ctx);
+  if (type.is === 'any') return anyType;
+  const what = describeType(type, ctx.scope.system);
+  return report(
+    ctx,
+    node.callee ?? node,
+    'not_callable',
+    `${textOf(node.callee ?? node)} takes no arguments: it is ${what}.`,
+  );
+}
+
+function anyArguments(node: Call, ctx: Context): Type {
+  for (const argument of node.arguments) infer(argument.value, ctx);
+  return anyType;
+}
+
+function argumentsFit(node: Call, { name, signature }: Extract<Called, { is: 'formula' }>, ctx: Context): Type {
+  const { parameters, result } = signature;
+  const matched = matchArguments(node.arguments, parameters);
+  const found: Substitution = new Map();
+  for (const [i, argument] of node.arguments.entries()) {
+    const parameter = matched.parameters[i];
+    if (!parameter) wrongArgument(argument, name, parameters, ctx);
+    else if (matched.repeated.includes(i))
+      report(ctx, argument, 'wrong_argument', `${name} is given ${parameter.name} twice.`);
+    if (parameter) expectArgument(argument.value, parameter.type, found, ctx);
+    else infer(argument.value, ctx);
+  }
+  const left = parameters.filter((_, i) => matched.arguments[i] === undefined);
+  if (left.length && node.arguments.length <= parameters.length)
+    report(ctx, node, 'missing_argument', `${name} also needs ${listed(left.map((p) => `${p.name}: …`))}.`);
+  return substituted(result, found, anyType);
+}
+
+function wrongArgument(argument: Argument, name: string, parameters: Signature['parameters'], ctx: Context): void {
+  const takes = `${name}(${parameters.map((p) => `${p.name}: …`).join(', ')})`;
+  const message = argument.name
+    ? `${name} has no argument ${argument.name.text}; write ${takes}.`
+    : `${name} takes ${parameters.length} arguments: ${takes}.`;
+  report(ctx, argument, 'wrong_argument', message);
+}
+
+// ---- any quantity ----
+
+/** What the names of any quantity stand for in one call. */
+type Substitution = Map<string, Type>;
+
+/** An argument where any quantity may stand tells which one is meant; all others must go with it. */
+function expectArgument(node: Expression | undefined, wanted: Type, found: Substitution, ctx: Context): void {
+  learn(typeIn(node, ctx, substituted(wanted, found)), wanted, found);
+  expect(node, ctx, substituted(wanted, found));
+}
+
+function learn(actual: Type, wanted: Type, found: Substitution): void {
+  if (wanted.is === 'variable') {
+    if ((actual.is === 'quantity' || actual.is === 'variable') && !found.has(wanted.name))
+      found.set(wanted.name, actual);
+  } else if (wanted.is === 'list' && actual.is === 'list') learn(actual.of, wanted.of, found);
+  else if (wanted.is === 'curve' && actual.is === 'curve') {
+    learn(actual.x, wanted.x, found);
+    learn(actual.y, wanted.y, found);
+  } else if (wanted.is === 'formula' && actual.is === 'formula') {
+    for (const [i, parameter] of wanted.parameters.entries()) learn(actual.parameters[i] ?? anyType, parameter, found);
+    learn(actual.result, wanted.result, found);
+  }
+}
+
+/** With what the names stand for; one that nothing told of stands for `unknown`, or stays. */
+function substituted(type: Type, found: Substitution, unknown?: Type): Type {
+  switch (type.is) {
+    case 'variable':
+      return found.get(type.name) ?? unknown ?? type;
+    case 'list':
+      return { is: 'list', of: substituted(type.of, found, unknown) };
+    case 'curve':
+      return { is: 'curve', x: substituted(type.x, found, unknown), y: substituted(type.y, found, unknown) };
+    case 'formula':
+      return {
+        is: 'formula',
+        parameters: type.parameters.map((parameter) => substituted(parameter, found, unknown)),
+        result: substituted(type.result, found, unknown),
+      };
+    default:
+      return type;
+  }
+}
+
+// ---- the language's own functions ----
+
+function languageCall(name: FunctionName, node: Call, ctx: Context): Type {
+  const { shape } = languageFunctions[name];
+  const [first, ...others] = node.arguments;
+  if (!first) return report(ctx, node, 'missing_argument', `${name} needs an argument: ${name}(…).`);
+  const named = node.arguments.find((argument) => argument.name);
+  if (named) report(ctx, named, 'wrong_argument', `${name} takes its argument without a name: ${name}(…).`);
+  const extra = takesMany(name) && !first.comprehension ? undefined : others[0];
+  if (extra) report(ctx, extra, 'wrong_argument', `${name} takes one argument.`);
+  const type = questioned(first, ctx);
+  if (shape === 'one of its arguments') return oneOf(name, first, type, extra ? [] : others, ctx);
+  for (const other of others) infer(other.value, ctx);
+  return isQuestion(shape)
+    ? listFunction(name, shape, first, type, ctx)
+    : numberFunction(name, shape, first, type, ctx);
+}
+
+function takesMany(name: FunctionName): boolean {
+  return name === 'min' || name === 'max';
+}
+
+/** The type of an argument; with a question, of what comes out for each. */
+function questioned(argument: Argument, ctx: Context): Type {
+  const { comprehension } = argument;
+  if (!comprehension) return infer(argument.value, ctx);
+  const inner = withName(comprehension, domainType(comprehension.domain, ctx), ctx);
+  if (comprehension.condition) expect(comprehension.condition, inner, truthType);
+  return infer(argument.value, narrowed(comprehension.condition, inner));
+}
+
+/** With the name that a question gives to each of what it goes through. */
+export function withName(comprehension: NonNullable<Argument['comprehension']>, of: Type, ctx: Context): Context {
+  return { ...ctx, locals: new Map(ctx.locals).set(comprehension.variable?.text ?? '', of) };
+}
+
+function oneOf(name: string, first: Argument, type: Type, others: readonly Argument[], ctx: Context): Type {
+  const inner = !first.comprehension && type.is === 'list' ? type.of : type;
+  const common = others.reduce<Type>(
+    (so, other) => joined(`The arguments of ${name}`, so, other.value, ctx, undefined),
+    inner,
+  );
+  if (common.is === 'quantity' || common.is === 'any') return common;
+  const what = describeType(common, ctx.scope.system);
+  return report(ctx, first, 'wrong_type', `${name} needs quantities, this is ${what}.`);
+}
+
+function isQuestion(shape: Shape): boolean {
+  return ['truth', 'value to truth', 'count', 'list to element', 'to list'].includes(shape);
+}
+
+function listFunction(name: string, shape: Shape, argument: Argument, type: Type, ctx: Context): Type {
+  const { system } = ctx.scope;
+  const asks = argument.comprehension !== undefined;
+  const inner: Type = !asks && type.is === 'list' ? type.of : type;
+  if (shape === 'value to truth') return valueAsked(name, argument, ctx);
+  if (!asks && type.is !== 'list' && type.is !== 'any') {
+    const what = describeType(type, system);
+    report(ctx, argument, 'wrong_type', `${name} needs a list or a question, this is ${what}.`);
+  } else if (shape === 'truth' && inner.is !== 'truth' && inner.is !== 'any')
+    report(
+      ctx,
+      argument,
+      'wrong_type',
+      `${name} asks whether something is so; this is ${describeType(inner, system)}.`,
+    );
+  if (shape === 'truth') return truthType;
+  if (shape === 'count') return bareNumber;
+  if (shape === 'list to element') return inner;
+  return { is: 'list', of: inner };
+}
+
+/** `given` asks of a value by its name whether it is there. */
+function valueAsked(name: string, { value, comprehension }: Argument, ctx: Context): Type {
+  const named = value?.$type === 'Reference' || value?.$type === 'Access' || value?.$type === 'Call';
+  if (value && (comprehension || !(named || value.$type === 'Index')))
+    report(
+      ctx,
+      value,
+      'wrong_type',
+      `${name} asks of one value by its name whether it is given: ${name}(current_limit).`,
+    );
+  return truthType;
+}
+
+function numberFunction(name: string, shape: Shape, argument: Argument, type: Type, ctx: Context): Type {
+  const { system } = ctx.scope;
+  if (type.is === 'any') return anyType;
+  const needs = (what: string) =>
+    report(ctx, argument, 'wrong_type', `${name} needs ${what}, this is ${describeType(type, system)}.`);
+  if (type.is !== 'quantity') return needs('a quantity');
+  if (shape === 'same as its argument')
+    return type.points ? needs('a quantity that counts from zero, such as a difference') : type;
+  if (shape === 'root')
+    return type.points || type.money
+      ? needs('a quantity that counts from zero')
+      : { is: 'quantity', dimension: raise(type.dimension, 0.5), bare: type.bare };
+  if (shape === 'temperature to difference') return type.points ? difference(type, ctx) : needs('a temperature');
+  return plainFunction(name, shape, argument, type, ctx);
+}
+
+function plainFunction(name: string, shape: Shape, argument: Argument, type: QuantityType, ctx: Context): Type {
+  const { system } = ctx.scope;
+  const angle = angleOf(ctx);
+  const wrong = (what: string) =>
+    report(ctx, argument, 'wrong_dimension', `${name} needs ${what}, this is ${describeType(type, system)}.`);
+  const isAngle = angle !== undefined && type.named === angle;
+  if (shape === 'angle to number') {
+    if (type.dimension !== dimensionless || type.bare || isBare(type)) return wrong('an angle');
+    return { is: 'quantity', dimension: dimensionless };
+  }
+  if (type.dimension !== dimensionless || (isAngle && shape === 'number to angle'))
+    return wrong('a number without a unit');
+  if (shape === 'number to angle') return angle ? quantityOf(angle) : { is: 'quantity', dimension: dimensionless };
+  return { is: 'quantity', dimension: dimensionless, bare: type.bare };
+}
+
+/** The quantity that a turn is measured in: the one without a dimension that is not written as a bare number. */
+function angleOf({ scope }: Context) {
+  return scope.system.named(dimensionless).find((named) => !named.shown.includes('1'));
+}

@@ -1,0 +1,181 @@
+import type { Expression } from '../grammar/generated/ast.ts';
+import { textOf } from '../grammar/syntax.ts';
+import type { Kind } from '../model/kind.ts';
+import { replace, type TextFix } from '../model/problem.ts';
+import type { Scope } from '../model/scope.ts';
+import { describeType, type QuantityType, type Type } from '../model/type.ts';
+import { type Dimension, multiply } from '../units/dimension.ts';
+import { inWords, withArticle } from '../units/display.ts';
+
+/** Why a type does not fit where another is expected. */
+export interface Misfit {
+  readonly code: string;
+  readonly message: string;
+  readonly fixes: readonly TextFix[];
+}
+
+/** Whether what is written fits what is expected; undefined where it does. */
+export function misfit(actual: Type, expected: Type, node: Expression, scope: Scope): Misfit | undefined {
+  const { system } = scope;
+  if (actual.is === 'any' || expected.is === 'any') return undefined;
+  if (actual.is === 'quantity' && expected.is === 'quantity') return quantityMisfit(actual, expected, node, scope);
+  if (actual.is === 'list' && expected.is === 'list') return misfit(actual.of, expected.of, node, scope);
+  if (actual.is === 'sides' && expected.is === 'sides' && actual.count === expected.count)
+    return quantityMisfit(actual.of, expected.of, node, scope);
+  if (fits(actual, expected)) return undefined;
+  const hint =
+    expected.is === 'sides' && actual.is === 'quantity' ? ': write all its sides, such as 235 mm x 235 mm' : '';
+  const message = `Expected ${describeType(expected, system)}, this is ${describeType(actual, system)}${hint}.`;
+  return { code: 'wrong_type', message, fixes: [] };
+}
+
+/** Can a value of one type stand where the other is expected? */
+export function fits(actual: Type, expected: Type): boolean {
+  if (actual.is === 'any' || expected.is === 'any') return true;
+  switch (expected.is) {
+    case 'quantity':
+      return actual.is === 'quantity' && quantityFits(actual, expected);
+    case 'instance':
+      return actual.is === 'instance' && (!actual.kind || !expected.kind || actual.kind.isA(expected.kind));
+    case 'list':
+      return actual.is === 'list' && fits(actual.of, expected.of);
+    case 'sides':
+      return actual.is === 'sides' && actual.count === expected.count && quantityFits(actual.of, expected.of);
+    case 'choice':
+      return actual.is === 'choice' && actual.options.every((option) => expected.options.includes(option));
+    case 'curve':
+      return actual.is === 'curve' && fits(actual.x, expected.x) && fits(actual.y, expected.y);
+    case 'formula':
+      // What is handed over must take all that it will be given.
+      return (
+        actual.is === 'formula' &&
+        actual.parameters.length === expected.parameters.length &&
+        actual.parameters.every((parameter, i) => fits(expected.parameters[i] as Type, parameter)) &&
+        fits(actual.result, expected.result)
+      );
+    case 'variable':
+      return actual.is === 'variable' && actual.name === expected.name;
+    default:
+      return actual.is === expected.is;
+  }
+}
+
+function quantityFits(actual: QuantityType, expected: QuantityType): boolean {
+  const money = (actual.money ?? false) === (expected.money ?? false);
+  const points = (actual.points ?? false) === (expected.points ?? false);
+  if (!money || !points || actual.dimension !== expected.dimension) return false;
+  if (actual.bare && expected.named && !isBare(expected)) return false;
+  return !actual.named || !expected.named || actual.named === expected.named || (isBare(actual) && isBare(expected));
+}
+
+/** A count or a ratio: what is written as a bare number. */
+export function isBare(type: QuantityType): boolean {
+  return type.named?.shown.includes('1') ?? false;
+}
+
+/** Why one quantity does not fit where another is expected, with what would mend it. */
+export function quantityMisfit(
+  actual: QuantityType,
+  expected: QuantityType,
+  node: Expression,
+  scope: Scope,
+): Misfit | undefined {
+  if (quantityFits(actual, expected)) return undefined;
+  const { system } = scope;
+  const told = `Expected ${describeType(expected, system)}`;
+  const wrong = (code: string, hint: string): Misfit => ({
+    code,
+    message: `${told}, this is ${describeType(actual, system)}${hint}`,
+    fixes: [],
+  });
+  if ((expected.money ?? false) !== (actual.money ?? false))
+    return wrong('wrong_dimension', actual.bare ? ': a price carries its currency, such as 12.50 EUR.' : '.');
+  if (actual.bare && !expected.money && (expected.dimension.powers.size > 0 || expected.named))
+    return missingUnit(expected, node, scope);
+  if (actual.dimension !== expected.dimension)
+    return wrong('wrong_dimension', `${factorHint(actual.dimension, expected.dimension, scope)}.`);
+  if ((actual.points ?? false) !== (expected.points ?? false)) return pointMisfit(actual, node);
+  const units = (expected.named?.shown ?? [])
+    .filter((unit) => unit !== '1')
+    .slice(0, 2)
+    .join(' or ');
+  return wrong('wrong_quantity', `: they are not the same.${units ? ` Write it in ${units}.` : ''}`);
+}
+
+function missingUnit(expected: QuantityType, node: Expression, { system }: Scope): Misfit {
+  const named = expected.named ?? system.named(expected.dimension)[0];
+  const units = named?.shown.filter((unit) => unit !== '1') ?? [];
+  const text = textOf(node);
+  const fixes = units.slice(0, 3).map((unit) => replace(node, `${text} ${unit}`, `Write ${text} ${unit}`));
+  const example = units[0]
+    ? `: write it with its unit, such as ${text} ${units[0]}`
+    : ': write its unit after the number';
+  return {
+    code: 'missing_unit',
+    message: `Expected ${describeType(expected, system)}, this is a bare number${example}.`,
+    fixes,
+  };
+}
+
+function pointMisfit(actual: QuantityType, node: Expression): Misfit {
+  const [from, to] = actual.points ? ['degC', 'K'] : ['K', 'degC'];
+  const text = textOf(node);
+  const written = new RegExp(`^(-?[\\d.]+) ${from}$`).exec(text);
+  const fixed = written && `${written[1]} ${to}`;
+  const fixes = fixed ? [replace(node, fixed, `Write ${fixed}`)] : [];
+  return actual.points
+    ? {
+        code: 'point_for_difference',
+        message: 'Expected a difference of temperature, in K; this is a point on the scale, in degC.',
+        fixes,
+      }
+    : {
+        code: 'difference_for_point',
+        message: 'Expected a temperature, in degC; this is a difference, in K.',
+        fixes,
+      };
+}
+
+/** What would make one dimension the other: ": divide by a voltage?" */
+function factorHint(actual: Dimension, expected: Dimension, { system }: Scope): string {
+  const factor = system.named(multiply(expected, actual, -1))[0];
+  const divisor = system.named(multiply(actual, expected, -1))[0];
+  if (divisor && divisor.dimension.powers.size > 0) return `: divide by ${withArticle(inWords(divisor.name))}?`;
+  if (factor && factor.dimension.powers.size > 0) return `: multiply by ${withArticle(inWords(factor.name))}?`;
+  return '';
+}
+
+/** What two values have in common that may stand for each other, such as the branches of `if`; undefined where they have nothing. */
+export function common(a: Type, b: Type): Type | undefined {
+  if (a.is === 'any') return b;
+  if (b.is === 'any') return a;
+  if (a.is === 'quantity' && b.is === 'quantity') return commonQuantity(a, b);
+  if (a.is === 'instance' && b.is === 'instance') {
+    if (!a.kind || !b.kind) return { is: 'instance', kind: undefined };
+    const kind = commonKind(a.kind, b.kind);
+    return kind && { is: 'instance', kind };
+  }
+  if (a.is === 'choice' && b.is === 'choice')
+    return { is: 'choice', options: [...new Set([...a.options, ...b.options])] };
+  if (a.is === 'list' && b.is === 'list') {
+    const of = common(a.of, b.of);
+    return of && { is: 'list', of };
+  }
+  if (a.is === 'sides' && b.is === 'sides') {
+    const of = a.count === b.count ? commonQuantity(a.of, b.of) : undefined;
+    return of && { is: 'sides', of, count: a.count };
+  }
+  return fits(a, b) ? b : fits(b, a) ? a : undefined;
+}
+
+function commonQuantity(a: QuantityType, b: QuantityType): QuantityType | undefined {
+  const plain = { ...a, named: undefined };
+  if (!quantityFits(b, plain) && !quantityFits(a, { ...b, named: undefined })) return undefined;
+  if (a.named === b.named) return { ...a, bare: a.bare && b.bare };
+  return { ...a, named: a.points ? (a.named ?? b.named) : undefined, bare: a.bare && b.bare };
+}
+
+function commonKind(a: Kind, b: Kind): Kind | undefined {
+  for (let kind: Kind | undefined = a; kind; kind = kind.base) if (b.isA(kind)) return kind;
+  return undefined;
+}

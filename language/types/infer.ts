@@ -1,0 +1,366 @@
+import type { Access, Argument, Conditional, Expression, Quantity, Reference, Text } from '../grammar/generated/ast.ts';
+import { interpolations } from '../grammar/parser.ts';
+import { type AstNode, textOf } from '../grammar/syntax.ts';
+import { listed, nearest, replace, sentence } from '../model/problem.ts';
+import type { Instance } from '../model/tree.ts';
+import { anyType, bareNumber, describeType, type Type, textType, truthType } from '../model/type.ts';
+import { withArticle } from '../units/display.ts';
+import { isUnit } from '../units/units.ts';
+import { arithmetic, comparison, membership, negative, range, sides } from './arithmetic.ts';
+import { type Binding, bind, bindMember, blockAt, isCallee } from './bind.ts';
+import { call } from './calls.ts';
+import { type Context, kindHint, narrowed, report, silently } from './context.ts';
+import { common, misfit } from './fit.ts';
+
+/** The type of an expression. Each mistake is reported once, and what it spoils is of any type. */
+export function infer(node: Expression | undefined, ctx: Context, expected?: Type): Type {
+  if (!node) return anyType;
+  switch (node.$type) {
+    case 'Quantity':
+      return quantity(node, ctx, expected);
+    case 'Text':
+      return text(node, ctx);
+    case 'DateValue':
+      return { is: 'date' };
+    case 'Truth':
+      return truthType;
+    case 'Open':
+      return anyType;
+    case 'Group':
+      return infer(node.inner, ctx, expected);
+    case 'List':
+      return list(
+        node.elements.map((e) => e.value),
+        ctx,
+        expected,
+      );
+    case 'Reference':
+      return reference(node, ctx, expected);
+    case 'Access':
+      return access(node, ctx);
+    case 'Index':
+      return element(node.object, node.index, ctx);
+    case 'Unary':
+      return node.operator === 'not' ? condition([node.operand], ctx) : negative(node.operand, ctx);
+    case 'Conditional':
+      return conditional(node, ctx, expected);
+    case 'Binary':
+      return binary(node, ctx, expected);
+    case 'Call':
+      return call(node, ctx);
+    default:
+      return anyType;
+  }
+}
+
+/** Infers, and reports where the result does not fit what is expected. */
+export function expect(node: Expression | undefined, ctx: Context, expected: Type): Type {
+  if (!node) return expected;
+  const actual = infer(node, ctx, expected);
+  const problem = misfit(actual, expected, node, ctx.scope);
+  return problem ? report(ctx, node, problem.code, problem.message, ...problem.fixes) : actual;
+}
+
+/** The type without a word of what is wrong: that was told where it stands. */
+export function typeIn(node: Expression | undefined, ctx: Context, expected?: Type): Type {
+  return infer(node, silently(ctx), expected);
+}
+
+function condition(sides: readonly (Expression | undefined)[], ctx: Context): Type {
+  for (const side of sides) expect(side, ctx, truthType);
+  return truthType;
+}
+
+function binary(node: Extract<Expression, { $type: 'Binary' }>, ctx: Context, expected?: Type): Type {
+  switch (node.operator) {
+    case 'and':
+      expect(node.left, ctx, truthType);
+      return condition([node.right], narrowed(node.left, ctx));
+    case 'or':
+      return condition([node.left, node.right], ctx);
+    case 'is':
+      return kindQuestion(node.left, node.right, ctx);
+    case 'in':
+      return membership(node, ctx);
+    case 'otherwise':
+      return fallback(node.left, node.right, ctx, expected);
+    case 'x':
+      return sides(node, ctx, expected);
+    case '..':
+      return range(node, ctx, expected);
+    case '==':
+    case '!=':
+    case '<':
+    case '<=':
+    case '>':
+    case '>=':
+      return comparison(node, ctx);
+    default:
+      return arithmetic(node, ctx);
+  }
+}
+
+function kindQuestion(left: Expression | undefined, right: Expression | undefined, ctx: Context): Type {
+  const type = infer(left, ctx);
+  if (left && type.is !== 'instance' && type.is !== 'any')
+    report(
+      ctx,
+      left,
+      'wrong_type',
+      `Only a block is of a kind; this is ${describeType(type, ctx.scope.system)}. Compare values with == .`,
+    );
+  if (right?.$type !== 'Reference') {
+    if (right) report(ctx, right, 'unknown_kind', 'After is stands the name of a kind, such as wire.');
+  } else if (!ctx.scope.kindNamed(right.name.text))
+    report(
+      ctx,
+      right,
+      'unknown_kind',
+      `There is no kind called ${right.name.text}.${kindHint(right.name.text, ctx.scope)}`,
+    );
+  return truthType;
+}
+
+function conditional(node: Conditional, ctx: Context, expected?: Type): Type {
+  expect(node.condition, ctx, truthType);
+  return alike('The branches of if', node.then, narrowed(node.condition, ctx), node.else, ctx, expected);
+}
+
+/** What comes first must be something that can be left out: a value by its name. */
+function fallback(left: Expression | undefined, right: Expression | undefined, ctx: Context, expected?: Type): Type {
+  return alike('The two sides of otherwise', left, ctx, right, ctx, expected);
+}
+
+/** The type of two expressions of which either may be the result. */
+function alike(
+  what: string,
+  one: Expression | undefined,
+  oneCtx: Context,
+  other: Expression | undefined,
+  ctx: Context,
+  expected?: Type,
+): Type {
+  const first = infer(one, oneCtx, expected);
+  return joined(what, first, other, ctx, expected);
+}
+
+/** The type that an expression has in common with what stands before it; reported where they have none. */
+export function joined(
+  what: string,
+  first: Type,
+  other: Expression | undefined,
+  ctx: Context,
+  expected: Type | undefined,
+): Type {
+  const second = infer(other, ctx, expected ?? (first.is === 'quantity' ? undefined : first));
+  const type = common(first, second);
+  if (type || !other) return type ?? first;
+  const plain = first.is === 'quantity' ? { ...first, named: undefined } : first;
+  const problem = second.is === 'quantity' ? misfit(second, plain, other, ctx.scope) : undefined;
+  if (problem && first.is === 'quantity') return report(ctx, other, problem.code, problem.message, ...problem.fixes);
+  const { system } = ctx.scope;
+  return report(
+    ctx,
+    other,
+    'unlike',
+    `${what} must be alike: this is ${describeType(second, system)}, what stands before is ${describeType(first, system)}.`,
+  );
+}
+
+function quantity(node: Quantity, ctx: Context, expected?: Type): Type {
+  if (!node.unit) return bareNumber;
+  const { system } = ctx.scope;
+  const unit = system.unit(node.unit);
+  if (!isUnit(unit)) return unknownUnit(node, unit, ctx, expected);
+  const written = system.asWritten(node.unit);
+  if (written) {
+    ctx.report({
+      code: 'unit_spelling',
+      severity: 'advice',
+      message: `Write ${written} for ${node.unit}.`,
+      node,
+      fixes: [replace(node, `${node.number} ${written}`, `Write ${written}`)],
+    });
+  }
+  return {
+    is: 'quantity',
+    dimension: unit.dimension,
+    named: unit.of,
+    points: unit.of?.points,
+    money: unit.currency !== undefined,
+  };
+}
+
+function unknownUnit(
+  node: Quantity,
+  { part, suggestion }: { part: string; suggestion?: string },
+  ctx: Context,
+  expected?: Type,
+): Type {
+  const unit = node.unit as string;
+  const split = /^(.+?)\*([\p{L}_]\w*)$/u.exec(unit);
+  if (split && split[2] === part && isUnit(ctx.scope.system.unit(split[1] as string))) {
+    const product = `${node.number} ${split[1]} * ${part}`;
+    return report(
+      ctx,
+      node,
+      'unknown_unit',
+      `${part} is not a unit. Without blanks ${unit} reads as one unit; to multiply, write ${product}.`,
+      replace(node, product, 'Write it as arithmetic'),
+    );
+  }
+  if (!suggestion)
+    return report(ctx, node, 'unknown_unit', `${part} is not a unit Gusset knows.${unitsOf(expected, ctx)}`);
+  const fix = replace(node, `${node.number} ${unit.replace(part, suggestion)}`, `Write ${suggestion}`);
+  return report(ctx, node, 'unknown_unit', `${part} is not a unit; did you mean ${suggestion}?`, fix);
+}
+
+/** In which units what is expected is written. */
+function unitsOf(expected: Type | undefined, ctx: Context): string {
+  if (expected?.is !== 'quantity') return '';
+  const units = ctx.scope.system.plainUnits().filter((u) => u.of && u.of === expected.named);
+  const shown = (expected.named?.shown ?? []).filter((u) => u !== '1');
+  const names = [...new Set([...shown, ...units.map((u) => u.text)])];
+  return names.length
+    ? ` ${sentence(`${describeType(expected, ctx.scope.system)} is written in ${listed(names, 5)}.`)}`
+    : '';
+}
+
+/** All elements are alike, or as the place expects them. */
+function list(elements: readonly Expression[], ctx: Context, expected?: Type): Type {
+  const of = expected?.is === 'list' ? expected.of : undefined;
+  if (of) for (const element of elements) expect(element, ctx, of);
+  const type =
+    of ?? elements.reduce<Type>((so, each) => joined('The elements of a list', so, each, ctx, undefined), anyType);
+  return { is: 'list', of: type };
+}
+
+function element(object: Expression, index: Expression, ctx: Context): Type {
+  const type = infer(object, ctx);
+  expect(index, ctx, bareNumber);
+  if (type.is === 'list') return type.of;
+  if (type.is === 'any') return anyType;
+  return report(
+    ctx,
+    object,
+    'wrong_type',
+    `Only a list has numbered elements; this is ${describeType(type, ctx.scope.system)}.`,
+  );
+}
+
+/** A text: what stands in its braces is an expression. */
+function text(node: Text, ctx: Context): Type {
+  for (const part of interpolations(node)) {
+    if (typeof part !== 'string') infer(part, ctx);
+    else if (/^\{.*\}$/.test(part) && !node.text.includes(`\\${part}`))
+      report(ctx, node, 'bad_braces', `${part} is not an expression: write {current}, or \\{ for a brace.`);
+  }
+  return textType;
+}
+
+function reference(node: Reference, ctx: Context, expected?: Type): Type {
+  const name = node.name?.text ?? '';
+  const binding = bind(name, ctx, { expected, called: isCallee(node) });
+  if (binding?.is === 'ambiguous') return ambiguous(node, name, binding, ctx);
+  if (binding?.is === 'choice') return binding.type;
+  const choice = expected?.is === 'list' ? expected.of : expected;
+  if (binding) return ctx.narrowed?.get(name) ?? binding.type;
+  if (choice?.is !== 'choice') return unknownName(node, name, ctx);
+  const near = nearest(name, choice.options);
+  const fixes = near ? [replace(node, near, `Write ${near}`)] : [];
+  const message = `Expected one of ${listed(choice.options, 20)}; ${name} is none of them.`;
+  return report(ctx, node, 'unknown_choice', message, ...fixes);
+}
+
+function ambiguous(node: AstNode, name: string, { one, other }: { one: Binding; other: Binding }, ctx: Context): Type {
+  const [a, b] = [inWords(one), inWords(other)];
+  return report(ctx, node, 'ambiguous', `${name} could mean ${a} or ${b} here: give the block another name.`);
+}
+
+/** What a binding is, as a reader would say it. */
+function inWords(binding: Binding): string {
+  if (binding.is === 'block') return `the block ${binding.instance.label}`;
+  if (binding.is === 'member') {
+    const of = binding.instance ? binding.instance.label : withArticle(binding.member.owner.name.replaceAll('_', ' '));
+    return `the value ${binding.member.name} of ${of}`;
+  }
+  return 'a block whose kind is not known';
+}
+
+function unknownName(node: Reference, name: string, ctx: Context): Type {
+  const near = nearest(name, namesSeen(ctx));
+  const fixes = near ? [replace(node, near, `Write ${near}`)] : [];
+  const hint = near ? ` Did you mean ${near}?` : '';
+  const where =
+    ctx.mode === 'kind' && ctx.kind
+      ? ` in ${ctx.kind.name.replaceAll('_', ' ')}, nor is it shared by what holds one`
+      : ' here';
+  return report(ctx, node, 'unknown_name', `Nothing is called ${name}${where}.${hint}`, ...fixes);
+}
+
+function* namesSeen(ctx: Context): Generator<string> {
+  yield* ctx.locals?.keys() ?? [];
+  yield* ctx.kind?.members.keys() ?? [];
+  yield* ctx.around?.members.keys() ?? [];
+  for (let at: Instance | undefined = ctx.instance; at; at = at.holder) yield* at.children.keys();
+  for (const scope of ctx.scope.visible()) yield* scope.own.declared.keys();
+}
+
+const sideNames = ['width', 'depth', 'height'];
+
+function access(node: Access, ctx: Context): Type {
+  const object = infer(node.object, ctx);
+  const name = node.member?.text;
+  if (!name || object.is === 'any') return anyType;
+  const at = node.member ?? node;
+  if (object.is === 'sides') {
+    if (sideNames.slice(0, object.count).includes(name)) return object.of;
+    const has = listed(sideNames.slice(0, object.count));
+    return report(ctx, at, 'unknown_member', `A size of ${object.count} sides has ${has}, not ${name}.`);
+  }
+  if (object.is === 'quantity' && object.money && name === 'currency') return textType;
+  if (object.is !== 'instance') {
+    const what = describeType(object, ctx.scope.system);
+    return report(ctx, at, 'unknown_member', `${what} has no parts of its own, so there is no .${name}.`);
+  }
+  if (!object.kind) return anyType;
+  return blockMember(node, name, blockAt(node.object, ctx), object, ctx);
+}
+
+function blockMember(
+  node: Access,
+  name: string,
+  block: Instance | undefined,
+  object: Extract<Type, { is: 'instance' }>,
+  ctx: Context,
+): Type {
+  const binding = bindMember(name, object.kind, block);
+  if (binding) return binding.type;
+  const members = object.kind?.members ?? new Map();
+  const near = nearest(name, [...(block?.children.keys() ?? []), ...members.keys()]);
+  const fixes = near && node.member ? [replace(node.member, near, `Write ${near}`)] : [];
+  const hint = near ? ` Did you mean ${near}?` : ` It has ${listed([...members.keys()])}.`;
+  const what = withArticle((object.kind?.name ?? '').replaceAll('_', ' '));
+  return report(ctx, node.member ?? node, 'unknown_member', `${what} has nothing called ${name}.${hint}`, ...fixes);
+}
+
+/** What a question goes through. */
+export function domainType(domain: NonNullable<Argument['comprehension']>['domain'] | undefined, ctx: Context): Type {
+  if (domain?.$type === 'Every') {
+    const name = domain.kind?.text ?? '';
+    const kind = ctx.scope.kindNamed(name);
+    if (domain.within) infer(domain.within, ctx);
+    if (!kind && domain.kind)
+      report(ctx, domain.kind, 'unknown_kind', `There is no kind called ${name}.${kindHint(name, ctx.scope)}`);
+    return { is: 'instance', kind };
+  }
+  const type = infer(domain, ctx);
+  if (type.is === 'list') return type.of;
+  if (type.is === 'instance' || type.is === 'any' || !domain) return type;
+  return report(
+    ctx,
+    domain,
+    'wrong_type',
+    `A question goes through every block of a kind, or through a list; ${textOf(domain)} is ${describeType(type, ctx.scope.system)}.`,
+  );
+}

@@ -1,0 +1,125 @@
+import { describe, expect, test } from 'vitest';
+import { machineIn, mistakesIn, shown } from '../model/support.ts';
+
+describe('a name means one thing', () => {
+  const kinds = `kind inner {
+  inside machine
+}
+kind leaf {
+  inside machine
+  t: Temperature
+}
+`;
+
+  test('a block named like a value that its machine has is an error that names both, wherever it is used', () => {
+    const text = `machine M {
+  ambient = 20 degC
+  inner ambient {
+  }
+  leaf {
+    t = ambient
+  }
+}
+${kinds}`;
+    expect(mistakesIn(text)).toEqual([
+      '3: ambient is already said in this block; the first one counts.',
+      '6: ambient could mean the value ambient of M or the block ambient here: give the block another name.',
+    ]);
+    expect(shown(machineIn(text), 'leaf.t')).toBe('not known');
+  });
+
+  test('a word that is expected comes before all else that goes by it', () => {
+    const text = `machine M {
+  ambient = 20 degC
+  leaf narrow {
+    t = 30 degC
+    mode = narrow
+  }
+  leaf other {
+    t = narrow.t
+    mode = wide
+  }
+}
+kind leaf {
+  inside machine
+  t: Temperature
+  mode: one of wide, narrow
+  is_narrow: YesNo = mode == narrow
+}
+`;
+    expect(mistakesIn(text)).toEqual([]);
+    const machine = machineIn(text);
+    expect(shown(machine, 'narrow.is_narrow')).toBe('yes');
+    expect(shown(machine, 'other.is_narrow')).toBe('no');
+    expect(shown(machine, 'other.t')).toBe('30 °C');
+  });
+
+  test("a formula's names are those of the kind that declares it, whatever a kind that starts from it adds", () => {
+    const text = `machine M {
+  ambient = 20 degC
+  base_leaf {
+  }
+  wide_leaf {
+    ambient = 70 degC
+  }
+}
+kind base_leaf {
+  inside machine
+  warmer: Temperature = ambient + 5 K
+}
+kind wide_leaf is base_leaf {
+  ambient: Temperature
+}
+`;
+    expect(mistakesIn(text)).toEqual([]);
+    const machine = machineIn(text);
+    expect(shown(machine, 'base_leaf.warmer')).toBe('25 °C');
+    expect(shown(machine, 'wide_leaf.warmer')).toBe('25 °C');
+  });
+
+  test('a function sees what the block shares that calls it, and nothing else of it', () => {
+    const text = (body: string) => `machine M {
+  ambient = 20 degC
+  leaf {
+    t = 30 degC
+  }
+}
+function above(): TemperatureDifference = ${body}
+kind leaf {
+  inside machine
+  t: Temperature
+  rise: TemperatureDifference = above()
+}
+`;
+    expect(mistakesIn(text('5 K + (ambient - 0 degC)'))).toEqual([]);
+    expect(shown(machineIn(text('5 K + (ambient - 0 degC)')), 'leaf.rise')).toBe('25 K');
+    expect(mistakesIn(text('t - ambient'))).toEqual(['7: Nothing is called t here. Did you mean M?']);
+  });
+});
+
+describe('the only one', () => {
+  const text = (leaves: string) => `machine M {
+  ambient = 20 degC
+  asker {
+  }
+${leaves}}
+kind leaf {
+  inside machine
+}
+kind asker {
+  inside machine
+  found: Text = the(l for l in every leaf).name
+}
+`;
+
+  test('one is it', () => {
+    expect(shown(machineIn(text('  leaf a {\n  }\n')), 'asker.found')).toBe('a');
+  });
+
+  test('none and two are refused, two by their names', () => {
+    expect(shown(machineIn(text('')), 'asker.found')).toBe('there is none');
+    expect(shown(machineIn(text('  leaf a {\n  }\n  leaf b {\n  }\n')), 'asker.found')).toBe(
+      'there is more than one: a, b',
+    );
+  });
+});
