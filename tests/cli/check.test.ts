@@ -163,7 +163,7 @@ describe('JSON', () => {
 
   test('temperatures say whether they are points or differences', async () => {
     const { values } = await folder.machine(
-      changed(['  mains = 230 V', '  mains = 230 V\n  place box {\n    rise = 12 K\n  }']),
+      changed(['  mains = 230 V', '  mains = 230 V\n  box {\n    rise = 12 K\n  }']),
     );
     expect(values.ambient).toMatchObject({ si: 293.15, unit: 'K', temperature: 'point', text: '20 °C' });
     expect(values['box.rise']).toMatchObject({ si: 12, unit: 'K', temperature: 'difference', text: '12 K' });
