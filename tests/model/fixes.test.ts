@@ -53,7 +53,7 @@ const first = (text: string) => {
   return machine && finding ? fixesFor(finding, machine) : [];
 };
 
-describe('a fix is shown only if no machine of the file gets a new finding', () => {
+describe('a fix is shown only if no machine gets a new finding', () => {
   const base = 'gauge A {\n  setting = 1 A\n  wanted = 2 A\n}\n';
 
   test.each<[string, string, string[]]>([
@@ -110,6 +110,62 @@ describe('a fix is shown only if no machine of the file gets a new finding', () 
     expect(ask()).toEqual(['Set setting to 3 A']);
     project.update(file.uri, gauge + base.replace('setting = 1 A', 'setting = 2 A'));
     expect(ask()).toBeUndefined();
+  });
+
+  describe('it is tried on the other files at hand', () => {
+    const other = (text: string) => ({
+      'a.gusset': gauge + base,
+      'b.gusset': `use "./a.gusset"\n${text}`,
+    });
+    /** What is offered for the first file, with the other one at hand. */
+    const offeredBeside = (text: string, to?: string) => {
+      const { project, file } = read(other(text));
+      project.file('file:///b.gusset');
+      const titles = () => {
+        const [machine] = project.machines(file);
+        const [finding] = machine?.assessment.findings ?? [];
+        return machine && finding ? soundFixes(finding, machine, file, project).map((f: Fix) => f.title) : undefined;
+      };
+      const first = titles();
+      if (to === undefined) return first;
+      project.update('file:///b.gusset', other(to)['b.gusset']);
+      return [first, titles()];
+    };
+    const fix = ['Set setting to 2 A'];
+
+    test.each<[string, string, string[]]>([
+      ['one that starts from the machine and wants what it has', 'gauge B is A {\n  wanted = 1 A\n}\n', []],
+      ['one that says its own', 'gauge B is A {\n  wanted = 1 A\n  setting = 1 A\n}\n', fix],
+      ['one that has nothing to do with it', 'gauge B {\n  setting = 1 A\n  wanted = 1 A\n}\n', fix],
+      ['one that it would mend as well', 'gauge B is A {\n}\n', fix],
+    ])('%s', (_, text, titles) => {
+      expect(offeredBeside(text)).toEqual(titles);
+    });
+
+    test('and follows what is edited there', () => {
+      const wants = (current: string) => `gauge B is A {\n  wanted = ${current}\n}\n`;
+      expect(offeredBeside(wants('1 A'), wants('2 A'))).toEqual([[], fix]);
+      expect(offeredBeside(wants('2 A'), wants('1 A'))).toEqual([fix, []]);
+    });
+
+    test('and those that use it through another file', () => {
+      const uses = (...files: string[]) => files.map((name) => `use "./${name}.gusset"\n`).join('');
+      const { project, file } = read({
+        'a.gusset': uses('kinds') + base,
+        'b.gusset': `${uses('kinds', 'a')}gauge B is A {\n}\n`,
+        'c.gusset': `${uses('kinds', 'b')}gauge C is B {\n  wanted = 1 A\n}\n`,
+        'kinds.gusset': gauge,
+      });
+      const [machine] = project.machines(file);
+      const [finding] = machine?.assessment.findings ?? [];
+      const titles = () => machine && finding && soundFixes(finding, machine, file, project).map((f: Fix) => f.title);
+      project.file('file:///b.gusset');
+      expect(titles()).toEqual(fix);
+      project.file('file:///c.gusset');
+      expect(titles()).toEqual([]);
+      project.forget('file:///c.gusset');
+      expect(titles()).toEqual(fix);
+    });
   });
 });
 
