@@ -47,7 +47,12 @@ function rowsUnder(heading: string): string[][] {
   const lines = page.split('\n');
   const start = lines.indexOf(heading) + 2;
   const end = lines.findIndex((line, i) => i >= start && !line.startsWith('|'));
-  return lines.slice(start, end).map((line) => line.split('|').slice(1, -1).map((cell) => cell.trim()));
+  return lines.slice(start, end).map((line) =>
+    line
+      .split('|')
+      .slice(1, -1)
+      .map((cell) => cell.trim()),
+  );
 }
 
 describe('what is not known, left out or faulty makes of a condition what the language page says', () => {
