@@ -2,7 +2,7 @@ import type { Call } from '../grammar/generated/ast.ts';
 import type { FunctionName } from '../types/functions.ts';
 import type { Counted, Frame } from './evaluate.ts';
 import { exchange, statedRates } from './money.ts';
-import { binary, junction } from './operators.ts';
+import { binary, finite, junction } from './operators.ts';
 import { Instance } from './tree.ts';
 import { Bounds, Fault, isMissing, Money, mergeMissing, missingOf, Unknown, type Value } from './value.ts';
 
@@ -18,7 +18,7 @@ function ofNumber(f: (x: number) => number): Builtin {
     const x = args[0] ?? new Unknown([]);
     if (typeof x !== 'number') return isMissing(x) ? x : new Unknown([]);
     const y = f(x);
-    return Number.isNaN(y) ? new Fault('this number has no such result', node) : y;
+    return Number.isNaN(y) || y === -Infinity ? new Fault('this number has no such result', node) : finite(y, node);
   };
   return { call };
 }
@@ -29,7 +29,10 @@ function extreme(wantsFirst: '<' | '>'): Builtin {
     if (missing) return missing;
     let best = values[0];
     for (const value of values) {
-      if (best !== undefined && binary(wantsFirst, value, best, frame, node as never) === true) best = value;
+      if (best === undefined) continue;
+      const isFirst = binary(wantsFirst, value, best, frame, node as never);
+      if (isMissing(isFirst) && value !== best) return isFirst;
+      if (isFirst === true) best = value;
     }
     return best ?? new Unknown([]);
   };
@@ -76,7 +79,8 @@ function total(counted: Counted[] | Unknown | Fault, frame: Frame): Value {
     }
   }
   if (missing.length > 0) return negative || !known ? new Unknown(missing) : new Bounds(sum, undefined, missing, code);
-  return code ? new Money(sum, code) : sum;
+  const end = finite(sum, undefined);
+  return code && end === sum ? new Money(sum, code) : end;
 }
 
 function counting(counted: Counted[] | Unknown | Fault): Value {

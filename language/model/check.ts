@@ -17,7 +17,7 @@ import { hasOwnName, type Kind, kindOfRole, type Member } from './kind.ts';
 import { listed, nearest, type Problem, replace, type Severity, sentence } from './problem.ts';
 import { kindOfRows } from './rows.ts';
 import { declaredName, type Scope } from './scope.ts';
-import { blockName, type Instance, isBlock } from './tree.ts';
+import { blockName, type Instance, isBlock, ringOfBases } from './tree.ts';
 import { anyType, signatureOf, textType, truthType, typeOf } from './type.ts';
 
 type Report = (problem: Problem) => void;
@@ -39,6 +39,7 @@ const words = (kind: Kind) => withArticle(kind.name.replaceAll('_', ' '));
 
 /** Checks the text of a machine or a part against the kinds of its blocks: only what was written there, not what it inherits. */
 export function checkInstance(instance: Instance, own: AstNode, report: Report): void {
+  checkRing(instance, own, report);
   for (const layer of instance.layers) {
     if (layer.inherited && layer.node !== own) continue;
     if (!layer.body) continue;
@@ -48,6 +49,13 @@ export function checkInstance(instance: Instance, own: AstNode, report: Report):
   }
   if (!(instance.node.$type === 'Declaration' && instance.node.what === 'part')) noteMissing(instance, report);
   for (const child of instance.children.values()) if (isWritten(child, own)) checkInstance(child, own, report);
+}
+
+/** A machine that starts from itself, through others or not. */
+function checkRing({ layers: [layer] }: Instance, own: AstNode, report: Report): void {
+  if (layer?.node !== own || layer.node.$type !== 'Entry') return;
+  const ring = ringOfBases(layer.node, layer.scope);
+  if (ring) tell(report, layer.node.base ?? own, 'ring', `${ring[0]} starts from itself: ${ring.join(' → ')}.`);
 }
 
 function isWritten(instance: Instance, own: AstNode): boolean {
@@ -138,7 +146,10 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
   const kindName = node.first?.text ?? '';
   const member = instance.member(kindName);
   if (!child) {
-    if (member && member.role !== 'child' && !node.body) {
+    if (instance.endless.has(name)) {
+      const base = node.base?.$type === 'Name' ? node.base.text : kindName;
+      tell(report, node.base ?? node.first, 'ring', `This never ends: ${base} contains itself here.`);
+    } else if (member && member.role !== 'child' && !node.body) {
       tell(report, node.first, 'missing_equals', `${kindName} is a value: expected = and what it is.`);
     } else
       tell(

@@ -189,12 +189,12 @@ function conditional(condition: Code, then: Code, otherwise: Code): Code {
 function quantity(node: Quantity, sign: number): Code {
   const number = sign * Number(node.number);
   const { unit } = node;
-  if (!unit) return () => number;
+  if (!unit) return () => op.finite(number, node);
   return (frame) => {
     const found = frame.scope.system.unit(unit);
     if (!isUnit(found)) return new Fault(`${unit} is not a unit`, node);
     if (found.currency) return new Money(number * found.factor, found.currency);
-    return number * found.factor + (found.zero ?? 0);
+    return op.finite(number * found.factor + (found.zero ?? 0), node);
   };
 }
 
@@ -407,7 +407,8 @@ function invoke(node: Declaration, scope: Scope, args: Value[], engine: Engine, 
   if (node.what === 'table') return lookUp(node, args, { engine, self, scope, mode: 'kind' });
   const numeric = numerics[node.name.text];
   if (!numeric) return new Fault(`the numeric ${node.name.text} has no implementation`, node);
-  return numeric(...args);
+  const value = numeric(...args);
+  return typeof value === 'number' ? op.finite(value, node) : value;
 }
 
 function access(object: Value, name: string, frame: Frame, node: Expression): Value {

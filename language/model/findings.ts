@@ -108,20 +108,24 @@ export interface Assessment {
 export function assess(machine: Machine): Assessment {
   const findings: Finding[] = [];
   const undecided: Undecided[] = [];
+  const unsafe: Unsafe[] = [];
   const held: Held[] = [];
   for (const instance of machine.tree.all()) {
     for (const rule of rulesOn(instance.kind, machine.scope)) {
       const decided = decide(rule, instance, machine);
       if (!decided) continue;
       if ('message' in decided) findings.push(decided);
-      else if ('missing' in decided) undecided.push(decided);
-      else held.push(decided);
+      else if ('missing' in decided) {
+        undecided.push(decided);
+        const { because } = decided;
+        if (rule.caution && because) unsafe.push({ rule, cell: verdictCell(rule, instance), because });
+      } else held.push(decided);
     }
   }
   const requirements = targetsOf(machine).map((target) => judge(target, machine));
   for (const requirement of requirements) if (requirement.holds === false) findings.push(unmet(requirement, machine));
   return {
-    findings: grouped([...findings, ...faults(machine, findings)], machine.engine),
+    findings: grouped([...findings, ...faults(machine, findings, unsafe)], machine.engine),
     requirements,
     undecided,
     held: held.length,
@@ -311,12 +315,19 @@ function unmet(requirement: Requirement, machine: Machine): Finding {
 
 // ---- values that cannot be computed ----
 
-/** One finding for each thing that cannot be computed, at its root. */
-function faults(machine: Machine, findings: readonly Finding[]): Finding[] {
+/** A rule about people's safety that cannot be decided, though all it needs is given: something cannot be computed. */
+interface Unsafe {
+  readonly rule: Rule;
+  readonly cell: Cell;
+  readonly because: string;
+}
+
+/** One finding for each thing that cannot be computed, at its root; an error where people's safety rests on it. */
+function faults(machine: Machine, findings: readonly Finding[], unsafe: readonly Unsafe[]): Finding[] {
   const { engine, entry } = machine;
   const found = new Map<string, Finding>();
   const wanted = [...writtenInstances(machine)].flatMap(wantedCells);
-  for (const cell of [...wanted, ...targetsOf(machine).map((t) => t.cell)]) {
+  for (const cell of [...wanted, ...targetsOf(machine).map((t) => t.cell), ...unsafe.map((u) => u.cell)]) {
     const { tried, values } = engine.corners(cell);
     for (const [i, value] of values.entries()) {
       if (!(value instanceof Fault) || found.has(value.message)) continue;
@@ -327,6 +338,7 @@ function faults(machine: Machine, findings: readonly Finding[]): Finding[] {
   }
   // Where a rule already tells why, the value that cannot be is a consequence.
   return [...found.values()].filter((finding) => {
+    if (finding.caution) return true;
     const cause = findings.find((f) => f.severity === 'error' && f.instance === finding.instance);
     cause?.consequences.push(finding);
     return !cause;
@@ -335,11 +347,14 @@ function faults(machine: Machine, findings: readonly Finding[]): Finding[] {
   function notComputable(cell: Cell, fault: Fault, scenario: Ends, from: Machine): Finding {
     const place = standsIn(fault.node, entry) ? (fault.node as AstNode) : valuePlace(cell, from.entry);
     const name = cell.instance.holder ? `${cell.instance.label}.${cell.name}` : cell.name;
-    const message = fault.ring ? fault.message : `${name} cannot be computed: ${fault.message}`;
+    const resting = unsafe.filter(({ because }) => because === fault.message).map(({ rule }) => rule);
+    const names = [...new Set(resting.map((rule) => rule.name.replaceAll('_', ' ')))];
+    const rests = names.length > 0 ? `; what rests on it cannot be judged: ${listed(names)}` : '';
     return {
       rule: 'not_computable',
-      severity: fault.ring ? 'error' : 'warning',
-      message,
+      severity: fault.ring || resting.length > 0 ? 'error' : 'warning',
+      message: `${fault.ring ? '' : `${name} cannot be computed: `}${fault.message}${rests}`,
+      caution: resting[0]?.caution,
       instance: cell.instance,
       places: [place],
       waysOut: [],

@@ -6,7 +6,8 @@ import { evaluate, type Frame } from './evaluate.ts';
 import type { Margin } from './rule.ts';
 import { showValue } from './show.ts';
 import { memberOf } from './surroundings.ts';
-import { isMissing } from './value.ts';
+import { describeType } from './type.ts';
+import { isMissing, Unknown } from './value.ts';
 
 /** Units to show an expression's value in, where the value it names has such units. */
 function shownOf(node: Expression, ctx: Context): readonly string[] | undefined {
@@ -27,8 +28,17 @@ export function showExpression(node: Expression, frame: Frame, ctx: Context, dig
 export function renderMessage(text: Text, frame: Frame, ctx: Context, margin?: Margin): string {
   const digits = margin ? digitsApart(margin, frame, ctx) : 3;
   return interpolations(text)
-    .map((part) => (typeof part === 'string' ? part : showExpression(part, frame, ctx, digits)))
+    .map((part) => (typeof part === 'string' ? part : shownInText(part, frame, ctx, digits)))
     .join('');
+}
+
+/** A value in a sentence: where it is not known, what kind of value it is. */
+function shownInText(node: Expression, frame: Frame, ctx: Context, digits: number): string {
+  const value = evaluate(node, frame);
+  if (!isMissing(value)) return showExpression(node, frame, ctx, digits);
+  const type = infer(node, ctx);
+  const what = type.is === 'quantity' ? describeType(type, ctx.scope.system) : 'something';
+  return `${what} that ${value instanceof Unknown ? 'is not given' : 'cannot be computed'}`;
 }
 
 /** Is every value known that a text shows? */

@@ -1,4 +1,5 @@
 import type { Binary, Expression } from '../grammar/generated/ast.ts';
+import type { AstNode } from '../grammar/syntax.ts';
 import type { Frame } from './evaluate.ts';
 import { exchange, statedRates } from './money.ts';
 import {
@@ -35,19 +36,24 @@ export function binary(operator: Binary['operator'], a: Value, b: Value, frame: 
   return new Unknown([]);
 }
 
+/** A number that can be computed with, or a fault where it has grown without end. */
+export function finite(number: number, node: AstNode | undefined): Value {
+  return Number.isFinite(number) ? number : new Fault('this comes to a number too large to compute with', node);
+}
+
 function numbers(operator: Binary['operator'], a: number, b: number, node: Expression): Value {
   switch (operator) {
     case '+':
-      return a + b;
+      return finite(a + b, node);
     case '-':
-      return a - b;
+      return finite(a - b, node);
     case '*':
-      return a * b;
+      return finite(a * b, node);
     case '/':
-      return b === 0 ? new Fault('this divides by zero', node) : a / b;
+      return b === 0 ? new Fault('this divides by zero', node) : finite(a / b, node);
     case '^': {
       const power = a ** b;
-      return Number.isNaN(power) ? new Fault('a negative number has no such power', node) : power;
+      return Number.isNaN(power) ? new Fault('a negative number has no such power', node) : finite(power, node);
     }
     case '==':
       return nearly(a, b);

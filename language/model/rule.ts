@@ -76,7 +76,7 @@ export function rulesOn(kind: Kind, scope: Scope): readonly Rule[] {
 
 /** Those declared in the scope itself: the library's are found once, whatever is edited. */
 function ownRulesOn(kind: Kind, scope: Scope): readonly Rule[] {
-  const byKind = scope.once('rules by kind', () => new Map<Kind, readonly Rule[]>());
+  const byKind = scope.once('rules by kind', () => new WeakMap<Kind, readonly Rule[]>());
   let rules = byKind.get(kind);
   if (!rules) {
     // Those on other kinds are not even read.

@@ -85,8 +85,10 @@ function showBounds(value: Bounds, type: Type, system: UnitSystem, options: Show
   if (code && low !== undefined && high !== undefined) return `${money(low)} to ${money(high)} ${code}`;
   const show = (end: number) => (value.code ? `${money(end)} ${value.code}` : showNumber(end, type, system, options));
   const parts = [];
-  if (value.low !== undefined) parts.push(`at least ${show(value.low)}`);
-  if (value.high !== undefined) parts.push(`at most ${show(value.high)}`);
+  // Where nothing is missing, it is a search that ended there.
+  const [least, most] = value.missing.length > 0 ? ['at least', 'at most'] : ['above', 'below'];
+  if (value.low !== undefined) parts.push(`${least} ${show(value.low)}`);
+  if (value.high !== undefined) parts.push(`${most} ${show(value.high)}`);
   return parts.join(', ') || 'not known';
 }
 

@@ -18,6 +18,13 @@ export interface Layer {
   readonly inherited: boolean;
   /** True where it is another machine's text: what was measured there belongs to the machine that was built. */
   readonly elsewhere?: boolean;
+  /** The parts and machines by whose text it came about, the innermost first. */
+  readonly from?: Expansion;
+}
+
+interface Expansion {
+  readonly node: Entry | Declaration;
+  readonly outer: Expansion | undefined;
 }
 
 /** What fills a role that nothing fills. */
@@ -35,7 +42,9 @@ export class Instance {
   readonly cells = new Map<string, Cell>();
   /** Names of blocks whose kind is not known: reported there, and not again where they are used. */
   readonly broken = new Set<string>();
-  /** Its part is an open choice that nothing stands in for yet: what it leaves out, a part may still bring. */
+  /** Names of blocks that start from what they stand in, and so would never end. */
+  readonly endless = new Set<string>();
+  /** Its part is an open choice that nothing stands in for yet, or cannot be found: what it leaves out, a part may still bring. */
   open = false;
   constructor(
     readonly name: string,
@@ -172,21 +181,49 @@ export type PartChoices = ReadonlyMap<string, { node: Declaration; scope: Scope 
 
 /** Builds the tree of a block that stands alone in its file; undefined if its kind is not known. */
 export function buildTree(entry: Entry, scope: Scope, choices: PartChoices = new Map()): Instance | undefined {
-  return new Builder(choices).block(blockName(entry), [{ entry, scope, mode: 'block', inherited: false }], undefined);
+  return new Builder(choices).block(
+    blockName(entry),
+    [{ entry, scope, mode: 'block', inherited: false, from: { node: entry, outer: undefined } }],
+    undefined,
+  );
 }
 
 /** A part standing for itself, such as a material that is pointed at. */
 export function buildPart(node: Declaration, scope: Scope): Instance | undefined {
-  const own: Layer = { node, body: node.body, scope, mode: 'block', inherited: true };
-  const base = new Builder(new Map()).base(node.base?.text, scope);
+  const from: Expansion = { node, outer: undefined };
+  const own: Layer = { node, body: node.body, scope, mode: 'block', inherited: true, from };
+  const base = new Builder(new Map()).base(node.base?.text, scope, from);
   if (!base?.kind) return undefined;
   const instance = new Instance(node.name?.text ?? '', base.kind, undefined, 1, [own, ...base.layers]);
   new Builder(new Map()).fill(instance);
   return instance;
 }
 
-/** Texts a tree was built from are never deeper than this: rings of bases end here and are reported by the checks. */
+/** Trees are never deeper than this. */
 const deepest = 40;
+
+function isWithin(node: Entry | Declaration, expansion: Expansion | undefined): boolean {
+  for (let at = expansion; at; at = at.outer) if (at.node === node) return true;
+  return false;
+}
+
+/** The names by which a block that stands alone starts from itself; undefined where it does not. */
+export function ringOfBases(entry: Entry, scope: Scope): string[] | undefined {
+  const names = [blockName(entry)];
+  const seen = new Set<Entry | Declaration>([entry]);
+  let at: { node: Entry | Declaration; scope: Scope } = { node: entry, scope };
+  for (;;) {
+    const { base } = at.node;
+    const name = base?.$type === 'Name' ? base.text : undefined;
+    const next = name ? at.scope.find(name) : undefined;
+    if (!name || !next) return undefined;
+    names.push(name);
+    if (next.node === entry) return names;
+    if (seen.has(next.node)) return undefined;
+    seen.add(next.node);
+    at = next;
+  }
+}
 
 interface Said {
   entry: Entry;
@@ -194,6 +231,7 @@ interface Said {
   mode: Mode;
   inherited: boolean;
   elsewhere?: boolean;
+  from?: Expansion;
 }
 
 class Builder {
@@ -204,10 +242,10 @@ class Builder {
   base(
     name: string | undefined,
     scope: Scope,
+    outer: Expansion | undefined,
     itself = false,
-    depth = 0,
   ): { layers: Layer[]; kind: Kind | undefined } | undefined {
-    if (!name || depth > deepest) return undefined;
+    if (!name) return undefined;
     const found = scope.find(name);
     if (!found) {
       const kind = scope.kindNamed(name);
@@ -215,11 +253,14 @@ class Builder {
     }
     const { node } = found;
     if (node.$type === 'Declaration' && node.what !== 'part') return undefined;
+    // What leads back to a text that is being expanded ends there, and is reported by the checks.
+    if (isWithin(node, outer)) return undefined;
+    const from: Expansion = { node, outer };
     const elsewhere = node.$type === 'Entry' && !itself;
-    const layer: Layer = { node, body: node.body, scope: found.scope, mode: 'block', inherited: true, elsewhere };
+    const layer: Layer = { node, body: node.body, scope: found.scope, mode: 'block', inherited: true, elsewhere, from };
     const baseName =
       node.$type === 'Declaration' ? node.base?.text : node.base?.$type === 'Name' ? node.base.text : undefined;
-    const next = this.base(baseName, found.scope, false, depth + 1);
+    const next = this.base(baseName, found.scope, from);
     const kind =
       next?.kind ?? (node.$type === 'Entry' && node.first ? found.scope.kindNamed(node.first.text) : undefined);
     return { layers: [layer, ...(next?.layers ?? [])], kind };
@@ -235,6 +276,7 @@ class Builder {
       mode: s.mode,
       inherited: s.inherited,
       elsewhere: s.elsewhere,
+      from: s.from,
     }));
     const started = said.find((s) => s.entry.base);
     const path = holder?.holder ? `${holder.label}.${name}` : name;
@@ -246,7 +288,13 @@ class Builder {
         : undefined;
     // A machine that stands on a site with nothing more said of it is that machine; with more, it is a variant.
     const itself = holder !== undefined && !said.some((s) => s.entry.body?.members.length);
-    const base = baseName && started ? this.base(baseName, chosen?.scope ?? started.scope, itself) : undefined;
+    const startedIn = chosen?.scope ?? started?.scope;
+    const base = baseName && startedIn ? this.base(baseName, startedIn, started?.from, itself) : undefined;
+    const leadsTo = baseName && !base ? startedIn?.find(baseName)?.node : undefined;
+    if (holder && leadsTo && isWithin(leadsTo, started?.from)) {
+      holder.endless.add(name);
+      return undefined;
+    }
     const named = said.map((s) => s.scope.kindNamed(s.entry.first?.text ?? '')).find((k) => k);
     const slot =
       holder && slotFor(holder.kind, name, base?.kind && (!named || base.kind.isA(named)) ? base.kind : named);
@@ -258,7 +306,7 @@ class Builder {
     const count = first?.entry.count ?? said.find((s) => s.entry.count)?.entry.count;
     const number = count?.$type === 'Quantity' ? Number(count.number) : 1;
     const instance = new Instance(name, kind, holder, number, this.#withSlot(layers, slot, holder));
-    instance.open = started?.entry.base?.$type === 'Open' && !chosen;
+    instance.open = (started?.entry.base?.$type === 'Open' && !chosen) || (baseName !== undefined && !base);
     return this.#made(instance);
   }
 
@@ -291,7 +339,7 @@ class Builder {
       const kind = kindOfRole(role);
       if (role.occurs !== 'always' || filled.has(role) || removed.has(role.name) || !kind) continue;
       // What is there in any case gives way to no block that only has its name.
-      if (instance.children.has(role.name)) continue;
+      if (instance.children.has(role.name) || instance.endless.has(role.name)) continue;
       const child = new Instance(role.name, kind, instance, 1, this.#withSlot([], role, instance));
       instance.children.set(role.name, this.#made(child));
     }
@@ -313,6 +361,7 @@ class Builder {
         mode: layer.mode,
         inherited: layer.inherited,
         elsewhere: layer.elsewhere,
+        from: layer.from,
       };
       if (entries) entries.push(entry);
       else said.set(name, [entry]);
@@ -372,6 +421,8 @@ function patch(old: Instance, fresh: Instance, adopted: { changed: Set<Cell>; go
   }
   old.broken.clear();
   for (const name of fresh.broken) old.broken.add(name);
+  old.endless.clear();
+  for (const name of fresh.endless) old.endless.add(name);
   for (const cell of old.reshaped()) adopted.changed.add(cell);
 }
 

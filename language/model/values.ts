@@ -4,7 +4,7 @@ import type { Machine } from './machine.ts';
 import { showValue, unitFor } from './show.ts';
 import type { Instance } from './tree.ts';
 import { anyType, type Type } from './type.ts';
-import { Bounds, isMissing, Money, Range, Sides, sameValue, type Value } from './value.ts';
+import { Bounds, isMissing, Money, mergeMissing, Range, Sides, sameValue, type Value } from './value.ts';
 
 /** A cell's value over all ends of the ranges it depends on: a range where they differ; what is missing, where anything is. */
 export function valueOver(cell: Cell, { engine }: Machine): Value {
@@ -18,8 +18,22 @@ export function valueOver(cell: Cell, { engine }: Machine): Value {
     const amounts = prices.map((price) => price.amount);
     return new Bounds(Math.min(...amounts), Math.max(...amounts), [], prices[0]?.code);
   }
+  if (values.some((value) => value instanceof Bounds)) return boundsOver(values) ?? first;
   const numbers = values.filter((value) => typeof value === 'number');
   return numbers.length === values.length ? new Range(Math.min(...numbers), Math.max(...numbers)) : first;
+}
+
+/** The bounds of several values, of which some are bounds themselves. */
+function boundsOver(values: readonly Value[]): Bounds | undefined {
+  const all = values.flatMap((value) =>
+    value instanceof Bounds ? value : typeof value === 'number' ? new Bounds(value, value, []) : [],
+  );
+  if (all.length < values.length) return undefined;
+  const low = Math.min(...all.map((each) => each.low ?? -Infinity));
+  const high = Math.max(...all.map((each) => each.high ?? Infinity));
+  const missing = all.reduce<Bounds['missing']>((so, each) => mergeMissing(so, each.missing), []);
+  const code = all.find((each) => each.code)?.code;
+  return new Bounds(low > -Infinity ? low : undefined, high < Infinity ? high : undefined, missing, code);
 }
 
 /** The type a cell's value has; for a call, that of its result. */

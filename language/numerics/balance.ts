@@ -1,4 +1,4 @@
-import { Fault, Formula, isMissing, Unknown, type Value } from '../model/value.ts';
+import { Bounds, Formula, isMissing, Unknown, type Value } from '../model/value.ts';
 
 const tolerance = 1e-10;
 const mostSteps = 100;
@@ -8,8 +8,8 @@ export class Stop {
 }
 
 /**
- * The x between `low` and `high` at which net(x) is zero, to within a relative 1e-10. A fault where net has the same sign at
- * both ends. Source: Brent, Algorithms for Minimization without Derivatives, 1973, chapter 4.
+ * The x between `low` and `high` at which net(x) is zero, to within a relative 1e-10. Where net, which falls as x grows, is
+ * above zero at both ends, a bound: above `high`; where it is below zero at both, below `low`. Source: Brent, Algorithms for Minimization without Derivatives, 1973, chapter 4.
  */
 export function balance(net: Value, low: Value, high: Value): Value {
   if (!(net instanceof Formula)) return isMissing(net) ? net : new Unknown([]);
@@ -21,7 +21,9 @@ export function balance(net: Value, low: Value, high: Value): Value {
   };
   try {
     const [atLow, atHigh] = [f(low), f(high)];
-    if (atLow * atHigh > 0) return new Fault('there is no balance between the two ends');
+    // Still above zero at the high end: it goes on beyond that, and only a bound can be told.
+    if (atLow > 0 && atHigh > 0) return new Bounds(high, undefined, []);
+    if (atLow < 0 && atHigh < 0) return new Bounds(undefined, low, []);
     return zero(f, low, atLow, high, atHigh);
   } catch (stop) {
     if (stop instanceof Stop) return stop.value;

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { Curve, Fault, Formula } from '../../language/model/value.ts';
+import { Bounds, Curve, Fault, Formula } from '../../language/model/value.ts';
 import { balance } from '../../language/numerics/balance.ts';
 import { curveAt } from '../../language/numerics/curve.ts';
 import { rise, timeTo } from '../../language/numerics/rise.ts';
@@ -149,8 +149,9 @@ describe('closed forms', () => {
     expect(Math.abs(found - zero)).toBeLessThan(_.startsWith('flat') ? 1e-2 : 1e-9);
   });
 
-  test('no zero between the ends is a fault, and so is a curve beyond its ends', () => {
-    expect(balance(new Formula('f', () => 1), 0, 1)).toBeInstanceOf(Fault);
+  test('no zero between the ends is a bound, and a curve beyond its ends a fault', () => {
+    expect(balance(new Formula('f', () => 1), 0, 1)).toEqual(new Bounds(1, undefined, []));
+    expect(balance(new Formula('f', () => -1), 0, 1)).toEqual(new Bounds(undefined, 0, []));
     expect(curveAt(new Curve([0, 1], [5, 6]), 2)).toBeInstanceOf(Fault);
     expect(curveAt(new Curve([0, 1], [5, 6]), -1)).toBeInstanceOf(Fault);
     expect(curveAt(new Curve([0, 1], [5, 6]), 0)).toBe(5);
