@@ -349,7 +349,8 @@ function faults(machine: Machine, findings: readonly Finding[], unsafe: readonly
     const name = cell.instance.holder ? `${cell.instance.label}.${cell.name}` : cell.name;
     const resting = unsafe.filter(({ because }) => because === fault.message).map(({ rule }) => rule);
     const names = [...new Set(resting.map((rule) => rule.name.replaceAll('_', ' ')))];
-    const rests = names.length > 0 ? `; what rests on it cannot be judged: ${listed(names)}` : '';
+    // A ring is an error in any case, and says enough.
+    const rests = names.length > 0 && !fault.ring ? `; what rests on it cannot be judged: ${listed(names)}` : '';
     return {
       rule: 'not_computable',
       severity: fault.ring || resting.length > 0 ? 'error' : 'warning',
