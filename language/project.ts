@@ -1,16 +1,16 @@
+import { Engine } from './compute/cell.ts';
+import { evaluateCell } from './compute/evaluate.ts';
+import type { Machine } from './compute/machine.ts';
 import type { Declaration, Entry, Item, SpecFile, Use } from './grammar/generated/ast.ts';
 import { parseLazily } from './grammar/lazy.ts';
 import { parse, withLineEnds } from './grammar/parser.ts';
 import { type AstNode, contentOf, itemOf, Lines, type ParsedFile, problemsOf, rangeOf } from './grammar/syntax.ts';
-import { Engine } from './model/cell.ts';
-import { checkDeclaration, checkInstance } from './model/check.ts';
-import { type Choice, choose } from './model/choices.ts';
-import { evaluateCell } from './model/evaluate.ts';
-import { type Assessment, assess } from './model/findings.ts';
-import type { Machine } from './model/machine.ts';
-import { expressionAround, nearest, type Problem, replace, type Severity } from './model/problem.ts';
-import { declaredName, FileNames, Scope } from './model/scope.ts';
-import { adopt, buildPart, buildTree, type Instance, type PartChoices } from './model/tree.ts';
+import { type Choice, choose } from './judge/choices.ts';
+import { type Assessment, assess } from './judge/findings.ts';
+import { adopt, buildPart, buildTree, type Instance, type PartChoices } from './machine/tree.ts';
+import { declaredName, FileNames, Scope } from './names/scope.ts';
+import { checkDeclaration, checkInstance } from './types/check.ts';
+import { expressionAround, nearest, type Problem, replace, type Severity } from './types/problem.ts';
 import { UnitSystem } from './units/units.ts';
 
 /** What a project needs from the outside: the text of files by their URI. */

@@ -1,9 +1,9 @@
-import type { Choice } from './model/choices.ts';
-import type { TextEdit } from './model/edit.ts';
-import { type Finding, isLaidAside } from './model/findings.ts';
-import { type Fix, fixesFor, fixForChoice } from './model/fixes.ts';
-import type { Severity } from './model/problem.ts';
+import type { Choice } from './judge/choices.ts';
+import type { TextEdit } from './judge/edit.ts';
+import { type Finding, isLaidAside } from './judge/findings.ts';
+import { type Fix, fixesFor, fixForChoice } from './judge/fixes.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
+import type { Severity } from './types/problem.ts';
 
 /** How grave what is said of a place is: nothing 0, undecided or laid aside 1, and so on to an error. */
 const ranks: Record<Severity, number> = { note: 1, advice: 2, warning: 3, error: 4 };

@@ -1,4 +1,4 @@
-import { Bounds, Formula, isMissing, Unknown, type Value } from '../model/value.ts';
+import { Bounds, Formula, isMissing, Unknown, type Value } from '../values/value.ts';
 
 const tolerance = 1e-10;
 const mostSteps = 100;

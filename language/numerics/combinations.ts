@@ -1,4 +1,4 @@
-import { missingOf, Unknown, type Value } from '../model/value.ts';
+import { missingOf, Unknown, type Value } from '../values/value.ts';
 
 /**
  * Which of some circuits can be on together: a row for each largest set in which none is with one that it is never with (`one` and

@@ -1,4 +1,4 @@
-import { Curve, Fault, isMissing, Unknown, type Value } from '../model/value.ts';
+import { Curve, Fault, isMissing, Unknown, type Value } from '../values/value.ts';
 
 /** A curve's y at x, linear between its points; a fault outside them. */
 export function curveAt(curve: Value, x: Value): Value {

@@ -1,4 +1,4 @@
-import type { Value } from '../model/value.ts';
+import type { Value } from '../values/value.ts';
 import { balance } from './balance.ts';
 import { combinations, greatestOfEach, greatestPower, greatestSum, leastOfEach } from './combinations.ts';
 import { curveAt, lagging, whenReached } from './curve.ts';

@@ -1,4 +1,4 @@
-import { Formula, isMissing, Unknown, type Value } from '../model/value.ts';
+import { Formula, isMissing, Unknown, type Value } from '../values/value.ts';
 import { Stop, zero } from './balance.ts';
 
 /**

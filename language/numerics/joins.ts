@@ -1,4 +1,4 @@
-import { missingOf, type Value } from '../model/value.ts';
+import { missingOf, type Value } from '../values/value.ts';
 
 /** Ends of what current flows through, joined to nodes, and what lies between them. */
 interface Net {

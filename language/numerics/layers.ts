@@ -1,4 +1,4 @@
-import { Curve, missingOf, Unknown, type Value } from '../model/value.ts';
+import { Curve, missingOf, Unknown, type Value } from '../values/value.ts';
 
 /** Error (K) that a step may have. */
 const tolerance = 0.01;

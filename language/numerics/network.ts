@@ -1,4 +1,4 @@
-import { Fault, Formula, missingOf, Unknown, type Value } from '../model/value.ts';
+import { Fault, Formula, missingOf, Unknown, type Value } from '../values/value.ts';
 
 const mostSteps = 60;
 const tolerance = 1e-12;

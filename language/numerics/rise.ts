@@ -1,4 +1,4 @@
-import { Curve, Fault, Formula, isMissing, Unknown, type Value } from '../model/value.ts';
+import { Curve, Fault, Formula, isMissing, Unknown, type Value } from '../values/value.ts';
 import { integral } from './quadrature.ts';
 
 /** Dormand and Prince's coefficients (1980), order 5 with an embedded order 4. */

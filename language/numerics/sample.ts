@@ -1,4 +1,4 @@
-import { Curve, Formula, isMissing, Unknown, type Value } from '../model/value.ts';
+import { Curve, Formula, isMissing, Unknown, type Value } from '../values/value.ts';
 
 /** Points a curve is drawn with. */
 const points = 60;

@@ -1,12 +1,12 @@
 import type { Binary, Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
-import { replace } from '../model/problem.ts';
-import { anyType, describeType, type QuantityType, quantityOf, type Type, truthType } from '../model/type.ts';
+import { anyType, describeType, type QuantityType, quantityOf, type Type, truthType } from '../names/type.ts';
 import { dimensionless, multiply, raise } from '../units/dimension.ts';
 import { type Context, report } from './context.ts';
 import { common, isBare, misfit, quantityMisfit } from './fit.ts';
 import { expect, infer, joined, typeIn } from './infer.ts';
 import { literal, quantityText } from './literal.ts';
+import { replace } from './problem.ts';
 
 /** The type of `a + b`, `a * b`, `a ^ n`. */
 export function arithmetic(node: Binary, ctx: Context): Type {

@@ -1,8 +1,8 @@
 import type { Access, Call, Expression, Reference } from '../grammar/generated/ast.ts';
-import type { Kind, Member } from '../model/kind.ts';
-import type { Declared, NamedSize, Scope } from '../model/scope.ts';
-import type { Instance, Mode } from '../model/tree.ts';
-import { anyType, bareNumber, signatureOf, type Type, textType, typeOf } from '../model/type.ts';
+import type { Instance, Mode } from '../machine/tree.ts';
+import type { Kind, Member } from '../names/kind.ts';
+import type { Declared, NamedSize, Scope } from '../names/scope.ts';
+import { anyType, bareNumber, signatureOf, type Type, textType, typeOf } from '../names/type.ts';
 import { type FunctionName, isFunctionName } from './functions.ts';
 
 /** What can be seen from a place in a text. */

@@ -1,6 +1,5 @@
 import type { Argument, Call, Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
-import { listed } from '../model/problem.ts';
 import {
   anyType,
   bareNumber,
@@ -12,7 +11,7 @@ import {
   signatureOf,
   type Type,
   truthType,
-} from '../model/type.ts';
+} from '../names/type.ts';
 import { dimensionless, raise } from '../units/dimension.ts';
 import { matchArguments } from './arguments.ts';
 import { difference } from './arithmetic.ts';
@@ -21,6 +20,7 @@ import { type Context, narrowed, report } from './context.ts';
 import { isBare } from './fit.ts';
 import { type FunctionName, languageFunctions, type Shape } from './functions.ts';
 import { domainType, expect, infer, joined, typeIn } from './infer.ts';
+import { listed } from './problem.ts';
 
 /** What a call calls: a function of the language, or something with arguments; undefined where it is neither. */
 export type Called =

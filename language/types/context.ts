@@ -1,9 +1,9 @@
 import type { Expression } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
-import { nearest, type Problem, sentence, type TextFix } from '../model/problem.ts';
-import type { Scope } from '../model/scope.ts';
-import { anyType, type Type } from '../model/type.ts';
+import type { Scope } from '../names/scope.ts';
+import { anyType, type Type } from '../names/type.ts';
 import type { Place } from './bind.ts';
+import { nearest, type Problem, sentence, type TextFix } from './problem.ts';
 
 /** What an expression's names can mean, and where its problems go. */
 export interface Context extends Place {

@@ -1,11 +1,11 @@
 import type { Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
-import type { Kind } from '../model/kind.ts';
-import { replace, type TextFix } from '../model/problem.ts';
-import type { Scope } from '../model/scope.ts';
-import { describeType, type QuantityType, type Type } from '../model/type.ts';
+import type { Kind } from '../names/kind.ts';
+import type { Scope } from '../names/scope.ts';
+import { describeType, type QuantityType, type Type } from '../names/type.ts';
 import { type Dimension, multiply } from '../units/dimension.ts';
 import { inWords, withArticle } from '../units/display.ts';
+import { replace, type TextFix } from './problem.ts';
 
 /** Why a type does not fit where another is expected. */
 export interface Misfit {

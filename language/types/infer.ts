@@ -1,9 +1,8 @@
 import type { Access, Argument, Conditional, Expression, Quantity, Reference, Text } from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/parser.ts';
 import { type AstNode, textOf } from '../grammar/syntax.ts';
-import { listed, nearest, replace, sentence } from '../model/problem.ts';
-import type { Instance } from '../model/tree.ts';
-import { anyType, bareNumber, describeType, type Type, textType, truthType } from '../model/type.ts';
+import type { Instance } from '../machine/tree.ts';
+import { anyType, bareNumber, describeType, type Type, textType, truthType } from '../names/type.ts';
 import { withArticle } from '../units/display.ts';
 import { isUnit } from '../units/units.ts';
 import { arithmetic, comparison, membership, negative, range, sides } from './arithmetic.ts';
@@ -11,6 +10,7 @@ import { type Binding, bind, bindMember, blockAt, isCallee } from './bind.ts';
 import { call } from './calls.ts';
 import { type Context, kindHint, narrowed, report, silently } from './context.ts';
 import { common, misfit } from './fit.ts';
+import { listed, nearest, replace, sentence } from './problem.ts';
 
 /** The type of an expression. Each mistake is reported once, and what it spoils is of any type. */
 export function infer(node: Expression | undefined, ctx: Context, expected?: Type): Type {

@@ -1,8 +1,8 @@
 import type { Declaration } from '../../language/grammar/generated/ast.ts';
 import { docOf } from '../../language/grammar/syntax.ts';
-import type { Kind } from '../../language/model/kind.ts';
-import { rulesOn } from '../../language/model/rule.ts';
-import type { Scope } from '../../language/model/scope.ts';
+import { rulesOn } from '../../language/judge/rule.ts';
+import type { Kind } from '../../language/names/kind.ts';
+import type { Scope } from '../../language/names/scope.ts';
 import { partKind } from '../../language/types/bind.ts';
 import { wrap } from './io.ts';
 import type { Page } from './page.ts';

@@ -1,6 +1,5 @@
+import { sourcesOf } from '../../language/answers/derivation.ts';
 import { textOf } from '../../language/grammar/syntax.ts';
-import { sourcesOf } from '../../language/model/explain.ts';
-import { coherentUnit } from '../../language/model/show.ts';
 import { baseText, inWords } from '../../language/units/display.ts';
 import {
   clausesOf,
@@ -10,6 +9,7 @@ import {
   type UnitSystem,
   unitText,
 } from '../../language/units/units.ts';
+import { coherentUnit } from '../../language/values/show.ts';
 import { type Page, sourceInWords } from './page.ts';
 
 /** A unit as it is written: what it measures, how large it is, and which prefixes it takes. */

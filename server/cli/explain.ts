@@ -1,9 +1,9 @@
 import { statSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { nearest } from '../../language/model/problem.ts';
-import type { Scope } from '../../language/model/scope.ts';
+import type { Scope } from '../../language/names/scope.ts';
 import type { Project, SourceFile } from '../../language/project.ts';
 import { isFunctionName, languageFunctions } from '../../language/types/functions.ts';
+import { nearest } from '../../language/types/problem.ts';
 import { isUnit } from '../../language/units/units.ts';
 import { explainDeclared, explainFunction, explainKind, explainMember, explainSize } from './explain-declared.ts';
 import { explainSort, surroundings } from './explain-index.ts';

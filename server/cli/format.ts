@@ -1,5 +1,5 @@
 import { chmodSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { format, tear } from '../../language/format.ts';
+import { format, tear } from '../../language/grammar/format.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { Lines } from '../../language/grammar/syntax.ts';
 import { asCall, displayPath, gather, readText } from './files.ts';

@@ -1,5 +1,5 @@
+import type { SourceNote } from '../../language/answers/derivation.ts';
 import { docOf } from '../../language/grammar/syntax.ts';
-import type { SourceNote } from '../../language/model/explain.ts';
 import type { Places } from './files.ts';
 import { showPlace } from './files.ts';
 import { type Io, type Styles, stylesFor, wrap } from './io.ts';

@@ -1,5 +1,5 @@
-import { whatWaits } from '../../language/model/choices.ts';
-import { listed } from '../../language/model/problem.ts';
+import { whatWaits } from '../../language/judge/choices.ts';
+import { listed } from '../../language/types/problem.ts';
 import { forWantOf } from '../wanting.ts';
 import { showPlace } from './files.ts';
 import { columns, count, type Io, type Styles, stylesFor, wrap } from './io.ts';

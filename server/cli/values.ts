@@ -1,6 +1,7 @@
-import { coherentUnit, showValue } from '../../language/model/show.ts';
-import { Instance } from '../../language/model/tree.ts';
-import type { QuantityType, Type } from '../../language/model/type.ts';
+import { Instance } from '../../language/machine/tree.ts';
+import type { QuantityType, Type } from '../../language/names/type.ts';
+import type { UnitSystem } from '../../language/units/units.ts';
+import { coherentUnit, showValue } from '../../language/values/show.ts';
 import {
   Bounds,
   Curve,
@@ -12,8 +13,7 @@ import {
   Sides,
   Unknown,
   type Value,
-} from '../../language/model/value.ts';
-import type { UnitSystem } from '../../language/units/units.ts';
+} from '../../language/values/value.ts';
 import type { Value as Encoded } from './schema.ts';
 
 /** A value as data that any program reads: numbers in coherent SI units, not rounded. `text` is what people read. */

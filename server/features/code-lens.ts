@@ -1,8 +1,8 @@
 import type { CodeLens } from 'vscode-languageserver';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import { isLaidAside } from '../../language/model/findings.ts';
-import type { Severity } from '../../language/model/problem.ts';
+import { isLaidAside } from '../../language/judge/findings.ts';
 import type { Assessed, SourceFile } from '../../language/project.ts';
+import type { Severity } from '../../language/types/problem.ts';
 import { forWantOf, wanted } from '../wanting.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';

@@ -6,7 +6,7 @@ import {
   type Position,
   type Range,
 } from 'vscode-languageserver';
-import { complete, type Proposal, type ProposalSort } from '../../language/model/complete.ts';
+import { complete, type Proposal, type ProposalSort } from '../../language/answers/complete.ts';
 import { resolveUri, type SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';

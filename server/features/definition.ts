@@ -1,7 +1,7 @@
 import type { LocationLink, Position } from 'vscode-languageserver';
+import { type Meaning, meaningsAt } from '../../language/answers/meaning.ts';
+import { sourceOf } from '../../language/answers/occurrences.ts';
 import { type AstNode, fileOf, itemOf, rangeOf } from '../../language/grammar/syntax.ts';
-import { type Meaning, meaningsAt } from '../../language/model/lookup.ts';
-import { sourceOf } from '../../language/model/occurrences.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';

@@ -1,5 +1,5 @@
 import type { Range, TextEdit } from 'vscode-languageserver';
-import { format } from '../../language/format.ts';
+import { format } from '../../language/grammar/format.ts';
 import type { SourceFile } from '../../language/project.ts';
 
 /** The changes that lay out a whole file, line by line, so that the cursor and what points into the text stay. */

@@ -1,6 +1,6 @@
 import type { InlayHint, InlayHintLabelPart } from 'vscode-languageserver';
+import { type InlineValue, inlineValues } from '../../language/answers/inline-values.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import { type InlineValue, inlineValues } from '../../language/model/inline.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { InlineSettings } from '../settings.ts';
 import type { Workspace } from '../workspace.ts';

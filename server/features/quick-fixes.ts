@@ -1,6 +1,6 @@
 import type { CodeAction, Diagnostic, Range, TextEdit } from 'vscode-languageserver';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import type { Fix } from '../../language/model/fixes.ts';
+import type { Fix } from '../../language/judge/fixes.ts';
 import type { SourceFile } from '../../language/project.ts';
 import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
 import type { Workspace } from '../workspace.ts';

@@ -1,6 +1,6 @@
 import type { DocumentHighlight, Location, Position } from 'vscode-languageserver';
-import { symbolAt } from '../../language/model/lookup.ts';
-import { occurrencesIn, occurrencesOf } from '../../language/model/occurrences.ts';
+import { symbolAt } from '../../language/answers/meaning.ts';
+import { occurrencesIn, occurrencesOf } from '../../language/answers/occurrences.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';

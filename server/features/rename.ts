@@ -1,11 +1,11 @@
 import { type Position, type Range, ResponseError, type TextEdit, type WorkspaceEdit } from 'vscode-languageserver';
+import { type Meaning, meaningsAt, rootMember, type Sort, symbolAt } from '../../language/answers/meaning.ts';
+import { type Occurrence, occurrencesOf, sourceOf } from '../../language/answers/occurrences.ts';
 import type { Entry, Has } from '../../language/grammar/generated/ast.ts';
 import type { AstNode, TextRange } from '../../language/grammar/syntax.ts';
-import { hasOwnName, kindOfRole, type Member } from '../../language/model/kind.ts';
-import { type Meaning, meaningsAt, rootMember, type Sort, symbolAt } from '../../language/model/lookup.ts';
-import { type Occurrence, occurrencesOf, sourceOf } from '../../language/model/occurrences.ts';
-import { pathAt, plainTree } from '../../language/model/surroundings.ts';
+import { hasOwnName, kindOfRole, type Member } from '../../language/names/kind.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
+import { pathAt, plainTree } from '../../language/types/seen.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 

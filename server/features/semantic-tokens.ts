@@ -4,10 +4,10 @@ import {
   SemanticTokensBuilder,
   type SemanticTokensOptions,
 } from 'vscode-languageserver';
+import type { Found, Sort } from '../../language/answers/meaning.ts';
+import { type Named, namesIn } from '../../language/answers/names.ts';
 import { Lexer, type Token } from '../../language/grammar/lexer.ts';
 import { type AstNode, fileOf } from '../../language/grammar/syntax.ts';
-import type { Found, Sort } from '../../language/model/lookup.ts';
-import { type Named, namesIn } from '../../language/model/names.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 

@@ -1,7 +1,7 @@
 import { type DocumentSymbol, SymbolKind, type WorkspaceSymbol } from 'vscode-languageserver';
 import type { Body, Declaration, Entry, Has, Item, Member, Name } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, rangeOf, textOf } from '../../language/grammar/syntax.ts';
-import { isBlock } from '../../language/model/tree.ts';
+import { isBlock } from '../../language/machine/tree.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';

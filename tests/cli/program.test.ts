@@ -196,7 +196,7 @@ describe('format', () => {
   });
 
   test.each(['\r', '\r\n', '\r\r\n', '\n\r'])('line ends as %j: what is formatted once stays', async (end) => {
-    const { format: layOut } = await import('../../language/format.ts');
+    const { format: layOut } = await import('../../language/grammar/format.ts');
     const once = layOut(`${ragged}machine B {\n  // left\n  power ==\n}\n`.replaceAll('\n', end));
     expect(layOut(once)).toBe(once);
     expect(once).toContain('ambient = 20 degC');

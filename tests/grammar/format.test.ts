@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { format } from '../../language/format.ts';
+import { format } from '../../language/grammar/format.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { problemsOf } from '../../language/grammar/syntax.ts';
 import { gussetFiles } from './files.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { format } from '../../language/format.ts';
+import { format } from '../../language/grammar/format.ts';
 import { Lexer, type Token } from '../../language/grammar/lexer.ts';
 import { interpolations, parse } from '../../language/grammar/parser.ts';
 import {

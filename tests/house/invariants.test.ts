@@ -18,7 +18,7 @@ describe('client looks to server, server to language, never back', () => {
 
   test('an import that goes the wrong way is found', () => {
     const wrong = [
-      { path: 'language/model/x.ts', text: "import type { Y } from '../../server/y.ts';" },
+      { path: 'language/names/x.ts', text: "import type { Y } from '../../server/y.ts';" },
       { path: 'language/x.ts', text: "const fs = await import('node:fs');" },
       { path: 'language/x.ts', text: "export * from 'path';" },
       { path: 'server/cli/x.ts', text: "import { z } from '../../client/z.ts';" },

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import type { Cell } from '../../language/model/cell.ts';
-import { cellAt } from '../../language/model/explain.ts';
-import type { Finding } from '../../language/model/findings.ts';
-import type { Instance } from '../../language/model/tree.ts';
+import { cellAt } from '../../language/answers/derivation.ts';
+import type { Cell } from '../../language/compute/cell.ts';
+import type { Finding } from '../../language/judge/findings.ts';
+import type { Instance } from '../../language/machine/tree.ts';
 import { Project } from '../../language/project.ts';
 import { library } from './fixtures.ts';
 

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { rowsOf } from '../../language/answers/block-table.ts';
+import type { Finding } from '../../language/judge/findings.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
-import type { Finding } from '../../language/model/findings.ts';
-import { rowsOf } from '../../language/model/rows.ts';
-import type { Instance } from '../../language/model/tree.ts';
+import type { Instance } from '../../language/machine/tree.ts';
 import { Project } from '../../language/project.ts';
 import { fixture, library, open } from './fixtures.ts';
 import { generator, oracle } from './oracle.ts';

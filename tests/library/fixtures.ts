@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { rangeOf } from '../../language/grammar/syntax.ts';
+import type { Finding } from '../../language/judge/findings.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
-import type { Finding } from '../../language/model/findings.ts';
 import { Project, readLibrary, type SourceFile } from '../../language/project.ts';
 
 export const library = readLibrary(libraryFiles);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { rowsOf } from '../../language/model/rows.ts';
-import { pathOfCell, showCell, valuesOf } from '../../language/model/values.ts';
+import { rowsOf } from '../../language/answers/block-table.ts';
+import { pathOfCell, showCell, valuesOf } from '../../language/compute/show-cell.ts';
 import { open } from './fixtures.ts';
 
 /** A machine with two priced currencies, a cable, wires on both kinds of current, two motors of one part, and belts of two lengths. */

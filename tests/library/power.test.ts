@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import type { Finding } from '../../language/model/findings.ts';
-import { Instance } from '../../language/model/tree.ts';
+import type { Finding } from '../../language/judge/findings.ts';
+import { Instance } from '../../language/machine/tree.ts';
 import { fixture, library, open } from './fixtures.ts';
 import { broken, valuesOf } from './values.ts';
 

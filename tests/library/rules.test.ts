@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { checkDeclaration, checkInstance, undocumented } from '../../language/model/check.ts';
-import type { Problem } from '../../language/model/problem.ts';
-import { buildPart } from '../../language/model/tree.ts';
+import { buildPart } from '../../language/machine/tree.ts';
+import { checkDeclaration, checkInstance, undocumented } from '../../language/types/check.ts';
+import type { Problem } from '../../language/types/problem.ts';
 import { actual, expected, fixture, library, open, ordered } from './fixtures.ts';
 
 const rules = library.scope.rules().map(({ node }) => node.name?.text ?? '');

@@ -1,5 +1,5 @@
-import type { Instance } from '../../language/model/tree.ts';
-import { Fault, type Value } from '../../language/model/value.ts';
+import type { Instance } from '../../language/machine/tree.ts';
+import { Fault, type Value } from '../../language/values/value.ts';
 import { open } from './fixtures.ts';
 
 /** Reads values of a machine in a text (the first, unless it is named), by their path below it, in coherent SI units. */

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { answerTo, candidatesFor, mayBeWritten } from '../../language/model/choices.ts';
-import type { Finding } from '../../language/model/findings.ts';
-import { inlineValues } from '../../language/model/inline.ts';
-import type { Severity } from '../../language/model/problem.ts';
+import { inlineValues } from '../../language/answers/inline-values.ts';
+import { answerTo, candidatesFor, mayBeWritten } from '../../language/judge/choices.ts';
+import type { Finding } from '../../language/judge/findings.ts';
 import type { Assessed } from '../../language/project.ts';
+import type { Severity } from '../../language/types/problem.ts';
 import { bench, findingsOf, machineIn } from './support.ts';
 
 const graveness: readonly (Severity | undefined)[] = [undefined, 'note', 'advice', 'warning', 'error'];

@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parse } from '../../language/grammar/parser.ts';
 import { problemsOf } from '../../language/grammar/syntax.ts';
-import type { Finding } from '../../language/model/findings.ts';
-import { type Fix, fixesFor } from '../../language/model/fixes.ts';
+import type { Finding } from '../../language/judge/findings.ts';
+import { type Fix, fixesFor } from '../../language/judge/fixes.ts';
 import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
 import { bench, findingsOf, read } from './support.ts';
 

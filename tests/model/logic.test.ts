@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { cellAt } from '../../language/model/explain.ts';
-import { Fault, Unknown } from '../../language/model/value.ts';
+import { cellAt } from '../../language/answers/derivation.ts';
+import { Fault, Unknown } from '../../language/values/value.ts';
 import { machineIn } from './support.ts';
 
 /** A machine that computes one formula; `u` is not known, `f` is faulty, `o` was left out, `n` is needed and not given. */

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { meaningsAt, symbolAt } from '../../language/model/lookup.ts';
-import { occurrencesOf } from '../../language/model/occurrences.ts';
+import { meaningsAt, symbolAt } from '../../language/answers/meaning.ts';
+import { occurrencesOf } from '../../language/answers/occurrences.ts';
 import { read } from './support.ts';
 
 const own = `sizes drum_sizes: Length = [100 mm, 200 mm] {

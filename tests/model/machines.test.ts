@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { deviationsOf } from '../../language/model/measurements.ts';
+import { deviationsOf } from '../../language/compute/measurements.ts';
 import { bench, findingsOf, machineIn, mistakesIn, shown } from './support.ts';
 
 const with_ = (from: string, to: string) => {

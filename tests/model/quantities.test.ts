@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { Fault } from '../../language/model/value.ts';
+import { Fault } from '../../language/values/value.ts';
 import { mistakesIn, read } from './support.ts';
 
 /** One line of a machine with a mistake, what is said of it, and what the fix makes of the line (where there is one). */

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import type { Cell } from '../../language/model/cell.ts';
-import { Instance } from '../../language/model/tree.ts';
-import { Bounds, Fault, type Missing, Unknown, type Value } from '../../language/model/value.ts';
+import type { Cell } from '../../language/compute/cell.ts';
+import { Instance } from '../../language/machine/tree.ts';
 import { type Assessed, Project } from '../../language/project.ts';
+import { Bounds, Fault, type Missing, Unknown, type Value } from '../../language/values/value.ts';
 import { snapshot } from './snapshot.ts';
 import { bench, findingsOf, library, machineIn, mistakesIn } from './support.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { symbolAt } from '../../language/answers/meaning.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import { symbolAt } from '../../language/model/lookup.ts';
 import { bench, findingsOf, machineIn, mistakesIn, read, shown } from './support.ts';
 
 const with_ = (...changes: [from: string, to: string][]) =>

@@ -1,6 +1,6 @@
+import { inlineValues } from '../../language/answers/inline-values.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import { type Finding, whyUndecided } from '../../language/model/findings.ts';
-import { inlineValues } from '../../language/model/inline.ts';
+import { type Finding, whyUndecided } from '../../language/judge/findings.ts';
 import type { Assessed, Project, SourceFile } from '../../language/project.ts';
 
 /** Everything the project says of a file, as plain text: two projects that agree say the same. */

@@ -1,9 +1,9 @@
+import { complete } from '../../language/answers/complete.ts';
+import { cellAt } from '../../language/answers/derivation.ts';
+import { showCell } from '../../language/compute/show-cell.ts';
+import { whyUndecided } from '../../language/judge/findings.ts';
+import { fixesFor } from '../../language/judge/fixes.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
-import { complete } from '../../language/model/complete.ts';
-import { cellAt } from '../../language/model/explain.ts';
-import { whyUndecided } from '../../language/model/findings.ts';
-import { fixesFor } from '../../language/model/fixes.ts';
-import { showCell } from '../../language/model/values.ts';
 import { type Assessed, Project, readLibrary, type SourceFile } from '../../language/project.ts';
 
 export const library = readLibrary(libraryFiles);

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import { Curve, Fault, Formula } from '../../language/model/value.ts';
 import { integral } from '../../language/numerics/quadrature.ts';
 import { rise, timeTo } from '../../language/numerics/rise.ts';
+import { Curve, Fault, Formula } from '../../language/values/value.ts';
 
 // Kronrod's rule with 15 points is exact up to degree 22 (QUADPACK, Piessens et al. 1983).
 test.each(Array.from({ length: 12 }, (_, n) => 2 * n))('x^%i over -1 .. 1 is exact', (n) => {

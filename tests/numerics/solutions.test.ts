@@ -2,10 +2,10 @@ import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { Bounds, Curve, Fault, Formula } from '../../language/model/value.ts';
 import { balance } from '../../language/numerics/balance.ts';
 import { curveAt } from '../../language/numerics/curve.ts';
 import { rise, timeTo } from '../../language/numerics/rise.ts';
+import { Bounds, Curve, Fault, Formula } from '../../language/values/value.ts';
 import { seed } from '../runner/seed.ts';
 
 // Stefan and Boltzmann's constant, W/(m^2 K^4): CODATA 2018.

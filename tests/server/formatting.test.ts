@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { TextEdit } from 'vscode-languageserver';
-import { format } from '../../language/format.ts';
+import { format } from '../../language/grammar/format.ts';
 import { bench } from '../model/support.ts';
 import { Client, edited } from './client.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { cellAt } from '../../language/model/explain.ts';
+import { cellAt } from '../../language/answers/derivation.ts';
 import { machineIn, mistakesIn } from '../model/support.ts';
 import { declaredName, randomFrom, type Sample, type Sort, sorts, Writer } from './expressions.ts';
 

@@ -1,5 +1,5 @@
+import { languageWord } from '../../../language/answers/meaning.ts';
 import { languagePage } from '../../../language/library/generated/manual.ts';
-import { languageWord } from '../../../language/model/lookup.ts';
 import { code } from './markdown.ts';
 
 /** What the language page says of a word of the language, or what a function of the language does. */

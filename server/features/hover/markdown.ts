@@ -1,7 +1,7 @@
+import type { Rows } from '../../../language/answers/block-table.ts';
+import { assumptionsOf, sourcesOf } from '../../../language/answers/derivation.ts';
 import type { Declaration, Entry, Has, Item } from '../../../language/grammar/generated/ast.ts';
 import { type AstNode, itemOf } from '../../../language/grammar/syntax.ts';
-import { assumptionsOf, sourcesOf } from '../../../language/model/explain.ts';
-import type { Rows } from '../../../language/model/rows.ts';
 
 /** Paragraphs of a text, those that are there. */
 export function paragraphs(...texts: (string | undefined | false)[]): string {

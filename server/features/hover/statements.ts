@@ -1,9 +1,9 @@
 import type { Hover } from 'vscode-languageserver';
+import { showMargin } from '../../../language/compute/message.ts';
 import { rangeOf } from '../../../language/grammar/syntax.ts';
-import { answerTo, obstaclesByRule, whatWaits } from '../../../language/model/choices.ts';
-import { showMargin } from '../../../language/model/message.ts';
-import { listed } from '../../../language/model/problem.ts';
+import { answerTo, obstaclesByRule, whatWaits } from '../../../language/judge/choices.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
+import { listed } from '../../../language/types/problem.ts';
 import type { Workspace } from '../../workspace.ts';
 import { rangeIn } from '../diagnostics.ts';
 import { code, paragraphs } from './markdown.ts';

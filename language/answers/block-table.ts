@@ -1,0 +1,84 @@
+import type { Cell } from '../compute/cell.ts';
+import { type Machine, missingPaths } from '../compute/machine.ts';
+import { showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
+import { Instance } from '../machine/tree.ts';
+import type { Kind } from '../names/kind.ts';
+import type { Type } from '../names/type.ts';
+import { Range, Unknown } from '../values/value.ts';
+
+/** A list of blocks as a table: a heading and a row for each block. */
+export interface Rows {
+  readonly heading: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+  /** What each row tells of. */
+  readonly blocks: readonly Instance[];
+  /** What is not given, so that a value of some row is not known. */
+  readonly missing: readonly string[];
+}
+
+/** The kind of what a list of blocks holds; undefined for lists of anything else. */
+export function kindOfRows(type: Type): Kind | undefined {
+  return type.is === 'list' && type.of.is === 'instance' ? type.of.kind : undefined;
+}
+
+/**
+ * The blocks that a value lists, each with its path, the part or the kind it starts from, and the values that the list's declaration
+ * asks to show, or that are worth showing of their kind; undefined where a value lists no blocks.
+ */
+export function rowsOf(cell: Cell, machine: Machine): Rows | undefined {
+  const kind = kindOfRows(typeOfCell(cell));
+  const list = valueOver(cell, machine);
+  if (!kind || !Array.isArray(list)) return undefined;
+  const blocks = list.filter((item) => item instanceof Instance);
+  const shown = (cell.called?.cell.member ?? cell.member)?.shown ?? [];
+  const names = shown.length > 0 ? shown : kind.headlines;
+  const missing = new Set<string>();
+  const rows = blocks.map((block) => [
+    block.label,
+    block.part?.name?.text ?? block.kind.name,
+    ...names.map((name) => shownOf(block.cell(name), machine, missing)),
+  ]);
+  // That each is of the kind that the list is of goes without saying.
+  const tells = (i: number) => rows.some((row) => row[i] && (i !== 1 || row[i] !== kind.name));
+  const used = ['', 'is', ...names].map((head, i) => ({ head, i })).filter(({ i }) => tells(i));
+  return {
+    heading: used.map(({ head }) => head),
+    rows: rows.map((row) => used.map(({ i }) => row[i] ?? '')),
+    blocks,
+    missing: [...missing],
+  };
+}
+
+/**
+ * A value over all ends of the ranges that it depends on. Nothing where it may be left out and is, or where all that it lacks may
+ * be; at ends where that is so only for some, the others tell.
+ */
+function shownOf(cell: Cell | undefined, machine: Machine, missing: Set<string>): string {
+  if (!cell) return '';
+  const { engine } = machine;
+  const values = engine.corners(cell).values.filter((value) => !(value instanceof Unknown && isLeftOut(value)));
+  const unknown = values.find((value) => value instanceof Unknown);
+  for (const path of missingPaths(unknown ?? 0)) missing.add(path);
+  if (unknown) return '?';
+  const numbers = values.filter((value) => typeof value === 'number');
+  if (numbers.length > 1 && numbers.length === values.length)
+    return showCell(cell, machine, new Range(Math.min(...numbers), Math.max(...numbers)));
+  return [...new Set(values.map((value) => showCell(cell, machine, value)))].reduce(eitherOr, '');
+}
+
+/** Two texts in one, what they share said once: `falls to 20 V or 17 V at once`. */
+function eitherOr(one: string, other: string): string {
+  if (!one) return other;
+  const [a, b] = [one.split(' '), other.split(' ')];
+  let start = 0;
+  while (start < Math.min(a.length, b.length) && a[start] === b[start]) start++;
+  let end = 0;
+  while (end < Math.min(a.length, b.length) - start && a.at(-1 - end) === b.at(-1 - end)) end++;
+  if (2 * (start + end) < Math.min(a.length, b.length)) return `${one}, or ${other}`;
+  const middle = [a, b].map((words) => words.slice(start, words.length - end).join(' ')).filter(Boolean);
+  return [...a.slice(0, start), middle.join(' or '), ...a.slice(a.length - end)].filter(Boolean).join(' ');
+}
+
+function isLeftOut({ absent, missing }: Unknown): boolean {
+  return absent || missing.every(({ instance, name }) => instance.member(name)?.role === 'optional');
+}

@@ -1,0 +1,123 @@
+import { type AstNode, docOf } from '../grammar/syntax.ts';
+import { rulesOn } from '../judge/rule.ts';
+import { blockName, isBlock } from '../machine/tree.ts';
+import type { Kind } from '../names/kind.ts';
+import { declaredName, type Scope } from '../names/scope.ts';
+import { partKind } from '../types/bind.ts';
+import type { Context } from '../types/context.ts';
+import type { Proposal } from './complete.ts';
+
+/** `Is` it of that kind, or could a block of that kind be it? */
+function related(kind: Kind | undefined, wanted: Kind | undefined): boolean {
+  return !wanted || (kind?.isA(wanted) ?? false);
+}
+
+export function kindNames(scope: Scope, of?: Kind, rank = 0): Proposal[] {
+  return scope
+    .kinds()
+    .filter((kind) => related(kind, of))
+    .map((kind) => ({
+      label: kind.name,
+      sort: 'kind',
+      rank: rank + (scope.own.kinds.has(kind.name) ? 0 : 1),
+      detail: kind.base && `is ${kind.base.name}`,
+      documentation: kind.documentation,
+    }));
+}
+
+/** Parts of a kind, those of this file and of those it uses first. */
+export function partNames(scope: Scope, of: Kind | undefined, rank = 0): Proposal[] {
+  return scope.parts().flatMap(({ node, scope: own }) => {
+    const label = declaredName(node) ?? '';
+    const kind = partKind(label, scope);
+    if (!label || !related(kind, of)) return [];
+    const nearer = own === scope ? 0 : own === scope.shared ? 2 : 1;
+    return [{ label, sort: 'part', rank: rank + nearer, detail: kind?.name, documentation: docOf(node) } as const];
+  });
+}
+
+/** What may stand after `is` in a block: parts of its kind, an open choice, kinds that start from its kind. */
+export function partsOf(entry: AstNode & Record<string, unknown>, ctx: Context): Proposal[] {
+  const { scope } = ctx;
+  const [first, name] = [entry.first, entry.name ?? entry.first].map(
+    (n) => (n as { text?: string } | undefined)?.text ?? '',
+  );
+  const slot = ctx.kind?.members.get(name as string) ?? ctx.kind?.members.get(first as string);
+  const slotKind = slot?.type.is === 'instance' ? slot.type.kind : undefined;
+  const kind = scope.kindNamed(first as string) ?? slotKind;
+  const open: Proposal = { label: '?', sort: 'keyword', rank: 3.5, detail: 'an open choice' };
+  const machines = entry.$container?.$type === 'SpecFile' ? machineNames(scope, kind) : [];
+  const parts = partNames(scope, kind);
+  return [
+    ...machines,
+    ...parts,
+    ...(parts.length > 0 ? [open] : []),
+    ...kindNames(scope, kind, 4).filter((k) => k.label !== kind?.name),
+  ];
+}
+
+/** Machines that a variant can start from. */
+function machineNames(scope: Scope, kind: Kind | undefined): Proposal[] {
+  return scope.visible().flatMap((each) =>
+    [...each.own.declared.values()].flatMap((node) => {
+      if (node.$type !== 'Entry' || !node.body || !related(each.kindNamed(node.first?.text ?? ''), kind)) return [];
+      return [
+        {
+          label: blockName(node),
+          sort: 'block',
+          rank: 0,
+          detail: node.first?.text,
+          documentation: docOf(node),
+        } as const,
+      ];
+    }),
+  );
+}
+
+/** Rules; where one is accepted, those on the block's kind. */
+export function ruleNames(ctx: Context, onlyHere: boolean): Proposal[] {
+  const { scope, kind } = ctx;
+  const nodes = onlyHere && kind ? rulesOn(kind, scope).map((r) => r.node) : scope.rules().map((r) => r.node);
+  return nodes.map((node) => ({
+    label: node.name?.text ?? '',
+    sort: 'rule',
+    rank: 0,
+    detail: node.on && `on ${node.on.text}`,
+    documentation: docOf(node),
+  }));
+}
+
+/** Blocks that a variant takes over, and could take away. */
+export function removable({ instance }: Context): Proposal[] {
+  const names = (instance?.layers ?? [])
+    .filter((layer) => layer.inherited)
+    .flatMap((layer) =>
+      (layer.body?.members ?? []).flatMap((m) => (m.$type === 'Entry' && isBlock(m) ? [blockName(m)] : [])),
+    );
+  return [...new Set(names)].map((label) => ({
+    label,
+    sort: 'block',
+    rank: 0,
+    detail: instance?.children.get(label)?.kind.name,
+  }));
+}
+
+/** Types of the language itself. */
+const ownTypes = ['YesNo', 'Text', 'Date'];
+const typeBeginnings = ['one of', 'list of', 'curve of'];
+
+/** What can be written after a colon: quantities, kinds, and what is made of them. */
+export function typeNames(scope: Scope): Proposal[] {
+  const quantities = [...scope.system.dimensions.values()].map(
+    ({ name, shown, node }): Proposal => ({
+      label: name,
+      sort: 'type',
+      rank: 0,
+      detail: shown.filter((u) => u !== '1').join(', ') || undefined,
+      documentation: docOf(node),
+    }),
+  );
+  const own = ownTypes.map((label): Proposal => ({ label, sort: 'type', rank: 1 }));
+  const beginnings = typeBeginnings.map((label): Proposal => ({ label, sort: 'keyword', rank: 2 }));
+  return [...quantities, ...own, ...beginnings, ...kindNames(scope, undefined, 3)];
+}

@@ -1,0 +1,171 @@
+// Where a completion is asked for: the block around it, and the statement it stands in, read as if a name stood there.
+import type { Body, Declaration, Entry, Quantity, Text } from '../grammar/generated/ast.ts';
+import { parse } from '../grammar/parser.ts';
+import { type AstNode, rangeOf } from '../grammar/syntax.ts';
+import type { SourceFile } from '../project.ts';
+import { innerNodes, inward, plainTree, type Seen, seenAlong, seenIn, type TreeOf } from '../types/seen.ts';
+
+/** A name that nobody writes: it stands where the cursor is while a statement is read. */
+const marker = 'zzhere';
+
+export interface Place {
+  readonly file: SourceFile;
+  /** What is typed of the name already: from here to `end` is replaced. */
+  readonly start: number;
+  readonly end: number;
+  /** The body around, and what is seen in it; none at the top of a file. */
+  readonly body: Body | undefined;
+  readonly outer: Seen;
+  /** From the statement to the marked node; empty where the statement cannot be read so far. */
+  readonly path: readonly AstNode[];
+  readonly seen: readonly Seen[];
+  /** The statement's text before the name, and what follows it in its line. */
+  readonly before: string;
+  readonly after: string;
+}
+
+/** Reads the place at an offset; undefined in comments and in texts that hold no expressions. */
+export function placeAt(file: SourceFile, offset: number): Place | undefined {
+  const { text } = file.parsed;
+  const { body, path: around, items } = enclosing(file, offset);
+  const from = statementStart(file, body, items, offset);
+  const typed = text.slice(from, offset);
+  const inText = openText(typed);
+  if (inText === 'comment') return undefined;
+  const start = offset - ((inUnit(typed) ?? /[\p{L}_][\p{L}\p{N}_]*$/u.exec(typed)?.[0])?.length ?? 0);
+  const end = offset + (/^[\p{L}\p{N}_]*/u.exec(text.slice(offset, offset + 100))?.[0].length ?? 0);
+  const before = text.slice(from, start);
+  const after = (/^[^\n{]*/.exec(text.slice(end, end + 1000))?.[0] ?? '').replace(/\s+$/, '');
+  const outer = outerSeen(file, around);
+  const place = { file, start, end, body, outer, before, after };
+  if (typeof inText === 'number') return inMessage(place, before, before.length - (start - from) + inText);
+  const path = statementPath(before, after, body !== undefined) ?? statementPath(before, '', body !== undefined) ?? [];
+  const first = path[0]?.$type === 'Declaration' && !body ? seenIn(path[0] as Declaration, file.scope) : outer;
+  return { ...place, path, seen: seenInStatement(path, first) };
+}
+
+/** The unit that is being typed after a number and a blank, if one is. */
+function inUnit(typed: string): string | undefined {
+  const match = /(?:^|[^\p{L}\p{N}_.])\d+(?:\.\d+)?(?:[eE][-+]?\d+)? +([A-Za-z%µΩ°][A-Za-z0-9%µΩ°*/^()-]*)?$/u.exec(
+    typed,
+  );
+  return match ? (match[1] ?? '') : undefined;
+}
+
+/** Whether text is a comment, or where the expression in a text begins that it ends in; `undefined` elsewhere. */
+function openText(typed: string): 'comment' | number | undefined {
+  const line = typed.slice(typed.lastIndexOf('\n') + 1);
+  const base = typed.length - line.length;
+  let quote = -1;
+  for (let at = 0; at < line.length; at++) {
+    if (quote < 0 && line.startsWith('//', at)) return 'comment';
+    if (line[at] === '\\' && quote >= 0) at++;
+    else if (line[at] === '"') quote = quote < 0 ? at : -1;
+  }
+  if (quote < 0) return undefined;
+  if (/^\s*use\s*"/.test(line)) return undefined;
+  const brace = line.lastIndexOf('{');
+  return brace > quote && line.indexOf('}', brace) < 0 ? base + brace + 1 : 'comment';
+}
+
+/** Trees that the checks have built of this very text are taken as they are: to build one of a long machine takes a while. */
+function builtTrees(file: SourceFile): TreeOf {
+  return (item, scope) => (file.stale ? undefined : file.roots.get(item as Entry)?.tree) ?? plainTree(item, scope);
+}
+
+function outerSeen(file: SourceFile, around: readonly AstNode[]): Seen {
+  const seen = seenAlong(around, file.scope, builtTrees(file));
+  return seen.at(-1) ?? { ctx: { scope: file.scope, mode: 'kind', kind: undefined, report: () => {} } };
+}
+
+type WithBody = AstNode & { body?: Body };
+
+/** The body an offset stands in, with the nodes that lead there; blocks that are not closed reach on. */
+function enclosing(file: SourceFile, offset: number): { body: Body | undefined; path: AstNode[]; items: AstNode[] } {
+  const { items, text } = file.parsed;
+  const item = items.findLast((each) => each.start < offset);
+  if (!item || (offset > item.end && !item.open)) return { body: undefined, path: [], items: items.map((i) => i.node) };
+  const path: AstNode[] = [];
+  let body: Body | undefined;
+  for (let node: WithBody | undefined = item.node; node; ) {
+    const inner: Body | undefined = node.body;
+    if (!inner || !isInside(inner, offset, text)) break;
+    path.push(node, inner);
+    body = inner;
+    node = (inner.members as WithBody[]).findLast((m) => rangeOf(m).start < offset);
+  }
+  return { body, path, items: items.map((i) => i.node) };
+}
+
+function isInside(body: Body, offset: number, text: string): boolean {
+  const { start, end } = rangeOf(body);
+  if (offset <= start) return false;
+  const last = body.members.at(-1);
+  const closed = text[end - 1] === '}' && (!last || rangeOf(last).end < end);
+  return closed ? offset < end : true;
+}
+
+/** Where the statement at an offset begins: with its line, or before it where its brackets reach over several lines. */
+function statementStart(file: SourceFile, body: Body | undefined, items: readonly AstNode[], offset: number): number {
+  const { text } = file.parsed;
+  const lineStart = text.lastIndexOf('\n', offset - 1) + 1;
+  const opening = body ? rangeOf(body).start + 1 : 0;
+  const statements: readonly AstNode[] = body?.members ?? items;
+  const around = statements.findLast((node) => {
+    const { start, end } = rangeOf(node);
+    return start < lineStart && offset <= end;
+  });
+  if (around && !(around as Entry).body) return rangeOf(around).start;
+  return Math.max(lineStart, opening, closedBefore(statements, lineStart, offset));
+}
+
+/** The end of a block that closes earlier in the same line. */
+function closedBefore(statements: readonly AstNode[], lineStart: number, offset: number): number {
+  const node = statements.findLast((each) => rangeOf(each).end <= offset && rangeOf(each).end > lineStart);
+  return node && (node as WithBody).body ? rangeOf(node).end : 0;
+}
+
+/** Reads a statement with the marker in it, and gives the nodes that lead to the marker. */
+function statementPath(before: string, after: string, inBody: boolean): AstNode[] | undefined {
+  const text = `${before}${marker}${after}`;
+  const item = parse(inBody ? `zz {\n${text}\n}` : text).file.items.at(0);
+  const roots: readonly AstNode[] = inBody ? ((item as Entry | undefined)?.body?.members ?? []) : item ? [item] : [];
+  for (const root of roots) {
+    const path = pathToMarker(root);
+    if (path) return path;
+  }
+  return undefined;
+}
+
+function isMarked(node: AstNode): boolean {
+  if (node.$type === 'Name') return (node as AstNode & { text: string }).text === marker;
+  if (node.$type === 'Quantity') return (node as Quantity).unit?.startsWith(marker) ?? false;
+  return node.$type === 'Text' && (node as Text).text.includes(marker) && node.$container?.$type === 'Use';
+}
+
+function pathToMarker(node: AstNode): AstNode[] | undefined {
+  if (isMarked(node)) return [node];
+  for (const child of innerNodes(node)) {
+    const rest = pathToMarker(child);
+    if (rest) return [node, ...rest];
+  }
+  return undefined;
+}
+
+function seenInStatement(path: readonly AstNode[], outer: Seen): Seen[] {
+  const list: Seen[] = [];
+  for (const [i, node] of path.entries()) {
+    const around = path[i - 1];
+    list.push(around ? inward(list[i - 1] as Seen, around, node) : outer);
+  }
+  return list;
+}
+
+/** An expression that is being typed inside a message, in braces. */
+function inMessage(place: Omit<Place, 'path' | 'seen'>, before: string, from: number): Place {
+  const text = `zz = ${before.slice(from)}${marker}`;
+  const item = parse(text).file.items.at(0) as Entry | undefined;
+  const path = item?.value ? (pathToMarker(item.value) ?? []) : [];
+  const { ctx } = place.outer;
+  return { ...place, before: before.slice(from), after: '', path, seen: seenInStatement(path, { ctx }) };
+}

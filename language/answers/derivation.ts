@@ -1,0 +1,118 @@
+import type { Cell, Origin } from '../compute/cell.ts';
+import { callCell, evaluate, type Frame } from '../compute/evaluate.ts';
+import type { Machine } from '../compute/machine.ts';
+import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
+import type { Body, Declaration, Source } from '../grammar/generated/ast.ts';
+import { parse } from '../grammar/parser.ts';
+import { type AstNode, contentOf, docOf, textOf } from '../grammar/syntax.ts';
+import { Instance } from '../machine/tree.ts';
+import { describeType } from '../names/type.ts';
+import { clausesOf } from '../units/units.ts';
+import { Formula, Unknown, type Value } from '../values/value.ts';
+
+/** Where a formula, a table or a rule comes from, and how good that source is. */
+export interface SourceNote {
+  readonly standing: Source['standing'];
+  readonly text: string;
+}
+
+/** How a value came about. */
+export interface Derivation {
+  readonly path: string;
+  readonly cell: Cell;
+  readonly value: Value;
+  readonly shown: string;
+  /** "a current" */
+  readonly type: string;
+  readonly origin: Origin | 'proposed';
+  readonly documentation: string;
+  /** The formula or the text that gives it. */
+  readonly formula: string | undefined;
+  /** Where that stands: in the machine's file, a part's, or the library. */
+  readonly place: AstNode | undefined;
+  readonly sources: readonly SourceNote[];
+  readonly assumptions: readonly string[];
+  readonly inputs: readonly Cell[];
+}
+
+export function sourcesOf(node: { body?: Body } | undefined): SourceNote[] {
+  return (node?.body?.members ?? []).flatMap((m) =>
+    m.$type === 'Source' && m.text ? [{ standing: m.standing, text: contentOf(m.text) }] : [],
+  );
+}
+
+export function assumptionsOf(node: { body?: Body } | undefined): string[] {
+  if (!node?.body) return [];
+  return clausesOf(node as Declaration, 'assumes').flatMap((clause) =>
+    clause.values.flatMap((v) => (v.$type === 'Text' ? [contentOf(v)] : [])),
+  );
+}
+
+/** The derivation of one value: its formula, its source, what it assumes, and the values that went in. */
+export function explainCell(cell: Cell, machine: Machine): Derivation {
+  const subject = cell.called?.cell ?? cell;
+  const { definition, member } = subject;
+  const declared = member?.node;
+  const value = valueOver(cell, machine);
+  const isGiven = definition.origin === 'given' || definition.origin === 'measured';
+  return {
+    path: pathOfCell(cell, machine),
+    cell,
+    value,
+    shown: showCell(cell, machine, value),
+    type: describeType(typeOfCell(cell), machine.scope.system),
+    origin: subject.origin,
+    documentation: declared ? inheritedDoc(subject) : '',
+    formula: definition.expression && textOf(definition.expression).replace(/\s+/g, ' '),
+    place: definition.expression ?? definition.node,
+    sources: isGiven ? statedSources(definition.node) : sourcesOf(declared),
+    assumptions: isGiven ? [] : assumptionsOf(declared),
+    inputs: inputsOf(cell, machine),
+  };
+}
+
+/** Where a value that was given says it comes from: its own statement, or the block around it. */
+function statedSources(node: AstNode | undefined): SourceNote[] {
+  const own = sourcesOf(node as { body?: Body });
+  return own.length > 0 ? own : sourcesOf({ body: node?.$container as Body | undefined });
+}
+
+/** A subkind that declares a value anew need not document it again. */
+function inheritedDoc(cell: Cell): string {
+  for (let kind = cell.member?.owner; kind; kind = kind.base) {
+    const node = kind.members.get(cell.name)?.node;
+    const doc = node && docOf(node);
+    if (doc) return doc;
+  }
+  return '';
+}
+
+/** The values that went in, each once; formulas handed over by name are not values themselves. */
+function inputsOf(cell: Cell, { engine }: Machine): Cell[] {
+  const inputs = engine.under(engine.low, () =>
+    engine.inputs(cell).filter((dep) => !(engine.value(dep) instanceof Formula)),
+  );
+  return inputs.filter((dep) => dep.member || dep.called);
+}
+
+/** The cell that an expression such as `bed.warm_up(to: 100 degC)` names, seen from the machine; undefined if it names none. */
+export function cellAt(path: string, machine: Machine): Cell | undefined {
+  const item = parse(`value = ${path}`).file.items[0];
+  const node = item?.$type === 'Entry' ? item.value : undefined;
+  const frame: Frame = { engine: machine.engine, self: machine.tree, scope: machine.scope, mode: 'block' };
+  const called = node?.$type === 'Call' ? node : undefined;
+  const target = called ? called.callee : node;
+  const name =
+    target?.$type === 'Access' ? target.member?.text : target?.$type === 'Reference' ? target.name.text : undefined;
+  const holder = target?.$type === 'Access' ? evaluate(target.object, frame) : machine.tree;
+  const cell = holder instanceof Instance && name ? holder.cell(name) : undefined;
+  if (!cell || !called) return cell;
+  const parameters = cell.member?.parameters ?? [];
+  const args = parameters.map((p, i): Value => {
+    const argument =
+      called.arguments.find((a) => a.name?.text === p.name) ??
+      (called.arguments[i]?.name ? undefined : called.arguments[i]);
+    return argument ? evaluate(argument.value, frame) : new Unknown([]);
+  });
+  return callCell(cell, args);
+}

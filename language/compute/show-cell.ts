@@ -1,0 +1,92 @@
+import type { Instance } from '../machine/tree.ts';
+import { anyType, type Type } from '../names/type.ts';
+import { formatNumber } from '../units/display.ts';
+import { showValue, unitFor } from '../values/show.ts';
+import { Bounds, isMissing, Money, mergeMissing, Range, Sides, sameValue, type Value } from '../values/value.ts';
+import type { Cell } from './cell.ts';
+import type { Machine } from './machine.ts';
+
+/** A cell's value over all ends of the ranges it depends on: a range where they differ; what is missing, where anything is. */
+export function valueOver(cell: Cell, { engine }: Machine): Value {
+  const { values } = engine.corners(cell);
+  const first = values[0] as Value;
+  const missing = values.find(isMissing);
+  if (missing) return missing;
+  if (values.every((value) => sameValue(value, first))) return first;
+  const prices = values.filter((value) => value instanceof Money);
+  if (prices.length === values.length) {
+    const amounts = prices.map((price) => price.amount);
+    return new Bounds(Math.min(...amounts), Math.max(...amounts), [], prices[0]?.code);
+  }
+  if (values.some((value) => value instanceof Bounds)) return boundsOver(values) ?? first;
+  const numbers = values.filter((value) => typeof value === 'number');
+  return numbers.length === values.length ? new Range(Math.min(...numbers), Math.max(...numbers)) : first;
+}
+
+/** The bounds of several values, of which some are bounds themselves. */
+function boundsOver(values: readonly Value[]): Bounds | undefined {
+  const all = values.flatMap((value) =>
+    value instanceof Bounds ? value : typeof value === 'number' ? new Bounds(value, value, []) : [],
+  );
+  if (all.length < values.length) return undefined;
+  const low = Math.min(...all.map((each) => each.low ?? -Infinity));
+  const high = Math.max(...all.map((each) => each.high ?? Infinity));
+  const missing = all.reduce<Bounds['missing']>((so, each) => mergeMissing(so, each.missing), []);
+  const code = all.find((each) => each.code)?.code;
+  return new Bounds(low > -Infinity ? low : undefined, high < Infinity ? high : undefined, missing, code);
+}
+
+/** The type a cell's value has; for a call, that of its result. */
+export function typeOfCell(cell: Cell): Type {
+  return (cell.called?.cell.member ?? cell.member)?.type ?? anyType;
+}
+
+/** A cell's value as people read it, in the units its declaration asks for. */
+export function showCell(cell: Cell, machine: Machine, value: Value = valueOver(cell, machine)): string {
+  const member = cell.called?.cell.member ?? cell.member;
+  return showValue(value, typeOfCell(cell), machine.scope.system, { shown: member?.shown });
+}
+
+/**
+ * The path of a value below its machine, arguments as people read them: `bed.warm_up(to: 100 °C)`; of a part that is pointed
+ * at, such as a material, its name and the value's.
+ */
+export function pathOfCell(cell: Cell, machine: Machine): string {
+  const { instance, called } = cell;
+  const before = instance === machine.tree ? '' : `${instance.label}.`;
+  if (!called) return before + cell.name;
+  const parameters = called.cell.member?.parameters ?? [];
+  const args = parameters.map(
+    (p, i) => `${p.name}: ${showValue(called.args[i] as Value, p.type, machine.scope.system)}`,
+  );
+  return `${before}${called.cell.name}(${args.join(', ')})`;
+}
+
+/** Every value of a machine that takes no arguments, by its place in the tree. */
+export function* valuesOf(machine: Machine): Generator<{ instance: Instance; cell: Cell; value: Value }> {
+  for (const instance of machine.tree.all()) {
+    for (const member of instance.kind.members.values()) {
+      const cell = member.parameters.length > 0 ? undefined : instance.cell(member.name);
+      if (cell) yield { instance, cell, value: valueOver(cell, machine) };
+    }
+  }
+}
+
+/** A value as text that the language reads: `2.5 mm^2`, `60 degC`, `235 mm x 235 mm`; undefined where it has none. */
+export function literalOf(value: Value, cell: Cell, machine: Machine, digits = 3): string | undefined {
+  const type = typeOfCell(cell);
+  if (typeof value === 'string') return value;
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  if (value instanceof Money) return `${Number(value.amount.toFixed(2))} ${value.code}`;
+  if (value instanceof Sides)
+    return value.sides
+      .map((side) => numberText(side, type.is === 'sides' ? type.of : type, cell, machine, digits))
+      .join(' x ');
+  return typeof value === 'number' ? numberText(value, type, cell, machine, digits) : undefined;
+}
+
+function numberText(value: number, type: Type, cell: Cell, machine: Machine, digits: number): string {
+  const unit = unitFor(value, type, machine.scope.system, cell.member?.shown);
+  if (!unit || unit.text === '1') return formatNumber(value, digits);
+  return `${formatNumber((value - (unit.zero ?? 0)) / unit.factor, digits)} ${unit.text}`;
+}

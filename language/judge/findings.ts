@@ -1,0 +1,435 @@
+import type { Cell, Engine } from '../compute/cell.ts';
+import { type Corners, searchedIn } from '../compute/corners.ts';
+import type { Ends } from '../compute/ends.ts';
+import { evaluate } from '../compute/evaluate.ts';
+import {
+  blockContext,
+  blockFrame,
+  type Machine,
+  missingPaths,
+  type Target,
+  targetsOf,
+  writtenInstances,
+} from '../compute/machine.ts';
+import { isKnown, renderMessage, showExpression, showMargin } from '../compute/message.ts';
+import { blockPlace, standsIn, valuePlace } from '../compute/place.ts';
+import type { Expression } from '../grammar/generated/ast.ts';
+import { type AstNode, contentOf, rangeOf } from '../grammar/syntax.ts';
+import { Instance } from '../machine/tree.ts';
+import { listed, type Severity } from '../types/problem.ts';
+import { Fault, isMissing, type Value } from '../values/value.ts';
+import {
+  acceptancesOf,
+  contextOf,
+  frameOf,
+  least,
+  type Margin,
+  marginOf,
+  notApplicable,
+  type Rule,
+  rulesOn,
+  verdictCell,
+} from './rule.ts';
+
+/** Something that does not hold, with its numbers and its places. */
+export interface Finding {
+  /** The rule's name, `requirement`, or `not_computable`. */
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly message: string;
+  /** People can be hurt: what to mind. Such a finding is never lowered. */
+  readonly caution?: string;
+  readonly instance: Instance;
+  /** What to mark, the first of the places first. */
+  readonly places: readonly AstNode[];
+  /** Ways out, in words. */
+  readonly waysOut: readonly string[];
+  /** Where the rule is declared. */
+  readonly declared?: Rule;
+  /** The ends of the ranges under which it is at its worst. */
+  readonly scenario: Ends;
+  readonly accepted?: Accepted;
+  /** What follows from it, and is not listed by itself. */
+  readonly consequences: Finding[];
+}
+
+export interface Accepted {
+  readonly reason: string;
+  readonly node: AstNode;
+  /** Said where the value has grown worse than the one accepted, so that the acceptance no longer counts. */
+  readonly lapsed?: string;
+  /** True where no value was stated, so that it could never lapse. */
+  readonly valueless: boolean;
+}
+
+/** A rule that holds. */
+export interface Held {
+  readonly rule: string;
+  readonly instance: Instance;
+  /** Said where not every combination of ends was tried. */
+  readonly searched: string | undefined;
+}
+
+/** A rule that cannot be decided, and why. */
+export interface Undecided {
+  readonly rule: string;
+  readonly instance: Instance;
+  readonly missing: readonly string[];
+  /** What is given, but with a mistake in it. */
+  readonly unreadable: readonly string[];
+  readonly because?: string;
+}
+
+export interface Requirement {
+  readonly target: Target;
+  readonly text: string;
+  readonly holds: boolean | undefined;
+  /** Said where not every combination of ends was tried. */
+  readonly searched?: string;
+  readonly margin?: Margin;
+  /** What it comes to, as people read it. */
+  readonly shown?: string;
+  readonly missing: readonly string[];
+  readonly unreadable: readonly string[];
+  readonly because?: string;
+}
+
+export interface Assessment {
+  readonly findings: readonly Finding[];
+  readonly requirements: readonly Requirement[];
+  readonly undecided: readonly Undecided[];
+  /** Rules that were decided and hold. */
+  readonly held: number;
+  /** Those that hold at the ends that were tried, which were not all. */
+  readonly searched: readonly Held[];
+}
+
+/** Everything the rules and requirements say of a machine. */
+export function assess(machine: Machine): Assessment {
+  const findings: Finding[] = [];
+  const undecided: Undecided[] = [];
+  const unsafe: Unsafe[] = [];
+  const held: Held[] = [];
+  for (const instance of machine.tree.all()) {
+    for (const rule of rulesOn(instance.kind, machine.scope)) {
+      const decided = decide(rule, instance, machine);
+      if (!decided) continue;
+      if ('message' in decided) findings.push(decided);
+      else if ('missing' in decided) {
+        undecided.push(decided);
+        const { because } = decided;
+        if (rule.caution && because) unsafe.push({ rule, cell: verdictCell(rule, instance), because });
+      } else held.push(decided);
+    }
+  }
+  const requirements = targetsOf(machine).map((target) => judge(target, machine));
+  for (const requirement of requirements) if (requirement.holds === false) findings.push(unmet(requirement, machine));
+  return {
+    findings: grouped([...findings, ...faults(machine, findings, unsafe)], machine.engine),
+    requirements,
+    undecided,
+    held: held.length,
+    searched: held.filter(({ searched }) => searched),
+  };
+}
+
+/** The worst that a rule says of an instance, over the ends of the ranges it depends on. */
+function decide(rule: Rule, instance: Instance, machine: Machine): Finding | Undecided | Held | undefined {
+  const { engine } = machine;
+  const cell = verdictCell(rule, instance);
+  const corners = engine.corners(cell);
+  const decided = engine.noted(cell, corners, () => decision(rule, cell, corners));
+  return Array.isArray(decided) ? failure(rule, instance, decided, corners, machine) : decided;
+}
+
+/** Under which ends it fails; or what keeps it from being decided, or that it holds; undefined where it does not apply. */
+function decision(rule: Rule, cell: Cell, corners: Corners): Ends[] | Undecided | Held | undefined {
+  const { instance } = cell;
+  let missing: Undecided | undefined;
+  let holds = false;
+  const failing: Ends[] = [];
+  for (const [i, value] of corners.values.entries()) {
+    if (value === false) failing.push(corners.tried[i] as Ends);
+    else if (isMissing(value)) missing ??= { rule: rule.name, instance, ...lacks(value) };
+    else if (value !== notApplicable) holds = true;
+  }
+  if (failing.length > 0) return failing;
+  return missing ?? (holds ? { rule: rule.name, instance, searched: searchedIn(corners) } : undefined);
+}
+
+/** What keeps a value from being known. */
+function lacks(value: Value): Pick<Undecided, 'missing' | 'unreadable' | 'because'> {
+  const because = value instanceof Fault ? value.message : undefined;
+  return { missing: missingPaths(value), unreadable: missingPaths(value, true), because };
+}
+
+function failure(
+  rule: Rule,
+  instance: Instance,
+  failing: readonly Ends[],
+  corners: Corners,
+  machine: Machine,
+): Finding {
+  const { engine } = machine;
+  const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
+  const marginIn = (scenario: Ends) =>
+    engine.under(scenario, () => engine.aside(() => least(rule.holds.map((part) => marginOf(part, frame, ctx)))));
+  let worst = failing[0] as Ends;
+  let margin = marginIn(worst);
+  for (const scenario of failing.slice(1)) {
+    const other = marginIn(scenario);
+    // Where all are as bad, the high ends: what is said of temperatures is then said of the hot end.
+    if (least([other, margin]) === other) [worst, margin] = [scenario, other];
+  }
+  return engine.under(worst, () =>
+    engine.aside(() => ({
+      rule: rule.name,
+      severity: rule.severity,
+      message: withSearch(renderMessage(rule.message, frame, ctx, margin), searchedIn(corners)),
+      caution: rule.caution,
+      instance,
+      waysOut: rule.remedies.flatMap(({ text }) =>
+        text && isKnown(text, frame) ? [renderMessage(text, frame, ctx)] : [],
+      ),
+      places: placesOf(rule, instance, machine),
+      declared: rule,
+      scenario: worst,
+      accepted: acceptance(rule, instance, margin, machine),
+      consequences: [],
+    })),
+  );
+}
+
+/** A line with what is to be known of how the worst was looked for. */
+function withSearch(line: string, searched: string | undefined): string {
+  return searched ? `${line} (${searched})` : line;
+}
+
+function placesOf(rule: Rule, instance: Instance, machine: Machine): AstNode[] {
+  const places = rule.at.map((node) => placeOf(node, instance, rule, machine));
+  return places.length ? [...new Set(places)] : [blockPlace(instance, machine.entry)];
+}
+
+/** What to mark for an expression such as `area` or `circuit.wire.area`. */
+function placeOf(node: Expression, instance: Instance, rule: Rule, machine: Machine): AstNode {
+  const { engine, entry } = machine;
+  const object = node.$type === 'Access' ? evaluate(node.object, frameOf(rule, instance, engine)) : instance;
+  const name = node.$type === 'Access' ? node.member?.text : node.$type === 'Reference' ? node.name.text : undefined;
+  if (!(object instanceof Instance) || !name) return blockPlace(instance, entry);
+  for (let at: Instance | undefined = object; at; at = node.$type === 'Reference' ? at.holder : undefined) {
+    const child = at.inRole(name);
+    if (child) return blockPlace(child, entry);
+    const cell = at.cell(name);
+    if (cell) return valuePlace(cell, entry);
+  }
+  return blockPlace(object, entry);
+}
+
+function acceptance(
+  rule: Rule,
+  instance: Instance,
+  margin: Margin | undefined,
+  machine: Machine,
+): Accepted | undefined {
+  const found = acceptancesOf(instance).find((a) => a.node.rule.text === rule.name);
+  if (!found) return undefined;
+  const { node, scope } = found;
+  const reason = node.reason ? contentOf(node.reason) : '';
+  if (!node.value) return { reason, node, valueless: margin !== undefined };
+  if (!margin) return { reason, node, valueless: false };
+  const accepted = evaluate(node.value, { engine: machine.engine, self: instance, scope, mode: 'block' });
+  const [frame, ctx] = [frameOf(rule, instance, machine.engine), contextOf(rule)];
+  const value = evaluate(margin.value, frame);
+  const worse = typeof accepted === 'number' && typeof value === 'number' && isWorse(value, accepted, margin.operator);
+  const lapsed = worse
+    ? `accepted at ${showExpression(node.value, frame, ctx)}, now ${showExpression(margin.value, frame, ctx)}`
+    : undefined;
+  return { reason, node, lapsed, valueless: false };
+}
+
+/** What is written is rounded to three digits: a value that much worse is still the one accepted. */
+function isWorse(value: number, accepted: number, operator: Margin['operator']): boolean {
+  const rounding = Math.abs(accepted) * 0.005;
+  return operator === '<' || operator === '<=' ? value > accepted + rounding : value < accepted - rounding;
+}
+
+// ---- requirements ----
+
+function judge(target: Target, machine: Machine): Requirement {
+  const { engine } = machine;
+  const frame = blockFrame(target.instance, target.layer, engine);
+  const ctx = blockContext(target.instance, target.layer);
+  const corners = engine.corners(target.cell);
+  let worst: Requirement | undefined;
+  for (const scenario of corners.tried) {
+    const judged = engine.under(scenario, () =>
+      engine.aside(() =>
+        judgeIn(
+          target,
+          engine.value(target.cell),
+          () => marginOf(target.node.condition, frame, ctx),
+          (m) => showExpression(m.value, frame, ctx),
+        ),
+      ),
+    );
+    if (!worst || isGraver(judged, worst)) worst = judged;
+  }
+  return { ...(worst as Requirement), searched: searchedIn(corners) };
+}
+
+function judgeIn(
+  target: Target,
+  value: Value,
+  margin: () => Margin | undefined,
+  show: (margin: Margin) => string,
+): Requirement {
+  const { text } = target;
+  if (typeof value === 'boolean') {
+    const by = margin();
+    return { target, text, holds: value, margin: by, shown: by && show(by), missing: [], unreadable: [] };
+  }
+  return { target, text, holds: undefined, ...lacks(value) };
+}
+
+function isGraver(a: Requirement, b: Requirement): boolean {
+  const order = (r: Requirement) => (r.holds === false ? 0 : r.holds === undefined ? 1 : 2);
+  if (order(a) !== order(b)) return order(a) < order(b);
+  return a.margin !== undefined && least([b.margin, a.margin]) === a.margin && a.margin !== b.margin;
+}
+
+function unmet(requirement: Requirement, machine: Machine): Finding {
+  const { target, shown, margin, text } = requirement;
+  const own = standsIn(target.node, machine.entry);
+  const came = shown && margin ? `: it comes to ${shown}, ${showMargin(margin)}` : '';
+  return {
+    rule: 'requirement',
+    severity: 'warning',
+    message: withSearch(`${text} does not hold${came}`, requirement.searched),
+    instance: target.instance,
+    places: [own ? target.node.condition : blockPlace(target.instance, machine.entry)],
+    waysOut: [],
+    scenario: machine.engine.low,
+    consequences: [],
+  };
+}
+
+// ---- values that cannot be computed ----
+
+/** A rule about people's safety that cannot be decided, though all it needs is given: something cannot be computed. */
+interface Unsafe {
+  readonly rule: Rule;
+  readonly cell: Cell;
+  readonly because: string;
+}
+
+/** One finding for each thing that cannot be computed, at its root; an error where people's safety rests on it. */
+function faults(machine: Machine, findings: readonly Finding[], unsafe: readonly Unsafe[]): Finding[] {
+  const { engine, entry } = machine;
+  const found = new Map<string, Finding>();
+  const wanted = [...writtenInstances(machine)].flatMap(wantedCells);
+  for (const cell of [...wanted, ...targetsOf(machine).map((t) => t.cell), ...unsafe.map((u) => u.cell)]) {
+    const { tried, values } = engine.corners(cell);
+    for (const [i, value] of values.entries()) {
+      if (!(value instanceof Fault) || found.has(value.message)) continue;
+      const scenario = tried[i] as Ends;
+      const root = engine.under(scenario, () => rootOf(cell, value, engine));
+      found.set(value.message, notComputable(root, value, scenario, machine));
+    }
+  }
+  // Where a rule already tells why, the value that cannot be is a consequence.
+  return [...found.values()].filter((finding) => {
+    if (finding.caution) return true;
+    const cause = findings.find((f) => f.severity === 'error' && f.instance === finding.instance);
+    cause?.consequences.push(finding);
+    return !cause;
+  });
+
+  function notComputable(cell: Cell, fault: Fault, scenario: Ends, from: Machine): Finding {
+    const place = standsIn(fault.node, entry) ? (fault.node as AstNode) : valuePlace(cell, from.entry);
+    const name = cell.instance.holder ? `${cell.instance.label}.${cell.name}` : cell.name;
+    const resting = unsafe.filter(({ because }) => because === fault.message).map(({ rule }) => rule);
+    const names = [...new Set(resting.map((rule) => rule.name.replaceAll('_', ' ')))];
+    // A ring is an error in any case, and says enough.
+    const rests = names.length > 0 && !fault.ring ? `; what rests on it cannot be judged: ${listed(names)}` : '';
+    return {
+      rule: 'not_computable',
+      severity: fault.ring || resting.length > 0 ? 'error' : 'warning',
+      message: `${fault.ring ? '' : `${name} cannot be computed: `}${fault.message}${rests}`,
+      caution: resting[0]?.caution,
+      instance: cell.instance,
+      places: [place],
+      waysOut: [],
+      scenario,
+      consequences: [],
+    };
+  }
+}
+
+/** Values that are worth computing even where no rule asks: what is given, and what is shown. */
+function wantedCells(instance: Instance): Cell[] {
+  const given = [...instance.kind.members.values()].filter(
+    (m) => m.role !== 'child' && m.role !== 'derived' && m.parameters.length === 0,
+  );
+  const names = new Set([...given.map((m) => m.name), ...instance.kind.headlines]);
+  return [...names].flatMap((name) => {
+    const cell = instance.cell(name);
+    return cell && (cell.definition.origin !== 'missing' || cell.member?.role === 'derived') ? [cell] : [];
+  });
+}
+
+function rootOf(cell: Cell, fault: Fault, engine: Engine): Cell {
+  let at = cell;
+  for (const seen = new Set([cell]); ; ) {
+    const next = engine.inputs(at).find((dep) => !seen.has(dep) && dep.member && isSame(engine.value(dep), fault));
+    if (!next) return at;
+    seen.add(next);
+    at = next;
+  }
+}
+
+function isSame(value: Value, fault: Fault): boolean {
+  return value instanceof Fault && value.message === fault.message;
+}
+
+// ---- consequences ----
+
+/** Puts each finding that follows from another under it, and orders the rest by their place in the text. */
+function grouped(findings: readonly Finding[], engine: Engine): Finding[] {
+  const roots: Finding[] = [];
+  for (const finding of findings) {
+    const cause = causeOf(finding, findings, engine);
+    if (cause && cause !== finding) cause.consequences.push(finding);
+    else roots.push(finding);
+  }
+  return roots.sort((a, b) => rangeOf(a.places[0] as AstNode).start - rangeOf(b.places[0] as AstNode).start);
+}
+
+function causeOf(finding: Finding, findings: readonly Finding[], engine: Engine): Finding | undefined {
+  const { declared, instance, scenario } = finding;
+  for (const follows of declared?.follows ?? []) {
+    const of = engine.under(scenario, () =>
+      engine.aside(() => evaluate(follows.of, frameOf(declared as Rule, instance, engine))),
+    );
+    const at = Array.isArray(of) ? of : [of];
+    const cause = findings.find((f) => f.rule === follows.rule.text && at.includes(f.instance));
+    // What follows from something accepted was not accepted with it.
+    if (cause && !isLaidAside(cause)) return cause;
+  }
+  return undefined;
+}
+
+/** Accepted, with nobody's safety at stake, and not lapsed. */
+export function isLaidAside(finding: Finding): boolean {
+  return finding.accepted !== undefined && !finding.accepted.lapsed && !finding.caution;
+}
+
+/** What keeps a rule from being decided, in words. */
+export function whyUndecided(undecided: Pick<Undecided, 'missing' | 'unreadable' | 'because'>): string {
+  const { missing, unreadable, because } = undecided;
+  if (because) return because;
+  const is = (paths: readonly string[]) => (paths.length > 1 ? 'are' : 'is');
+  const parts = [];
+  if (missing.length) parts.push(`${listed(missing)} ${is(missing)} not given`);
+  if (unreadable.length) parts.push(`${listed(unreadable)} ${is(unreadable)} not understood`);
+  return parts.join(', and ') || 'something it needs is not understood';
+}

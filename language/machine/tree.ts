@@ -1,0 +1,444 @@
+import { Cell, redefine } from '../compute/cell.ts';
+import type { Body, Declaration, Entry, Has } from '../grammar/generated/ast.ts';
+import { hasOwnName, type Kind, kindOfRole, type Member } from '../names/kind.ts';
+import type { Scope } from '../names/scope.ts';
+import type { ValueList } from '../values/value.ts';
+import { said } from './statements.ts';
+
+/** Where a body's text was written decides what its expressions see: a machine's or part's text, or a kind's. */
+export type Mode = 'block' | 'kind';
+
+/** One text that says something of an instance. The most specific comes first. */
+export interface Layer {
+  readonly node: Entry | Has | Declaration;
+  readonly body: Body | undefined;
+  readonly scope: Scope;
+  readonly mode: Mode;
+  /** True where the text is a part's or another machine's, not the block's own. */
+  readonly inherited: boolean;
+  /** True where it is another machine's text: what was measured there belongs to the machine that was built. */
+  readonly elsewhere?: boolean;
+  /** The parts and machines by whose text it came about, the innermost first. */
+  readonly from?: Expansion;
+}
+
+interface Expansion {
+  readonly node: Entry | Declaration;
+  readonly outer: Expansion | undefined;
+}
+
+/** What fills a role that nothing fills. */
+export const nobody: readonly Instance[] = [];
+const roleLists = new WeakSet<object>();
+
+/** Is a list all that fills a role, where each block counts for as many as it stands for, and not one that a text makes? */
+export function isRoleList(list: object): boolean {
+  return roleLists.has(list);
+}
+
+/** An instance of a kind in a machine's tree: a block, or a part standing for itself. */
+export class Instance {
+  readonly children = new Map<string, Instance>();
+  readonly cells = new Map<string, Cell>();
+  /** Names of blocks whose kind is not known: reported there, and not again where they are used. */
+  readonly broken = new Set<string>();
+  /** Names of blocks that start from what they stand in, and so would never end. */
+  readonly endless = new Set<string>();
+  /** Its part is an open choice that nothing stands in for yet, or cannot be found: what it leaves out, a part may still bring. */
+  open = false;
+  constructor(
+    readonly name: string,
+    readonly kind: Kind,
+    public holder: Instance | undefined,
+    readonly count: number,
+    public layers: Layer[],
+  ) {}
+
+  /** `Heron.bed.heater` */
+  get path(): string {
+    return this.holder ? `${this.holder.path}.${this.name}` : this.name;
+  }
+  /** The path below the machine, or the name of the machine itself. */
+  get label(): string {
+    return this.holder?.holder ? `${this.holder.label}.${this.name}` : this.name;
+  }
+  get root(): Instance {
+    return this.holder ? this.holder.root : this;
+  }
+  /** The text that put it there. */
+  get node(): Layer['node'] {
+    return (this.layers[0] as Layer).node;
+  }
+  /** The part that it starts from, nearest first; undefined where it starts from a kind alone. */
+  get part(): Declaration | undefined {
+    const layer = this.layers.find(({ node }) => node.$type === 'Declaration' && node !== this.node);
+    return layer?.node.$type === 'Declaration' ? layer.node : undefined;
+  }
+  member(name: string): Member | undefined {
+    return this.kind.members.get(name);
+  }
+  /** The blocks in it that fill one of its kind's roles, in the order of the tree. */
+  filling(role: Member): readonly Instance[] {
+    this.#filling ??= this.#byRole();
+    return this.#filling.get(role) ?? nobody;
+  }
+  #filling: Map<Member, Instance[]> | undefined;
+
+  #byRole(): Map<Member, Instance[]> {
+    const map = new Map<Member, Instance[]>();
+    for (const child of this.children.values()) {
+      const role = this.kind.roleFor(child.name, child.kind);
+      if (role) map.set(role, [...(map.get(role) ?? []), child]);
+    }
+    for (const list of map.values()) roleLists.add(list);
+    return map;
+  }
+  /** The role that it fills in what holds it, if any. */
+  get fills(): Member | undefined {
+    return this.holder?.kind.roleFor(this.name, this.kind);
+  }
+  /** The block in it that the text of a kind means by a name: the one that fills the role, whatever it is called. */
+  inRole(name: string): Instance | undefined {
+    const role = this.member(name);
+    return role?.role === 'child' && role.occurs !== 'many' ? this.filling(role)[0] : undefined;
+  }
+  /** The block in it that the text of a machine or part means by a name: the one called so, or else the one in that role. */
+  called(name: string): Instance | undefined {
+    return this.children.get(name) ?? this.inRole(name);
+  }
+  /** The cell of one of its values, if its kind declares such a value. */
+  cell(name: string): Cell | undefined {
+    const cell = this.cells.get(name);
+    if (cell) return cell;
+    const member = this.member(name);
+    if (!member || member.role === 'child') return undefined;
+    const made = new Cell(this, name, member);
+    this.cells.set(name, made);
+    return made;
+  }
+  /** Itself and everything in it, outermost first; gathered once, until an edit changes which blocks there are. */
+  all(): readonly Instance[] {
+    this.#all ??= [this, ...[...this.children.values()].flatMap((child) => child.all())];
+    return this.#all;
+  }
+  #all: readonly Instance[] | undefined;
+
+  /** A cell for which blocks stand directly in it: what rests on that reads it. */
+  get blocks(): Cell {
+    this.#blocks ??= surveyed(this, 'blocks', () => [...this.children.values(), ...this.broken]);
+    return this.#blocks;
+  }
+  #blocks: Cell | undefined;
+
+  /** A cell for all of a kind in it, in the order of the tree. */
+  every(kind: Kind): Cell {
+    let cell = this.#every.get(kind);
+    if (!cell) {
+      cell = surveyed(this, `every ${kind.name}`, () => this.all().filter((instance) => instance.kind.isA(kind)));
+      this.#every.set(kind, cell);
+    }
+    return cell;
+  }
+  readonly #every = new Map<Kind, Cell>();
+
+  /** Its cells, those for which blocks there are among them. */
+  *everyCell(): Generator<Cell> {
+    yield* this.cells.values();
+    yield* this.#every.values();
+    if (this.#blocks) yield this.#blocks;
+  }
+
+  /** Forgets which blocks it has, and what holds it does so too. Returns the cells that rested on that. */
+  reshaped(): Cell[] {
+    const cells = this.#blocks ? [this.#blocks] : [];
+    this.#filling = undefined;
+    for (let at: Instance | undefined = this; at; at = at.holder) {
+      at.#all = undefined;
+      cells.push(...at.#every.values());
+    }
+    return cells;
+  }
+}
+
+function surveyed(instance: Instance, name: string, survey: () => ValueList): Cell {
+  const cell = new Cell(instance, name, undefined);
+  cell.compute = survey;
+  return cell;
+}
+
+/** Is this entry a block (and not a value)? */
+export function isBlock(entry: Entry): boolean {
+  return !entry.type && !entry.equals && !entry.defaults && !entry.shared;
+}
+
+/** The name a block goes by. */
+export function blockName(entry: Entry): string {
+  return (entry.name ?? entry.first)?.text ?? '';
+}
+
+/** Parts put in place of open choices while they are tried, by the block's path below the machine. */
+export type PartChoices = ReadonlyMap<string, { node: Declaration; scope: Scope }>;
+
+/** Builds the tree of a block that stands alone in its file; undefined if its kind is not known. */
+export function buildTree(entry: Entry, scope: Scope, choices: PartChoices = new Map()): Instance | undefined {
+  return new Builder(choices).block(
+    blockName(entry),
+    [{ entry, scope, mode: 'block', inherited: false, from: { node: entry, outer: undefined } }],
+    undefined,
+  );
+}
+
+/** A part standing for itself, such as a material that is pointed at. */
+export function buildPart(node: Declaration, scope: Scope): Instance | undefined {
+  const from: Expansion = { node, outer: undefined };
+  const own: Layer = { node, body: node.body, scope, mode: 'block', inherited: true, from };
+  const base = new Builder(new Map()).base(node.base?.text, scope, from);
+  if (!base?.kind) return undefined;
+  const instance = new Instance(node.name?.text ?? '', base.kind, undefined, 1, [own, ...base.layers]);
+  new Builder(new Map()).fill(instance);
+  return instance;
+}
+
+/** Trees are never deeper than this. */
+const deepest = 40;
+
+function isWithin(node: Entry | Declaration, expansion: Expansion | undefined): boolean {
+  for (let at = expansion; at; at = at.outer) if (at.node === node) return true;
+  return false;
+}
+
+/** The names by which a block that stands alone starts from itself; undefined where it does not. */
+export function ringOfBases(entry: Entry, scope: Scope): string[] | undefined {
+  const names = [blockName(entry)];
+  const seen = new Set<Entry | Declaration>([entry]);
+  let at: { node: Entry | Declaration; scope: Scope } = { node: entry, scope };
+  for (;;) {
+    const { base } = at.node;
+    const name = base?.$type === 'Name' ? base.text : undefined;
+    const next = name ? at.scope.find(name) : undefined;
+    if (!name || !next) return undefined;
+    names.push(name);
+    if (next.node === entry) return names;
+    if (seen.has(next.node)) return undefined;
+    seen.add(next.node);
+    at = next;
+  }
+}
+
+interface Said {
+  entry: Entry;
+  scope: Scope;
+  mode: Mode;
+  inherited: boolean;
+  elsewhere?: boolean;
+  from?: Expansion;
+}
+
+class Builder {
+  #depth = 0;
+  constructor(readonly choices: PartChoices) {}
+
+  /** The layers and the kind that a base's name leads to: a kind, a part, or a block that stands alone (`itself`, or a variant of it). */
+  base(
+    name: string | undefined,
+    scope: Scope,
+    outer: Expansion | undefined,
+    itself = false,
+  ): { layers: Layer[]; kind: Kind | undefined } | undefined {
+    if (!name) return undefined;
+    const found = scope.find(name);
+    if (!found) {
+      const kind = scope.kindNamed(name);
+      return kind && { layers: [], kind };
+    }
+    const { node } = found;
+    if (node.$type === 'Declaration' && node.what !== 'part') return undefined;
+    // What leads back to a text that is being expanded ends there, and is reported by the checks.
+    if (isWithin(node, outer)) return undefined;
+    const from: Expansion = { node, outer };
+    const elsewhere = node.$type === 'Entry' && !itself;
+    const layer: Layer = { node, body: node.body, scope: found.scope, mode: 'block', inherited: true, elsewhere, from };
+    const baseName =
+      node.$type === 'Declaration' ? node.base?.text : node.base?.$type === 'Name' ? node.base.text : undefined;
+    const next = this.base(baseName, found.scope, from);
+    const kind =
+      next?.kind ?? (node.$type === 'Entry' && node.first ? found.scope.kindNamed(node.first.text) : undefined);
+    return { layers: [layer, ...(next?.layers ?? [])], kind };
+  }
+
+  /** One block, from all that is said of it, most specific first; it fills a role of what holds it, or none. */
+  block(name: string, said: readonly Said[], holder: Instance | undefined): Instance | undefined {
+    const first = said[0];
+    const layers: Layer[] = said.map((s) => ({
+      node: s.entry,
+      body: s.entry.body,
+      scope: s.scope,
+      mode: s.mode,
+      inherited: s.inherited,
+      elsewhere: s.elsewhere,
+      from: s.from,
+    }));
+    const started = said.find((s) => s.entry.base);
+    const path = holder?.holder ? `${holder.label}.${name}` : name;
+    const chosen = started?.entry.base?.$type === 'Open' ? this.choices.get(path) : undefined;
+    const baseName = chosen
+      ? chosen.node.name?.text
+      : started?.entry.base?.$type === 'Name'
+        ? started.entry.base.text
+        : undefined;
+    // A machine that stands on a site with nothing more said of it is that machine; with more, it is a variant.
+    const itself = holder !== undefined && !said.some((s) => s.entry.body?.members.length);
+    const startedIn = chosen?.scope ?? started?.scope;
+    const base = baseName && startedIn ? this.base(baseName, startedIn, started?.from, itself) : undefined;
+    const leadsTo = baseName && !base ? startedIn?.find(baseName)?.node : undefined;
+    if (holder && leadsTo && isWithin(leadsTo, started?.from)) {
+      holder.endless.add(name);
+      return undefined;
+    }
+    const named = said.map((s) => s.scope.kindNamed(s.entry.first?.text ?? '')).find((k) => k);
+    const slot =
+      holder && slotFor(holder.kind, name, base?.kind && (!named || base.kind.isA(named)) ? base.kind : named);
+    const slotKind = slot && kindOfRole(slot);
+    const wanted = named && slotKind?.isA(named) ? slotKind : (named ?? slotKind);
+    const kind = base?.kind && (!wanted || base.kind.isA(wanted)) ? base.kind : wanted;
+    if (!kind) return undefined;
+    if (base?.kind === kind) layers.push(...base.layers);
+    const count = first?.entry.count ?? said.find((s) => s.entry.count)?.entry.count;
+    const number = count?.$type === 'Quantity' ? Number(count.number) : 1;
+    const instance = new Instance(name, kind, holder, number, this.#withSlot(layers, slot, holder));
+    instance.open = (started?.entry.base?.$type === 'Open' && !chosen) || (baseName !== undefined && !base);
+    return this.#made(instance);
+  }
+
+  #withSlot(layers: Layer[], slot: Member | undefined, holder: Instance | undefined): Layer[] {
+    if (slot?.occurs !== 'always' || !holder) return layers;
+    return [
+      ...layers,
+      { node: slot.node, body: slot.node.body, scope: slot.owner.scope, mode: 'kind', inherited: true },
+    ];
+  }
+
+  #made(instance: Instance): Instance {
+    if (++this.#depth < deepest) this.fill(instance);
+    this.#depth--;
+    return instance;
+  }
+
+  /** Makes the blocks inside an instance. */
+  fill(instance: Instance): void {
+    const said = new Map<string, Said[]>();
+    const removed = new Set<string>();
+    for (const layer of instance.layers) this.#collect(layer, said, removed);
+    for (const [name, entries] of said) {
+      const child = this.block(name, entries, instance);
+      if (child) instance.children.set(name, child);
+      else instance.broken.add(name);
+    }
+    const filled = new Set([...instance.children.values()].map((child) => child.fills));
+    for (const role of instance.kind.roles) {
+      const kind = kindOfRole(role);
+      if (role.occurs !== 'always' || filled.has(role) || removed.has(role.name) || !kind) continue;
+      // What is there in any case gives way to no block that only has its name.
+      if (instance.children.has(role.name) || instance.endless.has(role.name)) continue;
+      const child = new Instance(role.name, kind, instance, 1, this.#withSlot([], role, instance));
+      instance.children.set(role.name, this.#made(child));
+    }
+  }
+
+  #collect(layer: Layer, said: Map<string, Said[]>, removed: Set<string>): void {
+    const gone = new Set(removed);
+    for (const member of layer.body?.members ?? []) {
+      if (member.$type === 'Removal' && member.name) removed.add(member.name.text);
+      if (member.$type !== 'Entry' || !isBlock(member) || !member.first) continue;
+      const name = blockName(member);
+      if (gone.has(name)) continue;
+      const entries = said.get(name);
+      // The first of a name wins in one body; the second is reported by the checks.
+      if (entries?.some((s) => s.entry.$container === member.$container)) continue;
+      const entry: Said = {
+        entry: member,
+        scope: layer.scope,
+        mode: layer.mode,
+        inherited: layer.inherited,
+        elsewhere: layer.elsewhere,
+        from: layer.from,
+      };
+      if (entries) entries.push(entry);
+      else said.set(name, [entry]);
+    }
+  }
+}
+
+/** The role that a block of a name is meant to fill. One with a name of its own may be written without its kind, or with a wider one. */
+function slotFor(holder: Kind, name: string, kind: Kind | undefined): Member | undefined {
+  const role = holder.members.get(name);
+  if (role?.role === 'child' && (!kind || (hasOwnName(role) && kindOfRole(role)?.isA(kind)))) return role;
+  return kind && holder.roleFor(name, kind);
+}
+
+/** What an edit did to a tree. */
+export interface Adopted {
+  /** Cells that are defined otherwise now, or that rested on which blocks there were. */
+  readonly changed: ReadonlySet<Cell>;
+  readonly gone: ReadonlySet<Instance>;
+}
+
+/**
+ * Puts the texts of a newly built tree into an older one, and takes over the blocks that are new, so that values which do not
+ * depend on the change stay. Undefined, with nothing changed, where not even the outermost block is the same.
+ */
+export function adopt(old: Instance, fresh: Instance): Adopted | undefined {
+  if (!sameBlock(old, fresh)) return undefined;
+  const adopted = { changed: new Set<Cell>(), gone: new Set<Instance>() };
+  patch(old, fresh, adopted);
+  return adopted;
+}
+
+function sameBlock(a: Instance | undefined, b: Instance): a is Instance {
+  return a !== undefined && a.name === b.name && a.kind === b.kind && a.count === b.count && a.open === b.open;
+}
+
+function patch(old: Instance, fresh: Instance, adopted: { changed: Set<Cell>; gone: Set<Instance> }): void {
+  const renewed = renewedNames(old.layers, fresh.layers);
+  old.layers = fresh.layers;
+  for (const cell of renewed ? namedCells(old, renewed) : old.cells.values())
+    if (redefine(cell)) adopted.changed.add(cell);
+  const before = [...old.children.values(), ...old.broken];
+  const children = [...fresh.children.values()].map((child) => {
+    const same = old.children.get(child.name);
+    if (!sameBlock(same, child)) return child;
+    patch(same, child, adopted);
+    return same;
+  });
+  const after = [...children, ...fresh.broken];
+  if (before.length === after.length && after.every((block, i) => block === before[i])) return;
+  for (const child of old.children.values())
+    if (!children.includes(child)) for (const each of child.all()) adopted.gone.add(each);
+  old.children.clear();
+  for (const child of children) {
+    child.holder = old;
+    old.children.set(child.name, child);
+  }
+  old.broken.clear();
+  for (const name of fresh.broken) old.broken.add(name);
+  old.endless.clear();
+  for (const name of fresh.endless) old.endless.add(name);
+  for (const cell of old.reshaped()) adopted.changed.add(cell);
+}
+
+/** Names of the values of which a text speaks that is new, or which an old one spoke of; undefined where the layers are others. */
+function renewedNames(before: readonly Layer[], after: readonly Layer[]): Set<string> | undefined {
+  if (before.length !== after.length) return undefined;
+  const names = new Set<string>();
+  for (const [i, old] of before.entries()) {
+    const fresh = after[i] as Layer;
+    if (old.scope !== fresh.scope || old.mode !== fresh.mode || old.elsewhere !== fresh.elsewhere) return undefined;
+    if (old.body === fresh.body) continue;
+    for (const body of [old.body, fresh.body]) for (const name of said(body).values.keys()) names.add(name);
+  }
+  return names;
+}
+
+function namedCells(instance: Instance, names: ReadonlySet<string>): Cell[] {
+  return [...names].flatMap((name) => instance.cells.get(name) ?? []);
+}

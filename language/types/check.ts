@@ -1,0 +1,644 @@
+import { kindOfRows } from '../answers/block-table.ts';
+import type {
+  Body,
+  Declaration,
+  Entry,
+  Has,
+  Member as MemberNode,
+  Type as TypeNode,
+  TypeTerm,
+} from '../grammar/generated/ast.ts';
+import { type AstNode, childrenOf, contentOf, docOf } from '../grammar/syntax.ts';
+import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
+import { hasOwnName, type Kind, kindOfRole, type Member } from '../names/kind.ts';
+import { declaredName, type Scope } from '../names/scope.ts';
+import { anyType, signatureOf, textType, truthType, typeOf } from '../names/type.ts';
+import { withArticle } from '../units/display.ts';
+import { partKind } from './bind.ts';
+import { type Context, kindHint } from './context.ts';
+import { expect, infer } from './infer.ts';
+import { literal, quantityText } from './literal.ts';
+import { listed, nearest, type Problem, replace, type Severity, sentence } from './problem.ts';
+
+type Report = (problem: Problem) => void;
+
+function tell(
+  report: Report,
+  node: AstNode,
+  code: string,
+  message: string,
+  severity: Severity = 'error',
+  ...fixes: Problem['fixes'][number][]
+): void {
+  report({ code, severity, message: sentence(message), node, fixes });
+}
+
+const words = (kind: Kind) => withArticle(kind.name.replaceAll('_', ' '));
+
+// ---- blocks of machines and parts ----
+
+/** Checks the text of a machine or a part against the kinds of its blocks: only what was written there, not what it inherits. */
+export function checkInstance(instance: Instance, own: AstNode, report: Report): void {
+  checkRing(instance, own, report);
+  for (const layer of instance.layers) {
+    if (layer.inherited && layer.node !== own) continue;
+    if (!layer.body) continue;
+    const ctx: Context = { scope: layer.scope, mode: 'block', kind: instance.kind, instance, report };
+    const seen = new Set<string>();
+    for (const member of layer.body.members) checkStatement(member, instance, ctx, seen);
+  }
+  if (!(instance.node.$type === 'Declaration' && instance.node.what === 'part')) noteMissing(instance, report);
+  for (const child of instance.children.values()) if (isWritten(child, own)) checkInstance(child, own, report);
+}
+
+/** A machine that starts from itself, through others or not. */
+function checkRing({ layers: [layer] }: Instance, own: AstNode, report: Report): void {
+  if (layer?.node !== own || layer.node.$type !== 'Entry') return;
+  const ring = ringOfBases(layer.node, layer.scope);
+  if (ring) tell(report, layer.node.base ?? own, 'ring', `${ring[0]} starts from itself: ${ring.join(' → ')}.`);
+}
+
+function isWritten(instance: Instance, own: AstNode): boolean {
+  return instance.layers.some((layer) => !layer.inherited || layer.node === own || within(layer.node, own));
+}
+
+function within(node: AstNode, own: AstNode): boolean {
+  for (let at: AstNode | undefined = node; at; at = at.$container) if (at === own) return true;
+  return false;
+}
+
+function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen: Set<string>): void {
+  const { report } = ctx;
+  switch (node.$type) {
+    case 'Entry':
+      checkName(node, seen, report);
+      if (isBlock(node)) checkBlock(node, instance, ctx);
+      else if (node.type)
+        tell(
+          report,
+          node.first,
+          'type_in_block',
+          `In a block, ${node.first?.text} is given a value with =; its type is declared by the kind.`,
+        );
+      else if (node.first) checkValue(node, instance, ctx);
+      return;
+    case 'Requirement':
+      expect(node.condition, ctx, truthType);
+      return;
+    case 'Acceptance':
+      if (node.rule && !ctx.scope.rules().some((rule) => rule.node.name?.text === node.rule.text)) {
+        const near = nearest(
+          node.rule.text,
+          ctx.scope.rules().map((r) => r.node.name?.text ?? ''),
+        );
+        tell(
+          report,
+          node.rule,
+          'unknown_rule',
+          `There is no rule called ${node.rule.text}.${near ? ` Did you mean ${near}?` : ''}`,
+          'error',
+          ...(near ? [replace(node.rule, near, `Write ${near}`)] : []),
+        );
+      }
+      if (node.value) infer(node.value, ctx);
+      return;
+    case 'Measurement':
+      expect(node.value, ctx, infer(node.target, ctx));
+      return;
+    case 'Source':
+      return;
+    case 'Removal':
+      if (node.name && !instance.layers.some((l) => l.inherited && has(l.body, node.name.text))) {
+        tell(
+          report,
+          node.name,
+          'nothing_removed',
+          `Nothing called ${node.name.text} comes from what this starts from, so nothing is removed.`,
+          'warning',
+        );
+      }
+      return;
+    default:
+      tell(report, node, 'not_here', `${statementWord(node)} belongs in a kind or a rule, not in a block.`);
+  }
+}
+
+function statementWord(node: MemberNode): string {
+  return node.$type === 'Clause' ? node.keyword : node.$type.toLowerCase();
+}
+
+function has(body: Body | undefined, name: string): boolean {
+  return body?.members.some((m) => m.$type === 'Entry' && isBlock(m) && blockName(m) === name) ?? false;
+}
+
+function checkName(node: Entry, seen: Set<string>, report: Report): void {
+  const name = isBlock(node) ? blockName(node) : (node.first?.text ?? '');
+  if (!name) return;
+  if (seen.has(name))
+    tell(report, node.name ?? node.first, 'said_twice', `${name} is already said in this block; the first one counts.`);
+  seen.add(name);
+}
+
+function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
+  const { report, scope } = ctx;
+  const name = blockName(node);
+  const child = instance.children.get(name);
+  const kindName = node.first?.text ?? '';
+  const member = instance.member(kindName);
+  if (!child) {
+    if (instance.endless.has(name)) {
+      const base = node.base?.$type === 'Name' ? node.base.text : kindName;
+      tell(report, node.base ?? node.first, 'ring', `This never ends: ${base} contains itself here.`);
+    } else if (member && member.role !== 'child' && !node.body) {
+      tell(report, node.first, 'missing_equals', `${kindName} is a value: expected = and what it is.`);
+    } else
+      tell(
+        report,
+        node.first,
+        'unknown_kind',
+        `There is no kind called ${kindName}.${kindHint(kindName, ctx.scope)}`,
+        'error',
+        ...kindFix(node, ctx),
+      );
+    return;
+  }
+  if (child.fills) checkSingle(child, child.fills, instance, ctx);
+  else if (!instance.kind.accepts(child.kind)) {
+    const places = child.kind.inside;
+    const hint = places.length
+      ? ` It stands in ${listed(places.map((p) => withArticle(p.replaceAll('_', ' '))))}.`
+      : '';
+    tell(
+      report,
+      node.name ?? node.first,
+      'wrong_place',
+      `${words(child.kind)} cannot stand in ${words(instance.kind)}.${hint}`,
+    );
+  }
+  if (node.base?.$type === 'Name') checkBase(node.base, child, ctx);
+  if (node.count && !/^[1-9]\d*$/.test(node.count.number))
+    tell(report, node.count, 'wrong_count', 'How many there are is a whole number, such as * 2.');
+  if (!scope.kindNamed(kindName) && !member)
+    tell(report, node.first, 'unknown_kind', unknownKind(kindName, child, ctx), 'error', ...kindFix(node, ctx));
+}
+
+/** A role for one block that two fill: which of them is meant is not said. Told at the last of them that is written here. */
+function checkSingle(child: Instance, role: Member, instance: Instance, { report }: Context): void {
+  const all = instance.filling(role);
+  if (role.occurs === 'many' || all.length < 2) return;
+  const entryOf = (block: Instance) => block.layers.find((layer) => !layer.inherited)?.node;
+  const [node, last] = [entryOf(child), all.findLast(entryOf)];
+  if (last !== child || node?.$type !== 'Entry') return;
+  const others = all.filter((block) => block !== child);
+  const more = others.filter((block) => !entryOf(block)).map((block) => `${block.kind.name} ${block.name}`);
+  const hint = more.length
+    ? `To say more of what is there already, write ${listed(more)}; to put this in its place, remove that first.`
+    : 'Take one of them away.';
+  const kind = (kindOfRole(role) ?? child.kind).name.replaceAll('_', ' ');
+  tell(
+    report,
+    node.name ?? node.first,
+    'two_in_one_role',
+    `${words(instance.kind)} has one ${kind}, and here ${listed([...others, child].map((block) => block.name))} are each one. ${hint}`,
+  );
+}
+
+function unknownKind(name: string, child: Instance, ctx: Context): string {
+  const inherited =
+    child.name === name && child.layers.some((layer) => layer.inherited && layer.node.$type === 'Entry');
+  if (inherited) return `A block begins with its kind: to say more of ${name}, write ${child.kind.name} ${name}.`;
+  return `There is no kind called ${name}.${kindHint(name, ctx.scope)}`;
+}
+
+function kindFix(node: Entry, ctx: Context) {
+  const near = nearest(
+    node.first?.text ?? '',
+    ctx.scope.kinds().map((k) => k.name),
+  );
+  return near ? [replace(node.first, near, `Write ${near}`)] : [];
+}
+
+function checkBase(base: AstNode & { text: string }, child: Instance, ctx: Context): void {
+  const { scope, report } = ctx;
+  const kind = partKind(base.text, scope);
+  if (!kind) {
+    const near = nearest(
+      base.text,
+      scope.parts().map((p) => declaredName(p.node) ?? ''),
+    );
+    tell(
+      report,
+      base,
+      'unknown_part',
+      `There is no part called ${base.text}.${near ? ` Did you mean ${near}?` : ' Declare it, or use the file that does.'}`,
+      'error',
+      ...(near ? [replace(base, near, `Write ${near}`)] : []),
+    );
+  } else if (!child.kind.isA(kind) && !kind.isA(child.kind)) {
+    tell(report, base, 'wrong_part', `${base.text} is ${words(kind)}; expected ${words(child.kind)}.`);
+  }
+}
+
+function checkValue(node: Entry, instance: Instance, ctx: Context): void {
+  const name = node.first.text;
+  const member = instance.member(name);
+  const { report } = ctx;
+  if (!member) {
+    const near = nearest(name, instance.kind.members.keys());
+    const fixes = near ? [replace(node.first, near, `Write ${near}`)] : [];
+    const given = [...instance.kind.members.values()]
+      .filter((m) => m.role !== 'derived' && m.role !== 'child')
+      .map((m) => m.name);
+    tell(
+      report,
+      node.first,
+      'unknown_value',
+      `${words(instance.kind)} has no value called ${name}.${near ? ` Did you mean ${near}?` : ` It can be given ${listed(given)}.`}`,
+      'error',
+      ...fixes,
+    );
+    infer(node.value, ctx);
+    return;
+  }
+  if (member.role === 'derived') {
+    tell(
+      report,
+      node.first,
+      'computed_value',
+      `${name} is computed. To set what was measured beside it, write: measured ${name} = … on DATE in place.`,
+    );
+    return;
+  }
+  if (member.role === 'child') {
+    tell(report, node.first, 'block_expected', `${name} is a block: write ${name} { … } or ${name} is PART.`);
+    return;
+  }
+  expect(node.value, ctx, member.type);
+  checkWithin(node, member, ctx);
+}
+
+function checkWithin(node: Entry, member: Member, ctx: Context): void {
+  const clause = (member.node.body?.members ?? []).find((m) => m.$type === 'Clause' && m.keyword === 'within');
+  const range = clause?.$type === 'Clause' ? clause.values[0] : undefined;
+  if (range?.$type !== 'Binary' || range.operator !== '..') return;
+  const [value, low, high] = [literal(node.value, ctx), literal(range.left, ctx), literal(range.right, ctx)];
+  if (value === undefined || low === undefined || high === undefined || (value >= low && value <= high)) return;
+  tell(
+    ctx.report,
+    node.value ?? node,
+    'out_of_range',
+    `${member.name} is meant to be between ${quantityText(range.left)} and ${quantityText(range.right)}.`,
+  );
+}
+
+/** A note on what a block still needs, where it would be given. */
+function noteMissing(instance: Instance, report: Report): void {
+  const entry = instance.layers.find((l) => !l.inherited)?.node;
+  // What an open part would give is not missing: the choice is.
+  if (entry?.$type !== 'Entry' || entry.base?.$type === 'Open') return;
+  if (entry.base && !partKind(entry.base.text, instance.layers[0]?.scope ?? instance.kind.scope)) return;
+  const missing = [...instance.kind.members.values()]
+    .filter((member) => isMissing(member, instance))
+    .map((m) => m.name);
+  if (missing.length === 0) return;
+  const message = `Not given yet: ${listed(missing)}. What depends on ${missing.length > 1 ? 'them' : 'it'} is not known.`;
+  tell(report, entry.name ?? entry.first, 'not_given', message, 'note');
+}
+
+function isMissing(member: Member, instance: Instance): boolean {
+  // A half-written statement has its own problem.
+  const begun = instance.layers.some((l) =>
+    l.body?.members.some((m) => m.$type === 'Entry' && m.first?.text === member.name),
+  );
+  if (begun) return false;
+  if (member.role === 'needed') return instance.cell(member.name)?.definition.origin === 'missing';
+  return (
+    member.role === 'child' &&
+    member.occurs === 'once' &&
+    instance.filling(member).length === 0 &&
+    !instance.broken.has(member.name)
+  );
+}
+
+// ---- declarations ----
+
+/** Checks one declaration of a file: its names, types and formulas. */
+export function checkDeclaration(node: Declaration, scope: Scope, report: Report, isLibrary: boolean): void {
+  if (!isLibrary && (node.what === 'unit' || node.what === 'dimension' || node.what === 'prefix')) {
+    tell(
+      report,
+      node,
+      'closed_units',
+      `Units and dimensions are the library's: a ${node.what} cannot be declared here.`,
+    );
+    return;
+  }
+  switch (node.what) {
+    case 'kind':
+      return checkKind(node, scope, report);
+    case 'part':
+      return checkPartBase(node, scope, report);
+    case 'rule':
+      return checkRule(node, scope, report);
+    case 'function':
+    case 'constant': {
+      const { parameters, result } = readSignature(node, scope, report);
+      const locals = new Map(parameters.map(({ name, type }) => [name, type]));
+      expect(node.value, { scope, mode: 'kind', kind: undefined, locals, report }, result);
+      return;
+    }
+    case 'sizes': {
+      const type = readType(node.type, scope, report);
+      expect(node.value, { scope, mode: 'kind', kind: undefined, report }, { is: 'list', of: type });
+      return;
+    }
+    case 'table':
+      return checkTable(node, scope, report);
+    case 'numeric':
+      readSignature(node, scope, report);
+      return;
+    default:
+  }
+}
+
+function readType(node: TypeNode | undefined, scope: Scope, report: Report) {
+  return typeOf(node, scope, unknownType(scope, report));
+}
+
+function readSignature(node: Parameters<typeof signatureOf>[0], scope: Scope, report: Report) {
+  return signatureOf(node, scope, unknownType(scope, report));
+}
+
+function unknownType(scope: Scope, report: Report) {
+  return (term: TypeTerm) => {
+    const name = term.$type === 'NamedType' ? (term.name?.text ?? '') : '';
+    const near = nearest(name, [
+      ...scope.system.dimensions.keys(),
+      ...scope.kinds().map((k) => k.name),
+      'Text',
+      'YesNo',
+      'Date',
+    ]);
+    const fixes = near ? [replace(term, near, `Write ${near}`)] : [];
+    tell(
+      report,
+      term,
+      'unknown_type',
+      `${name} is neither a quantity nor a kind.${near ? ` Did you mean ${near}?` : ''}`,
+      'error',
+      ...fixes,
+    );
+  };
+}
+
+function checkKind(node: Declaration, scope: Scope, report: Report): void {
+  const kind = scope.kindNamed(node.name?.text ?? '');
+  if (!kind || kind.node !== node) return;
+  if (node.base && !kind.base) {
+    const ring = scope.kindNamed(node.base.text);
+    tell(
+      report,
+      node.base,
+      ring ? 'ring' : 'unknown_kind',
+      ring
+        ? `${kind.name} starts from itself: ${kind.name} → ${node.base.text} → … → ${kind.name}.`
+        : `There is no kind called ${node.base.text}.${kindHint(node.base.text, scope)}`,
+    );
+  }
+  const seen = new Set<string>();
+  for (const member of node.body?.members ?? []) checkMember(member, kind, scope, report, seen);
+  checkRoles(kind, report);
+  const ring = formulaRing(kind);
+  if (ring) tell(report, ring.node, 'ring', `These formulas lead back to themselves: ${ring.names.join(' → ')}.`);
+}
+
+/** Two roles for one block each that go by kind: what could fill either makes neither's meaning plain. */
+function checkRoles(kind: Kind, report: Report): void {
+  const byKind = kind.roles.filter((role) => role.occurs !== 'many' && !hasOwnName(role));
+  for (const role of byKind) {
+    const wider = byKind.find((other) => other !== role && kindOfRole(role)?.isA(kindOfRole(other)));
+    if (!wider || (role.owner !== kind && wider.owner !== kind)) continue;
+    const { node } = role.owner === kind ? role : wider;
+    tell(
+      report,
+      (node.$type === 'Has' ? node.name : node.first) ?? node,
+      'roles_overlap',
+      `${words(kind)} has the roles ${role.name} and ${wider.name}, and a block of kind ${role.name} could fill either: give one of them a name of its own, as in has NAME: ${wider.name}.`,
+    );
+  }
+}
+
+/** Values of a kind whose formulas need each other in a ring, whatever is given. */
+function formulaRing(kind: Kind): { node: AstNode; names: string[] } | undefined {
+  const done = new Set<string>();
+  const walk = (name: string, path: string[]): string[] | undefined => {
+    if (path.includes(name)) return [...path.slice(path.indexOf(name)), name];
+    const member = kind.members.get(name);
+    if (done.has(name) || member?.node.$type !== 'Entry' || member.role !== 'derived') return undefined;
+    for (const next of neededNames(member.node.value)) {
+      const ring = walk(next, [...path, name]);
+      if (ring) return ring;
+    }
+    done.add(name);
+    return undefined;
+  };
+  for (const name of kind.ownMembers) {
+    const names = walk(name, []);
+    const node = names && kind.members.get(names[0] as string)?.node;
+    if (names && node) return { node: node.$type === 'Entry' ? node.first : node, names };
+  }
+  return undefined;
+}
+
+/** Names that an expression needs in any case, not only under some condition. */
+function neededNames(node: AstNode | undefined): string[] {
+  if (!node) return [];
+  const of = node as AstNode & Record<string, AstNode | undefined> & { operator?: string };
+  if (node.$type === 'Reference') return [(of.name as AstNode & { text: string }).text];
+  if (node.$type === 'Conditional') return neededNames(of.condition);
+  if (node.$type === 'Binary' && ['and', 'or', 'otherwise'].includes(of.operator ?? '')) return neededNames(of.left);
+  if (node.$type === 'Access') return neededNames(of.object);
+  if (node.$type === 'Call' || node.$type === 'List') return [];
+  return childrenOf(node).flatMap(neededNames);
+}
+
+/** A choice that goes by a name which already means something else would be read as that. */
+function checkOptions(type: TypeNode, scope: Scope, report: Report): void {
+  for (const term of type.terms) {
+    if (term.$type !== 'ChoiceType') continue;
+    for (const option of term.options) {
+      if (!scope.find(option.text) && !scope.sizeNamed(option.text)) continue;
+      tell(report, option, 'clash', `${option.text} already means something else here: give this choice another name.`);
+    }
+  }
+}
+
+function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report, seen: Set<string>): void {
+  if (node.$type === 'Entry' || node.$type === 'Has') {
+    const name = (node.$type === 'Has' ? node.name : node.first)?.text ?? '';
+    if (seen.has(name))
+      tell(report, node, 'said_twice', `${name} is already declared in this kind; the first one counts.`);
+    seen.add(name);
+  }
+  if (node.$type === 'Has') return checkHas(node, kind, scope, report);
+  if (node.$type === 'Clause') return checkKindClause(node, kind, scope, report);
+  if (node.$type !== 'Entry')
+    return node.$type === 'Source'
+      ? undefined
+      : tell(report, node, 'not_here', `${statementWord(node)} does not belong in a kind.`);
+  if (!node.type)
+    return tell(
+      report,
+      node,
+      'missing_type',
+      `A kind declares what ${node.first?.text} is: write its type after a colon, such as ${node.first?.text}: Power.`,
+    );
+  checkOptions(node.type, scope, report);
+  const { parameters, result: type } = readSignature(node, scope, report);
+  const locals = new Map(parameters.map((parameter) => [parameter.name, parameter.type]));
+  expect(node.value, { scope, mode: 'kind', kind, locals, report }, type);
+  const rows = kindOfRows(type);
+  for (const clause of node.body?.members ?? []) {
+    if (clause.$type !== 'Clause') continue;
+    for (const value of clause.values) {
+      const name = value.$type === 'Reference' ? value.name.text : '';
+      if (clause.keyword === 'sizes' && scope.find(name)?.node.$type !== 'Declaration')
+        tell(report, value, 'unknown_sizes', `There are no sizes called ${name}.`);
+      if (clause.keyword === 'shown' && rows && !rows.members.has(name))
+        tell(report, value, 'unknown_value', `${words(rows)} has no value called ${name}.`);
+    }
+  }
+}
+
+function checkHas(node: Has, kind: Kind, scope: Scope, report: Report): void {
+  const name = node.kind ?? node.name;
+  const child = name && scope.kindNamed(name.text);
+  if (name && !child)
+    return tell(report, name, 'unknown_kind', `There is no kind called ${name.text}.${kindHint(name.text, scope)}`);
+  for (const member of node.body?.members ?? []) {
+    if (member.$type !== 'Entry' || !member.equals || !child) continue;
+    const target = child.members.get(member.first?.text ?? '');
+    if (!target)
+      tell(report, member.first, 'unknown_value', `${words(child)} has no value called ${member.first?.text}.`);
+    else expect(member.value, { scope, mode: 'kind', kind: child, around: kind, report }, target.type);
+  }
+}
+
+function checkKindClause(
+  node: Extract<MemberNode, { $type: 'Clause' }>,
+  kind: Kind,
+  scope: Scope,
+  report: Report,
+): void {
+  for (const value of node.values) {
+    const name = value.$type === 'Reference' ? value.name.text : undefined;
+    if ((node.keyword === 'headline' || node.keyword === 'order') && (!name || !kind.members.has(name))) {
+      tell(report, value, 'unknown_value', `${words(kind)} has no value called ${name ?? 'this'}.`);
+    }
+    if (node.keyword === 'inside' && name && !scope.kindNamed(name))
+      tell(report, value, 'unknown_kind', `There is no kind called ${name}.${kindHint(name, scope)}`);
+  }
+}
+
+function checkPartBase(node: Declaration, scope: Scope, report: Report): void {
+  if (!node.base) {
+    tell(
+      report,
+      node.name ?? node,
+      'missing_base',
+      `A part says what it starts from: part ${node.name?.text ?? 'NAME'} is KIND { … }.`,
+    );
+    return;
+  }
+  if (partKind(node.name?.text ?? '', scope)) return;
+  const ring = scope.find(node.base.text);
+  const near = nearest(node.base.text, [
+    ...scope.kinds().map((k) => k.name),
+    ...scope.parts().map((p) => declaredName(p.node) ?? ''),
+  ]);
+  tell(
+    report,
+    node.base,
+    ring ? 'ring' : 'unknown_part',
+    ring
+      ? `${node.name?.text} starts from itself, through ${node.base.text}.`
+      : `There is no kind or part called ${node.base.text}.${near ? ` Did you mean ${near}?` : ''}`,
+    'error',
+    ...(near ? [replace(node.base, near, `Write ${near}`)] : []),
+  );
+}
+
+function checkRule(node: Declaration, scope: Scope, report: Report): void {
+  const kind = node.on && scope.kindNamed(node.on.text);
+  if (!node.on)
+    return tell(report, node.name ?? node, 'missing_kind', 'A rule says what it is about: rule NAME on KIND { … }.');
+  if (!kind)
+    return tell(
+      report,
+      node.on,
+      'unknown_kind',
+      `There is no kind called ${node.on.text}.${kindHint(node.on.text, scope)}`,
+    );
+  const ctx: Context = { scope, mode: 'kind', kind, report };
+  const members = node.body?.members ?? [];
+  for (const member of members) checkRuleClause(member, kind, ctx);
+  if (!members.some((m) => m.$type === 'Clause' && m.keyword === 'holds'))
+    tell(report, node.name ?? node, 'missing_holds', 'A rule says what must be so: holds current <= capacity.');
+  if (!members.some((m) => m.$type === 'Message'))
+    tell(report, node.name ?? node, 'missing_message', 'A rule has a message: error, warning or advice, and a text.');
+}
+
+function checkRuleClause(node: MemberNode, kind: Kind, ctx: Context): void {
+  if (node.$type === 'Message' || (node.$type === 'Remedy' && node.text)) infer(node.text, ctx);
+  else if (node.$type === 'Remedy' && node.target) {
+    const member = kind.members.get(node.target.text);
+    if (!member)
+      tell(ctx.report, node.target, 'unknown_value', `${words(kind)} has no value called ${node.target.text}.`);
+    else if (node.value) expect(node.value, ctx, member.type);
+  } else if (node.$type === 'Follows') infer(node.of, ctx);
+  else if (node.$type === 'Clause') {
+    if (node.keyword === 'when' || node.keyword === 'holds')
+      for (const value of node.values) expect(value, ctx, truthType);
+    else if (node.keyword === 'at') for (const value of node.values) infer(value, ctx);
+    else if (node.keyword === 'caution' || node.keyword === 'assumes')
+      for (const value of node.values) expect(value, ctx, textType);
+    else tell(ctx.report, node, 'not_here', `${node.keyword} does not belong in a rule.`);
+  } else if (node.$type !== 'Source')
+    tell(ctx.report, node, 'not_here', `${statementWord(node)} does not belong in a rule.`);
+}
+
+function checkTable(node: Declaration, scope: Scope, report: Report): void {
+  const keys = node.parameters.map((p) => readType(p.type, scope, report));
+  const type = readType(node.type, scope, report);
+  const ctx: Context = { scope, mode: 'kind', kind: undefined, report };
+  for (const member of node.body?.members ?? []) {
+    if (member.$type !== 'Row') continue;
+    member.keys.forEach((key, i) => expect(key, ctx, keys[i] ?? anyType));
+    if (member.keys.length !== keys.length)
+      tell(
+        report,
+        member,
+        'wrong_row',
+        `This table is looked up by ${keys.length}; the row has ${member.keys.length}.`,
+      );
+    expect(member.value, ctx, type);
+  }
+}
+
+/** Is everything the library declares documented and sourced? One line for each lack; used by the tests. */
+export function undocumented(node: Declaration): string[] {
+  const lacks: string[] = [];
+  const name = node.name?.text ?? '';
+  const sourced = (body: Body | undefined) =>
+    body?.members.some((m) => m.$type === 'Source' && contentOf(m.text).length > 0) ?? false;
+  if (!docOf(node)) lacks.push(`${node.what} ${name}: no documentation`);
+  if (['rule', 'table', 'numeric', 'function', 'constant', 'sizes'].includes(node.what) && !sourced(node.body))
+    lacks.push(`${node.what} ${name}: no source`);
+  if (node.what !== 'kind') return lacks;
+  for (const member of node.body?.members ?? []) {
+    if (member.$type !== 'Entry' || !member.type) continue;
+    if (!docOf(member)) lacks.push(`kind ${name}: ${member.first.text} has no documentation`);
+    if (member.equals && !sourced(member.body)) lacks.push(`kind ${name}: ${member.first.text} has no source`);
+  }
+  return lacks;
+}

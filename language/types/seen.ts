@@ -1,0 +1,338 @@
+import type {
+  Argument,
+  Binary,
+  Call,
+  Clause,
+  Declaration,
+  Entry,
+  Expression,
+  Item,
+  Row,
+} from '../grammar/generated/ast.ts';
+import { interpolations } from '../grammar/parser.ts';
+import { type AstNode, childrenOf, type Placed } from '../grammar/syntax.ts';
+import { blockName, buildPart, buildTree, type Instance, isBlock, type Mode } from '../machine/tree.ts';
+import type { Kind, Member } from '../names/kind.ts';
+import type { Scope } from '../names/scope.ts';
+import {
+  anyType,
+  bareNumber,
+  type ParameterType,
+  signatureOf,
+  type Type,
+  textType,
+  truthType,
+  typeOf,
+} from '../names/type.ts';
+import type { SourceFile } from '../project.ts';
+import { matchArguments } from './arguments.ts';
+import { comparedWith, listedWith } from './arithmetic.ts';
+import { bind, bindMember } from './bind.ts';
+import { calledBy, withName } from './calls.ts';
+import { type Context, narrowed } from './context.ts';
+import { languageFunctions } from './functions.ts';
+import { domainType, typeIn } from './infer.ts';
+
+/** What names can mean at a place in the text, and what kind of value is expected there. */
+export interface Seen {
+  readonly ctx: Context;
+  readonly expected?: Type;
+  /** The value that is expected there, where it is one that a kind declares. */
+  readonly member?: Member;
+}
+
+/** Gives the tree of a machine or a part by its item in a file. */
+export type TreeOf = (item: Item, scope: Scope) => Instance | undefined;
+
+const trees = new WeakMap<Item, { version: number; tree: Instance | undefined }>();
+
+/** The tree of an item, built without computing anything; kept until the item or what it sees changes. */
+export const plainTree: TreeOf = (item, scope) => {
+  const known = trees.get(item);
+  if (known?.version === scope.version) return known.tree;
+  const tree =
+    item.$type === 'Entry'
+      ? buildTree(item, scope)
+      : item.$type === 'Declaration' && item.what === 'part'
+        ? buildPart(item, scope)
+        : undefined;
+  trees.set(item, { version: scope.version, tree });
+  return tree;
+};
+
+/** The nodes around an offset, from the file's item to the innermost; expressions inside messages count. */
+export function pathAt(file: SourceFile, offset: number): AstNode[] {
+  const item = itemAround(file, offset);
+  const path: AstNode[] = [];
+  const relative = offset - (item?.start ?? 0);
+  for (let node: AstNode | undefined = item?.node; node; node = nextInward(node, relative)) path.push(node);
+  return path;
+}
+
+function nextInward(node: AstNode, offset: number): AstNode | undefined {
+  const inside = innerNodes(node).filter((n) => (n as Placed).$start <= offset && offset <= (n as Placed).$end);
+  return inside.find((n) => (n as Placed).$end > offset) ?? inside[inside.length - 1];
+}
+
+/** A node's children; for a text, the expressions in it. */
+export function innerNodes(node: AstNode): AstNode[] {
+  if (node.$type !== 'Text') return childrenOf(node);
+  return interpolations(node as Parameters<typeof interpolations>[0]).filter((part) => typeof part !== 'string');
+}
+
+/** The item that an offset stands in, or right behind. */
+export function itemAround({ parsed }: SourceFile, offset: number) {
+  let [low, high] = [0, parsed.items.length - 1];
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if ((parsed.items[middle]?.start ?? 0) <= offset) low = middle;
+    else high = middle - 1;
+  }
+  const item = parsed.items[low];
+  return item && item.start <= offset && offset <= item.end ? item : undefined;
+}
+
+const silent = () => {};
+
+/** What an item's own text sees. */
+export function seenIn(item: Item | undefined, scope: Scope, treeOf: TreeOf = plainTree): Seen {
+  const outside: Context = { scope, mode: 'kind', kind: undefined, report: silent };
+  if (item?.$type === 'Entry' || (item?.$type === 'Declaration' && item.what === 'part')) {
+    const tree = treeOf(item, scope);
+    return { ctx: { ...outside, mode: 'block', kind: tree?.kind, instance: tree } };
+  }
+  if (item?.$type !== 'Declaration') return { ctx: outside };
+  const name = item.what === 'kind' ? item.name : item.what === 'rule' ? item.on : undefined;
+  const kind = name && scope.kindNamed(name.text);
+  return { ctx: { ...outside, kind, locals: parametersAsLocals(item, scope) } };
+}
+
+/** What is seen inside a node, with the block in which it is computed. */
+export function contextWithin(node: AstNode, self: Instance, scope: Scope, mode: Mode): Context {
+  const path: AstNode[] = [];
+  for (let at: AstNode | undefined = node; at && at.$type !== 'SpecFile'; at = at.$container) path.unshift(at);
+  const { locals } = seenAlong(path, scope).at(-1)?.ctx ?? {};
+  return { scope, mode, kind: self.kind, around: self.holder?.kind, instance: self, locals, report: silent };
+}
+
+/** The kind whose values a kind's or a rule's text sees, and for a slot's own block the kind around it. */
+export function kindsOfText(node: AstNode, scope: Scope): Pick<Context, 'kind' | 'around'> {
+  let slot: Fields | undefined;
+  for (let at: AstNode | undefined = node; at; at = at.$container) {
+    if (at.$type === 'Has') slot = at as unknown as Fields;
+    if (at.$container?.$type !== 'SpecFile') continue;
+    const { kind } = seenIn(at as Item, scope).ctx;
+    return slot ? { kind: slotKind(slot, scope), around: kind } : { kind };
+  }
+  return { kind: undefined };
+}
+
+/** What is expected where a node stands, in the text of a kind or of a block. */
+export function expectedAt(node: AstNode, scope: Scope, self?: Instance): Type | undefined {
+  const path: AstNode[] = [];
+  for (let at: AstNode | undefined = node; at && at.$type !== 'SpecFile'; at = at.$container) path.unshift(at);
+  // The tree that the text belongs to is at hand where it is the machine's own.
+  const treeOf: TreeOf = (item, seen) => (self?.root.node === item ? self.root : plainTree(item, seen));
+  return seenAlong(path, scope, treeOf).at(-1)?.expected;
+}
+
+function parametersAsLocals(node: Declaration | Entry, scope: Scope): ReadonlyMap<string, Type> | undefined {
+  if (!node.parameters?.length) return undefined;
+  return new Map(signatureOf(node, scope).parameters.map(({ name, type }) => [name, type]));
+}
+
+/** What is seen at each node of a path. */
+export function seenAlong(path: readonly AstNode[], scope: Scope, treeOf: TreeOf = plainTree): Seen[] {
+  const list: Seen[] = [];
+  for (const [i, node] of path.entries()) {
+    const outer = path[i - 1];
+    list.push(outer ? inward(list[i - 1] as Seen, outer, node) : seenIn(node as Item, scope, treeOf));
+  }
+  return list;
+}
+
+type Fields = Record<string, AstNode | undefined>;
+
+/** What is seen at a node, from what is seen at the node around it. */
+export function inward(seen: Seen, outer: AstNode, node: AstNode): Seen {
+  const { ctx } = seen;
+  const as = outer as AstNode & Fields;
+  switch (outer.$type) {
+    case 'Entry':
+      return intoEntry(seen, outer as Entry, node);
+    case 'Has':
+      return { ctx: node === as.body ? { ...ctx, kind: slotKind(as, ctx.scope), around: ctx.kind } : ctx };
+    case 'Declaration':
+      return intoDeclaration(ctx, outer as Declaration, node);
+    case 'Clause':
+      return intoClause(seen, outer as Clause);
+    case 'Requirement':
+      return { ctx, expected: truthType };
+    case 'Remedy':
+      return node === as.value ? expecting(ctx, ctx.kind?.members.get(nameText(as.target))) : { ctx };
+    case 'Measurement':
+      return node === as.value ? { ctx, ...asked(as.target as Expression, ctx) } : { ctx };
+    case 'Row':
+      return intoRow(seen, outer as Row, node);
+    case 'List':
+      return { ctx, member: seen.member, expected: elementOf(seen.expected) };
+    case 'ListElement':
+    case 'Group':
+    case 'Body':
+      return seen;
+    case 'Binary':
+      return intoBinary(seen, as, node);
+    case 'Conditional':
+      return intoConditional(seen, as, node);
+    case 'Call':
+      return node === as.callee ? { ctx } : { ctx, ...argumentExpected(outer as Call, node as Argument, seen) };
+    case 'Argument':
+      return intoArgument(seen, outer as Argument, node);
+    case 'Comprehension':
+      return node === as.condition
+        ? { ctx: bound(ctx, outer as Argument['comprehension']), expected: truthType }
+        : { ctx };
+    default:
+      return { ctx };
+  }
+}
+
+function nameText(node: AstNode | undefined): string {
+  return (node as { text?: string } | undefined)?.text ?? '';
+}
+
+function elementOf(type: Type | undefined): Type | undefined {
+  return type?.is === 'list' ? type.of : undefined;
+}
+
+function expecting(ctx: Context, member: Member | undefined): Seen {
+  return { ctx, expected: member?.type, member };
+}
+
+function slotKind(has: Fields, scope: Scope): Kind | undefined {
+  return scope.kindNamed(nameText(has.kind ?? has.name));
+}
+
+function intoEntry(seen: Seen, entry: Entry, node: AstNode): Seen {
+  const { ctx } = seen;
+  if (node === entry.count) return { ctx, expected: bareNumber };
+  const isItem = entry.$container?.$type === 'SpecFile';
+  if (ctx.mode === 'block') {
+    if (node === entry.value) return expecting(ctx, ctx.kind?.members.get(entry.first?.text ?? ''));
+    if (node !== entry.body || isItem || !isBlock(entry)) return { ctx };
+    const instance = ctx.instance?.children.get(blockName(entry));
+    return { ctx: { ...ctx, instance, kind: instance?.kind } };
+  }
+  const member = ctx.kind?.members.get(entry.first?.text ?? '');
+  const inner: Context = { ...ctx, locals: parametersAsLocals(entry, ctx.scope) ?? ctx.locals };
+  if (node === entry.value || node === entry.body)
+    return { ctx: inner, member, expected: entry.type ? typeOf(entry.type, ctx.scope) : member?.type };
+  return { ctx };
+}
+
+function intoDeclaration(ctx: Context, node: Declaration, inner: AstNode): Seen {
+  if (inner !== node.value && inner !== node.body) return { ctx };
+  const type = typeOf(node.type, ctx.scope);
+  return { ctx, expected: node.what === 'sizes' ? { is: 'list', of: type } : node.type ? type : undefined };
+}
+
+const conditions: ReadonlySet<string> = new Set<Clause['keyword']>(['when', 'holds']);
+const texts: ReadonlySet<string> = new Set<Clause['keyword']>(['caution', 'assumes', 'symbol']);
+
+function intoClause(seen: Seen, clause: Clause): Seen {
+  const { ctx } = seen;
+  if (conditions.has(clause.keyword)) return { ctx, expected: truthType };
+  if (texts.has(clause.keyword)) return { ctx, expected: textType };
+  const within: Clause['keyword'] = 'within';
+  return clause.keyword === within ? seen : { ctx };
+}
+
+/** Expected beside an arithmetic operator: any quantity will do. */
+export const someQuantity: Type = { is: 'any' };
+
+/** A row's keys are what the table takes, in their order. */
+function intoRow(seen: Seen, row: Row, node: AstNode): Seen {
+  const index = row.keys.indexOf(node as Expression);
+  return index < 0 ? seen : { ctx: seen.ctx, expected: [...(seen.ctx.locals?.values() ?? [])][index] };
+}
+
+const comparing = new Set(['==', '!=', '<', '<=', '>', '>=']);
+const keeping = new Set(['+', '-', 'otherwise', '..']);
+const scaling = new Set(['*', '/', '^']);
+
+function intoBinary(seen: Seen, as: Fields & { operator?: unknown }, node: AstNode): Seen {
+  const operator = as.operator as string;
+  const right = node === as.right;
+  const ctx = operator === 'and' && right ? narrowed(as.left as Expression, seen.ctx) : seen.ctx;
+  const other = (right ? as.left : as.right) as Expression | undefined;
+  if (operator === 'and' || operator === 'or') return { ctx, expected: truthType };
+  if (comparing.has(operator)) {
+    const expected = comparedWith(as as unknown as Binary, right ? 'right' : 'left', ctx);
+    return { ctx, expected, member: memberOf(other, ctx) };
+  }
+  if (operator === 'in')
+    return { ctx, expected: right ? listedWith(as as unknown as Binary, ctx) : elementOf(typeIn(other, ctx)) };
+  if (operator === 'x') return { ctx, expected: seen.expected?.is === 'sides' ? seen.expected.of : undefined };
+  if (scaling.has(operator)) return { ctx, expected: someQuantity };
+  if (keeping.has(operator)) return { ...seen, expected: seen.expected ?? known(typeIn(other, ctx)) };
+  return { ctx };
+}
+
+function known(type: Type): Type | undefined {
+  return type.is === 'any' ? undefined : type;
+}
+
+/** What is expected beside an expression: something of its type. */
+function asked(node: Expression | undefined, ctx: Context): Pick<Seen, 'expected' | 'member'> {
+  return { expected: known(typeIn(node, ctx)), member: memberOf(node, ctx) };
+}
+
+/** The value or block that an expression names, as its kind declares it. */
+export function memberOf(node: Expression | undefined, ctx: Context): Member | undefined {
+  if (node?.$type === 'Group') return memberOf(node.inner, ctx);
+  if (node?.$type === 'Call') return memberOf(node.callee, ctx);
+  if (node?.$type === 'Reference') {
+    const binding = bind(node.name?.text ?? '', ctx);
+    return binding?.is === 'member' ? binding.member : undefined;
+  }
+  if (node?.$type !== 'Access') return undefined;
+  const object = typeIn(node.object, ctx);
+  const binding = object.is === 'instance' ? bindMember(node.member?.text ?? '', object.kind) : undefined;
+  return binding?.is === 'member' ? binding.member : undefined;
+}
+
+function intoConditional(seen: Seen, as: Fields, node: AstNode): Seen {
+  if (node === as.condition) return { ctx: seen.ctx, expected: truthType };
+  return node === as.then ? { ...seen, ctx: narrowed(as.condition as Expression, seen.ctx) } : seen;
+}
+
+/** The parameters of what a call calls. */
+export function parametersOf(callee: Expression | undefined, ctx: Context): readonly ParameterType[] {
+  const called = calledBy(callee, ctx);
+  return called?.is === 'formula' ? called.signature.parameters : [];
+}
+
+function argumentExpected(call: Call, argument: Argument, seen: Seen): Pick<Seen, 'expected'> {
+  const called = calledBy(call.callee, seen.ctx);
+  if (called?.is === 'function') {
+    const { shape } = languageFunctions[called.name];
+    return {
+      expected: shape === 'truth' ? truthType : shape === 'one of its arguments' ? seen.expected : undefined,
+    };
+  }
+  if (!called) return {};
+  const matched = matchArguments(call.arguments, called.signature.parameters);
+  return { expected: matched.parameters[call.arguments.indexOf(argument)]?.type };
+}
+
+function intoArgument(seen: Seen, argument: Argument, node: AstNode): Seen {
+  const { comprehension } = argument;
+  if (!comprehension || node !== argument.value) return seen;
+  return { ctx: narrowed(comprehension.condition, bound(seen.ctx, comprehension)), expected: seen.expected };
+}
+
+/** With the name that a question gives to each of what it goes through. */
+function bound(ctx: Context, comprehension: Argument['comprehension']): Context {
+  if (!comprehension?.variable?.text) return ctx;
+  return withName(comprehension, comprehension.domain ? domainType(comprehension.domain, ctx) : anyType, ctx);
+}

@@ -1,0 +1,20 @@
+import type { Frame } from '../compute/evaluate.ts';
+import type { Scope } from '../names/scope.ts';
+import { Money } from './value.ts';
+
+/** Where rates are looked for: in the file of the machine, whatever formula meets the amounts. */
+export function statedRates(frame: Frame): Scope {
+  return frame.self.root.layers[0]?.scope ?? frame.scope;
+}
+
+/** An amount in another currency, by a rate that the file or one it uses states; undefined where none does. */
+export function exchange(amount: Money, code: string, scope: Scope): Money | undefined {
+  if (amount.code === code) return amount;
+  for (const { own } of scope.visible()) {
+    for (const rate of own.rates(scope.system)) {
+      if (rate.from === amount.code && rate.to === code) return new Money(amount.amount * rate.factor, code);
+      if (rate.to === amount.code && rate.from === code) return new Money(amount.amount / rate.factor, code);
+    }
+  }
+  return undefined;
+}

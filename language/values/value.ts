@@ -1,0 +1,147 @@
+import type { AstNode } from '../grammar/syntax.ts';
+import type { Instance } from '../machine/tree.ts';
+
+/**
+ * A computed value. Quantities are plain numbers in coherent SI units (temperature points in kelvin); their dimension is
+ * known from the types, which are checked before anything is computed.
+ */
+export type Value =
+  | number
+  | boolean
+  | string
+  | Instance
+  | Money
+  | Sides
+  | Curve
+  | Range
+  | Bounds
+  | Unknown
+  | Fault
+  | Formula
+  | ValueList;
+export type ValueList = readonly Value[];
+
+/** An amount of one currency. */
+export class Money {
+  constructor(
+    readonly amount: number,
+    readonly code: string,
+  ) {}
+}
+
+/** A size, `235 mm x 235 mm`. */
+export class Sides {
+  constructor(readonly sides: readonly number[]) {}
+}
+
+/** A curve through points of increasing x. */
+export class Curve {
+  constructor(
+    readonly x: readonly number[],
+    readonly y: readonly number[],
+  ) {}
+}
+
+/** A range as written; when it is read, one of its ends is taken (see `Scenario`). */
+export class Range {
+  constructor(
+    readonly low: number,
+    readonly high: number,
+  ) {}
+}
+
+/** A sum over partly unknown values: at least `low` (and at most `high`, where that is known). */
+export class Bounds {
+  constructor(
+    readonly low: number | undefined,
+    readonly high: number | undefined,
+    readonly missing: readonly Missing[],
+    readonly code?: string,
+  ) {}
+}
+
+/** Something that was not given, and where it would be. */
+export interface Missing {
+  readonly instance: Instance;
+  readonly name: string;
+  /** True where it was given, with a mistake in it. */
+  readonly unreadable?: boolean;
+}
+
+/** Not known, because something was not given. `absent` where the very thing asked for was left out. */
+export class Unknown {
+  constructor(
+    readonly missing: readonly Missing[],
+    readonly absent = false,
+  ) {}
+}
+
+/** A value that cannot be: a table left, a solution that does not exist, a ring of formulas. */
+export class Fault {
+  constructor(
+    readonly message: string,
+    readonly node?: AstNode,
+    /** True where formulas lead back to themselves. */
+    readonly ring = false,
+  ) {}
+}
+
+/** A derived value with arguments, handed to a numeric by its name. */
+export class Formula {
+  constructor(
+    readonly name: string,
+    readonly call: (...args: Value[]) => Value,
+    /** Names of its arguments, where they have some. */
+    readonly parameters: readonly string[] = [],
+  ) {}
+}
+
+/** True for what stands in place of a value. */
+export function isMissing(value: Value): value is Unknown | Fault {
+  return value instanceof Unknown || value instanceof Fault;
+}
+
+/** The first fault, or all that is missing, or undefined if every value is there. */
+export function missingOf(...values: Value[]): Unknown | Fault | undefined {
+  let unknown: Unknown | undefined;
+  for (const value of values) {
+    if (value instanceof Fault) return value;
+    if (value instanceof Unknown)
+      unknown = unknown ? new Unknown(mergeMissing(unknown.missing, value.missing)) : new Unknown(value.missing);
+  }
+  return unknown;
+}
+
+export function mergeMissing(a: readonly Missing[], b: readonly Missing[]): readonly Missing[] {
+  const extra = b.filter((m) => !a.some((n) => n.instance === m.instance && n.name === m.name));
+  return extra.length ? [...a, ...extra] : a;
+}
+
+/** Equality of results, so that an edit which leaves a value as it was stops there. */
+export function sameValue(a: Value | undefined, b: Value | undefined): boolean {
+  if (Object.is(a, b)) return true;
+  if (a === undefined || b === undefined || typeof a !== 'object' || typeof b !== 'object') return false;
+  if (Array.isArray(a)) return Array.isArray(b) && a.length === b.length && a.every((v, i) => sameValue(v, b[i]));
+  if (a.constructor !== b.constructor) return false;
+  if (a instanceof Money) return a.amount === (b as Money).amount && a.code === (b as Money).code;
+  if (a instanceof Sides) return sameValue(a.sides, (b as Sides).sides);
+  if (a instanceof Range) return a.low === (b as Range).low && a.high === (b as Range).high;
+  if (a instanceof Curve) return sameValue(a.x, (b as Curve).x) && sameValue(a.y, (b as Curve).y);
+  if (a instanceof Fault) return a.message === (b as Fault).message && a.node === (b as Fault).node;
+  if (a instanceof Unknown) return a.absent === (b as Unknown).absent && sameMissing(a.missing, (b as Unknown).missing);
+  if (a instanceof Bounds)
+    return (
+      a.low === (b as Bounds).low &&
+      a.high === (b as Bounds).high &&
+      a.code === (b as Bounds).code &&
+      sameMissing(a.missing, (b as Bounds).missing)
+    );
+  return false;
+}
+
+function sameMissing(a: readonly Missing[], b: readonly Missing[]): boolean {
+  return (
+    a.length === b.length &&
+    a.every((m, i) => m.instance === b[i]?.instance && m.name === b[i]?.name && m.unreadable === b[i]?.unreadable)
+  );
+}
