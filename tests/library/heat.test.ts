@@ -267,6 +267,15 @@ describe('a cutoff', () => {
     expect(errors(guarded('opens_at = 133 degC\n holds_at = 118 degC\n limit = 165 degC'))).toEqual([]);
   });
 
+  // T_m of IEC 60691: beyond it a link that has opened may close again.
+  test('on a pad by itself bears what comes after it has opened', () => {
+    const link = (bears: number) =>
+      alone({ more: `cutoff link is thermal_link_133c {\n limit = ${bears} degC\n }`, path: 'link, ' });
+    const hottest = valuesOf(link(300))('pad.hottest_alone') - 273.15;
+    expect(errors(link(Math.ceil(hottest)))).toEqual([]);
+    expect(errors(link(Math.floor(hottest)))).toEqual(['heater_alone_stuck_on']);
+  });
+
   test('that opens in use is never bridged: its rules say so', () => {
     const { project, file } = open(guarded('opens_at = 133 degC\n holds_at = 100 degC', 110));
     const finding = project.machines(file)[0]?.assessment.findings.find(({ rule }) => rule === 'cutoff_opens_in_use');
