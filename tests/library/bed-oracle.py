@@ -214,17 +214,24 @@ def rim(c):
 
     Finite volumes: below the heater as much comes in by area as keeps the middle at its temperature.
     """
-    half, heated, cells = c["side"] / 2, c["heated"] / 2, 4000
+    ambient, target = c["ambient"] + ZERO, c["target"] + ZERO
+    excess, side, thickness = target - ambient, c["plate"]["size"][0], c["height"]
+    top, edges, under = losses(c)
+    # On top through the film that lies on it; the film's face is as warm as makes both flows the same.
+    film = c["film"] / side**2
+    face = brentq(lambda t: (target - t) / film - top(t), ambient, target, xtol=1e-11)
+    coefficient = (top(face) + under(target)) / (side**2 * excess)
+    half, heated, cells = side / 2, c["heated"] / 2, 4000
     inner = max(1, round(cells * heated / half))
     width = np.full(cells, heated / inner)
     if half > heated:
         width[inner:] = (half - heated) / (cells - inner)
-    kt = c["conductivity"] * c["thickness"]
+    kt = c["conductivity"] * thickness
     link = kt / ((width[1:] + width[:-1]) / 2)
     # Through the last half cell to the edge, and from there to the room.
-    lost = c["edge_loss"] / c["excess"]
+    lost = edges(target) / (4 * side) / excess
     out = 1 / (width[-1] / 2 / kt + 1 / lost)
-    diagonal = c["coefficient"] * width
+    diagonal = coefficient * width
     diagonal[:-1] += link
     diagonal[1:] += link
     diagonal[-1] += out
@@ -232,9 +239,16 @@ def rim(c):
     bands = np.vstack([np.append(0, -link), diagonal, np.append(-link, 0)])
     y = solve_banded((1, 1), bands, source)
     at_edge = y[-1] * out / lost
-    return c["excess"] * (1 - at_edge / y[0])
+    return excess * (1 - at_edge / y[0])
 
 
-answers = {"bed": bed, "rim": rim}
+def rates(c):
+    """How fast a plate that is as warm throughout warms at some temperatures, K/s."""
+    top, side, under = losses(c)
+    lost = lambda t: top(t) + side(t) + under(t) if t > c["ambient"] + ZERO else 0.0
+    return [(c["power"] - lost(t + ZERO)) / c["capacity"] for t in c["at"]]
+
+
+answers = {"bed": bed, "rim": rim, "rates": rates}
 cases = json.load(sys.stdin)
 json.dump([answers[c["ask"]](c) for c in cases], sys.stdout)

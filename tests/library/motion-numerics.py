@@ -4,7 +4,7 @@ import json
 import sys
 
 import numpy as np
-from scipy.linalg import eigh
+from scipy.linalg import eigh, expm
 from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq, minimize_scalar
 from scipy.spatial import ConvexHull
@@ -270,12 +270,19 @@ def string(case):
 
 
 def drive(case):
-    """A belt drive: the acceleration at which its torque is used up, the speed that its torque stops within a full step, and how far
-    friction keeps it back: a root, a differential equation, a root."""
+    """A belt drive: the acceleration that its torque comes to, the speed that its torque stops within a full step, and how far friction
+    keeps it back: rotor and load as two bodies with a damped belt between them, a differential equation, a root."""
     m, mu, l, eta, J, T, standing, share, p = (case[k] for k in ("m", "mu", "l", "eta", "J", "T", "standing", "share", "p"))
     r, friction = l / (2 * np.pi), mu * m * 9.80665
-    needed = lambda a: (m * a + friction) * r / eta + J * a / r
-    fastest = brentq(lambda a: needed(a) - share * T, 0, 1e4)
+    # Stretch and its rate, rotor and load apart; the belt is as stiff and as damped as makes both swing no more after a while.
+    stiff = 1e5
+    both = 1 / (1 / m + r**2 / (J * eta))
+    damped = 2 * np.sqrt(stiff * both)
+    pull = np.array([stiff, damped, 0])
+    turned = np.array([0, 0, share * T / J * r]) - pull * r**2 / (eta * J)
+    moved = pull / m - np.array([0, 0, friction / m])
+    motion = np.array([[0, 1, 0], turned - moved, [0, 0, 0]])
+    fastest = moved @ expm(motion * 60 / np.sqrt(stiff / both)) @ [0, 0, 1]
     step = 2 * np.pi / (4 * p)
     left = share * standing - friction * r / eta
     arrived = lambda t, y: y[0] - step

@@ -59,7 +59,7 @@ describe('air', () => {
 
 describe('natural convection', () => {
   // Cengel, example 9-2: a square of 0.6 m, 90 degC in air of 30 degC. Numbers from memory, computed again from the formulas.
-  test('Cengel, example 9-2: Rayleigh numbers, vertical plate, plate facing down', () => {
+  test('Cengel, example 9-2: Rayleigh numbers, vertical plate', () => {
     within(ask('Ratio', 'rayleigh(surface: 90 degC, air: 30 degC, length: 0.6 m)'), 7.649e8, 0.06);
     within(ask('Ratio', 'rayleigh(surface: 90 degC, air: 30 degC, length: 0.15 m)'), 1.195e7, 0.06);
     within(ask('Ratio', 'nusselt_edge(rayleigh: 7.649e8, prandtl: 0.7202)'), 113.3, 0.001);
@@ -68,11 +68,15 @@ describe('natural convection', () => {
       114.6,
       0.02,
     );
-    within(
-      ask('Power', '0.36 m^2 * 60 K * convection_down(surface: 90 degC, air: 30 degC, length: 0.15 m)'),
-      54.7,
-      0.02,
-    );
+  });
+
+  // Two correlations for the same plate facing down. The book's 0.27 Ra^(1/4) gives 64.2 W (from memory); ours is that of Incropera, 7th
+  // edition, eq. 9.32: with the book's Rayleigh number and its air of 0.028 W/(m K) it is 0.52 (1.195e7)^0.2 k / L. Both are said to
+  // be within 15 %, and so far they are apart.
+  test('Cengel, example 9-2: plate facing down', () => {
+    const down = ask('Power', '0.36 m^2 * 60 K * convection_down(surface: 90 degC, air: 30 degC, length: 0.15 m)');
+    within(down, ((0.52 * 1.195e7 ** 0.2 * 0.028) / 0.15) * 0.36 * 60, 0.02);
+    within(down, 64.2, 0.16);
   });
 
   // McAdams, as in Incropera eq. 9.30 and 9.31: 0.54 Ra^(1/4) below 1e7, 0.15 Ra^(1/3) from there.
