@@ -6,6 +6,9 @@ import { ask, broken, valuesOf } from './values.ts';
 const within = (actual: number, wanted: number, share: number) =>
   expect(Math.abs(actual / wanted - 1), `${actual} against ${wanted}`).toBeLessThan(share);
 
+/** Errors that all lie to one side tell of a constant that is off; those of a method lie to both. */
+const mean = (signed: readonly number[]) => signed.reduce((sum, one) => sum + one, 0) / signed.length;
+
 const zero = 273.15;
 
 describe('air that carries heat off', () => {
@@ -98,9 +101,10 @@ describe('boxes and chambers, against SciPy', () => {
       'enclosure-oracle.py',
       list.map((c) => ({ ask: 'box', ...inSi(c) })),
     );
-    const errors = ours.map((t, i) =>
-      Math.abs((t - (theirs[i] as number)) / ((theirs[i] as number) - (list[i]?.outside as number) - zero)),
+    const signed = ours.map(
+      (t, i) => (t - (theirs[i] as number)) / ((theirs[i] as number) - (list[i]?.outside as number) - zero),
     );
+    const errors = signed.map(Math.abs);
     const rises = theirs.map((t, i) => t - (list[i]?.outside as number) - zero);
     const kelvins = ours.map((t, i) => Math.abs(t - (theirs[i] as number)));
     console.log(
@@ -108,6 +112,10 @@ describe('boxes and chambers, against SciPy', () => {
     );
     // Both sides of a wall counted alike, and two steps in place of a solution: well within the 15 % of the correlations.
     expect(Math.max(...errors)).toBeLessThan(0.07);
+    // All err to the warm side, and little on average: a vent that passes a twelfth more or less, or walls that insulate a fifth more or
+    // less, would show.
+    expect(Math.min(...signed)).toBeGreaterThan(-0.001);
+    expect(mean(signed)).toBeLessThan(0.02);
   });
 
   test('30 generated boxes warming up: the heat balance over time', () => {
@@ -117,13 +125,17 @@ describe('boxes and chambers, against SciPy', () => {
       'enclosure-oracle.py',
       list.map((c) => ({ ask: 'warm', share: 0.95, ...inSi(c) })),
     );
-    const errors = ours.map((time, i) => Math.abs(time / (theirs[i] as number) - 1));
+    const signed = ours.map((time, i) => time / (theirs[i] as number) - 1);
+    const errors = signed.map(Math.abs);
     const minutes = theirs.map((t) => t / 60);
     console.log(
       `boxes warming up: 30 cases of ${Math.min(...minutes).toFixed(0)} to ${Math.max(...minutes).toFixed(0)} min, largest error ${(100 * Math.max(...errors)).toFixed(1)} %`,
     );
     // What the rise is off by for the walls, the last of the way to it is off by twice.
     expect(Math.max(...errors)).toBeLessThan(0.13);
+    // As above: too long, and little on average.
+    expect(Math.min(...signed)).toBeGreaterThan(-0.002);
+    expect(mean(signed)).toBeLessThan(0.025);
   });
 
   test('30 generated chambers: with a bed, a hot end and parts in them', () => {
@@ -159,12 +171,16 @@ describe('boxes and chambers, against SciPy', () => {
       })),
     );
     const rises = theirs.map((t, i) => t - (list[i]?.outside as number) - zero);
-    const errors = ours.map((t, i) => Math.abs(t - (theirs[i] as number)) / (rises[i] as number));
+    const signed = ours.map((t, i) => (t - (theirs[i] as number)) / (rises[i] as number));
+    const errors = signed.map(Math.abs);
     const kelvins = ours.map((t, i) => Math.abs(t - (theirs[i] as number)));
     console.log(
       `chambers: 30 cases with rises of ${Math.min(...rises).toFixed(1)} to ${Math.max(...rises).toFixed(0)} K, largest error ${(100 * Math.max(...errors)).toFixed(1)} % of the rise, ${Math.max(...kelvins).toFixed(2)} K`,
     );
+    // The walls, as above, and the bed beside them.
     expect(Math.max(...errors)).toBeLessThan(0.05);
+    expect(Math.min(...signed)).toBeGreaterThan(-0.001);
+    expect(mean(signed)).toBeLessThan(0.02);
   });
 });
 
