@@ -179,7 +179,7 @@ function childKeys(kind: Kind, instance: Instance | undefined, said: ReadonlySet
     (m) => m.role === 'child' && (m.occurs === 'many' || (!said.has(m.name) && !isFilledByName(m, instance, said))),
   );
   const own = slots.map((member): Proposal => {
-    const there = instance && instance.filling(member).length > 0;
+    const there = member.occurs !== 'many' && instance !== undefined && instance.filling(member).length > 0;
     const rank = member.occurs === 'once' && !there ? 1 : member.occurs === 'always' || there ? 7 : 5;
     const of = member.type.is === 'instance' ? member.type.kind : undefined;
     const detail = of ? `block of kind ${of.name}` : 'block';

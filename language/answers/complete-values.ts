@@ -288,6 +288,8 @@ function declaredValues(scope: Scope, expected: Type | undefined): Proposal[] {
     [...each.own.declared.values()].flatMap((node): Proposal[] => {
       if (node.$type !== 'Declaration' || !node.type || !node.name || node.what === 'sizes') return [];
       const type = typeOf(node.type, each);
+      // What is of any quantity fits no word and no block.
+      if (type.is === 'any' && expected && expected.is !== 'any' && wanted?.is !== 'quantity') return [];
       const fits = closeness(type, expected);
       if (fits === undefined) return [];
       const takes = node.parameters.map((p) => p.name?.text).join(', ');
