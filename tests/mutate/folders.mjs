@@ -3,8 +3,18 @@
 export const folders = [
   { name: 'language/grammar', share: 0.85, tests: ['tests/grammar'] },
   { name: 'language/units', share: 0.85, tests: ['tests/units', 'tests/model'] },
+  { name: 'language/types', share: 0.85, tests: ['tests/types', 'tests/model'] },
   { name: 'language/model', share: 0.85, tests: ['tests/model'] },
-  { name: 'language/numerics', share: 0.9, tests: ['tests/numerics'] },
+  {
+    name: 'language/numerics',
+    share: 0.9,
+    tests: [
+      'tests/numerics',
+      'tests/library/network.test.ts',
+      'tests/library/sensors.test.ts',
+      'tests/library/bed.test.ts',
+    ],
+  },
   { name: 'language', share: 0.85, tests: ['tests/model', 'tests/grammar'], shallow: true },
   { name: 'server/cli', share: 0.7, tests: ['tests/cli'] },
   { name: 'server/features', share: 0.7, tests: ['tests/server'] },

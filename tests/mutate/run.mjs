@@ -28,11 +28,11 @@ function filesOf({ name, shallow }) {
 
 const silent = new Proxy({}, { get: (_, name) => (String(name).startsWith('is') ? () => false : () => {}) });
 
-/** Every change that could be made to some files. */
-async function changesTo(files) {
-  const sources = files.map((name) => ({ name, mutate: true, content: readFileSync(join(root, name), 'utf8') }));
+/** Every change that could be made to some texts, by their files' names. */
+async function changesTo(sources) {
+  const files = [...sources].map(([name, content]) => ({ name, mutate: true, content }));
   const options = { plugins: null, excludedMutations: [], ignorers: [], noHeader: true };
-  return (await new Instrumenter(silent).instrument(sources, options)).mutants;
+  return (await new Instrumenter(silent).instrument(files, options)).mutants;
 }
 
 /** FNV-1a: spreads texts evenly over 32 bits, the same everywhere. */
@@ -56,7 +56,7 @@ async function tried(files, sample, tests) {
   writeFileSync(sampleFile, JSON.stringify(sample));
   // Of random edits a few: all that is asked is whether a change is noticed.
   env.FUZZ_RUNS = '2';
-  env.MUTATE_TESTS = tests.map((folder) => `${folder}/*.test.ts`).join(',');
+  env.MUTATE_TESTS = tests.map((path) => (path.endsWith('.ts') ? path : `${path}/*.test.ts`)).join(',');
   const results = await new Stryker({
     mutate: files,
     sample: sampleFile,
@@ -98,17 +98,18 @@ function replacedBy({ fileName, location: { start, end } }) {
 
 const squeezed = (text) => text.replace(/\s+/g, ' ').trim();
 
-function isEquivalent(result) {
-  const [was, is, file] = [squeezed(replacedBy(result)), squeezed(result.replacement), relative(root, result.fileName)];
+function isEquivalent(result, sources) {
+  const [was, is] = [squeezed(replacedBy(result, sources)), squeezed(result.replacement)];
+  const file = relative(root, result.fileName);
   return equivalent.some((known) => known.file === file && known.was === was && known.is === is);
 }
 
-function report({ name, share }, results, total) {
-  const counted = results.filter((result) => !isEquivalent(result));
+function report({ name, share }, results, total, sources) {
+  const counted = results.filter((result) => !isEquivalent(result, sources));
   const missed = counted.filter(({ status }) => status !== 'Killed' && status !== 'Timeout');
   for (const result of missed) {
     const { fileName, location, status, replacement } = result;
-    const [was, is] = [squeezed(replacedBy(result)).slice(0, 90), squeezed(replacement).slice(0, 90)];
+    const [was, is] = [squeezed(replacedBy(result, sources)).slice(0, 90), squeezed(replacement).slice(0, 90)];
     console.log(`  ${relative(root, fileName)}:${location.start.line + 1} ${status}: ${was} -> ${is}`);
   }
   const noticed = (counted.length - missed.length) / counted.length;
@@ -122,8 +123,8 @@ const wanted = positionals.length ? folders.filter(({ name }) => positionals.inc
 if (wanted.length === 0) throw new Error(`Folders are: ${folders.map(({ name }) => name).join(', ')}`);
 console.log(`seed ${values.seed}, ${values.sample} changes from each folder`);
 for (const folder of wanted) {
-  const files = filesOf(folder);
-  const changes = await changesTo(files);
+  const sources = new Map(filesOf(folder).map((file) => [file, readFileSync(join(root, file), 'utf8')]));
+  const changes = await changesTo(sources);
   const sample = sampleOf(changes, Number(values.sample), values.seed);
-  report(folder, await tried(files, sample, folder.tests), changes.length);
+  report(folder, await tried([...sources.keys()], sample, folder.tests), changes.length, sources);
 }
