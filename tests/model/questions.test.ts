@@ -75,7 +75,9 @@ describe('one of several', () => {
     const none = '  cell a {\n    load = 3 W\n  }';
     expect(asked(none, 'only')).toBe('there is none');
     expect(asked(none, 'only_or_none')).toBe('there is none');
-    expect(asked('  cell a {\n    load = 6 W\n  }\n  cell b {\n    load = 5 W\n  }', 'only')).toContain('more than one');
+    expect(asked('  cell a {\n    load = 6 W\n  }\n  cell b {\n    load = 5 W\n  }', 'only')).toContain(
+      'more than one',
+    );
   });
 
   test('first, last, each and position go by the order of the text', () => {
