@@ -276,6 +276,24 @@ describe('a cutoff', () => {
     expect(errors(link(Math.floor(hottest)))).toEqual(['heater_alone_stuck_on']);
   });
 
+  test('that opens before another in the same path is the one that counts, whichever is named first', () => {
+    const both = (path: string, target = 60) =>
+      bed({
+        target,
+        power: 250,
+        path,
+        more: 'cutoff link is thermal_link_144c {\n place = bed\n }',
+        inside:
+          'sensor is ntc_100k\n cutoff {\n opens_at = 115 degC\n holds_at = 100 degC\n rated_current = 15 A\n rated_dc_voltage = 30 V\n }',
+      });
+    const opened = ['link, bed.cutoff, ', 'bed.cutoff, link, '].map((path) =>
+      valuesOf(both(path))('bed.temperature_when_opened'),
+    );
+    expect(opened[0]).toBe(opened[1]);
+    expect((opened[0] ?? 0) - 273.15).toBeLessThan(130);
+    expect(broken(both('link, bed.cutoff, ', 95))).toContain('cutoff_opens_in_use');
+  });
+
   test('that opens in use is never bridged: its rules say so', () => {
     const { project, file } = open(guarded('opens_at = 133 degC\n holds_at = 100 degC', 110));
     const finding = project.machines(file)[0]?.assessment.findings.find(({ rule }) => rule === 'cutoff_opens_in_use');
