@@ -1383,14 +1383,19 @@ function isNode(child: unknown): child is Fields {
 
 const messages = new WeakMap<ast.Text, readonly (string | ast.Expression)[]>();
 
-/** Texts that are read as they stand: of a source, a caution, a reason, the path of a file. */
+/** Texts that are read as they stand: of a source, an assumption, a reason, the path of a file. */
 const plainTexts: ReadonlySet<string> = new Set<ast.Member['$type'] | 'Use'>(['Source', 'Clause', 'Acceptance', 'Use']);
+
+function isPlain({ $container: container }: ast.Text): boolean {
+  if (container?.$type === 'Clause' && container.keyword === 'caution') return false;
+  return plainTexts.has(container?.$type ?? '');
+}
 
 /** A text and the expressions in its braces, in order. `\{` writes a brace. */
 export function interpolations(node: ast.Text): readonly (string | ast.Expression)[] {
   let parts = messages.get(node);
   if (!parts) {
-    parts = plainTexts.has(node.$container?.$type ?? '') ? [contentOf(node)] : readMessage(node);
+    parts = isPlain(node) ? [contentOf(node)] : readMessage(node);
     messages.set(node, parts);
   }
   return parts;

@@ -13,7 +13,18 @@ import { listed } from '../types/problem.ts';
 import { binary } from '../values/operators.ts';
 import { showValue } from '../values/show.ts';
 import { isMissing, type Value } from '../values/value.ts';
-import { contextOf, frameOf, least, type Margin, marginOf, type Rule, rankOf, rulesOn, verdictCell } from './rule.ts';
+import {
+  cautionOf,
+  contextOf,
+  frameOf,
+  least,
+  type Margin,
+  marginOf,
+  type Rule,
+  rankOf,
+  rulesOn,
+  verdictCell,
+} from './rule.ts';
 
 /** Something that could stand in place of a `?`. */
 export interface Candidate {
@@ -555,7 +566,11 @@ function waitingFor({ isChoice, mayDecide }: Chosen, own: Instance, machine: Mac
       if (!isMissing(value)) continue;
       const bears = mayDecide(rule, instance) || engine.under(scenario, () => depends(cell, isChoice, engine));
       if (!bears) continue;
-      found.push({ rule: rule.name, missing: missingPaths(value), ...(rule.caution && { caution: rule.caution }) });
+      found.push({
+        rule: rule.name,
+        missing: missingPaths(value),
+        ...(rule.caution && { caution: cautionOf(rule, instance, engine) }),
+      });
       break;
     }
   }

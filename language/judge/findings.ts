@@ -20,6 +20,7 @@ import { listed, type Severity } from '../types/problem.ts';
 import { Fault, isMissing, type Value } from '../values/value.ts';
 import {
   acceptancesOf,
+  cautionOf,
   contextOf,
   frameOf,
   least,
@@ -186,7 +187,7 @@ function failure(
       rule: rule.name,
       severity: rule.severity,
       message: withSearch(renderMessage(rule.message, frame, ctx, margin), searchedIn(corners)),
-      caution: rule.caution,
+      caution: cautionOf(rule, instance, engine),
       instance,
       waysOut: rule.remedies.flatMap(({ text }) =>
         text && isKnown(text, frame) ? [renderMessage(text, frame, ctx)] : [],
@@ -347,15 +348,15 @@ function faults(machine: Machine, findings: readonly Finding[], unsafe: readonly
   function notComputable(cell: Cell, fault: Fault, scenario: Ends, from: Machine): Finding {
     const place = standsIn(fault.node, entry) ? (fault.node as AstNode) : valuePlace(cell, from.entry);
     const name = cell.instance.holder ? `${cell.instance.label}.${cell.name}` : cell.name;
-    const resting = unsafe.filter(({ because }) => because === fault.message).map(({ rule }) => rule);
-    const names = [...new Set(resting.map((rule) => rule.name.replaceAll('_', ' ')))];
+    const resting = unsafe.filter(({ because }) => because === fault.message);
+    const names = [...new Set(resting.map(({ rule }) => rule.name.replaceAll('_', ' ')))];
     // A ring is an error in any case, and says enough.
     const rests = names.length > 0 && !fault.ring ? `; what rests on it cannot be judged: ${listed(names)}` : '';
     return {
       rule: 'not_computable',
       severity: fault.ring || resting.length > 0 ? 'error' : 'warning',
       message: `${fault.ring ? '' : `${name} cannot be computed: `}${fault.message}${rests}`,
-      caution: resting[0]?.caution,
+      caution: resting[0] && cautionOf(resting[0].rule, resting[0].cell.instance, engine),
       instance: cell.instance,
       places: [place],
       waysOut: [],

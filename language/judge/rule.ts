@@ -1,5 +1,6 @@
 import { type Cell, computedCell, type Engine } from '../compute/cell.ts';
 import { evaluate, type Frame } from '../compute/evaluate.ts';
+import { renderMessage } from '../compute/message.ts';
 import type {
   Acceptance,
   Binary,
@@ -10,7 +11,6 @@ import type {
   Remedy,
   Text,
 } from '../grammar/generated/ast.ts';
-import { contentOf } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
@@ -31,7 +31,7 @@ export interface Rule {
   readonly kind: Kind;
   readonly severity: Exclude<Severity, 'note'>;
   readonly message: Text;
-  readonly caution: string | undefined;
+  readonly caution: Text | undefined;
   readonly when: readonly Expression[];
   readonly holds: readonly Expression[];
   readonly at: readonly Expression[];
@@ -60,7 +60,7 @@ function readRule(node: Declaration, scope: Scope): Rule | undefined {
     kind,
     severity: message.severity,
     message: message.text,
-    caution: caution?.$type === 'Text' ? contentOf(caution) : undefined,
+    caution: caution?.$type === 'Text' ? caution : undefined,
     when: clauses('when'),
     holds,
     at: clauses('at'),
@@ -99,6 +99,12 @@ export function frameOf(rule: Rule, instance: Instance, engine: Engine): Frame {
 /** A context for the types of a rule's expressions; what is wrong with them was reported where the rule is declared. */
 export function contextOf(rule: Rule): Context {
   return { scope: rule.scope, mode: 'kind', kind: rule.kind, report: () => {} };
+}
+
+/** What a rule cautions against on an instance, with the values in it; undefined where people's safety is not at stake. */
+export function cautionOf(rule: Rule, instance: Instance, engine: Engine): string | undefined {
+  const { caution } = rule;
+  return caution && engine.aside(() => renderMessage(caution, frameOf(rule, instance, engine), contextOf(rule)));
 }
 
 /** The cell of a rule's verdict on an instance: yes, no, `notApplicable`, or what keeps it from being decided. */

@@ -141,7 +141,7 @@ function explainRule(rule: Rule, page: Page): Page {
       ['applies', when.map(flat).join(', and ') || undefined],
       ['must hold', holds.map(flat).join(', and ')],
       ['says', contentOf(message)],
-      ['caution', caution],
+      ['caution', caution && contentOf(caution)],
       ...remedies.map((remedy): [string, string] => ['way out', remedyText(remedy)]),
       ...follows.map((f): [string, string] => ['follows', `${f.rule.text}, where it fails for ${flat(f.of)}`]),
       ...sourceRows(node),

@@ -370,6 +370,7 @@ describe('ways back, inlets and sites', () => {
   mains = 230 V
   inlet is inlet_10a {
     residual_current = 30 mA
+    residual_type = a
     frame_earth = frame_bond
   }
   wire frame_bond {

@@ -148,6 +148,7 @@ describe('examples', () => {
         'insulation_too_hot',
         'magnet_too_hot',
         'frame_without_earth',
+        'terminals_not_tightened',
         'mains_heater_without_cutoff',
         'load_without_earth',
         'mains_without_fuse',

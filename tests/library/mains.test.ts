@@ -1,9 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { open } from './fixtures.ts';
-import { broken as brokenBy } from './values.ts';
+import { fixture, open } from './fixtures.ts';
+import { broken as brokenBy, textsOf, valuesOf } from './values.ts';
 
 /** A machine on mains, with what the test says of it. */
-function bench(lines: string, inlet = 'residual_current = 30 mA\n    frame_earth = frame_bond'): string {
+function bench(
+  lines: string,
+  inlet = 'residual_current = 30 mA\n    residual_type = a\n    frame_earth = frame_bond',
+): string {
   return `machine Bench {
   ambient = 20 degC
   mains = 230 V
@@ -88,7 +91,7 @@ describe('whatever hangs on mains', () => {
     voltage = 230 V
     power = 40 W
   }
-  fuse lamp_fuse is cartridge_2a
+  ${path.includes('lamp_fuse') ? 'fuse lamp_fuse is cartridge_2a' : ''}
   circuit lamp_power {
     path = [${path}]
     ${earth}
@@ -101,7 +104,7 @@ describe('whatever hangs on mains', () => {
   });
 
   const supply = (path: string, rest = '', part = 'supply_24v_150w') =>
-    bench(`fuse mains_fuse is cartridge_4a
+    bench(`${path.includes('mains_fuse') ? 'fuse mains_fuse is cartridge_4a' : ''}
   supply psu is ${part}
   circuit mains_side {
     path = [${path}]
@@ -253,5 +256,355 @@ describe('direct voltage that hurts', () => {
     expect(shock(mats(110))).toEqual(['load_without_earth', 'mains_wire_not_held']);
     expect(shock(mats(110, 'earth = earth_wire'))).toEqual([]);
     expect(shock(mats(48))).toEqual(['moving_wire_not_held']);
+  });
+});
+
+describe('line and neutral', () => {
+  const back = (lines: string, wayBack: string, path?: string) =>
+    mat({
+      ...(path && { path }),
+      more: `wire neutral {
+    area = 1 mm^2
+    length = 0.9 m
+    insulation = silicone
+  }
+  ${lines}`,
+      rest: `way_back = [${wayBack}]`,
+    });
+
+  // IEC 60364-4-46, 461.2, and 60364-4-43, 431.2, both from memory: a neutral is not opened before its line.
+  test('nothing stands in the neutral alone', () => {
+    expect(broken(back('', 'neutral'))).toEqual([]);
+    const second = 'relay second is relay_ac_25a { control = controller.tool_output }';
+    expect(broken(back(second, 'neutral, second'))).toEqual(['neutral_opened_alone']);
+    expect(broken(back('fuse second is cartridge_4a', 'neutral, second'))).toEqual(['neutral_opened_alone']);
+    expect(broken(back('cutoff second is thermal_link_152c', 'neutral, second'))).toEqual(['neutral_opened_alone']);
+    // A switch of two poles opens both together, wherever it is named.
+    expect(broken(back('', 'neutral, main_switch'))).toEqual([]);
+  });
+
+  // NEC 240.15 and 404.2, from memory: each line has its fuse, and all lines open together.
+  test('of two live lines both are fused, and both are switched', () => {
+    const lines = (text: string) =>
+      text
+        .replace('mains = 230 V', 'mains = 240 V\n  mains_colours = nec')
+        .replace('voltage = 230 V', 'voltage = 240 V')
+        .replace('inlet is inlet_10a {', 'inlet is inlet_10a {\n    live_lines = 2');
+    expect(broken(lines(mat()))).toEqual(['second_line_stays_live']);
+    expect(broken(lines(back('', 'neutral')))).toEqual(['second_line_stays_live']);
+    const fused = back('fuse second is cartridge_4a', 'neutral, second');
+    expect(broken(lines(fused))).toEqual([]);
+    expect(
+      broken(lines(fused.replace('main_switch is rocker_double_pole_10a', 'main_switch is rocker_single_pole_6a'))),
+    ).toEqual(['mains_switch_single_pole', 'second_line_stays_live']);
+  });
+
+  // IEC 60445, 6.2.2 and 6.2.3 (read in excerpts); NEC 200.6 and 250.119, from memory.
+  test.each([
+    ['iec_60445', 'brown', 'blue', []],
+    ['iec_60445', 'grey', 'blue', []],
+    ['iec_60445', 'blue', 'brown', ['mains_colours_mislead']],
+    ['iec_60445', 'black', 'white', ['mains_colours_mislead']],
+    ['nec', 'black', 'white', []],
+    ['nec', 'red', 'grey', []],
+    ['nec', 'brown', 'blue', ['mains_colours_mislead']],
+    ['nec', 'white', 'black', ['mains_colours_mislead']],
+  ])('by %s, %s out and %s back', (code, out, home, rules) => {
+    const text = mat({ wire: `colour_out = ${out}\n      colour_back = ${home}` });
+    expect(broken(text.replace('mains = 230 V', `mains = 230 V\n  mains_colours = ${code}`))).toEqual(rules);
+  });
+
+  test('an earth may be plain green where that is the rule, which a site says as well', () => {
+    const green = mat().replaceAll('length = 0.5 m', 'length = 0.5 m\n    colour_out = green');
+    expect(severities(green)).toEqual({ earth_not_green_yellow: 'warning' });
+    const site = `site Hall {
+  mains_voltage = 230 V
+  breaker = 16 A
+  building_colours = nec
+  ${green.replace('machine Bench', 'machine bench').replace('  mains = 230 V\n', '')}
+}
+`;
+    expect(broken(site)).toEqual([]);
+    const live = mat({ wire: 'colour_out = green' }).replace('mains = 230 V', 'mains = 230 V\n  mains_colours = nec');
+    expect(severities(live)).toEqual({ green_yellow_not_earth: 'error' });
+  });
+
+  test('where no colours are given, those of the place are taken', () => {
+    const text = textsOf(mat().replace('mains = 230 V', 'mains = 230 V\n  mains_colours = nec'));
+    expect([text('mat_power.wire.colour_out'), text('mat_power.wire.colour_back')]).toEqual(['black', 'white']);
+    const iec = textsOf(mat());
+    expect([iec('mat_power.wire.colour_out'), iec('mat_power.wire.colour_back')]).toEqual(['brown', 'blue']);
+  });
+});
+
+describe('what parts people and boards from a mains mat', () => {
+  const bed = ({ plate = 'cast_aluminium', heater = '', rest = '' } = {}) =>
+    fixture('sensor_on_mains_heater', 'keeps')
+      ?.replace('material = cast_aluminium', `material = ${plate}`)
+      .replace('limit = 200 degC', `limit = 200 degC\n      ${heater}`)
+      .replace('cutoff is', `${rest}\n    cutoff is`) ?? '';
+  const shock = (text: string) => broken(text).filter((rule) => /earth|sensor_on/.test(rule));
+
+  // IEC 61140, from memory: basic insulation and an earth, or reinforced insulation.
+  test('an earth drawn to glass is none', () => {
+    expect(shock(bed())).toEqual([]);
+    expect(shock(bed({ plate: 'borosilicate_glass' }))).toEqual(['bed_cannot_be_earthed']);
+    expect(shock(bed({ plate: 'borosilicate_glass', heater: 'earthed_layer = yes' }))).toEqual([]);
+    expect(shock(bed({ plate: 'borosilicate_glass', heater: 'insulated = reinforced' }))).toEqual([]);
+  });
+
+  test('a sensor does not sit on the mat, unless more than its own insulation lies between', () => {
+    expect(shock(bed({ rest: 'sensor_sits = on_heater' }))).toEqual(['sensor_on_mains_heater']);
+    expect(shock(bed({ rest: 'sensor_sits = on_heater', heater: 'insulated = reinforced' }))).toEqual([]);
+    expect(shock(bed({ rest: 'sensor_sits = on_heater', heater: 'earthed_layer = yes' }))).toEqual([]);
+  });
+});
+
+describe('what lies beside the mains', () => {
+  const beside = (wire: string, said: string, lead = '') =>
+    mat({
+      wire: said,
+      more: `wire probe_wire {
+    area = 0.5 mm^2
+    length = 0.9 m
+    insulation = thin_sleeve
+    ${wire}
+  }
+  ntc_100k_sensor`.replace(
+        'ntc_100k_sensor',
+        `sensor bead is ntc_100k {
+    ${lead}
+  }`,
+      ),
+    }).replace(
+      'machine Bench',
+      'part thin_sleeve is wire_insulation {\n  limit = 150 degC\n  rated_voltage = 50 V\n}\n\nmachine Bench',
+    );
+  const near = (text: string) => broken(text).filter((rule) => rule === 'mains_beside_low_voltage');
+
+  // IEC 60204-1, 13.1.3, from memory: all in one duct is insulated for the highest voltage in it.
+  test('is found wherever it is said', () => {
+    expect(near(beside('', ''))).toEqual([]);
+    expect(near(beside('', 'runs_with = [probe_wire]'))).toEqual(['mains_beside_low_voltage']);
+    expect(near(beside('runs_with = [mat_power.wire]', ''))).toEqual(['mains_beside_low_voltage']);
+    const good = (text: string) => text.replace('insulation = thin_sleeve', 'insulation = pvc_105');
+    expect(near(good(beside('runs_with = [mat_power.wire]', '')))).toEqual([]);
+  });
+
+  test('may be the leads of a sensor', () => {
+    const along = 'runs_with = [bead]';
+    expect(near(beside('', along, 'lead_insulation = thin_sleeve'))).toEqual(['mains_beside_low_voltage']);
+    expect(near(beside('', along, 'lead_insulation = fep'))).toEqual([]);
+    const { project, file } = open(beside('', along));
+    const undecided = project.machines(file).flatMap(({ assessment }) => assessment.undecided.map(({ rule }) => rule));
+    expect(undecided).toContain('mains_beside_low_voltage');
+  });
+});
+
+describe('earths', () => {
+  const earth = (lines: string) => mat().replace('wire earth_wire {', `wire earth_wire {\n    ${lines}`);
+
+  // IEC 60335-1, 25.15, from memory, for strain relief; fine strands: common practice, no source.
+  test('that move are judged as live wires are', () => {
+    expect(severities(earth('moves = yes\n    strands = solid'))).toEqual({
+      mains_wire_not_held: 'error',
+      mains_wire_too_stiff: 'error',
+    });
+    expect(broken(earth('moves = yes\n    strands = finest\n    held_at_both_ends = yes'))).toEqual([]);
+    expect(broken(earth('strands = solid'))).toEqual([]);
+  });
+
+  // IEC 60204-1, 8.2.3, from memory.
+  test('bond one part each', () => {
+    expect(broken(mat().replace('frame_earth = frame_bond', 'frame_earth = earth_wire'))).toEqual(['earth_in_a_row']);
+    // Two circuits of one load bond it once.
+    const twice = mat({
+      rest: '',
+      more: 'circuit second { path = [inlet, main_switch, mat_power.fuse, mat_power.relay, mat_power.wire, link, mat]\n    earth = earth_wire }',
+    });
+    expect(broken(twice)).not.toContain('earth_in_a_row');
+  });
+});
+
+describe('a residual current device and electronics', () => {
+  const supply = (inlet: string, load = 'supply psu is supply_24v_150w') =>
+    bench(
+      `fuse mains_fuse is cartridge_4a
+  ${load}
+  circuit mains_side {
+    path = [inlet, mains_fuse, psu]
+    earth = earth_wire
+  }`,
+      `residual_current = 30 mA\n    frame_earth = frame_bond\n    ${inlet}`,
+    );
+
+  // IEC 60364-5-53, 531.3.3, and IEC 61008-1, both from memory: type AC sees alternating currents only.
+  test('is of type A, where supplies are fed', () => {
+    expect(severities(supply('residual_type = ac'))).toEqual({ residual_device_blind: 'warning' });
+    expect(severities(supply(''))).toEqual({ residual_type_not_said: 'advice' });
+    expect(broken(supply('residual_type = a'))).toEqual([]);
+    const lamp = 'light psu {\n    voltage = 230 V\n    power = 40 W\n  }';
+    expect(broken(supply('residual_type = ac', lamp))).toEqual([]);
+  });
+});
+
+describe('covers, entries and connectors', () => {
+  const boxed = (lines: string) =>
+    mat({ more: `box {\n    rise = 10 K\n    ${lines}\n  }` }).replace(
+      'relay is relay_ac_25a {',
+      'relay is relay_ac_25a {\n      place = box',
+    );
+
+  // IEC 60204-1, 6.2.2, from memory: opening asks for a key or a tool.
+  test('a cover over mains asks for a tool', () => {
+    expect(severities(boxed('opens = by_hand'))).toEqual({ mains_cover_opens_by_hand: 'error' });
+    expect(severities(boxed(''))).toEqual({ mains_cover_not_known: 'advice' });
+    expect(broken(boxed('opens = with_tool'))).toEqual([]);
+    // A box with low voltage alone may open as it likes.
+    expect(broken(boxed('opens = by_hand').replace('place = box', ''))).toEqual([]);
+  });
+
+  const cord = (lines: string) =>
+    mat()
+      .replace('wire {\n      area', `cord {\n      ${lines}\n      area`)
+      .replace('relay, wire, link', 'relay, cord, link')
+      .replace('insulation = silicone', '');
+
+  // IEC 60335-1, 25.9 and 25.11, from memory.
+  test('a cord is guarded where it enters', () => {
+    expect(broken(cord('held_at_both_ends = yes'))).toEqual(['cord_entry_bare']);
+    expect(broken(cord('held_at_both_ends = yes\n      guarded_entry = yes'))).toEqual([]);
+  });
+
+  const plug = (lines: string) =>
+    mat({
+      path: 'inlet, main_switch, fuse, relay, plug, wire, link, mat',
+      more: `terminals_tightened = yes\n  connector plug is screw_plug_5_08mm {\n    ${lines}\n  }`,
+    });
+
+  // IEC 60204-1, 8.2.4 and 13.4.5, and IEC 60529, all from memory.
+  test('a connector on mains is touch-proof, and its earth makes first', () => {
+    expect(broken(plug('')).filter((rule) => rule !== 'terminals_not_tightened')).toEqual([
+      'mains_connector_touchable',
+    ]);
+    expect(broken(plug('touch_proof = yes\n    earth_contact = level'))).toEqual(['connector_earth_not_first']);
+    expect(broken(plug('touch_proof = yes\n    earth_contact = first'))).toEqual([]);
+    expect(broken(plug('touch_proof = yes'))).toEqual([]);
+  });
+
+  test('screwed terminals that get warm are tightened once more', () => {
+    const loose = plug('touch_proof = yes').replace('terminals_tightened = yes', '');
+    expect(severities(loose)).toEqual({ terminals_not_tightened: 'advice' });
+    expect(broken(mat())).toEqual([]);
+  });
+});
+
+describe('a filter behind a plug', () => {
+  const filter = (lines: string, inlet?: string) =>
+    mat({
+      path: 'inlet, line_filter, main_switch, fuse, relay, wire, link, mat',
+      more: `mains_filter line_filter {\n    rated_current = 10 A\n    ${lines}\n  }`,
+      ...(inlet && { inlet }),
+    });
+  const micro = (uF: number, Mohm?: number) =>
+    `capacitance = ${uF} uF${Mohm ? `\n    bleed_resistance = ${Mohm} Mohm` : ''}`;
+
+  // u = U exp(-t / (R C)), U the crest of 253 V, t 1 s; IEC 60204-1, 6.2.4, from memory: 60 V after 1 s.
+  test.each([
+    [0.47, 1],
+    [1, 0.47],
+    [1, 1],
+    [0.1, 2],
+  ])('%d uF and %d Mohm', (uF, Mohm) => {
+    const left = 253 * Math.SQRT2 * Math.exp(-1 / (uF * Mohm));
+    const value = valuesOf(filter(micro(uF, Mohm)));
+    expect(value('line_filter.pin_voltage')).toBeCloseTo(left, 6);
+    expect(broken(filter(micro(uF, Mohm)))).toEqual(left > 60 ? ['plug_stays_charged'] : []);
+    const needed = value('line_filter.bleed_needed') / 1e6;
+    expect(253 * Math.SQRT2 * Math.exp(-1 / (uF * needed))).toBeCloseTo(60, 6);
+  });
+
+  test('without a resistor keeps all of it, which matters where there is a plug', () => {
+    expect(valuesOf(filter(micro(0.1)))('line_filter.pin_voltage')).toBeCloseTo(253 * Math.SQRT2, 6);
+    expect(broken(filter(micro(0.1)))).toEqual(['plug_stays_charged']);
+    const fixed = 'residual_current = 30 mA\n    frame_earth = frame_bond\n    fixed = yes';
+    expect(broken(filter(micro(0.1), fixed))).toEqual([]);
+  });
+});
+
+describe('cautions', () => {
+  const cautions = (rule: string) => {
+    const { project, file } = open(fixture(rule, 'breaks') ?? '');
+    const findings = project.machines(file).flatMap(({ assessment }) => assessment.findings);
+    return findings.flatMap((finding) => (finding.rule === rule ? [finding.caution] : []));
+  };
+
+  test.each(['fuse_never_opens', 'supply_overloaded', 'converter_overloaded', 'output_shared'])(
+    '%s has one',
+    (rule) => {
+      expect(cautions(rule)[0]).toMatch(/^Fire/);
+    },
+  );
+
+  test('show values, and an unknown name in one is told where it stands', () => {
+    const rule = (name: string) => `/// Nothing weighs more than a kilogram.
+rule heavy on component {
+  when given(mass)
+  holds mass <= 1 kg
+  warning "{name} weighs {mass}"
+  caution "It falls on feet: {${name}} hurt."
+}
+
+machine Bench {
+  ambient = 20 degC
+  heater slab {
+    power = 10 W
+    voltage = 24 V
+    size = 100 mm x 100 mm
+    mass = 2 kg
+  }
+}
+`;
+    const { project, file } = open(rule('mass'));
+    const findings = project.machines(file).flatMap(({ assessment }) => assessment.findings);
+    expect(findings.find((finding) => finding.rule === 'heavy')?.caution).toBe('It falls on feet: 2 kg hurt.');
+    expect(mistakes(rule('weight')).join()).toContain('weight');
+  });
+
+  test('speak of mains where mains are, and not on 24 V', () => {
+    const thin = mat().replace('area = 1 mm^2', 'area = awg_28');
+    expect(mistakes(thin)).toEqual([]);
+    const { project, file } = open(thin);
+    const found = project.machines(file).flatMap(({ assessment }) => assessment.findings);
+    expect(found.find((finding) => finding.rule === 'wire_unprotected')?.caution).toMatch(
+      /the fuse\. On mains, local codes and a licensed electrician decide\.$/,
+    );
+    expect(new Set(cautions('wire_unprotected'))).toEqual(new Set(['Fire: in a short circuit the wire is the fuse.']));
+  });
+});
+
+describe('parts', () => {
+  // IEC 60320-1, from memory: cold conditions 70 degC at the pins, hot 120, very hot 155.
+  test.each([
+    ['inlet_10a', 10, 70],
+    ['inlet_10a_hot', 10, 120],
+    ['inlet_16a', 16, 70],
+    ['inlet_16a_hot', 16, 155],
+  ])('%s: %d A, pins of up to %d degC', (part, current, limit) => {
+    const value = valuesOf(mat().replace('inlet_10a', part));
+    expect(value('inlet.rated_current')).toBe(current);
+    expect(value('inlet.limit') - 273.15).toBeCloseTo(limit, 6);
+  });
+
+  test('an inlet is judged by its place', () => {
+    const at = (part: string) =>
+      broken(
+        mat({ more: 'box warm { rise = 60 K\n    opens = with_tool }' }).replace(
+          'inlet is inlet_10a {',
+          `inlet is ${part} {\n    place = warm`,
+        ),
+      );
+    expect(at('inlet_10a')).toContain('enclosure_too_hot');
+    expect(at('inlet_10a_hot')).toEqual([]);
   });
 });
