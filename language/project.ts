@@ -7,6 +7,7 @@ import { parse, withLineEnds } from './grammar/parser.ts';
 import { type AstNode, contentOf, itemOf, Lines, type ParsedFile, problemsOf, rangeOf } from './grammar/syntax.ts';
 import { type Choice, choose } from './judge/choices.ts';
 import { type Assessment, assess } from './judge/findings.ts';
+import type { TextFile } from './machine/text-file.ts';
 import { adopt, buildPart, buildTree, type Instance, type PartChoices } from './machine/tree.ts';
 import { declaredName, FileNames, Scope } from './names/scope.ts';
 import { checkDeclaration, checkInstance } from './types/check.ts';
@@ -69,7 +70,7 @@ export function resolveUri(from: string, path: string): string {
 }
 
 /** One file of a project: its text, its names, and the machines in it. */
-export class SourceFile {
+export class SourceFile implements TextFile {
   parsed: ParsedFile;
   readonly scope: Scope;
   uses: { node: Use; uri: string; found: boolean; refused?: string }[] = [];
@@ -94,6 +95,10 @@ export class SourceFile {
   /** Is it one of the library's own files, which are read-only? */
   get isLibrary(): boolean {
     return this.scope === this.library;
+  }
+
+  builtTree(item: Item): Instance | undefined {
+    return this.stale || item.$type !== 'Entry' ? undefined : this.roots.get(item)?.tree;
   }
 
   get lines(): Lines {

@@ -2,8 +2,7 @@ import type { Cell } from '../compute/cell.ts';
 import { type Machine, missingPaths } from '../compute/machine.ts';
 import { showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { Instance } from '../machine/tree.ts';
-import type { Kind } from '../names/kind.ts';
-import type { Type } from '../names/type.ts';
+import { kindOfRows } from '../names/type.ts';
 import { Range, Unknown } from '../values/value.ts';
 
 /** A list of blocks as a table: a heading and a row for each block. */
@@ -14,11 +13,6 @@ export interface Rows {
   readonly blocks: readonly Instance[];
   /** What is not given, so that a value of some row is not known. */
   readonly missing: readonly string[];
-}
-
-/** The kind of what a list of blocks holds; undefined for lists of anything else. */
-export function kindOfRows(type: Type): Kind | undefined {
-  return type.is === 'list' && type.of.is === 'instance' ? type.of.kind : undefined;
 }
 
 /**

@@ -1,8 +1,8 @@
 // The words that join: what follows an operand that is already there, such as the `on` after `rule NAME`.
 import type { Declaration, GussetKeywordNames } from '../grammar/generated/ast.ts';
 import { Lexer, type Token } from '../grammar/lexer.ts';
-import type { Proposal } from './complete.ts';
 import type { Place } from './complete-place.ts';
+import type { Proposal } from './proposal.ts';
 
 type Keyword = GussetKeywordNames;
 /** What is proposed: a word, or two that stand together. */

@@ -3,11 +3,11 @@ import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
 import { blockName, type Instance, isBlock } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import type { Proposal } from './complete.ts';
 import { kindNames, partNames } from './complete-names.ts';
 import type { Place } from './complete-place.ts';
 import { distance } from './complete-values.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
+import type { Proposal } from './proposal.ts';
 
 /** Words that begin a statement are taken from the grammar's types, so that none is misspelt. */
 type Keyword = import('../grammar/generated/ast.ts').GussetKeywordNames;

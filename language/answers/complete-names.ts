@@ -5,7 +5,7 @@ import type { Kind } from '../names/kind.ts';
 import { declaredName, type Scope } from '../names/scope.ts';
 import { partKind } from '../types/bind.ts';
 import type { Context } from '../types/context.ts';
-import type { Proposal } from './complete.ts';
+import type { Proposal } from './proposal.ts';
 
 /** `Is` it of that kind, or could a block of that kind be it? */
 function related(kind: Kind | undefined, wanted: Kind | undefined): boolean {

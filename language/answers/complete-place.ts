@@ -2,14 +2,14 @@
 import type { Body, Declaration, Entry, Quantity, Text } from '../grammar/generated/ast.ts';
 import { parse } from '../grammar/parser.ts';
 import { type AstNode, rangeOf } from '../grammar/syntax.ts';
-import type { SourceFile } from '../project.ts';
+import type { TextFile } from '../machine/text-file.ts';
 import { innerNodes, inward, plainTree, type Seen, seenAlong, seenIn, type TreeOf } from '../types/seen.ts';
 
 /** A name that nobody writes: it stands where the cursor is while a statement is read. */
 const marker = 'zzhere';
 
 export interface Place {
-  readonly file: SourceFile;
+  readonly file: TextFile;
   /** What is typed of the name already: from here to `end` is replaced. */
   readonly start: number;
   readonly end: number;
@@ -25,7 +25,7 @@ export interface Place {
 }
 
 /** Reads the place at an offset; undefined in comments and in texts that hold no expressions. */
-export function placeAt(file: SourceFile, offset: number): Place | undefined {
+export function placeAt(file: TextFile, offset: number): Place | undefined {
   const { text } = file.parsed;
   const { body, path: around, items } = enclosing(file, offset);
   const from = statementStart(file, body, items, offset);
@@ -69,11 +69,11 @@ function openText(typed: string): 'comment' | number | undefined {
 }
 
 /** Trees that the checks have built of this very text are taken as they are: to build one of a long machine takes a while. */
-function builtTrees(file: SourceFile): TreeOf {
-  return (item, scope) => (file.stale ? undefined : file.roots.get(item as Entry)?.tree) ?? plainTree(item, scope);
+function builtTrees(file: TextFile): TreeOf {
+  return (item, scope) => file.builtTree?.(item) ?? plainTree(item, scope);
 }
 
-function outerSeen(file: SourceFile, around: readonly AstNode[]): Seen {
+function outerSeen(file: TextFile, around: readonly AstNode[]): Seen {
   const seen = seenAlong(around, file.scope, builtTrees(file));
   return seen.at(-1) ?? { ctx: { scope: file.scope, mode: 'kind', kind: undefined, report: () => {} } };
 }
@@ -81,7 +81,7 @@ function outerSeen(file: SourceFile, around: readonly AstNode[]): Seen {
 type WithBody = AstNode & { body?: Body };
 
 /** The body an offset stands in, with the nodes that lead there; blocks that are not closed reach on. */
-function enclosing(file: SourceFile, offset: number): { body: Body | undefined; path: AstNode[]; items: AstNode[] } {
+function enclosing(file: TextFile, offset: number): { body: Body | undefined; path: AstNode[]; items: AstNode[] } {
   const { items, text } = file.parsed;
   const item = items.findLast((each) => each.start < offset);
   if (!item || (offset > item.end && !item.open)) return { body: undefined, path: [], items: items.map((i) => i.node) };
@@ -106,7 +106,7 @@ function isInside(body: Body, offset: number, text: string): boolean {
 }
 
 /** Where the statement at an offset begins: with its line, or before it where its brackets reach over several lines. */
-function statementStart(file: SourceFile, body: Body | undefined, items: readonly AstNode[], offset: number): number {
+function statementStart(file: TextFile, body: Body | undefined, items: readonly AstNode[], offset: number): number {
   const { text } = file.parsed;
   const lineStart = text.lastIndexOf('\n', offset - 1) + 1;
   const opening = body ? rangeOf(body).start + 1 : 0;

@@ -3,18 +3,17 @@ import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
 import { type Instance, isBlock } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import { describeType, type Type, typeOf } from '../names/type.ts';
+import { describeType, kindOfRows, type Type, typeOf } from '../names/type.ts';
 import { blockAt } from '../types/bind.ts';
 import type { Context } from '../types/context.ts';
 import { type LanguageFunction, languageFunctions } from '../types/functions.ts';
 import { infer } from '../types/infer.ts';
 import { parametersOf, type Seen, someQuantity } from '../types/seen.ts';
 import { isUnit, type UnitSystem } from '../units/units.ts';
-import { kindOfRows } from './block-table.ts';
-import type { Proposal } from './complete.ts';
 import { kindNames, partNames } from './complete-names.ts';
 import type { Place } from './complete-place.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
+import type { Proposal } from './proposal.ts';
 
 type Keyword = import('../grammar/generated/ast.ts').GussetKeywordNames;
 

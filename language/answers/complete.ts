@@ -1,38 +1,11 @@
 import type { AstNode } from '../grammar/syntax.ts';
-import type { SourceFile } from '../project.ts';
+import type { TextFile } from '../machine/text-file.ts';
 import { joints } from './complete-joints.ts';
 import { blockKeys, standingWords, statementKeys, topKeys } from './complete-keys.ts';
 import { kindNames, partsOf, removable, ruleNames, typeNames } from './complete-names.ts';
 import { type Place, placeAt } from './complete-place.ts';
 import { clauseValues, expressions, membersAfterDot, units } from './complete-values.ts';
-
-export type ProposalSort =
-  | 'value'
-  | 'block'
-  | 'part'
-  | 'kind'
-  | 'unit'
-  | 'choice'
-  | 'function'
-  | 'keyword'
-  | 'argument'
-  | 'size'
-  | 'rule'
-  | 'type'
-  | 'local'
-  | 'file';
-
-/** Something that can be written at a place. */
-export interface Proposal {
-  readonly label: string;
-  readonly sort: ProposalSort;
-  /** What fits best has the least. */
-  readonly rank: number;
-  /** What is written, where it is not the label. */
-  readonly text?: string;
-  readonly detail?: string;
-  readonly documentation?: string;
-}
+import type { Proposal, ProposalSort } from './proposal.ts';
 
 export interface Completion {
   /** What is replaced, in absolute offsets. */
@@ -45,7 +18,7 @@ export interface Completion {
 export type ListFiles = (path: string) => readonly string[];
 
 /** What can be written at an offset of a file, the best first. Works on half-typed text; computes no values. */
-export function complete(file: SourceFile, offset: number, listFiles: ListFiles = () => []): Completion | undefined {
+export function complete(file: TextFile, offset: number, listFiles: ListFiles = () => []): Completion | undefined {
   const path = usePath(file, offset, listFiles);
   if (path) return path;
   const place = placeAt(file, offset);
@@ -59,7 +32,7 @@ export function complete(file: SourceFile, offset: number, listFiles: ListFiles 
 }
 
 /** A path inside the quotes of a `use`. */
-function usePath(file: SourceFile, offset: number, listFiles: ListFiles): Completion | undefined {
+function usePath(file: TextFile, offset: number, listFiles: ListFiles): Completion | undefined {
   const { text } = file.parsed;
   const line = text.slice(text.lastIndexOf('\n', offset - 1) + 1, offset);
   const [, path] = /^\s*use\s+"([^"]*)$/.exec(line) ?? [];

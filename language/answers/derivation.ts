@@ -1,5 +1,6 @@
 import type { Cell, Origin } from '../compute/cell.ts';
-import { callCell, evaluate, type Frame } from '../compute/evaluate.ts';
+import { callCell, evaluate } from '../compute/evaluate.ts';
+import type { Frame } from '../compute/frame.ts';
 import type { Machine } from '../compute/machine.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import type { Body, Declaration, Source } from '../grammar/generated/ast.ts';

@@ -1,7 +1,7 @@
 import type { Cell, Engine } from '../compute/cell.ts';
 import { type Machine, writtenInstances } from '../compute/machine.ts';
+import { showMargin } from '../compute/margin.ts';
 import { deviationsOf } from '../compute/measurements.ts';
-import { showMargin } from '../compute/message.ts';
 import { ownBlock, standsIn } from '../compute/place.ts';
 import { showCell, valueOver } from '../compute/show-cell.ts';
 import { type AstNode, itemOf, parsedOf, rangeOf } from '../grammar/syntax.ts';

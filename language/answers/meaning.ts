@@ -13,11 +13,11 @@ import type {
   Text,
 } from '../grammar/generated/ast.ts';
 import { type AstNode, rangeOf, type TextRange } from '../grammar/syntax.ts';
+import type { TextFile } from '../machine/text-file.ts';
 import { blockName, type Instance, isBlock } from '../machine/tree.ts';
 import { hasOwnName, type Kind, type Member } from '../names/kind.ts';
 import type { Declared, Scope } from '../names/scope.ts';
-import { anyType, type Type, typeOf } from '../names/type.ts';
-import type { SourceFile } from '../project.ts';
+import { anyType, kindOfRows, type Type, typeOf } from '../names/type.ts';
 import { type Binding, bind, bindMember, blockAt, partKind } from '../types/bind.ts';
 import { calledBy } from '../types/calls.ts';
 import type { Context } from '../types/context.ts';
@@ -25,7 +25,6 @@ import { isFunctionName, languageFunctions } from '../types/functions.ts';
 import { domainType, typeIn } from '../types/infer.ts';
 import { memberOf, pathAt, plainTree, type Seen, seenAlong, type TreeOf } from '../types/seen.ts';
 import { isUnit, type Unit } from '../units/units.ts';
-import { kindOfRows } from './block-table.ts';
 
 export type Sort =
   | 'value'
@@ -66,12 +65,12 @@ export interface Meaning {
 export type Found = Omit<Meaning, 'range' | 'name'>;
 
 /** What is named at an offset; undefined where nothing is. */
-export function symbolAt(file: SourceFile, offset: number, treeOf: TreeOf = plainTree): Meaning | undefined {
+export function symbolAt(file: TextFile, offset: number, treeOf: TreeOf = plainTree): Meaning | undefined {
   return meaningsAt(file, offset, treeOf)[0];
 }
 
 /** All that a name says at once: an unnamed block goes by the name of its kind, so that both are meant. */
-export function meaningsAt(file: SourceFile, offset: number, treeOf: TreeOf = plainTree): Meaning[] {
+export function meaningsAt(file: TextFile, offset: number, treeOf: TreeOf = plainTree): Meaning[] {
   const path = pathAt(file, offset);
   const node = path.at(-1);
   if (!node) return [];
@@ -93,7 +92,7 @@ function roleOf({ member, instance, identity }: Found): Found[] {
 }
 
 /** A word that belongs to the language. */
-function keywordAt({ parsed: { text } }: SourceFile, offset: number): Meaning[] {
+function keywordAt({ parsed: { text } }: TextFile, offset: number): Meaning[] {
   const before = /[\p{L}_]*$/u.exec(text.slice(Math.max(0, offset - 40), offset))?.[0] ?? '';
   const after = /^[\p{L}_]*/u.exec(text.slice(offset, offset + 40))?.[0] ?? '';
   const name = before + after || (text[offset] === '?' ? '?' : '');
@@ -115,7 +114,7 @@ export function readNode(
   node: AstNode,
   path: readonly AstNode[],
   seen: readonly Seen[],
-  file: SourceFile,
+  file: TextFile,
 ): (Found | undefined)[] {
   const parent = path.at(-2);
   const at = seen.at(-1) as Seen;
@@ -202,7 +201,7 @@ export function unitNamed(text: string, scope: Scope): Found | undefined {
   return { sort: 'unit', identity: unit.node ?? `unit ${text}`, declarations: unit.node ? [unit.node.name] : [], unit };
 }
 
-function used(node: Text, file: SourceFile): Found | undefined {
+function used(node: Text, file: TextFile): Found | undefined {
   const use = file.uses.find((u) => u.node.path === node);
   return use && { sort: 'use', identity: `use ${use.uri}`, declarations: [], uri: use.uri };
 }

@@ -1,6 +1,6 @@
 import type { Item, Quantity } from '../grammar/generated/ast.ts';
 import { type AstNode, rangeOf, type TextRange } from '../grammar/syntax.ts';
-import type { SourceFile } from '../project.ts';
+import type { TextFile } from '../machine/text-file.ts';
 import { innerNodes, inward, type Seen, seenIn, type TreeOf } from '../types/seen.ts';
 import { type Found, readNode, unitRange } from './meaning.ts';
 
@@ -12,7 +12,7 @@ export interface Named {
 }
 
 /** Every name and unit of an item, in one walk over it. */
-export function namesIn(item: Item, file: SourceFile, treeOf?: TreeOf): Named[] {
+export function namesIn(item: Item, file: TextFile, treeOf?: TreeOf): Named[] {
   const names: Named[] = [];
   const path: AstNode[] = [item];
   const seen: Seen[] = [seenIn(item, file.scope, treeOf)];

@@ -1,9 +1,9 @@
 import { type AstNode, fileOf, rangeOf, type TextRange } from '../grammar/syntax.ts';
-import type { Project, SourceFile } from '../project.ts';
+import type { TextFile, TextFiles } from '../machine/text-file.ts';
 import { type Meaning, meaningsAt } from './meaning.ts';
 
-export interface Occurrence {
-  readonly file: SourceFile;
+export interface Occurrence<File extends TextFile = TextFile> {
+  readonly file: File;
   readonly range: TextRange;
   readonly meaning: Meaning;
   /** True where it is declared there. */
@@ -11,7 +11,7 @@ export interface Occurrence {
 }
 
 /** The file of a project that a node stands in. */
-export function sourceOf(node: AstNode, project: Project): SourceFile | undefined {
+export function sourceOf<File extends TextFile>(node: AstNode, project: TextFiles<File>): File | undefined {
   const root = fileOf(node);
   for (const file of project.files.values()) if (file.parsed.file === root) return file;
   for (const [uri, parsed] of project.library.files) if (parsed.file === root) return project.file(uri);
@@ -19,14 +19,17 @@ export function sourceOf(node: AstNode, project: Project): SourceFile | undefine
 }
 
 /** Every place of the project's files that names the same thing, library included, in the order of the text. */
-export function occurrencesOf(meaning: Meaning, project: Project): Occurrence[] {
+export function occurrencesOf<File extends TextFile>(meaning: Meaning, project: TextFiles<File>): Occurrence<File>[] {
   const library = [...project.library.files.keys()].flatMap((uri) => project.file(uri) ?? []);
   return [...project.files.values(), ...library].flatMap((file) => occurrencesIn(file, meaning));
 }
 
 /** The places of one file that name the same thing. */
-export function occurrencesIn(file: SourceFile, { name, identity }: Pick<Meaning, 'name' | 'identity'>): Occurrence[] {
-  const found: Occurrence[] = [];
+export function occurrencesIn<File extends TextFile>(
+  file: File,
+  { name, identity }: Pick<Meaning, 'name' | 'identity'>,
+): Occurrence<File>[] {
+  const found: Occurrence<File>[] = [];
   const { text } = file.parsed;
   const word = /^[\p{L}_]/u.test(name);
   for (let at = text.indexOf(name); at >= 0; at = text.indexOf(name, at + name.length)) {

@@ -12,7 +12,7 @@ import type {
   Text,
 } from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/parser.ts';
-import { buildPart, buildTree, Instance, isRoleList, type Mode, nobody } from '../machine/tree.ts';
+import { buildPart, buildTree, Instance, isRoleList, nobody } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import { type Declared, declaredName, type Scope } from '../names/scope.ts';
 import { numerics } from '../numerics/index.ts';
@@ -34,18 +34,10 @@ import {
   type ValueList,
 } from '../values/value.ts';
 import { Cell, computedCell, type Engine } from './cell.ts';
+import type { Counted, Frame } from './frame.ts';
 import { builtins } from './functions.ts';
-import { renderMessage } from './message.ts';
+import { renderText } from './render.ts';
 import { lookUp } from './table.ts';
-
-/** What an expression is computed in: the instance whose text it is, and the names bound around it. */
-export interface Frame {
-  readonly engine: Engine;
-  readonly self: Instance;
-  readonly scope: Scope;
-  readonly mode: Mode;
-  readonly locals?: ReadonlyMap<string, Value>;
-}
 
 type Code = (frame: Frame) => Value;
 const compiled = new WeakMap<Expression, Code>();
@@ -249,7 +241,7 @@ function text(node: Text): Code {
   }
   return (frame) => {
     const missing = missingOf(...parts.map((part) => (typeof part === 'string' ? part : evaluate(part, frame))));
-    return missing ?? renderMessage(node, frame, contextWithin(node, frame.self, frame.scope, frame.mode));
+    return missing ?? renderText(node, frame, contextWithin(node, frame.self, frame.scope, frame.mode), evaluate);
   };
 }
 
@@ -414,7 +406,7 @@ function invoke(node: Declaration, scope: Scope, args: Value[], engine: Engine, 
   }
   const missing = missingOf(...args);
   if (missing) return missing;
-  if (node.what === 'table') return lookUp(node, args, { engine, self, scope, mode: 'kind' });
+  if (node.what === 'table') return lookUp(node, args, { engine, self, scope, mode: 'kind' }, evaluate);
   const numeric = numerics[node.name.text];
   if (!numeric) return new Fault(`the numeric ${node.name.text} has no implementation`, node);
   const value = numeric(...args);
@@ -579,17 +571,6 @@ function calledMember(holder: Instance, name: string, args: readonly Code[], fra
 function hasNumbers(locals: Frame['locals']): boolean {
   if (locals) for (const value of locals.values()) if (typeof value === 'number') return true;
   return false;
-}
-
-/** Values of a question over a list or over the tree, each with how often it counts. */
-export interface Counted {
-  readonly item: Value;
-  readonly value: Value;
-  readonly weight: number;
-  /** Which of its list or question it is, counted from 1. */
-  readonly position?: number;
-  /** Whether its condition cannot be told, so that it may not belong here. */
-  readonly isUnsure?: boolean;
 }
 
 function comprehend(body: Expression, node: Comprehension, frame: Frame): Counted[] | Unknown | Fault {

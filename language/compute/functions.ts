@@ -4,7 +4,7 @@ import type { FunctionName } from '../types/functions.ts';
 import { exchange, statedRates } from '../values/money.ts';
 import { binary, finite, junction } from '../values/operators.ts';
 import { Bounds, Fault, isMissing, Money, mergeMissing, missingOf, Unknown, type Value } from '../values/value.ts';
-import type { Counted, Frame } from './evaluate.ts';
+import type { Counted, Frame } from './frame.ts';
 
 /** How a function of the language is computed. */
 export interface Builtin {

@@ -1,13 +1,14 @@
+import { marginOf, ranked } from '../compute/margin.ts';
 import type { Entry, Requirement } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
-import { marginOf, ranked } from '../judge/rule.ts';
 import { said } from '../machine/statements.ts';
 import type { Instance, Layer } from '../machine/tree.ts';
 import type { Scope } from '../names/scope.ts';
 import type { Context } from '../types/context.ts';
 import { Unknown, type Value } from '../values/value.ts';
 import { type Cell, computedCell, type Engine, holdsFault } from './cell.ts';
-import { evaluate, type Frame } from './evaluate.ts';
+import { evaluate } from './evaluate.ts';
+import type { Frame } from './frame.ts';
 import { ownBlock } from './place.ts';
 
 /** A block that stands alone in its file, with its tree and what was computed of it. */

@@ -1,6 +1,8 @@
 import type { Cell, Engine } from '../compute/cell.ts';
-import { type Frame, sizeValues, standingFor } from '../compute/evaluate.ts';
+import { sizeValues, standingFor } from '../compute/evaluate.ts';
+import type { Frame } from '../compute/frame.ts';
 import { blockContext, blockFrame, type Machine, missingPaths, targetsOf } from '../compute/machine.ts';
+import { least, type Margin, marginOf, rankOf } from '../compute/margin.ts';
 import { renderMessage } from '../compute/message.ts';
 import type { Declaration, Entry, Reference } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf, textOf } from '../grammar/syntax.ts';
@@ -13,18 +15,7 @@ import { listed } from '../types/problem.ts';
 import { binary } from '../values/operators.ts';
 import { showValue } from '../values/show.ts';
 import { isMissing, type Value } from '../values/value.ts';
-import {
-  cautionOf,
-  contextOf,
-  frameOf,
-  least,
-  type Margin,
-  marginOf,
-  type Rule,
-  rankOf,
-  rulesOn,
-  verdictCell,
-} from './rule.ts';
+import { cautionOf, contextOf, frameOf, type Rule, rulesOn, verdictCell } from './rule.ts';
 
 /** Something that could stand in place of a `?`. */
 export interface Candidate {

@@ -11,7 +11,8 @@ import {
   targetsOf,
   writtenInstances,
 } from '../compute/machine.ts';
-import { isKnown, renderMessage, showExpression, showMargin } from '../compute/message.ts';
+import { least, type Margin, marginOf, showMargin } from '../compute/margin.ts';
+import { isKnown, renderMessage, showExpression } from '../compute/message.ts';
 import { blockPlace, standsIn, valuePlace } from '../compute/place.ts';
 import type { Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, contentOf, rangeOf } from '../grammar/syntax.ts';
@@ -23,9 +24,6 @@ import {
   cautionOf,
   contextOf,
   frameOf,
-  least,
-  type Margin,
-  marginOf,
   notApplicable,
   type Rule,
   rulesOn,

@@ -1,6 +1,7 @@
 import type { Cell } from '../compute/cell.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import type { Machine } from '../compute/machine.ts';
+import { least, marginOf } from '../compute/margin.ts';
 import { showExpression } from '../compute/message.ts';
 import { literalOf } from '../compute/show-cell.ts';
 import type { Remedy } from '../grammar/generated/ast.ts';
@@ -8,7 +9,7 @@ import { rangeOf } from '../grammar/syntax.ts';
 import { attempt, type Choice, leastThatPasses, mayBeWritten, waitingBehind } from './choices.ts';
 import { type TextEdit, writeValue } from './edit.ts';
 import type { Finding } from './findings.ts';
-import { contextOf, frameOf, least, marginOf, type Rule, verdictCell } from './rule.ts';
+import { contextOf, frameOf, type Rule, verdictCell } from './rule.ts';
 
 /** A change that the tool can make. */
 export interface Fix {

@@ -1,9 +1,10 @@
 import { type Cell, computedCell, type Engine } from '../compute/cell.ts';
-import { evaluate, type Frame } from '../compute/evaluate.ts';
+import { evaluate } from '../compute/evaluate.ts';
+import type { Frame } from '../compute/frame.ts';
+import { least, marginOf, ranked } from '../compute/margin.ts';
 import { renderMessage } from '../compute/message.ts';
 import type {
   Acceptance,
-  Binary,
   Declaration,
   Expression,
   Follows,
@@ -15,11 +16,10 @@ import type { Instance } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import type { Context } from '../types/context.ts';
-import { infer } from '../types/infer.ts';
 import type { Severity } from '../types/problem.ts';
 import { clausesOf } from '../units/units.ts';
 import { junction } from '../values/operators.ts';
-import { Bounds, Fault, isMissing, Money, type Value } from '../values/value.ts';
+import { Fault, isMissing, type Value } from '../values/value.ts';
 
 /** A rule as declared. */
 export interface Rule {
@@ -133,14 +133,6 @@ function marginCell(rule: Rule, instance: Instance): Cell {
   return cell;
 }
 
-/** A verdict as a number, the least the worst: below zero where it fails, zero where it is not known, above where it holds. */
-export function ranked(verdict: Value, margin: () => Margin | undefined): number {
-  if (typeof verdict !== 'boolean') return isMissing(verdict) ? 0 : Number.MAX_VALUE;
-  const by = margin();
-  const amount = by ? rankOf(by) : verdict ? 1 : -1;
-  return verdict ? Math.max(amount, Number.MIN_VALUE) : Math.min(amount, -Number.MIN_VALUE);
-}
-
 function verdict(rule: Rule, frame: Frame): Value {
   for (const guard of rule.when) {
     const applies = evaluate(guard, frame);
@@ -156,60 +148,6 @@ function verdict(rule: Rule, frame: Frame): Value {
       ),
     true,
   );
-}
-
-/** How far a comparison is from failing. Negative where it fails. */
-export interface Margin {
-  /** (limit - value) / limit; for points of temperature the difference in kelvin. */
-  readonly amount: number;
-  readonly inKelvin: boolean;
-  /** What is compared, and with what. */
-  readonly value: Expression;
-  readonly limit: Expression;
-  readonly operator: '<' | '<=' | '>' | '>=';
-}
-
-/** The least margin of a condition's comparisons; undefined where it compares nothing that is known. */
-export function marginOf(node: Expression | undefined, frame: Frame, ctx: Context): Margin | undefined {
-  if (node?.$type === 'Group') return marginOf(node.inner, frame, ctx);
-  if (node?.$type !== 'Binary') return undefined;
-  if (node.operator === 'and') return least([marginOf(node.left, frame, ctx), marginOf(node.right, frame, ctx)]);
-  if (node.operator === 'or') return greatest([marginOf(node.left, frame, ctx), marginOf(node.right, frame, ctx)]);
-  return isOrder(node.operator) ? comparison(node, node.operator, frame, ctx) : undefined;
-}
-
-function isOrder(operator: string): operator is Margin['operator'] {
-  return operator === '<' || operator === '<=' || operator === '>' || operator === '>=';
-}
-
-function comparison(node: Binary, operator: Margin['operator'], frame: Frame, ctx: Context): Margin | undefined {
-  const upper = operator === '<' || operator === '<=';
-  const [value, limit] = [amountOf(evaluate(node.left, frame), upper), amountOf(evaluate(node.right, frame), !upper)];
-  if (value === undefined || limit === undefined) return undefined;
-  const type = infer(node.right, ctx);
-  const inKelvin = type.is === 'quantity' && (type.points ?? false);
-  const gap = upper ? limit - value : value - limit;
-  const scale = inKelvin ? 1 : Math.abs(limit) || Math.abs(value) || 1;
-  return { amount: gap / scale, inKelvin, value: node.left, limit: node.right, operator };
-}
-
-function amountOf(value: Value, high: boolean): number | undefined {
-  if (typeof value === 'number') return value;
-  if (value instanceof Money) return value.amount;
-  return value instanceof Bounds ? (high ? value.high : value.low) : undefined;
-}
-
-/** Kelvins and ratios are ranked beside each other as if 100 K were the whole. */
-export function rankOf(margin: Margin): number {
-  return margin.inKelvin ? margin.amount / 100 : margin.amount;
-}
-
-export function least(margins: readonly (Margin | undefined)[]): Margin | undefined {
-  return margins.reduce((a, b) => (a && b ? (rankOf(b) < rankOf(a) ? b : a) : (a ?? b)), undefined);
-}
-
-function greatest(margins: readonly (Margin | undefined)[]): Margin | undefined {
-  return margins.reduce((a, b) => (a && b ? (rankOf(b) > rankOf(a) ? b : a) : (a ?? b)), undefined);
 }
 
 /** The acceptances of a rule that an instance's texts state, the most specific first. */

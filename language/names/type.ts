@@ -169,3 +169,8 @@ export function describeType(type: Type, system: UnitSystem): string {
 function bare(type: Type, system: UnitSystem): string {
   return describeType(type, system).replace(/^an? /, '');
 }
+
+/** The kind of what a list of blocks holds; undefined for lists of anything else. */
+export function kindOfRows(type: Type): Kind | undefined {
+  return type.is === 'list' && type.of.is === 'instance' ? type.of.kind : undefined;
+}

@@ -1,4 +1,3 @@
-import { kindOfRows } from '../answers/block-table.ts';
 import type {
   Body,
   Declaration,
@@ -12,7 +11,7 @@ import { type AstNode, childrenOf, contentOf, docOf } from '../grammar/syntax.ts
 import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
 import { hasOwnName, type Kind, kindOfRole, type Member } from '../names/kind.ts';
 import { declaredName, type Scope } from '../names/scope.ts';
-import { anyType, signatureOf, textType, truthType, typeOf } from '../names/type.ts';
+import { anyType, kindOfRows, signatureOf, textType, truthType, typeOf } from '../names/type.ts';
 import { withArticle } from '../units/display.ts';
 import { partKind } from './bind.ts';
 import { type Context, kindHint } from './context.ts';

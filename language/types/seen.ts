@@ -11,6 +11,7 @@ import type {
 } from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/parser.ts';
 import { type AstNode, childrenOf, type Placed } from '../grammar/syntax.ts';
+import type { TextFile } from '../machine/text-file.ts';
 import { blockName, buildPart, buildTree, type Instance, isBlock, type Mode } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
@@ -24,7 +25,6 @@ import {
   truthType,
   typeOf,
 } from '../names/type.ts';
-import type { SourceFile } from '../project.ts';
 import { matchArguments } from './arguments.ts';
 import { comparedWith, listedWith } from './arithmetic.ts';
 import { bind, bindMember } from './bind.ts';
@@ -61,7 +61,7 @@ export const plainTree: TreeOf = (item, scope) => {
 };
 
 /** The nodes around an offset, from the file's item to the innermost; expressions inside messages count. */
-export function pathAt(file: SourceFile, offset: number): AstNode[] {
+export function pathAt(file: TextFile, offset: number): AstNode[] {
   const item = itemAround(file, offset);
   const path: AstNode[] = [];
   const relative = offset - (item?.start ?? 0);
@@ -81,7 +81,7 @@ export function innerNodes(node: AstNode): AstNode[] {
 }
 
 /** The item that an offset stands in, or right behind. */
-export function itemAround({ parsed }: SourceFile, offset: number) {
+export function itemAround({ parsed }: TextFile, offset: number) {
   let [low, high] = [0, parsed.items.length - 1];
   while (low < high) {
     const middle = (low + high + 1) >> 1;

@@ -1,10 +1,16 @@
-import type { Frame } from '../compute/evaluate.ts';
+import type { Instance } from '../machine/tree.ts';
 import type { Scope } from '../names/scope.ts';
 import { Money } from './value.ts';
 
+/** Where amounts meet: the block, and what its text sees. */
+export interface Meeting {
+  readonly self: Instance;
+  readonly scope: Scope;
+}
+
 /** Where rates are looked for: in the file of the machine, whatever formula meets the amounts. */
-export function statedRates(frame: Frame): Scope {
-  return frame.self.root.layers[0]?.scope ?? frame.scope;
+export function statedRates({ self, scope }: Meeting): Scope {
+  return self.root.layers[0]?.scope ?? scope;
 }
 
 /** An amount in another currency, by a rate that the file or one it uses states; undefined where none does. */

@@ -1,7 +1,6 @@
-import type { Frame } from '../compute/evaluate.ts';
 import type { Binary, Expression } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
-import { exchange, statedRates } from './money.ts';
+import { exchange, type Meeting, statedRates } from './money.ts';
 import {
   Bounds,
   Fault,
@@ -23,14 +22,14 @@ export function nearly(a: number, b: number): boolean {
 }
 
 /** Arithmetic and comparison. Missing values make the result missing; bounds stay bounds where they can. */
-export function binary(operator: Binary['operator'], a: Value, b: Value, frame: Frame, node: Binary): Value {
+export function binary(operator: Binary['operator'], a: Value, b: Value, at: Meeting, node: Binary): Value {
   if (typeof a === 'number' && typeof b === 'number') return numbers(operator, a, b, node);
   if (operator === 'in') return member(a, b);
   const missing = missingOf(a, b);
   if (missing) return missing;
-  if (a instanceof Bounds || b instanceof Bounds) return bounded(operator, a, b, frame, node);
+  if (a instanceof Bounds || b instanceof Bounds) return bounded(operator, a, b, at, node);
   if (operator === '==' || operator === '!=') return equality(operator, a, b);
-  if (a instanceof Money || b instanceof Money) return money(operator, a, b, frame, node);
+  if (a instanceof Money || b instanceof Money) return money(operator, a, b, at, node);
   if (a instanceof Range && typeof b === 'number') return mapRange(a, (end) => numbers(operator, end, b, node));
   if (b instanceof Range && typeof a === 'number') return mapRange(b, (end) => numbers(operator, a, end, node));
   return new Unknown([]);
@@ -91,9 +90,9 @@ function member(item: Value, list: Value): Value {
   return missingOf(...(list as Value[])) ?? false;
 }
 
-function money(operator: Binary['operator'], a: Value, b: Value, frame: Frame, node: Binary): Value {
+function money(operator: Binary['operator'], a: Value, b: Value, at: Meeting, node: Binary): Value {
   if (a instanceof Money && b instanceof Money) {
-    const other = exchange(b, a.code, statedRates(frame));
+    const other = exchange(b, a.code, statedRates(at));
     if (!other) {
       return new Fault(
         `${a.code} and ${b.code} meet here without a stated rate: write "rate 1 ${a.code} = … ${b.code} on DATE"`,
@@ -113,17 +112,17 @@ function money(operator: Binary['operator'], a: Value, b: Value, frame: Frame, n
   return typeof result === 'number' ? new Money(result, amount.code) : result;
 }
 
-function ends(value: Value, code: string | undefined, frame: Frame): Bounds | undefined {
+function ends(value: Value, code: string | undefined, at: Meeting): Bounds | undefined {
   if (value instanceof Bounds) return value;
   if (typeof value === 'number') return new Bounds(value, value, [], code);
   if (!(value instanceof Money)) return undefined;
-  const amount = code ? exchange(value, code, statedRates(frame))?.amount : value.amount;
+  const amount = code ? exchange(value, code, statedRates(at))?.amount : value.amount;
   return amount === undefined ? undefined : new Bounds(amount, amount, [], code ?? value.code);
 }
 
-function bounded(operator: Binary['operator'], a: Value, b: Value, frame: Frame, node: Binary): Value {
+function bounded(operator: Binary['operator'], a: Value, b: Value, at: Meeting, node: Binary): Value {
   const code = (a instanceof Bounds ? a.code : undefined) ?? (b instanceof Bounds ? b.code : undefined);
-  const [p, q] = [ends(a, code, frame), ends(b, code, frame)];
+  const [p, q] = [ends(a, code, at), ends(b, code, at)];
   if (!p || !q) return new Unknown([]);
   const missing = mergeMissing(p.missing, q.missing);
   const of = (x: number | undefined, y: number | undefined): number | undefined => {

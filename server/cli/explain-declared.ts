@@ -1,4 +1,3 @@
-import { kindOfRows } from '../../language/answers/block-table.ts';
 import { assumptionsOf, sourcesOf } from '../../language/answers/derivation.ts';
 import { type Cell, Engine } from '../../language/compute/cell.ts';
 import { evaluateCell, sizeValues } from '../../language/compute/evaluate.ts';
@@ -9,7 +8,7 @@ import { ruleExamples } from '../../language/library/generated/manual.ts';
 import { buildPart, Instance } from '../../language/machine/tree.ts';
 import type { Kind, Member } from '../../language/names/kind.ts';
 import type { Declared, NamedSize, Scope } from '../../language/names/scope.ts';
-import { typeOf } from '../../language/names/type.ts';
+import { kindOfRows, typeOf } from '../../language/names/type.ts';
 import type { LanguageFunction } from '../../language/types/functions.ts';
 import { clausesOf } from '../../language/units/units.ts';
 import { showValue } from '../../language/values/show.ts';

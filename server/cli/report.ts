@@ -1,6 +1,6 @@
 import type { Machine } from '../../language/compute/machine.ts';
+import { showMargin } from '../../language/compute/margin.ts';
 import { type Deviation, deviationsOf } from '../../language/compute/measurements.ts';
-import { showMargin } from '../../language/compute/message.ts';
 import { pathOfCell, showCell, typeOfCell, valuesOf } from '../../language/compute/show-cell.ts';
 import type { AstNode } from '../../language/grammar/syntax.ts';
 import { answerTo, type Choice, mayBeWritten, obstaclesByRule } from '../../language/judge/choices.ts';

@@ -6,7 +6,8 @@ import {
   type Position,
   type Range,
 } from 'vscode-languageserver';
-import { complete, type Proposal, type ProposalSort } from '../../language/answers/complete.ts';
+import { complete } from '../../language/answers/complete.ts';
+import type { Proposal, ProposalSort } from '../../language/answers/proposal.ts';
 import { resolveUri, type SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';

@@ -91,7 +91,7 @@ export function rename(file: SourceFile, position: Position, newName: string, wo
 }
 
 /** How one place that names the thing is written after the renaming. */
-function changesAt({ file, range }: Occurrence, name: string, renamed: Meaning): Change[] {
+function changesAt({ file, range }: Occurrence<SourceFile>, name: string, renamed: Meaning): Change[] {
   const path = pathAt(file, range.start);
   const holder = path.at(-2);
   const plain: Change = { file, ...range, text: name, at: 0 };

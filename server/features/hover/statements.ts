@@ -1,5 +1,5 @@
 import type { Hover } from 'vscode-languageserver';
-import { showMargin } from '../../../language/compute/message.ts';
+import { showMargin } from '../../../language/compute/margin.ts';
 import { rangeOf } from '../../../language/grammar/syntax.ts';
 import { answerTo, obstaclesByRule, whatWaits } from '../../../language/judge/choices.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
