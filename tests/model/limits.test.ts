@@ -106,10 +106,13 @@ describe('what cannot be computed and what is not known', () => {
       new URL('../../language/library/rules/hot_end_stuck_on.breaks.gusset', import.meta.url),
       'utf8',
     );
-    const strong = text.replace('cartridge is cartridge_24v_40w', 'cartridge is cartridge_24v_40w { power = 200 W }');
+    const strong = text.replace(
+      'cartridge is self_limiting_24v_40w',
+      'cartridge is cartridge_24v_40w { power = 200 W }',
+    );
     const machine = machineIn(strong);
     expect(shown(machine, 'extruder.hot_end.stuck_on_temperature')).toBe('above 1500 °C');
-    expect(findingsOf(machine).join('\n')).toMatch(/hot_end_stuck_on: .*above 1500 °C/);
+    expect(findingsOf(machine).join('\n')).toMatch(/hot_end_melts_down: .*above 1500 °C/);
   });
 
   test('a safety rule that cannot be computed is an error that says what could not be found', () => {
