@@ -74,5 +74,8 @@ function eitherOr(one: string, other: string): string {
 }
 
 function isLeftOut({ absent, missing }: Unknown): boolean {
-  return absent || missing.every(({ instance, name }) => instance.member(name)?.role === 'optional');
+  // A derived value is missing where what it looks for is not there.
+  return (
+    absent || missing.every(({ instance, name }) => ['optional', 'derived'].includes(instance.member(name)?.role ?? ''))
+  );
 }

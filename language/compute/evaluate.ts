@@ -69,14 +69,14 @@ export function evaluateCell(cell: Cell, engine: Engine): Value {
   const expression = definition.expression;
   if (definition.scope.isSpoiled(expression)) return new Unknown([{ instance, name: cell.name, unreadable: true }]);
   const value = evaluate(expression, { engine, self: instance, scope: definition.scope, mode: definition.mode });
-  return definition.origin === 'default' && !mayBeLeftOut(member) ? named(value, cell) : value;
+  return mayBeLeftOut(member) ? value : named(value, cell);
 }
 
 function mayBeLeftOut(member: Member | undefined): boolean {
   return member?.node.$type === 'Entry' && (member.node.type?.optional ?? false);
 }
 
-/** A default that leads to nothing leaves its value to be given: that is what is missing then. */
+/** What looked for something and found nothing is itself what is missing: a default then leaves its value to be given. */
 function named(value: Value, { instance, name }: Cell): Value {
   return value instanceof Unknown && value.missing.length === 0
     ? new Unknown([{ instance, name }], value.absent)

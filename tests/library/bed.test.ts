@@ -253,10 +253,10 @@ describe('layers and lags against closed forms', () => {
   arrives: Time = when_reached(curve: course[1], at: 100 degC) {
     source defined "a question of a test"
   }
-  at_the_end: Temperature = value_at(curve: course[2], time: 4000 s) {
+  at_the_end: Temperature = value_at(curve: course[2], at: 4000 s) {
     source defined "a question of a test"
   }
-  behind: Temperature = value_at(curve: lagging(curve: course[1], by: 30 s), time: 182.369 s) {
+  behind: Temperature = value_at(curve: lagging(curve: course[1], by: 30 s), at: 182.369 s) {
     source defined "a question of a test"
   }
 }

@@ -233,7 +233,7 @@ describe('numerics against other solutions', () => {
   course: curve of Time, Temperature = rise(slope: slope, from: 25 degC, during: 4000 s) {
     source defined "a question of a test"
   }
-  at_the_end: Temperature = value_at(curve: course, time: 4000 s) {
+  at_the_end: Temperature = value_at(curve: course, at: 4000 s) {
     source defined "a question of a test"
   }
 }
