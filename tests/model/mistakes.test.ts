@@ -481,7 +481,7 @@ const declarations: readonly [text: string, code: string, marks: string, message
   ],
   ['part p is p {\n}\n', 'ring', 'p', 'p starts from itself, through p.'],
   ['rule r {\n}\n', 'missing_kind', 'r', 'A rule says what it is about: rule NAME on KIND { … }.'],
-  ['rule r on kk {\n}\n', 'unknown_kind', 'kk', 'There is no kind called kk. Did you mean k?'],
+  ['rule r on kk {\n}\n', 'unknown_kind', 'kk', 'There is no kind called kk.'],
   [rule('holds length > 3 mm'), 'missing_message', 'r', 'A rule has a message: error, warning or advice, and a text.'],
   [rule('error "x"'), 'missing_holds', 'r', 'A rule says what must be so: holds current <= capacity.'],
   [rule('holds length > 3 mm\n  error "{lenght}"'), 'unknown_name', 'lenght', unheard, 'Write length'],
