@@ -335,10 +335,10 @@ function faults(machine: Machine, findings: readonly Finding[], unsafe: readonly
       found.set(value.message, notComputable(root, value, scenario, machine));
     }
   }
-  // Where a rule already tells why, the value that cannot be is a consequence: one about safety only of a rule that is too.
+  // Where a rule already tells why, the value that cannot be is a consequence.
   return [...found.values()].filter((finding) => {
-    const tells = (f: Finding) => f.severity === 'error' && (f.caution !== undefined || !finding.caution);
-    const cause = findings.find((f) => tells(f) && f.instance === finding.instance);
+    if (finding.caution) return true;
+    const cause = findings.find((f) => f.severity === 'error' && f.instance === finding.instance);
     cause?.consequences.push(finding);
     return !cause;
   });

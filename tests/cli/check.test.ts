@@ -12,7 +12,24 @@ const check = (text: string, ...options: string[]) =>
 /** 10.4 A flows: too much for 0.5 mm², and people can be hurt. */
 const thinWire = changed(['area = 2.5 mm^2', 'area = 0.5 mm^2']);
 /** More of the supply than its margin: a warning without a caution. */
-const weakSupply = changed(['supply_24v_450w', 'supply_24v_350w'], ['power = 250 W', 'power = 300 W']);
+const weakSupply = changed(
+  ['supply_24v_450w', 'supply_24v_350w'],
+  ['own_plug = yes', 'own_plug = yes\n    other_power = 60 W\n'],
+);
+/** A shelf that breaks a rule by which nobody is hurt; its block is still open. */
+const thickShelf = `${shelf}
+/// No more board than it needs.
+rule shelf_too_thick on shelf {
+  holds thickness <= 20 mm
+  error "{thickness} of board is more than it needs"
+  source defined "what is at hand"
+  at thickness
+}
+shelf Oak {
+  load = 10 kg
+  limit = 20 kg
+  thickness = 25 mm
+`;
 const bigFuse = changed(['fuse is blade_15a', 'fuse is blade_10a']);
 
 describe('exit status', () => {
@@ -75,18 +92,18 @@ describe('acceptances', () => {
   const accept = (text: string, before: string, line: string) => text.replace(before, `${line}\n${before}`);
 
   test('a finding that hurts nobody is laid aside, and still listed with its reason', async () => {
-    const text = accept(bigFuse, '    wire {', '    fuse {\n      accept fuse_too_small because "it is a test"\n    }');
-    const plain = await folder.findings(bigFuse);
-    expect(plain.map((f) => [f.rule, f.severity])).toEqual([['fuse_too_small', 'error']]);
-    const fused = text.replace('    fuse is blade_10a\n    fuse {', '    fuse is blade_10a {');
-    const [finding] = await folder.findings(fused);
+    const [plain, line] = [`${thickShelf}}\n`, '  accept shelf_too_thick because "it is a test"\n'];
+    const found = await folder.findings(plain);
+    expect(found.map((f) => [f.rule, f.severity])).toEqual([['shelf_too_thick', 'error']]);
+    const text = `${thickShelf}${line}}\n`;
+    const [finding] = await folder.findings(text);
     expect(finding?.accepted).toEqual({ reason: 'it is a test', withoutValue: true, counts: false });
-    const { status, out } = await check(fused);
+    const { status, out } = await check(text);
     expect(status).toBe(0);
-    expect(out).toContain('accepted error  fuse_too_small');
+    expect(out).toContain('accepted error  shelf_too_thick');
     expect(out).toContain('Accepted: it is a test.');
     expect(out).toContain('1 accepted by the');
-    expect((await check(fused, '--strict')).status).toBe(0);
+    expect((await check(text, '--strict')).status).toBe(0);
   });
 
   test('where people can be hurt, it counts all the same', async () => {

@@ -64,7 +64,7 @@ export class Folder {
 export const bench = `machine Bench {
   ambient = 20 degC
   mains = 230 V
-  supply psu is supply_24v_450w
+  supply psu is supply_24v_450w { own_plug = yes }
   heater mat {
     power = 250 W
     voltage = 24 V
