@@ -414,6 +414,7 @@ const judges: Record<string, string[]> = {
   'thermocouple_k.wires_crossed': ['crossed_wires_not_seen'],
   'source.fuse_too_large': ['wire_unprotected', 'wire_insulation_too_hot'],
   'inlet.earth_lost': ['earth_lost_unprotected'],
+  'output.lead_touches_frame': [...stuckBed, ...stuckHotEnd, ...stuckChamber, 'heater_alone_stuck_on'],
   'drive.power_lost': ['falls_without_power'],
   'supply.selector_wrong': ['mains_selector_wrong'],
   'supply.brown_out': ['supply_overloaded'],
