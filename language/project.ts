@@ -6,7 +6,7 @@ import { parseLazily } from './grammar/lazy.ts';
 import { parse, withLineEnds } from './grammar/parser.ts';
 import { type AstNode, contentOf, itemOf, Lines, type ParsedFile, problemsOf, rangeOf } from './grammar/syntax.ts';
 import { type Choice, choose } from './judge/choices.ts';
-import { type Assessment, assess } from './judge/findings.ts';
+import { type Assessment, assess, searchDeeper } from './judge/findings.ts';
 import type { TextFile } from './machine/text-file.ts';
 import { adopt, buildPart, buildTree, type Instance, type PartChoices } from './machine/tree.ts';
 import { declaredName, FileNames, Scope } from './names/scope.ts';
@@ -121,6 +121,8 @@ interface Root {
   /** The items of the files that the tree was built from: where one is replaced, the tree is built anew. */
   sources: ReadonlySet<Item>;
   assessed: { machine: Assessed; revision: number } | undefined;
+  /** Is what is said of it searched for inside the ranges as well? */
+  searched: boolean;
 }
 
 /** The declarations that every file sees. */
@@ -273,11 +275,26 @@ export class Project {
     if (root.assessed?.revision === root.engine.revision) return root.assessed.machine;
     const machine: Machine = { entry, scope: file.scope, tree: root.tree, engine: root.engine };
     const { machine: chosen, choices } = choose(machine, (parts) => this.#rebuilt(machine, parts));
+    if (root.searched) for (const _ of searchDeeper(chosen));
     const assessed = { ...chosen, assessment: assess(chosen), choices };
     root.tree = chosen.tree;
     root.engine = chosen.engine;
     root.assessed = { machine: assessed, revision: root.engine.revision };
     return assessed;
+  }
+
+  /**
+   * Ends what `machines` begins with the ends of ranges: searches inside them, in steps between which an edit may come. From then
+   * on `machines` says what was found, until an edit reaches the machine. Nothing that was found before is taken back.
+   */
+  *searchDeeper(file: SourceFile): Generator<void> {
+    for (const machine of this.machines(file)) {
+      const root = file.roots.get(machine.entry);
+      if (!root || root.searched) continue;
+      yield* searchDeeper(machine);
+      root.searched = true;
+      root.assessed = { machine: { ...machine, assessment: assess(machine) }, revision: root.engine.revision };
+    }
   }
 
   #rebuilt(machine: Machine, parts: PartChoices): Machine | undefined {
@@ -330,7 +347,7 @@ export class Project {
     // What was adopted is no tree of its own any more.
     const fresh = adopted && !kept ? (buildTree(entry, file.scope) as Instance) : tree;
     const { tree: grown, engine } = kept ?? { tree: fresh, engine: new Engine(evaluateCell) };
-    file.roots.set(entry, { tree: grown, engine, sources, assessed: undefined });
+    file.roots.set(entry, { tree: grown, engine, sources, assessed: undefined, searched: false });
   }
 
   #checkDeclaration(node: Declaration, file: SourceFile): void {

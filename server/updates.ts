@@ -18,6 +18,8 @@ const turn = () => new Promise<void>((resolve) => setImmediate(resolve));
 
 /** Keystrokes that arrive while others still wait to be read are taken together, for at most this long (ms). */
 const mostWaiting = 25;
+/** How long nothing must change before what is not urgent is begun (ms). */
+const untilIdle = 200;
 
 /** Takes in changes of texts, and publishes what they mean. Between two reads of the client's messages nothing is stale. */
 export class Updates implements DocumentBuilder {
@@ -31,6 +33,10 @@ export class Updates implements DocumentBuilder {
   /** Files whose text the project failed to take in, and why. */
   readonly #unread = new Map<string, unknown>();
   #changes = 0;
+  /** Files whose machines are judged at the ends of ranges alone so far, and what was last published of each. */
+  readonly #unsearched = new Set<string>();
+  readonly #published = new Map<string, string>();
+  #idle: NodeJS.Timeout | undefined;
   /** Called when values shown in the lines may have changed in files the client has not edited. */
   onOthersChanged: () => void = () => {};
 
@@ -52,6 +58,7 @@ export class Updates implements DocumentBuilder {
   textClosed({ document }: TextDocumentChangeEvent<TextDocument>): void {
     const uri = canonicalUri(document.uri);
     this.#workspace.close(uri);
+    this.#published.delete(uri);
     this.#send({ uri: document.uri, diagnostics: [] });
     this.#note(uri);
   }
@@ -92,8 +99,29 @@ export class Updates implements DocumentBuilder {
       if (next === undefined) continue;
       this.#due.delete(next);
       this.#publish(next);
+      this.#unsearched.add(next);
     } while (this.#due.size > 0 || this.#changed.size > 0);
     this.#working = false;
+    clearTimeout(this.#idle);
+    this.#idle = setTimeout(() => void this.#searchDeeper(), untilIdle);
+  }
+
+  /** Searches inside the ranges, and publishes what that adds; an edit that comes in between is answered first. */
+  async #searchDeeper(): Promise<void> {
+    const since = this.#changes;
+    for (const uri of this.#unsearched) {
+      const file = this.#workspace.file(uri);
+      try {
+        for (const _ of file ? this.#workspace.project.searchDeeper(file) : []) {
+          await turn();
+          if (this.#changes !== since) return;
+        }
+      } catch (error) {
+        this.#connection?.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
+      }
+      this.#unsearched.delete(uri);
+      if (this.#publish(uri, true)) this.onOthersChanged();
+    }
   }
 
   /** Hands new texts to the project. Cheap: nothing is computed yet. What was edited is due before what only uses it. */
@@ -119,13 +147,18 @@ export class Updates implements DocumentBuilder {
     }
   }
 
-  /** Says what is wrong with a file's newest text, under the URI as the client spells it. */
-  #publish(uri: string): void {
+  /** Says what is wrong with a file's newest text, under the URI as the client spells it. Returns whether that is new; what is not need not be said. */
+  #publish(uri: string, onlyNew = false): boolean {
     const file = this.#workspace.file(uri);
     const document = this.#services.workspace.TextDocuments.get(uri);
-    if (!file || !document) return;
-    const found = this.#checked(file);
-    this.#send({ uri: document.uri, version: document.version, diagnostics: found });
+    if (!file || !document) return false;
+    const diagnostics = this.#checked(file);
+    const { uri: spelled, version } = document;
+    const told = JSON.stringify([version, diagnostics]);
+    if (onlyNew && this.#published.get(uri) === told) return false;
+    this.#published.set(uri, told);
+    this.#send({ uri: spelled, version, diagnostics });
+    return true;
   }
 
   /** A client that has hung up is told no more. */

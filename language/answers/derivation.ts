@@ -2,7 +2,7 @@ import type { Cell, Origin } from '../compute/cell.ts';
 import { callCell, evaluate } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
 import type { Machine } from '../compute/machine.ts';
-import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
+import { extremesOf, pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import type { Body, Declaration, Source } from '../grammar/generated/ast.ts';
 import { parse } from '../grammar/parser.ts';
 import { type AstNode, contentOf, docOf, textOf } from '../grammar/syntax.ts';
@@ -23,6 +23,8 @@ export interface Derivation {
   readonly cell: Cell;
   readonly value: Value;
   readonly shown: string;
+  /** Where it is least and greatest, where it is a range. */
+  readonly extremes: { least: string; greatest: string } | undefined;
   /** "a current" */
   readonly type: string;
   readonly origin: Origin | 'proposed';
@@ -61,6 +63,7 @@ export function explainCell(cell: Cell, machine: Machine): Derivation {
     cell,
     value,
     shown: showCell(cell, machine, value),
+    extremes: extremesOf(cell, machine),
     type: describeType(typeOfCell(cell), machine.scope.system),
     origin: subject.origin,
     documentation: declared ? inheritedDoc(subject) : '',

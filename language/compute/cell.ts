@@ -5,7 +5,7 @@ import type { Adopted, Instance, Mode } from '../machine/tree.ts';
 import type { Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { Fault, Range, sameValue, type Value } from '../values/value.ts';
-import { type Corners, cornersOf } from './corners.ts';
+import { type Corners, cornersOf, searchedDeeper } from './corners.ts';
 import { EndSets, type Ends } from './ends.ts';
 
 /** Where a value comes from. */
@@ -69,10 +69,10 @@ export class Cell {
   }
 }
 
-/** A cell's value in every scenario that takes these ends of the ranges it rests on. */
+/** A cell's value in every scenario that takes the ranges it rests on at the same place. */
 export interface Result {
   readonly rests: Ends;
-  /** Those of the ranges that are at their high end. */
+  /** Where these ranges are taken. */
   readonly ends: Ends;
   readonly value: Value;
   readonly deps: readonly Cell[];
@@ -182,11 +182,11 @@ interface Work {
 }
 
 /**
- * Computes cells by need, and again only where something they depend on changed. A scenario is the set of ranges that are at
- * their high end.
+ * Computes cells by need, and again only where something they depend on changed. A scenario is the set of ranges that are not
+ * at their low end, each with the share of the way to its high end.
  *
  * What must stay true: after any edits, a cell has in each scenario the result that a new engine gives it. Two results are the
- * same only if their values are (what is missing and faults included), the ranges they rest on, and which of these are high; a
+ * same only if their values are (what is missing and faults included), the ranges they rest on, and where these are taken; a
  * reader is left as it is only where all that it read is the same in this sense.
  */
 export class Engine {
@@ -197,6 +197,8 @@ export class Engine {
   scenario = this.low;
   /** Parts and other machines that stand for themselves in this evaluation. */
   readonly standing = new Map<unknown, Instance | undefined>();
+  /** Cells with results for scenarios inside ranges. */
+  readonly #inside = new Set<Cell>();
   /** Names that were looked up among a file's declarations, and what they led to. */
   readonly #lookups = new Map<Scope, Map<string, unknown>>();
   readonly #stack: Work[] = [];
@@ -382,7 +384,7 @@ export class Engine {
     }
     if (value instanceof Range) {
       work.rests = work.rests.and(this.#sets.of([cell]));
-      value = this.scenario.has(cell) ? value.high : value.low;
+      value = takenAt(value, this.scenario.share(cell), cell);
     }
     return this.#keep(cell, before, value, work);
   }
@@ -399,8 +401,11 @@ export class Engine {
       verified: revision,
       changed: same ? before.changed : revision,
     };
-    const others = cell.results.filter((o) => o !== before && o.ends.within(rests) !== ends.within(o.rests));
+    const others = cell.results.filter(
+      (o) => o !== before && (o.rests === rests ? o.ends !== ends : o.ends.within(rests) !== ends.within(o.rests)),
+    );
     cell.results = [...others, result];
+    if (ends.isInside) this.#inside.add(cell);
     for (const dep of deps) {
       dep.readers ??= new Set();
       dep.readers.add(cell);
@@ -449,6 +454,31 @@ export class Engine {
     return what;
   }
 
+  /** Searches deeper, inside the ranges as well, in steps: what `corners` gives from then on until the cell is touched. */
+  *searchDeeper(cell: Cell): Generator<void, void> {
+    if (this.corners(cell).points !== undefined) return;
+    const { by, what } = yield* searchedDeeper(cell, this);
+    cell.corners = { at: this.revision, by, what };
+  }
+
+  /**
+   * Lets go of what was computed inside ranges on the way to the worst, but for the scenarios that are kept. What is let go of is
+   * only no longer at hand.
+   */
+  letGo(kept: Iterable<Ends>): void {
+    this.#sets.letGo(kept);
+    const passing: Cell[] = [];
+    for (const cell of this.#inside) {
+      cell.results = cell.results.filter(({ ends }) => this.#sets.holds(ends));
+      if (!cell.results.some(({ ends }) => ends.isInside)) this.#inside.delete(cell);
+      if (cell.called && cell.results.length === 0) passing.push(cell);
+    }
+    for (const cell of passing) {
+      const reads = ({ results }: Cell) => results.some(({ deps }) => deps.includes(cell));
+      if (![...(cell.readers ?? [])].some(reads)) cell.instance.cells.delete(cell.name);
+    }
+  }
+
   /** Runs `work` in a scenario. */
   under<T>(scenario: Ends, work: () => T): T {
     const before = this.scenario;
@@ -469,6 +499,15 @@ export class Engine {
       this.#stack.pop();
     }
   }
+}
+
+/** The value of a range at a share of its way; a number that is only ever shown plain is counted, and stays whole. */
+function takenAt({ low, high }: Range, share: number, { member }: Cell): number {
+  if (share === 0 || share === 1) return share ? high : low;
+  const way = share * (high - low);
+  const type = member?.type;
+  const shown = type?.is === 'quantity' ? type.named?.shown : undefined;
+  return low + (shown?.join() === '1' && Number.isInteger(high - low) ? Math.round(way) : way);
 }
 
 function ringOf(cells: readonly Cell[]): Fault {

@@ -1,13 +1,17 @@
-import { Bounds, Money, type Value } from '../values/value.ts';
+import { Bounds, isMissing, Money, type Value } from '../values/value.ts';
 import type { Cell, Engine } from './cell.ts';
 import type { Ends } from './ends.ts';
+import { lookForLeast, type Point } from './search.ts';
 
-/** The combinations of ends at which a value was looked at, and how many there are in all. */
+/** The scenarios at which a value was looked at: combinations of ends and, once it was searched deeper, the worst inside ranges. */
 export interface Corners {
   readonly tried: readonly Ends[];
   /** The value at each of them. */
   readonly values: readonly Value[];
+  /** How many combinations of ends there are. */
   readonly of: number;
+  /** How many points were looked at, the insides of ranges among them; undefined where only ends were. */
+  readonly points?: number;
 }
 
 /** The most ranges of which every combination of ends is tried. */
@@ -15,9 +19,16 @@ const mostRanges = 4;
 /** How often each range is turned, at most, on the way to the worst. */
 const mostTurns = 8;
 
-/** How a search failed to try every combination, in words; undefined where all were tried. */
-export function searchedIn({ tried, of }: Pick<Corners, 'tried' | 'of'>): string | undefined {
-  return tried.length < of ? `searched ${tried.length} of ${of} combinations of ends` : undefined;
+/** How far the worst was searched for, in words; undefined where there is nothing to search, or every end was tried and no inside. */
+export function searchedIn(corners: Corners): string | undefined {
+  if (corners.points === undefined) return endsTriedOf(corners);
+  return corners.of > 1 ? `searched ${corners.points} points` : undefined;
+}
+
+/** How many combinations of ends were tried, in words; undefined where all were. */
+export function endsTriedOf({ tried, of }: Corners): string | undefined {
+  const ends = tried.filter((at) => !at.isInside).length;
+  return ends < of ? `searched ${ends} of ${of} combinations of ends` : undefined;
 }
 
 /**
@@ -36,6 +47,54 @@ export function cornersOf(cell: Cell, engine: Engine): { what: Corners; by: Cell
     if (more === rests) return { what: { ...what, values: engine.aside(values) }, by };
     rests = more;
   }
+}
+
+/** The most ranges of which a deeper search begins at every combination of ends. */
+const mostDeep = 8;
+/** What a value may differ by through rounding alone, as a share of it. */
+const rounding = 1e-9;
+
+/**
+ * In steps: what `cornersOf` gives, and where a value is less or greater inside ranges than at any of their ends: the lowest and the highest
+ * point that a search finds there, and one where it is not known.
+ */
+export function* searchedDeeper(cell: Cell, engine: Engine): Generator<void, { what: Corners; by: Cell }> {
+  const first = engine.corners(cell);
+  const by = cell.measure?.() ?? cell;
+  const rests = first.tried.reduce((all, ends) => all.and(engine.restsOf(cell, ends)), engine.low);
+  if (rests.ranges.length === 0) return { what: { ...first, points: first.tried.length }, by };
+  const tried = new Map<Ends, number>();
+  const measured = (ends: Ends): number => {
+    let known = tried.get(ends);
+    if (known === undefined) {
+      known = amountOf(engine.under(ends, () => engine.value(by)));
+      tried.set(ends, known);
+    }
+    return known;
+  };
+  const ends = rests.ranges.length <= mostDeep ? everyCorner(rests, engine).tried : first.tried;
+  const starts = ends.map((at) => rests.ranges.map((range) => at.share(range)));
+  // Of a verdict only the worse side is of interest, of a value both.
+  for (const sign of cell.measure ? [1] : [1, -1])
+    yield* lookForLeast(rests.ranges.length, starts, (point: Point) => sign * measured(rests.placed(point)));
+  const kept = [...new Set([...first.tried, ...beyond(tried, ends, cell, engine)])];
+  const values = engine.aside(() => kept.map((at) => engine.under(at, () => engine.value(cell))));
+  return { what: { tried: kept, values, of: first.of, points: tried.size }, by };
+}
+
+/** Of the points tried, those that are lower and higher than every combination of ends, and the first where a value is missing. */
+function beyond(tried: ReadonlyMap<Ends, number>, ends: readonly Ends[], cell: Cell, engine: Engine): Ends[] {
+  const points = [...tried];
+  const atEnds = ends.map((at) => tried.get(at) ?? 0);
+  const least = points.reduce((a, b) => (b[1] < a[1] ? b : a));
+  const most = points.reduce((a, b) => (b[1] > a[1] ? b : a));
+  const lowest = Math.min(...atEnds);
+  const highest = Math.max(...atEnds);
+  const found = [];
+  if (least[1] < lowest - rounding * Math.abs(lowest)) found.push(least[0]);
+  if (most[1] > highest + rounding * Math.abs(highest)) found.push(most[0]);
+  const missing = points.find(([at]) => engine.under(at, () => isMissing(engine.value(cell))));
+  return missing ? [...found, missing[0]] : found;
 }
 
 function everyCorner({ ranges }: Ends, engine: Engine): Omit<Corners, 'values'> {

@@ -1,8 +1,9 @@
 import type { Cell } from './cell.ts';
 
 /**
- * A set of ranges. As a scenario: those taken at their high end, all others at their low end. As what a value rests on: those
- * that it was computed from. There is one object for each set, so that sets are the same where they are identical.
+ * A set of ranges, each with a share of the way from its low end to its high one. As a scenario: where each range is taken, those
+ * that are not in the set at their low end. As what a value rests on: those that it was computed from, all with a share of 1. There
+ * is one object for each set, so that sets are the same where they are identical.
  */
 export class Ends {
   readonly #shared = new Map<Ends, Ends>();
@@ -11,6 +12,8 @@ export class Ends {
   constructor(
     /** In the order of their paths, whichever was met first. */
     readonly ranges: readonly Cell[],
+    /** Of each range, above 0 and up to 1. */
+    readonly shares: readonly number[],
     sets: EndSets,
   ) {
     this.#sets = sets;
@@ -20,19 +23,34 @@ export class Ends {
     return this.ranges.includes(range);
   }
 
+  /** How far from its low end (0) to its high one (1) a range is taken. */
+  share(range: Cell): number {
+    const i = this.ranges.indexOf(range);
+    return i < 0 ? 0 : (this.shares[i] as number);
+  }
+
+  /** Is a range taken between its ends? */
+  get isInside(): boolean {
+    return this.shares.some((share) => share !== 1);
+  }
+
   /** Those of this set that are in another as well. */
   within(other: Ends): Ends {
     if (this === other || this.ranges.length === 0) return this;
     if (other.ranges.length === 0) return other;
     let shared = this.#shared.get(other);
     if (!shared) {
-      shared = this.#sets.of(this.ranges.filter((range) => other.has(range)));
+      const both = this.ranges.filter((range) => other.has(range));
+      shared = this.#sets.at(
+        both,
+        both.map((range) => this.share(range)),
+      );
       this.#shared.set(other, shared);
     }
     return shared;
   }
 
-  /** Those of this set and those of another. */
+  /** Those of this set and those of another, for what a value rests on. */
   and(other: Ends): Ends {
     if (this === other || other.ranges.length === 0) return this;
     if (this.ranges.length === 0) return other;
@@ -44,10 +62,25 @@ export class Ends {
     return joined;
   }
 
+  /** The scenario that takes the ranges of this set elsewhere, in their order. */
+  placed(shares: readonly number[]): Ends {
+    return this.#sets.at(this.ranges, shares);
+  }
+
   /** With one range at its other end. */
   flipped(range: Cell): Ends {
     const ranges = this.has(range) ? this.ranges.filter((each) => each !== range) : [...this.ranges, range];
-    return this.#sets.of(ranges);
+    return this.#sets.at(
+      ranges,
+      ranges.map((each) => this.share(each) || 1),
+    );
+  }
+
+  /** Notes this set and all that were taken from it. */
+  noteTaken(seen: Set<Ends>): void {
+    if (seen.has(this)) return;
+    seen.add(this);
+    for (const shared of this.#shared.values()) shared.noteTaken(seen);
   }
 }
 
@@ -57,18 +90,46 @@ export class EndSets {
   readonly #sets = new Map<string, Ends>();
   readonly none = this.of([]);
 
+  /** These ranges, as scenario all at their high end. */
   of(ranges: readonly Cell[]): Ends {
-    const numbers = ranges.map((range) => this.#number(range)).sort((a, b) => a - b);
-    const key = numbers.join();
+    return this.at(
+      ranges,
+      ranges.map(() => 1),
+    );
+  }
+
+  /** These ranges, each with its share; a share of 0 is the low end, and so left out. */
+  at(ranges: readonly Cell[], shares: readonly number[]): Ends {
+    const places = ranges
+      .map((range, i) => ({ range, share: shares[i] as number, number: this.#number(range) }))
+      .filter(({ share }) => share > 0);
+    const key = places
+      .sort((a, b) => a.number - b.number)
+      .map(({ number, share }) => (share === 1 ? number : `${number}@${share}`))
+      .join();
     let set = this.#sets.get(key);
     if (!set) {
+      places.sort((a, b) => (a.range.path < b.range.path ? -1 : 1));
       set = new Ends(
-        [...ranges].sort((a, b) => (a.path < b.path ? -1 : 1)),
+        places.map(({ range }) => range),
+        places.map(({ share }) => share),
         this,
       );
       this.#sets.set(key, set);
     }
     return set;
+  }
+
+  /** Lets go of scenarios inside ranges but for those that are kept, and what is taken from these. */
+  letGo(kept: Iterable<Ends>): void {
+    const still = new Set<Ends>();
+    for (const scenario of kept) scenario.noteTaken(still);
+    for (const [key, set] of this.#sets) if (set.isInside && !still.has(set)) this.#sets.delete(key);
+  }
+
+  /** Is this the set that stands for its ranges and shares? */
+  holds(set: Ends): boolean {
+    return !set.isInside || this.at(set.ranges, set.shares) === set;
   }
 
   /** How many sets are kept. */

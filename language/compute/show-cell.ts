@@ -1,9 +1,11 @@
 import type { Instance } from '../machine/tree.ts';
 import { anyType, type Type } from '../names/type.ts';
+import { listed } from '../types/problem.ts';
 import { formatNumber } from '../units/display.ts';
 import { showValue, unitFor } from '../values/show.ts';
 import { Bounds, isMissing, Money, mergeMissing, Range, Sides, sameValue, type Value } from '../values/value.ts';
 import type { Cell } from './cell.ts';
+import type { Ends } from './ends.ts';
 import type { Machine } from './machine.ts';
 
 /** A cell's value over all ends of the ranges it depends on: a range where they differ; what is missing, where anything is. */
@@ -36,6 +38,31 @@ function boundsOver(values: readonly Value[]): Bounds | undefined {
   return new Bounds(low > -Infinity ? low : undefined, high < Infinity ? high : undefined, missing, code);
 }
 
+/** Where a scenario takes the ranges that a cell's value rests on: "at ambient 15 °C and mains 253 V"; undefined if it rests on none. */
+export function whereOf(scenario: Ends, cell: Cell, machine: Machine): string | undefined {
+  const { ranges } = machine.engine.restsOf(cell, scenario);
+  if (ranges.length === 0) return undefined;
+  const places = machine.engine.under(scenario, () =>
+    machine.engine.aside(() =>
+      ranges.map((range) => `${pathOfCell(range, machine)} ${showCell(range, machine, machine.engine.value(range))}`),
+    ),
+  );
+  return `at ${listed(places, mostPlaces)}`;
+}
+
+const mostPlaces = 6;
+
+/** Where a value that is a range is least, and where it is greatest; undefined where it is the same everywhere, or no number. */
+export function extremesOf(cell: Cell, machine: Machine): { least: string; greatest: string } | undefined {
+  const { tried, values } = machine.engine.corners(cell);
+  const amounts = values.map((value) => (value instanceof Money ? value.amount : value));
+  if (!amounts.every((amount) => typeof amount === 'number')) return undefined;
+  const [low, high] = [Math.min(...amounts), Math.max(...amounts)];
+  const where = (amount: number) => whereOf(tried[amounts.indexOf(amount)] as Ends, cell, machine);
+  const [least, greatest] = [where(low), where(high)];
+  return low < high && least && greatest ? { least, greatest } : undefined;
+}
+
 /** The type a cell's value has; for a call, that of its result. */
 export function typeOfCell(cell: Cell): Type {
   return (cell.called?.cell.member ?? cell.member)?.type ?? anyType;
@@ -62,11 +89,15 @@ export function pathOfCell(cell: Cell, machine: Machine): string {
   return `${before}${called.cell.name}(${args.join(', ')})`;
 }
 
-/** Every value of a machine that takes no arguments, by its place in the tree. */
-export function* valuesOf(machine: Machine): Generator<{ instance: Instance; cell: Cell; value: Value }> {
+/** Every value of a machine that takes no arguments, by its place in the tree; `before` is done before each is looked at. */
+export function* valuesOf(
+  machine: Machine,
+  before?: (cell: Cell) => void,
+): Generator<{ instance: Instance; cell: Cell; value: Value }> {
   for (const instance of machine.tree.all()) {
     for (const member of instance.kind.members.values()) {
       const cell = member.parameters.length > 0 ? undefined : instance.cell(member.name);
+      if (cell) before?.(cell);
       if (cell) yield { instance, cell, value: valueOver(cell, machine) };
     }
   }

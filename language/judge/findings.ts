@@ -1,5 +1,5 @@
 import type { Cell, Engine } from '../compute/cell.ts';
-import { type Corners, searchedIn } from '../compute/corners.ts';
+import { type Corners, endsTriedOf, searchedIn } from '../compute/corners.ts';
 import type { Ends } from '../compute/ends.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import {
@@ -14,6 +14,7 @@ import {
 import { least, type Margin, marginOf, showMargin } from '../compute/margin.ts';
 import { isKnown, renderMessage, showExpression } from '../compute/message.ts';
 import { blockPlace, standsIn, valuePlace } from '../compute/place.ts';
+import { whereOf } from '../compute/show-cell.ts';
 import type { Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, contentOf, rangeOf } from '../grammar/syntax.ts';
 import { Instance } from '../machine/tree.ts';
@@ -45,8 +46,12 @@ export interface Finding {
   readonly waysOut: readonly string[];
   /** Where the rule is declared. */
   readonly declared?: Rule;
-  /** The ends of the ranges under which it is at its worst. */
+  /** Where the ranges are taken under which it is at its worst. */
   readonly scenario: Ends;
+  /** The same in words, "at ambient 15 °C"; undefined where it rests on no range. */
+  readonly worst: string | undefined;
+  /** Said where that was searched for, and how far. */
+  readonly searched?: string;
   readonly accepted?: Accepted;
   /** What follows from it, and is not listed by itself. */
   readonly consequences: Finding[];
@@ -65,8 +70,10 @@ export interface Accepted {
 export interface Held {
   readonly rule: string;
   readonly instance: Instance;
-  /** Said where not every combination of ends was tried. */
+  /** Said where the worst was searched for, and how far. */
   readonly searched: string | undefined;
+  /** Was every combination of ends among what was tried? */
+  readonly everyEnd: boolean;
 }
 
 /** A rule that cannot be decided, and why. */
@@ -83,8 +90,14 @@ export interface Requirement {
   readonly target: Target;
   readonly text: string;
   readonly holds: boolean | undefined;
-  /** Said where not every combination of ends was tried. */
+  /** Said where the worst was searched for, and how far. */
   readonly searched?: string;
+  /** Said where not every combination of ends was tried. */
+  readonly endsTried?: string;
+  /** Where the ranges are taken under which it is at its worst. */
+  readonly scenario: Ends;
+  /** The same in words; undefined where it rests on no range. */
+  readonly worst?: string;
   readonly margin?: Margin;
   /** What it comes to, as people read it. */
   readonly shown?: string;
@@ -99,7 +112,7 @@ export interface Assessment {
   readonly undecided: readonly Undecided[];
   /** Rules that were decided and hold. */
   readonly held: number;
-  /** Those that hold at the ends that were tried, which were not all. */
+  /** Those of them that hold wherever they were tried, which was not everywhere. */
   readonly searched: readonly Held[];
 }
 
@@ -132,6 +145,23 @@ export function assess(machine: Machine): Assessment {
   };
 }
 
+/**
+ * Searches inside the ranges for what is worse there than at their ends: of every rule, requirement and value that is shown. In
+ * steps; `assess` then says what was found. A search only adds: what failed still does.
+ */
+export function* searchDeeper(machine: Machine): Generator<void> {
+  const { engine } = machine;
+  const verdicts = machine.tree
+    .all()
+    .flatMap((instance) => rulesOn(instance.kind, machine.scope).map((rule) => verdictCell(rule, instance)));
+  const shown = [...writtenInstances(machine)].flatMap(wantedCells);
+  const cells = [...verdicts, ...targetsOf(machine).map(({ cell }) => cell), ...shown];
+  for (const cell of cells) {
+    if (engine.corners(cell).of > 1) yield* engine.searchDeeper(cell);
+  }
+  engine.letGo(cells.flatMap((cell) => engine.corners(cell).tried));
+}
+
 /** The worst that a rule says of an instance, over the ends of the ranges it depends on. */
 function decide(rule: Rule, instance: Instance, machine: Machine): Finding | Undecided | Held | undefined {
   const { engine } = machine;
@@ -153,7 +183,10 @@ function decision(rule: Rule, cell: Cell, corners: Corners): Ends[] | Undecided 
     else if (value !== notApplicable) holds = true;
   }
   if (failing.length > 0) return failing;
-  return missing ?? (holds ? { rule: rule.name, instance, searched: searchedIn(corners) } : undefined);
+  return (
+    missing ??
+    (holds ? { rule: rule.name, instance, searched: searchedIn(corners), everyEnd: !endsTriedOf(corners) } : undefined)
+  );
 }
 
 /** What keeps a value from being known. */
@@ -184,7 +217,7 @@ function failure(
     engine.aside(() => ({
       rule: rule.name,
       severity: rule.severity,
-      message: withSearch(renderMessage(rule.message, frame, ctx, margin), searchedIn(corners)),
+      message: withSearch(renderMessage(rule.message, frame, ctx, margin), endsTriedOf(corners)),
       caution: cautionOf(rule, instance, engine),
       instance,
       waysOut: rule.remedies.flatMap(({ text }) =>
@@ -193,6 +226,8 @@ function failure(
       places: placesOf(rule, instance, machine),
       declared: rule,
       scenario: worst,
+      worst: whereOf(worst, verdictCell(rule, instance), machine),
+      searched: searchedIn(corners),
       accepted: acceptance(rule, instance, margin, machine),
       consequences: [],
     })),
@@ -265,6 +300,7 @@ function judge(target: Target, machine: Machine): Requirement {
       engine.aside(() =>
         judgeIn(
           target,
+          scenario,
           engine.value(target.cell),
           () => marginOf(target.node.condition, frame, ctx),
           (m) => showExpression(m.value, frame, ctx),
@@ -273,11 +309,14 @@ function judge(target: Target, machine: Machine): Requirement {
     );
     if (!worst || isGraver(judged, worst)) worst = judged;
   }
-  return { ...(worst as Requirement), searched: searchedIn(corners) };
+  const found = worst as Requirement;
+  const said = { searched: searchedIn(corners), endsTried: endsTriedOf(corners) };
+  return { ...found, ...said, worst: whereOf(found.scenario, target.cell, machine) };
 }
 
 function judgeIn(
   target: Target,
+  scenario: Ends,
   value: Value,
   margin: () => Margin | undefined,
   show: (margin: Margin) => string,
@@ -285,9 +324,9 @@ function judgeIn(
   const { text } = target;
   if (typeof value === 'boolean') {
     const by = margin();
-    return { target, text, holds: value, margin: by, shown: by && show(by), missing: [], unreadable: [] };
+    return { target, scenario, text, holds: value, margin: by, shown: by && show(by), missing: [], unreadable: [] };
   }
-  return { target, text, holds: undefined, ...lacks(value) };
+  return { target, scenario, text, holds: undefined, ...lacks(value) };
 }
 
 function isGraver(a: Requirement, b: Requirement): boolean {
@@ -303,11 +342,13 @@ function unmet(requirement: Requirement, machine: Machine): Finding {
   return {
     rule: 'requirement',
     severity: 'warning',
-    message: withSearch(`${text} does not hold${came}`, requirement.searched),
+    message: withSearch(`${text} does not hold${came}`, requirement.endsTried),
     instance: target.instance,
     places: [own ? target.node.condition : blockPlace(target.instance, machine.entry)],
     waysOut: [],
-    scenario: machine.engine.low,
+    scenario: requirement.scenario,
+    worst: requirement.worst,
+    searched: requirement.searched,
     consequences: [],
   };
 }
@@ -359,6 +400,7 @@ function faults(machine: Machine, findings: readonly Finding[], unsafe: readonly
       places: [place],
       waysOut: [],
       scenario,
+      worst: whereOf(scenario, cell, from),
       consequences: [],
     };
   }

@@ -93,7 +93,8 @@ function holdsWith(
   const before = cell.trial;
   attempt(cell, value, engine);
   const verdict = verdictCell(rule, finding.instance);
-  const holds = engine.corners(verdict).values.every((value) => value !== false);
+  const worst = engine.under(finding.scenario, () => engine.value(verdict));
+  const holds = worst !== false && engine.corners(verdict).values.every((value) => value !== false);
   attempt(cell, before, engine);
   return holds;
 }

@@ -206,8 +206,9 @@ class ValuePage {
   ) {}
 
   explain(cell: Cell, depth: number): Page {
+    for (const _ of this.machine.engine.searchDeeper(cell));
     const derivation = explainCell(cell, this.machine);
-    const { path, type, shown, documentation, formula, sources, assumptions } = derivation;
+    const { path, type, shown, extremes, documentation, formula, sources, assumptions } = derivation;
     const word = originWords[derivation.origin];
     this.#told.add(cell);
     const full = path.startsWith(this.machine.tree.name) ? path : `${this.machine.tree.name}.${path}`;
@@ -219,6 +220,8 @@ class ValuePage {
       .prose(documentation)
       .rows([
         ['is', `${type}, ${word}`],
+        ['least', extremes?.least],
+        ['greatest', extremes?.greatest],
         ['lacks', this.#lacks(derivation)],
         [derivation.origin === 'derived' ? 'formula' : 'text', formula && onOneLine(formula)],
         ...this.#passedOver(cell),

@@ -70,6 +70,7 @@ class Reporter {
       report.findings = report.findings.concat(mistakes.map((mistake) => this.mistake(mistake, each)));
       read.add(each.uri);
     }
+    for (const _ of project.searchDeeper(file));
     for (const machine of project.machines(file)) {
       report.machines.push(this.machine(machine, file));
       for (const finding of machine.assessment.findings) report.findings.push(this.finding(finding, machine, file));
@@ -98,7 +99,8 @@ class Reporter {
   }
 
   finding(finding: Finding, machine: Assessed, file: SourceFile): FindingReport {
-    const { rule, severity, message, instance, caution, accepted, consequences, waysOut, places } = finding;
+    const { rule, severity, message, instance, caution, accepted, consequences, waysOut, places, worst, searched } =
+      finding;
     const fixes = soundFixes(finding, machine, file, this.project);
     const ways = [...waysOut, ...fixes.map(({ title }) => uncapitalised(title))];
     return {
@@ -108,6 +110,8 @@ class Reporter {
       machine: machine.tree.name,
       path: pathOf(instance),
       ...this.#place(places[0] ?? machine.entry, file),
+      ...(worst && { worst }),
+      ...(searched && { searched }),
       ...(caution && { caution }),
       ...(ways.length && { waysOut: ways }),
       ...(accepted && {
@@ -134,10 +138,11 @@ class Reporter {
       open: choices.map((choice) => this.#open(choice, file)),
       decided,
       undecided: assessment.undecided.map(undecidedRule),
-      searched: assessment.searched.map(({ rule, instance, searched }) => ({
+      searched: assessment.searched.map(({ rule, instance, searched, everyEnd }) => ({
         rule,
         path: pathOf(instance),
         searched: searched as string,
+        everyEnd,
       })),
       measurements: deviationsOf(machine).map((deviation) => this.#measurement(deviation, machine, file)),
     };
@@ -150,7 +155,7 @@ class Reporter {
   #values(machine: Machine): NonNullable<MachineReport['values']> {
     const { system } = machine.scope;
     const values: NonNullable<MachineReport['values']> = {};
-    for (const { cell, value } of valuesOf(machine)) {
+    for (const { cell, value } of valuesOf(machine, (cell) => [...machine.engine.searchDeeper(cell)])) {
       const text = showCell(cell, machine, value);
       values[pathOfCell(cell, machine)] = { ...encode(value, typeOfCell(cell), system, text), origin: cell.origin };
     }
@@ -158,7 +163,7 @@ class Reporter {
   }
 
   #requirement(requirement: Requirement, file: SourceFile): MachineReport['requirements'][number] {
-    const { target, text, holds, margin, shown, searched, missing, unreadable, because } = requirement;
+    const { target, text, holds, margin, shown, searched, worst, missing, unreadable, because } = requirement;
     return {
       text,
       path: pathOf(target.instance),
@@ -166,6 +171,7 @@ class Reporter {
       margin: margin && Number.isFinite(margin.amount) ? margin.amount : null,
       ...(margin && { marginUnit: margin.inKelvin ? 'K' : '1', marginText: showMargin(margin) }),
       ...(shown && { value: shown }),
+      ...(worst && { worst }),
       ...(searched && { searched }),
       ...(holds === undefined && lacking({ missing, unreadable, because })),
       ...this.#place(target.node, file),

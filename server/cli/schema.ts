@@ -128,9 +128,10 @@ type Plain = z.infer<
 >;
 export type Value = Plain | { list: Value[]; text: string; origin?: Plain['origin'] };
 
-const searched = z
+const searched = z.string().describe('Said where it rests on ranges: how many points the worst was searched at');
+const worst = z
   .string()
-  .describe('Said where not every combination of the ends of ranges was tried, and how many were');
+  .describe('Where the ranges are taken at which it is worst: "at ambient 15 °C and mains 253 V"');
 
 const requirement = z.strictObject({
   text: z.string().describe('As written'),
@@ -140,6 +141,7 @@ const requirement = z.strictObject({
   marginUnit: z.enum(['1', 'K']).optional().describe('K for points of temperature: there the margin is a difference'),
   marginText: z.string().optional(),
   value: z.string().optional().describe('What it comes to, as people read it'),
+  worst: worst.optional(),
   searched: searched.optional(),
   missing: names.optional(),
   unreadable: names.optional(),
@@ -201,6 +203,8 @@ const findingFields = {
   machine: z.string().nullable().describe('null for a mistake in the text'),
   path: path.nullable(),
   ...place,
+  worst: worst.optional(),
+  searched: searched.optional(),
   caution: z.string().optional().describe('People can be hurt: what to mind'),
   waysOut: z.array(z.string()).optional(),
   accepted: accepted.optional(),
@@ -225,8 +229,15 @@ const machine = z.strictObject({
   decided: z.int().describe('How many times a rule could be decided, for one block each'),
   undecided: z.array(undecided),
   searched: z
-    .array(z.strictObject({ rule: z.string(), path, searched }))
-    .describe('Rules that hold at the ends that were tried, which were not all'),
+    .array(
+      z.strictObject({
+        rule: z.string(),
+        path,
+        searched,
+        everyEnd: z.boolean().describe('Was every combination of the ends of ranges among what was tried?'),
+      }),
+    )
+    .describe('Rules that hold wherever they were tried, which was not everywhere'),
   measurements: z.array(measurement),
 });
 

@@ -66,13 +66,14 @@ class TextReport {
   // ---- findings ----
 
   #finding(finding: Finding, indent: string): string[] {
-    const { severity, rule, message, caution, waysOut = [], accepted, consequences = [] } = finding;
+    const { severity, rule, message, worst, searched, caution, waysOut = [], accepted, consequences = [] } = finding;
     const inner = `${indent}  `;
     const prose = (text: string) => wrap(text, this.io.width, inner);
     const word = accepted && !accepted.counts ? this.#style.quiet(`accepted ${severity}`) : this.#severity(severity);
     return [
       `${indent}${showPlace(finding)}  ${word}  ${this.#style.quiet(rule)}`,
       prose(asSentence(message)),
+      ...(worst ? [prose(`Worst ${[worst, searched].filter(Boolean).join(', ')}.`)] : []),
       ...(caution ? [this.#style.caution(prose(`Caution: ${caution}`))] : []),
       ...waysOut.map((way) => prose(asSentence(`Way out: ${way}`))),
       ...(accepted ? this.#accepted(accepted).map(prose) : []),
@@ -98,7 +99,7 @@ class TextReport {
   #requirements({ requirements }: MachineReport): string[] {
     const rows = requirements.map((r) => {
       const verdict = r.holds === null ? 'unknown' : r.holds ? 'holds' : 'fails';
-      return [verdict, r.text, [r.value, r.marginText, r.searched].filter(Boolean).join(', ')];
+      return [verdict, r.text, [r.value, r.marginText, r.worst, r.searched].filter(Boolean).join(', ')];
     });
     const lines = columns(rows, '   ');
     return requirements.flatMap((requirement, i) => {
@@ -143,9 +144,17 @@ class TextReport {
   }
 
   #searched({ searched }: MachineReport): string[] {
-    return searched.map((held) =>
-      wrap(`${held.path ? `${held.rule} (${held.path})` : held.rule}: ${held.searched}`, this.io.width, '    '),
-    );
+    // Those of which every end was tried are many, and only counted.
+    const counted = searched.filter(({ everyEnd }) => everyEnd).length;
+    const lines = counted ? [`    ${count(counted, 'rule')} over ranges, at every end and inside`] : [];
+    return [
+      ...lines,
+      ...searched
+        .filter(({ everyEnd }) => !everyEnd)
+        .map((held) =>
+          wrap(`${held.path ? `${held.rule} (${held.path})` : held.rule}: ${held.searched}`, this.io.width, '    '),
+        ),
+    ];
   }
 
   // ---- closing ----

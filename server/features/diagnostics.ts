@@ -41,8 +41,9 @@ function findingDiagnostic(finding: Finding, file: SourceFile): Diagnostic {
 
 /** The message with what else there is to know: why it was accepted, the ways out and, set apart, what to mind. */
 export function findingText(finding: Finding): string {
-  const { accepted, waysOut, caution } = finding;
+  const { accepted, waysOut, caution, worst } = finding;
   const lines = [`${finding.message}.`.replace(/([.?!])\.$/, '$1')];
+  if (worst) lines.push(`Worst ${worst}.`);
   if (accepted)
     lines.push(accepted.lapsed ? `The acceptance has lapsed: ${accepted.lapsed}.` : `Accepted: ${accepted.reason}.`);
   lines.push(...waysOut.map((way) => `A way out: ${way}.`));

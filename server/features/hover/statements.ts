@@ -20,13 +20,13 @@ export function statementText(file: SourceFile, offset: number, { project }: Wor
 }
 
 function requirementAt({ assessment }: Assessed, file: SourceFile, offset: number): Hover | undefined {
-  for (const { target, text, holds, shown, margin, missing, searched } of assessment.requirements) {
+  for (const { target, text, holds, shown, margin, missing, searched, worst } of assessment.requirements) {
     const { start } = rangeOf(target.node);
     const end = rangeOf(target.node.condition).start;
     if (offset < start || offset >= end) continue;
     const state = holds === undefined ? 'Not decided' : holds ? 'Met' : 'Not met';
     const because = missing.length > 0 ? `: ${listed(missing)} not given` : '';
-    const amount = [shown, margin && showMargin(margin), searched].filter(Boolean).join(', ');
+    const amount = [shown, margin && showMargin(margin), worst, searched].filter(Boolean).join(', ');
     return {
       contents: { kind: 'markdown', value: paragraphs(code(text), `${state}${because}${amount && `: ${amount}`}`) },
       range: rangeIn(file, { start, end: start + file.parsed.text.slice(start, end).trimEnd().length }),

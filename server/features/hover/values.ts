@@ -40,6 +40,7 @@ export function valueText(
     `**${derivation.path}** = ${stateOf(derivation)}`,
     memberDoc(member),
     markdownTable(rowsOf(asked, machine)),
+    whereItLies(derivation),
     howItCame(derivation, machine),
     inputsOf(derivation, machine),
     origins(declared),
@@ -64,6 +65,10 @@ function stateOf({ value, shown }: Derivation): string {
   if (!(value instanceof Unknown)) return shown;
   const missing = missingPaths(value);
   return missing.length > 0 ? `not known: ${missing.join(', ')} not given` : value.absent ? 'not given' : 'not known';
+}
+
+function whereItLies({ extremes }: Derivation): string | undefined {
+  return extremes && `Least ${extremes.least}, greatest ${extremes.greatest}`;
 }
 
 function howItCame({ origin, formula, place }: Derivation, machine: Assessed): string | undefined {
