@@ -43,7 +43,20 @@ export function* lookForLeast(
   // Where each side counts for itself, the lowest along each of them together is the lowest of all.
   seen.push(lowest.map((_, side) => lowestAlong(side, lowest, at)));
   const way = { left: mostOnTheWay };
-  for (const start of apart(yield* byValue(seen, at))) yield* descend(start, at, way);
+  const starts = yield* byValue(seen, at);
+  for (const start of sides > 1 ? apart(starts) : dips(starts, at)) yield* descend(start, at, way);
+}
+
+/** Of points along one side those that are lower than the one beside them, and no higher than the other; the lowest of all first. */
+function dips(byHeight: readonly Point[], at: (point: Point) => number): Point[] {
+  const [lowest] = byHeight;
+  const inOrder = byHeight.toSorted((a, b) => (a[0] as number) - (b[0] as number));
+  const heights = inOrder.map(at);
+  const within = inOrder.filter((_, i) => {
+    const [before, here, after] = heights.slice(i - 1, i + 2) as [number, number, number];
+    return i > 0 && i < inOrder.length - 1 && here <= before && here <= after && here < Math.max(before, after);
+  });
+  return lowest ? [lowest, ...within.filter((point) => point !== lowest)] : within;
 }
 
 function middle(sides: number): Point {
