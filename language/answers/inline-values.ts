@@ -99,8 +99,8 @@ function proposal(choice: Choice, machine: Machine): InlineValue[] {
 }
 
 function met(requirement: Requirement, machine: Machine): InlineValue[] {
-  const { target, holds, margin, shown, searched } = requirement;
+  const { target, holds, margin, shown, endsTried, worst } = requirement;
   if (!standsIn(target.node, machine.entry) || holds === undefined || !margin || !shown) return [];
-  const text = [shown, showMargin(margin), searched].filter(Boolean).join(', ');
-  return [{ kind: 'requirement', offset: endOf(target.node), text, tooltip: undefined }];
+  const text = [shown, showMargin(margin), endsTried].filter(Boolean).join(', ');
+  return [{ kind: 'requirement', offset: endOf(target.node), text, tooltip: worst && `Worst ${worst}` }];
 }

@@ -284,6 +284,7 @@ export class Conversation {
     for (const name of this.#open.keys()) {
       const uri = this.#uri(name);
       const file = fresh.file(canonicalUri(uri));
+      for (const _ of file ? fresh.searchDeeper(file) : []);
       const expected = file ? plain(diagnostics(file, { project: fresh } as Workspace)) : [];
       // What follows from a change of another file comes a moment after what the file's own text says.
       let said = '';

@@ -49,6 +49,46 @@ describe('diagnostics', () => {
     expect(finding?.message).toContain('Accepted: short runs.');
   });
 
+  test('what is worse inside a range only is published when nothing else is to be done, and only adds', async () => {
+    const uri = fresh();
+    const dip = `/// A mast.
+kind mast {
+  toplevel
+  wind: Speed
+  /// Greatest at 10 m/s.
+  swing: Length = 60 mm - abs(wind - 10 m/s) * 4 ms {
+    source defined "a test"
+  }
+}
+/// Not too far.
+rule swings on mast {
+  holds swing <= 50 mm
+  error "{swing}"
+  source defined "a test"
+}
+/// Not in a calm.
+rule stands on mast {
+  holds swing >= 30 mm
+  error "{swing}"
+  source defined "a test"
+}
+mast M {
+  wind = 0 m/s .. 20 m/s
+}
+`;
+    await client.open(uri, dip);
+    const codes = () => client.published.filter((p) => p.uri === uri).map((p) => p.diagnostics.map((d) => d.code));
+    await expect.poll(codes).toEqual([['stands'], ['swings', 'stands']]);
+    const version = await client.change(uri, dip.replace('20 m/s\n}', '9 m/s\n}'));
+    await client.diagnostics(uri, version);
+    // Where the search finds nothing new, nothing is published again.
+    await new Promise((resolve) => setTimeout(resolve, 600));
+    expect(codes()).toHaveLength(3);
+    expect(codes().at(-1)).toEqual(['swings', 'stands']);
+    const [finding] = await client.diagnostics(uri, version);
+    expect(finding?.message).toMatch(/^56 mm\.\nWorst at wind 9 m\/s\./);
+  });
+
   test('a change of a file reaches the open files that use it, however far', async () => {
     const [a, b, c] = [fresh(), fresh(), fresh()];
     const name = (uri: string) => `./${uri.split('/').pop()}`;
