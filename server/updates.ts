@@ -109,12 +109,15 @@ export class Updates implements DocumentBuilder {
   /** Searches inside the ranges, and publishes what that adds; an edit that comes in between is answered first. */
   async #searchDeeper(): Promise<void> {
     const since = this.#changes;
+    const isBusy = () => this.#working || this.#changes !== since;
     for (const uri of this.#unsearched) {
+      await turn();
+      if (isBusy()) return;
       const file = this.#workspace.file(uri);
       try {
         for (const _ of file ? this.#workspace.project.searchDeeper(file) : []) {
           await turn();
-          if (this.#changes !== since) return;
+          if (isBusy()) return;
         }
       } catch (error) {
         this.#connection?.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
