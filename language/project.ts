@@ -9,7 +9,7 @@ import { type Choice, choose } from './judge/choices.ts';
 import { type Assessment, assess, searchDeeper } from './judge/findings.ts';
 import type { TextFile } from './machine/text-file.ts';
 import { adopt, buildPart, buildTree, type Instance, type PartChoices } from './machine/tree.ts';
-import { declaredName, FileNames, Scope } from './names/scope.ts';
+import { declaredName, FileNames, FileScope, type Scope } from './names/scope.ts';
 import { checkDeclaration, checkInstance } from './types/check.ts';
 import { expressionAround, nearest, type Problem, replace, type Severity } from './types/problem.ts';
 import { UnitSystem } from './units/units.ts';
@@ -72,7 +72,7 @@ export function resolveUri(from: string, path: string): string {
 /** One file of a project: its text, its names, and the machines in it. */
 export class SourceFile implements TextFile {
   parsed: ParsedFile;
-  readonly scope: Scope;
+  readonly scope: FileScope;
   uses: { node: Use; uri: string; found: boolean; refused?: string }[] = [];
   #lines: Lines | undefined;
   /** Machines by their entry, kept while their text and what it needs stay the same. */
@@ -84,12 +84,12 @@ export class SourceFile implements TextFile {
 
   constructor(
     readonly uri: string,
-    readonly library: Scope,
+    readonly library: FileScope,
     parsed: ParsedFile,
-    scope?: Scope,
+    scope?: FileScope,
   ) {
     this.parsed = parsed;
-    this.scope = scope ?? new Scope(new FileNames([parsed.file]), [], library.system, library);
+    this.scope = scope ?? new FileScope(new FileNames([parsed.file]), [], library.system, library);
   }
 
   /** Is it one of the library's own files, which are read-only? */
@@ -127,7 +127,7 @@ interface Root {
 
 /** The declarations that every file sees. */
 export interface Library {
-  readonly scope: Scope;
+  readonly scope: FileScope;
   readonly files: ReadonlyMap<string, ParsedFile>;
 }
 
@@ -141,7 +141,7 @@ export function readLibrary(files: readonly { name: string; text: string }[]): L
     file.items.filter((item): item is Declaration => item.$type === 'Declaration'),
   );
   const system = new UnitSystem(declarations);
-  return { scope: new Scope(new FileNames(all), [], system, undefined), files: parsed };
+  return { scope: new FileScope(new FileNames(all), [], system, undefined), files: parsed };
 }
 
 /**
@@ -225,7 +225,7 @@ export class Project {
   #resolveUses(file: SourceFile): void {
     const nodes = file.parsed.file.items.filter((item): item is Use => item.$type === 'Use' && item.path !== undefined);
     file.uses = nodes.map((node) => ({ node, uri: resolveUri(file.uri, contentOf(node.path)), found: false }));
-    const used: Scope[] = [];
+    const used: FileScope[] = [];
     for (const use of file.uses) {
       const target = this.#use(use, file.uri);
       use.found = target !== undefined;

@@ -22,7 +22,8 @@ import { type Binding, bind, bindMember, blockAt, partKind } from '../types/bind
 import { calledBy } from '../types/calls.ts';
 import type { Context } from '../types/context.ts';
 import { isFunctionName, languageFunctions } from '../types/functions.ts';
-import { domainType, typeIn } from '../types/infer.ts';
+import { inference, typeIn } from '../types/infer.ts';
+import { domainType } from '../types/question.ts';
 import { memberOf, pathAt, plainTree, type Seen, seenAlong, type TreeOf } from '../types/seen.ts';
 import { isUnit, type Unit } from '../units/units.ts';
 
@@ -179,7 +180,7 @@ function readName(
 function localType(path: readonly AstNode[], seen: readonly Seen[]): Type | undefined {
   const comprehension = path.at(-2) as Argument['comprehension'];
   const outer = seen.at(-3);
-  return comprehension?.domain && outer && domainType(comprehension.domain, outer.ctx);
+  return comprehension?.domain && outer && domainType(comprehension.domain, outer.ctx, inference);
 }
 
 // ---- what a name leads to ----
@@ -377,7 +378,7 @@ function argumentOf(member: Member | undefined, name: string, node: AstNode, typ
 function namedArgument(name: string, path: readonly AstNode[], seen: readonly Seen[]): Found | undefined {
   const call = path.at(-3) as Call;
   const { ctx } = seen.at(-3) as Seen;
-  const called = calledBy(call.callee, ctx);
+  const called = calledBy(call.callee, ctx, inference);
   const parameter = called?.is === 'formula' ? called.signature.parameters.find((p) => p.name === name) : undefined;
   return parameter && argumentOf(memberOf(call.callee, ctx), name, parameter.node, parameter.type);
 }

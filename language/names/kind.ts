@@ -1,8 +1,102 @@
-import type { Declaration, Entry, Has } from '../grammar/generated/ast.ts';
+import type { Declaration, Entry, Has, Parameter, SpecFile, Type as TypeNode } from '../grammar/generated/ast.ts';
+import type { AstNode } from '../grammar/syntax.ts';
 import { docOf } from '../grammar/syntax.ts';
-import { clausesOf, unitText } from '../units/units.ts';
-import type { Scope } from './scope.ts';
-import { type ParameterType, signatureOf, type Type, typeOf } from './type.ts';
+import type { Dimension } from '../units/dimension.ts';
+import { clausesOf, type NamedDimension, type UnitSystem, unitText } from '../units/units.ts';
+
+/** What an expression can be. Decided before anything is computed. */
+export type Type =
+  | QuantityType
+  | { readonly is: 'truth' }
+  | { readonly is: 'text' }
+  | { readonly is: 'date' }
+  | { readonly is: 'choice'; readonly options: readonly string[] }
+  | { readonly is: 'instance'; readonly kind: Kind | undefined }
+  | { readonly is: 'list'; readonly of: Type }
+  | { readonly is: 'sides'; readonly of: QuantityType; readonly count: number }
+  | { readonly is: 'curve'; readonly x: Type; readonly y: Type }
+  | { readonly is: 'formula'; readonly parameters: readonly Type[]; readonly result: Type }
+  /** Any quantity: stands for the one that a call hands over, wherever the name stands again. */
+  | { readonly is: 'variable'; readonly name: string }
+  /** Not decided: an open choice, or something already reported. It fits everywhere. */
+  | { readonly is: 'any' };
+
+export interface QuantityType {
+  readonly is: 'quantity';
+  readonly dimension: Dimension;
+  /** The trade's name, where one is known: it tells a torque from an energy. */
+  readonly named?: NamedDimension;
+  readonly points?: boolean;
+  readonly money?: boolean;
+  /** A number without a unit, which is a count or a ratio but not an angle. */
+  readonly bare?: boolean;
+}
+
+/** One of the arguments that a function, a numeric, a table or a derived value takes. */
+export interface ParameterType {
+  readonly name: string;
+  readonly type: Type;
+  readonly node: Parameter;
+}
+
+/** What a declaration takes and gives; `unknownName` hears of names that are neither a dimension nor a kind. */
+export interface Signature {
+  readonly parameters: readonly ParameterType[];
+  readonly result: Type;
+}
+
+/** Something a file declares by name: a declaration, or a block that stands alone (a machine). */
+export type Declared = Declaration | Entry;
+
+/** A named standard size, such as one of a series. */
+export interface NamedSize {
+  readonly declaration: Declaration;
+  readonly index: number;
+}
+
+/** What a file declares by name; of two of one name the first. */
+export interface Declarations {
+  readonly files: readonly SpecFile[];
+  readonly declared: ReadonlyMap<string, Declared>;
+  readonly kinds: ReadonlyMap<string, Declaration>;
+  readonly rules: readonly Declaration[];
+  readonly sizeNames: ReadonlyMap<string, NamedSize>;
+  /** Exchange rates stated: one of `from` is `factor` of `to`. */
+  rates(system: UnitSystem): readonly { readonly from: string; readonly to: string; readonly factor: number }[];
+}
+
+/** What one file sees: its own declarations, those of the files it uses, and the library's. */
+export interface Scope {
+  readonly own: Declarations;
+  readonly used: readonly Scope[];
+  readonly system: UnitSystem;
+  /** The library's, for a user's file. */
+  readonly shared: Scope | undefined;
+  /** Counts how often it was renewed. */
+  readonly version: number;
+  /** Computes something of these declarations once, until they change. */
+  once<T>(key: unknown, make: () => T): T;
+  /** The kind of that name, or undefined. */
+  kindNamed(name: string): Kind | undefined;
+  /** The declaration of that name (other than a kind) and the scope it was written in. */
+  find(name: string): { readonly node: Declared; readonly scope: Scope } | undefined;
+  sizeNamed(name: string): (NamedSize & { readonly scope: Scope }) | undefined;
+  /** Every scope whose declarations are visible here, this one first, the library last. */
+  visible(): readonly Scope[];
+  kinds(): Kind[];
+  rules(): { readonly node: Declaration; readonly scope: Scope }[];
+  parts(): { readonly node: Declared; readonly scope: Scope }[];
+  /** What the kinds of this scope's own file, or of the library, share. */
+  sharedMembers(): ReadonlyMap<string, Member>;
+  /** Is it a word of some choice that a kind visible here offers? */
+  isChoiceWord(name: string): boolean;
+  /** Did the checks find a mistake in this expression of the file? */
+  isSpoiled(expression: AstNode): boolean;
+  /** The type that a declaration of the file writes. */
+  typeOf(node: TypeNode | undefined): Type;
+  /** What a declaration of the file takes and gives. */
+  signatureOf(node: { readonly parameters: readonly Parameter[]; readonly type?: TypeNode }): Signature;
+}
 
 export type Role = 'needed' | 'optional' | 'default' | 'derived' | 'child';
 
@@ -96,7 +190,7 @@ export class Kind {
     }
     if (!node.type || !node.first) return undefined;
     const role = node.defaults ? 'default' : node.equals ? 'derived' : node.type.optional ? 'optional' : 'needed';
-    return { ...this.#common(node, node.first.text), role, type: typeOf(node.type, this.scope) };
+    return { ...this.#common(node, node.first.text), role, type: this.scope.typeOf(node.type) };
   }
 
   #common(node: Entry | Has, name: string) {
@@ -106,7 +200,7 @@ export class Kind {
       node,
       owner: this,
       shared: node.shared,
-      parameters: signatureOf({ parameters }, this.scope).parameters,
+      parameters: this.scope.signatureOf({ parameters }).parameters,
       sizes: clausesOf(node, 'sizes').flatMap((c) => c.values.map(unitText)),
       shown: clausesOf(node, 'shown').flatMap((c) => c.values.map(unitText)),
     };

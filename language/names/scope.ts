@@ -1,16 +1,19 @@
-import type { Declaration, Entry, Item, SpecFile } from '../grammar/generated/ast.ts';
+import type { Declaration, Item, SpecFile, Type as TypeNode } from '../grammar/generated/ast.ts';
 import { type AstNode, textOf } from '../grammar/syntax.ts';
 import { isUnit, type UnitSystem } from '../units/units.ts';
-import { Kind, type Member } from './kind.ts';
+import {
+  type Declarations,
+  type Declared,
+  Kind,
+  type Member,
+  type NamedSize,
+  type Scope,
+  type Signature,
+  type Type,
+} from './kind.ts';
+import { signatureOf, typeOf } from './type.ts';
 
-/** Something a file declares by name: a declaration, or a block that stands alone (a machine). */
-export type Declared = Declaration | Entry;
-
-/** A named standard size, such as one of a series. */
-export interface NamedSize {
-  readonly declaration: Declaration;
-  readonly index: number;
-}
+export type { Declared, NamedSize, Scope } from './kind.ts';
 
 export function declaredName(item: Item): string | undefined {
   if (item.$type === 'Declaration') return item.name?.text;
@@ -19,7 +22,7 @@ export function declaredName(item: Item): string | undefined {
 }
 
 /** The names of a file's own declarations (the library's files count as one); the first of a name wins. */
-export class FileNames {
+export class FileNames implements Declarations {
   readonly declared = new Map<string, Declared>();
   readonly kinds = new Map<string, Declaration>();
   readonly rules: Declaration[] = [];
@@ -64,20 +67,20 @@ export class FileNames {
  * What one file sees: its own declarations, those of the files it uses, and the library's. Kinds have a namespace of their
  * own. A scope lives as long as its file; an edit renews what is in it.
  */
-export class Scope {
+export class FileScope implements Scope {
   readonly #kinds = new Map<Declaration, Kind>();
   readonly #memo = new Map<unknown, unknown>();
   /** Counts how often it was renewed. */
   version = 0;
   constructor(
-    public own: FileNames,
-    public used: readonly Scope[],
+    public own: Declarations,
+    public used: readonly FileScope[],
     readonly system: UnitSystem,
-    readonly shared: Scope | undefined,
+    readonly shared: FileScope | undefined,
   ) {}
 
   /** Takes in what the file, or a file it uses, now says; kinds are made anew where `kinds` tells that one changed. */
-  renew(own: FileNames, used: readonly Scope[], kinds: boolean): void {
+  renew(own: Declarations, used: readonly FileScope[], kinds: boolean): void {
     this.own = own;
     this.used = used;
     this.#memo.clear();
@@ -174,8 +177,16 @@ export class Scope {
   }
 
   /** Every scope whose declarations are visible here, this one first, the library last. */
-  visible(): Scope[] {
+  visible(): FileScope[] {
     return [this, ...this.used, ...(this.shared?.visible() ?? [])];
+  }
+
+  typeOf(node: TypeNode | undefined): Type {
+    return typeOf(node, this);
+  }
+
+  signatureOf(node: Parameters<typeof signatureOf>[0]): Signature {
+    return signatureOf(node, this);
   }
 
   kinds(): Kind[] {

@@ -1,36 +1,10 @@
 import type { Parameter, Type as TypeNode, TypeTerm } from '../grammar/generated/ast.ts';
-import { type Dimension, dimensionless } from '../units/dimension.ts';
+import { dimensionless } from '../units/dimension.ts';
 import { describeDimension, inWords, withArticle } from '../units/display.ts';
 import type { NamedDimension, UnitSystem } from '../units/units.ts';
-import type { Kind } from './kind.ts';
+import type { Kind, QuantityType, Signature, Type } from './kind.ts';
 
-/** What an expression can be. Decided before anything is computed. */
-export type Type =
-  | QuantityType
-  | { readonly is: 'truth' }
-  | { readonly is: 'text' }
-  | { readonly is: 'date' }
-  | { readonly is: 'choice'; readonly options: readonly string[] }
-  | { readonly is: 'instance'; readonly kind: Kind | undefined }
-  | { readonly is: 'list'; readonly of: Type }
-  | { readonly is: 'sides'; readonly of: QuantityType; readonly count: number }
-  | { readonly is: 'curve'; readonly x: Type; readonly y: Type }
-  | { readonly is: 'formula'; readonly parameters: readonly Type[]; readonly result: Type }
-  /** Any quantity: stands for the one that a call hands over, wherever the name stands again. */
-  | { readonly is: 'variable'; readonly name: string }
-  /** Not decided: an open choice, or something already reported. It fits everywhere. */
-  | { readonly is: 'any' };
-
-export interface QuantityType {
-  readonly is: 'quantity';
-  readonly dimension: Dimension;
-  /** The trade's name, where one is known: it tells a torque from an energy. */
-  readonly named?: NamedDimension;
-  readonly points?: boolean;
-  readonly money?: boolean;
-  /** A number without a unit, which is a count or a ratio but not an angle. */
-  readonly bare?: boolean;
-}
+export type { ParameterType, QuantityType, Signature, Type } from './kind.ts';
 
 export const anyType: Type = { is: 'any' };
 export const truthType: Type = { is: 'truth' };
@@ -46,19 +20,6 @@ export interface TypeNames {
   kindNamed(name: string): Kind | undefined;
   /** Names that the declaration lets stand for any quantity (`any X`). */
   readonly variables?: ReadonlySet<string>;
-}
-
-/** One of the arguments that a function, a numeric, a table or a derived value takes. */
-export interface ParameterType {
-  readonly name: string;
-  readonly type: Type;
-  readonly node: Parameter;
-}
-
-/** What a declaration takes and gives; `unknownName` hears of names that are neither a dimension nor a kind. */
-export interface Signature {
-  readonly parameters: readonly ParameterType[];
-  readonly result: Type;
 }
 
 export function signatureOf(

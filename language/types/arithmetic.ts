@@ -4,14 +4,14 @@ import { anyType, describeType, type QuantityType, quantityOf, type Type, truthT
 import { dimensionless, multiply, raise } from '../units/dimension.ts';
 import { type Context, report } from './context.ts';
 import { common, isBare, misfit, quantityMisfit } from './fit.ts';
-import { expect, infer, joined, typeIn } from './infer.ts';
+import type { Inference } from './inference.ts';
 import { literal, quantityText } from './literal.ts';
 import { replace } from './problem.ts';
 
 /** The type of `a + b`, `a * b`, `a ^ n`. */
-export function arithmetic(node: Binary, ctx: Context): Type {
-  const left = infer(node.left, ctx);
-  const right = infer(node.right, ctx);
+export function arithmetic(node: Binary, ctx: Context, types: Inference): Type {
+  const left = types.infer(node.left, ctx);
+  const right = types.infer(node.right, ctx);
   if (left.is === 'any' || right.is === 'any') return anyType;
   if (left.is !== 'quantity') return notQuantity(node.left, left, ctx);
   if (right.is !== 'quantity') return notQuantity(node.right, right, ctx);
@@ -48,8 +48,8 @@ function product(node: Binary, left: QuantityType, right: QuantityType, ctx: Con
 }
 
 /** The type of `-a`. */
-export function negative(operand: Expression, ctx: Context): Type {
-  const type = infer(operand, ctx);
+export function negative(operand: Expression, ctx: Context, types: Inference): Type {
+  const type = types.infer(operand, ctx);
   if (type.is === 'any') return type;
   if (type.is !== 'quantity') return notQuantity(operand, type, ctx);
   if (type.points && operand.$type !== 'Quantity')
@@ -141,25 +141,25 @@ function constantOf(node: Expression | undefined): number | undefined {
 }
 
 /** The type of `235 mm x 235 mm`. */
-export function sides(node: Binary, ctx: Context, expected?: Type): Type {
+export function sides(node: Binary, ctx: Context, types: Inference, expected?: Type): Type {
   const { left: first, right: second } = node;
   if (first?.$type === 'Quantity' && second?.$type === 'Quantity' && !first.unit && second.unit) {
     const fix = replace(first, `${first.number} ${second.unit}`, `Write ${first.number} ${second.unit}`);
     const whole = `${first.number} ${second.unit} x ${second.number} ${second.unit}`;
     return report(ctx, first, 'missing_unit', `Each side has its own unit: ${whole}.`, fix);
   }
-  const left = infer(node.left, ctx, expected);
+  const left = types.infer(node.left, ctx, expected);
   const of = left.is === 'sides' ? left.of : left;
   if (of.is === 'any') return anyType;
   if (of.is !== 'quantity') return report(ctx, node, 'wrong_type', 'A size is made of lengths: 235 mm x 235 mm.');
-  const right = expect(node.right, ctx, of);
+  const right = types.expect(node.right, ctx, of);
   if (right.is === 'any') return anyType;
   return { is: 'sides', of, count: left.is === 'sides' ? left.count + 1 : 2 };
 }
 
 /** The type of `18 degC .. 32 degC`: that of its ends. */
-export function range(node: Binary, ctx: Context, expected?: Type): Type {
-  const low = infer(node.left, ctx, expected);
+export function range(node: Binary, ctx: Context, types: Inference, expected?: Type): Type {
+  const low = types.infer(node.left, ctx, expected);
   if (low.is !== 'quantity' && low.is !== 'any')
     return report(
       ctx,
@@ -167,7 +167,7 @@ export function range(node: Binary, ctx: Context, expected?: Type): Type {
       'wrong_type',
       `A range lies between two quantities; this is ${describeType(low, ctx.scope.system)}.`,
     );
-  return turnedRound(node, ctx) ?? joined('The ends of a range', low, node.right, ctx, expected);
+  return turnedRound(node, ctx) ?? types.joined('The ends of a range', low, node.right, ctx, expected);
 }
 
 /** A range whose ends are written the wrong way round. */
@@ -181,17 +181,17 @@ function turnedRound(node: Binary, ctx: Context): Type | undefined {
 }
 
 /** What is expected of one side of a comparison: something like the other side. */
-export function comparedWith(node: Binary, side: 'left' | 'right', ctx: Context): Type | undefined {
-  const type = typeIn(side === 'left' ? node.right : node.left, ctx);
+export function comparedWith(node: Binary, side: 'left' | 'right', ctx: Context, types: Inference): Type | undefined {
+  const type = types.typeIn(side === 'left' ? node.right : node.left, ctx);
   return type.is === 'any' ? undefined : type;
 }
 
 const orders: ReadonlySet<string> = new Set(['<', '<=', '>', '>=']);
 
 /** The type of `a <= b` is yes or no; its sides must be alike. */
-export function comparison(node: Binary, ctx: Context): Type {
-  const left = infer(node.left, ctx, comparedWith(node, 'left', ctx));
-  const right = infer(node.right, ctx, comparedWith(node, 'right', ctx));
+export function comparison(node: Binary, ctx: Context, types: Inference): Type {
+  const left = types.infer(node.left, ctx, comparedWith(node, 'left', ctx, types));
+  const right = types.infer(node.right, ctx, comparedWith(node, 'right', ctx, types));
   if (left.is === 'any' || right.is === 'any' || !node.right) return truthType;
   const { system } = ctx.scope;
   if (left.is === 'quantity' && right.is === 'quantity') {
@@ -221,26 +221,26 @@ function compareQuantities(node: Binary, left: QuantityType, right: QuantityType
 }
 
 /** What is expected of a list that a choice is looked for in: its words. */
-export function listedWith(node: Binary, ctx: Context): Type | undefined {
-  const element = typeIn(node.left, ctx);
+export function listedWith(node: Binary, ctx: Context, types: Inference): Type | undefined {
+  const element = types.typeIn(node.left, ctx);
   return element.is === 'choice' ? { is: 'list', of: element } : undefined;
 }
 
 /** The type of `a in list` is yes or no; `a` must be like the list's elements. */
-export function membership(node: Binary, ctx: Context): Type {
-  const list = infer(node.right, ctx, listedWith(node, ctx));
+export function membership(node: Binary, ctx: Context, types: Inference): Type {
+  const list = types.infer(node.right, ctx, listedWith(node, ctx, types));
   if (list.is === 'any') {
-    infer(node.left, ctx);
+    types.infer(node.left, ctx);
     return truthType;
   }
   if (list.is !== 'list') {
-    infer(node.left, ctx);
+    types.infer(node.left, ctx);
     const what = describeType(list, ctx.scope.system);
     report(ctx, node.right, 'wrong_type', `After in stands a list; this is ${what}.`);
     return truthType;
   }
-  const element = infer(node.left, ctx, list.of);
-  if (element.is === 'quantity') expect(node.left, ctx, list.of);
+  const element = types.infer(node.left, ctx, list.of);
+  if (element.is === 'quantity') types.expect(node.left, ctx, list.of);
   else if (!areComparable(element, list.of)) {
     const problem = misfit(element, list.of, node.left, ctx.scope);
     if (problem) report(ctx, node.left, problem.code, problem.message, ...problem.fixes);

@@ -19,8 +19,9 @@ import { bind, bindMember } from './bind.ts';
 import { type Context, narrowed, report } from './context.ts';
 import { isBare } from './fit.ts';
 import { type FunctionName, languageFunctions, type Shape } from './functions.ts';
-import { domainType, expect, infer, joined, typeIn } from './infer.ts';
+import type { Inference } from './inference.ts';
 import { listed } from './problem.ts';
+import { domainType } from './question.ts';
 
 /** What a call calls: a function of the language, or something with arguments; undefined where it is neither. */
 export type Called =
@@ -28,9 +29,9 @@ export type Called =
   | { readonly is: 'formula'; readonly name: string; readonly signature: Signature };
 
 /** What an expression that is called leads to. */
-export function calledBy(callee: Expression | undefined, ctx: Context): Called | undefined {
+export function calledBy(callee: Expression | undefined, ctx: Context, types: Inference): Called | undefined {
   if (callee?.$type === 'Access') {
-    const object = typeIn(callee.object, ctx);
+    const object = types.typeIn(callee.object, ctx);
     const binding = object.is === 'instance' ? bindMember(callee.member?.text ?? '', object.kind) : undefined;
     return binding?.is === 'member' ? memberCalled(binding.member) : undefined;
   }
@@ -57,12 +58,12 @@ function formulaCalled(name: string, type: Extract<Type, { is: 'formula' }>): Ca
 }
 
 /** The type of a call; its arguments are checked against what it takes. */
-export function call(node: Call, ctx: Context): Type {
-  const called = calledBy(node.callee, ctx);
-  if (called?.is === 'function') return languageCall(called.name, node, ctx);
-  const type = infer(node.callee, ctx);
-  if (called) return type.is === 'any' ? anyArguments(node, ctx) : argumentsFit(node, called, ctx);
-  anyArguments(node, ctx);
+export function call(node: Call, ctx: Context, types: Inference): Type {
+  const called = calledBy(node.callee, ctx, types);
+  if (called?.is === 'function') return languageCall(called.name, node, ctx, types);
+  const type = types.infer(node.callee, ctx);
+  if (called) return type.is === 'any' ? anyArguments(node, ctx, types) : argumentsFit(node, called, ctx, types);
+  anyArguments(node, ctx, types);
   if (type.is === 'any') return anyType;
   const what = describeType(type, ctx.scope.system);
   return report(
@@ -73,12 +74,17 @@ export function call(node: Call, ctx: Context): Type {
   );
 }
 
-function anyArguments(node: Call, ctx: Context): Type {
-  for (const argument of node.arguments) infer(argument.value, ctx);
+function anyArguments(node: Call, ctx: Context, types: Inference): Type {
+  for (const argument of node.arguments) types.infer(argument.value, ctx);
   return anyType;
 }
 
-function argumentsFit(node: Call, { name, signature }: Extract<Called, { is: 'formula' }>, ctx: Context): Type {
+function argumentsFit(
+  node: Call,
+  { name, signature }: Extract<Called, { is: 'formula' }>,
+  ctx: Context,
+  types: Inference,
+): Type {
   const { parameters, result } = signature;
   const matched = matchArguments(node.arguments, parameters);
   const found: Substitution = new Map();
@@ -87,8 +93,8 @@ function argumentsFit(node: Call, { name, signature }: Extract<Called, { is: 'fo
     if (!parameter) wrongArgument(argument, name, parameters, ctx);
     else if (matched.repeated.includes(i))
       report(ctx, argument, 'wrong_argument', `${name} is given ${parameter.name} twice.`);
-    if (parameter) expectArgument(argument.value, parameter.type, found, ctx);
-    else infer(argument.value, ctx);
+    if (parameter) expectArgument(argument.value, parameter.type, found, ctx, types);
+    else types.infer(argument.value, ctx);
   }
   const left = parameters.filter((_, i) => matched.arguments[i] === undefined);
   if (left.length && node.arguments.length <= parameters.length)
@@ -110,9 +116,15 @@ function wrongArgument(argument: Argument, name: string, parameters: Signature['
 type Substitution = Map<string, Type>;
 
 /** An argument where any quantity may stand tells which one is meant; all others must go with it. */
-function expectArgument(node: Expression | undefined, wanted: Type, found: Substitution, ctx: Context): void {
-  learn(typeIn(node, ctx, substituted(wanted, found)), wanted, found);
-  expect(node, ctx, substituted(wanted, found));
+function expectArgument(
+  node: Expression | undefined,
+  wanted: Type,
+  found: Substitution,
+  ctx: Context,
+  types: Inference,
+): void {
+  learn(types.typeIn(node, ctx, substituted(wanted, found)), wanted, found);
+  types.expect(node, ctx, substituted(wanted, found));
 }
 
 function learn(actual: Type, wanted: Type, found: Substitution): void {
@@ -151,7 +163,7 @@ function substituted(type: Type, found: Substitution, unknown?: Type): Type {
 
 // ---- the language's own functions ----
 
-function languageCall(name: FunctionName, node: Call, ctx: Context): Type {
+function languageCall(name: FunctionName, node: Call, ctx: Context, types: Inference): Type {
   const { shape } = languageFunctions[name];
   const [first, ...others] = node.arguments;
   if (!first) return report(ctx, node, 'missing_argument', `${name} needs an argument: ${name}(…).`);
@@ -159,9 +171,9 @@ function languageCall(name: FunctionName, node: Call, ctx: Context): Type {
   if (named) report(ctx, named, 'wrong_argument', `${name} takes its argument without a name: ${name}(…).`);
   const extra = takesMany(name) && !first.comprehension ? undefined : others[0];
   if (extra) report(ctx, extra, 'wrong_argument', `${name} takes one argument.`);
-  const type = questioned(first, ctx);
-  if (shape === 'one of its arguments') return oneOf(name, first, type, extra ? [] : others, ctx);
-  for (const other of others) infer(other.value, ctx);
+  const type = questioned(first, ctx, types);
+  if (shape === 'one of its arguments') return oneOf(name, first, type, extra ? [] : others, ctx, types);
+  for (const other of others) types.infer(other.value, ctx);
   return isQuestion(shape)
     ? listFunction(name, shape, first, type, ctx)
     : numberFunction(name, shape, first, type, ctx);
@@ -172,12 +184,12 @@ function takesMany(name: FunctionName): boolean {
 }
 
 /** The type of an argument; with a question, of what comes out for each. */
-function questioned(argument: Argument, ctx: Context): Type {
+function questioned(argument: Argument, ctx: Context, types: Inference): Type {
   const { comprehension } = argument;
-  if (!comprehension) return infer(argument.value, ctx);
-  const inner = withName(comprehension, domainType(comprehension.domain, ctx), ctx);
-  if (comprehension.condition) expect(comprehension.condition, inner, truthType);
-  return infer(argument.value, narrowed(comprehension.condition, inner));
+  if (!comprehension) return types.infer(argument.value, ctx);
+  const inner = withName(comprehension, domainType(comprehension.domain, ctx, types), ctx);
+  if (comprehension.condition) types.expect(comprehension.condition, inner, truthType);
+  return types.infer(argument.value, narrowed(comprehension.condition, inner));
 }
 
 /** With the name that a question gives to each of what it goes through. */
@@ -185,10 +197,17 @@ export function withName(comprehension: NonNullable<Argument['comprehension']>, 
   return { ...ctx, locals: new Map(ctx.locals).set(comprehension.variable?.text ?? '', of) };
 }
 
-function oneOf(name: string, first: Argument, type: Type, others: readonly Argument[], ctx: Context): Type {
+function oneOf(
+  name: string,
+  first: Argument,
+  type: Type,
+  others: readonly Argument[],
+  ctx: Context,
+  types: Inference,
+): Type {
   const inner = !first.comprehension && type.is === 'list' ? type.of : type;
   const common = others.reduce<Type>(
-    (so, other) => joined(`The arguments of ${name}`, so, other.value, ctx, undefined),
+    (so, other) => types.joined(`The arguments of ${name}`, so, other.value, ctx, undefined),
     inner,
   );
   if (common.is === 'quantity' || common.is === 'any') return common;

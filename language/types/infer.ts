@@ -1,6 +1,6 @@
-import type { Access, Argument, Conditional, Expression, Quantity, Reference, Text } from '../grammar/generated/ast.ts';
+import type { Access, Conditional, Expression, Quantity, Reference, Text } from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/parser.ts';
-import { type AstNode, textOf } from '../grammar/syntax.ts';
+import type { AstNode } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import { anyType, bareNumber, describeType, type Type, textType, truthType } from '../names/type.ts';
 import { withArticle } from '../units/display.ts';
@@ -8,8 +8,8 @@ import { isUnit } from '../units/units.ts';
 import { arithmetic, comparison, membership, negative, range, sides } from './arithmetic.ts';
 import { type Binding, bind, bindMember, blockAt, isCallee } from './bind.ts';
 import { call } from './calls.ts';
-import { type Context, kindHint, narrowed, report, silently } from './context.ts';
-import { common, misfit } from './fit.ts';
+import { type Context, kindHint, narrowed, report } from './context.ts';
+import { Inference } from './inference.ts';
 import { listed, nearest, replace, sentence } from './problem.ts';
 
 /** The type of an expression. Each mistake is reported once, and what it spoils is of any type. */
@@ -41,30 +41,23 @@ export function infer(node: Expression | undefined, ctx: Context, expected?: Typ
     case 'Index':
       return element(node.object, node.index, ctx);
     case 'Unary':
-      return node.operator === 'not' ? condition([node.operand], ctx) : negative(node.operand, ctx);
+      return node.operator === 'not' ? condition([node.operand], ctx) : negative(node.operand, ctx, inference);
     case 'Conditional':
       return conditional(node, ctx, expected);
     case 'Binary':
       return binary(node, ctx, expected);
     case 'Call':
-      return call(node, ctx);
+      return call(node, ctx, inference);
     default:
       return anyType;
   }
 }
 
-/** Infers, and reports where the result does not fit what is expected. */
-export function expect(node: Expression | undefined, ctx: Context, expected: Type): Type {
-  if (!node) return expected;
-  const actual = infer(node, ctx, expected);
-  const problem = misfit(actual, expected, node, ctx.scope);
-  return problem ? report(ctx, node, problem.code, problem.message, ...problem.fixes) : actual;
-}
+/** The types of expressions, for what asks for those of the expressions inside it. */
+export const inference = new Inference(infer);
 
-/** The type without a word of what is wrong: that was told where it stands. */
-export function typeIn(node: Expression | undefined, ctx: Context, expected?: Type): Type {
-  return infer(node, silently(ctx), expected);
-}
+export const expect: Inference['expect'] = (node, ctx, expected) => inference.expect(node, ctx, expected);
+export const typeIn: Inference['typeIn'] = (node, ctx, expected) => inference.typeIn(node, ctx, expected);
 
 function condition(sides: readonly (Expression | undefined)[], ctx: Context): Type {
   for (const side of sides) expect(side, ctx, truthType);
@@ -81,22 +74,22 @@ function binary(node: Extract<Expression, { $type: 'Binary' }>, ctx: Context, ex
     case 'is':
       return kindQuestion(node.left, node.right, ctx);
     case 'in':
-      return membership(node, ctx);
+      return membership(node, ctx, inference);
     case 'otherwise':
       return fallback(node.left, node.right, ctx, expected);
     case 'x':
-      return sides(node, ctx, expected);
+      return sides(node, ctx, inference, expected);
     case '..':
-      return range(node, ctx, expected);
+      return range(node, ctx, inference, expected);
     case '==':
     case '!=':
     case '<':
     case '<=':
     case '>':
     case '>=':
-      return comparison(node, ctx);
+      return comparison(node, ctx, inference);
     default:
-      return arithmetic(node, ctx);
+      return arithmetic(node, ctx, inference);
   }
 }
 
@@ -141,30 +134,7 @@ function alike(
   expected?: Type,
 ): Type {
   const first = infer(one, oneCtx, expected);
-  return joined(what, first, other, ctx, expected);
-}
-
-/** The type that an expression has in common with what stands before it; reported where they have none. */
-export function joined(
-  what: string,
-  first: Type,
-  other: Expression | undefined,
-  ctx: Context,
-  expected: Type | undefined,
-): Type {
-  const second = infer(other, ctx, expected ?? (first.is === 'quantity' ? undefined : first));
-  const type = common(first, second);
-  if (type || !other) return type ?? first;
-  const plain = first.is === 'quantity' ? { ...first, named: undefined } : first;
-  const problem = second.is === 'quantity' ? misfit(second, plain, other, ctx.scope) : undefined;
-  if (problem && first.is === 'quantity') return report(ctx, other, problem.code, problem.message, ...problem.fixes);
-  const { system } = ctx.scope;
-  return report(
-    ctx,
-    other,
-    'unlike',
-    `${what} must be alike: this is ${describeType(second, system)}, what stands before is ${describeType(first, system)}.`,
-  );
+  return inference.joined(what, first, other, ctx, expected);
 }
 
 function quantity(node: Quantity, ctx: Context, expected?: Type): Type {
@@ -231,7 +201,8 @@ function list(elements: readonly Expression[], ctx: Context, expected?: Type): T
   const of = expected?.is === 'list' ? expected.of : undefined;
   if (of) for (const element of elements) expect(element, ctx, of);
   const type =
-    of ?? elements.reduce<Type>((so, each) => joined('The elements of a list', so, each, ctx, undefined), anyType);
+    of ??
+    elements.reduce<Type>((so, each) => inference.joined('The elements of a list', so, each, ctx, undefined), anyType);
   return { is: 'list', of: type };
 }
 
@@ -342,25 +313,4 @@ function blockMember(
   const hint = near ? ` Did you mean ${near}?` : ` It has ${listed([...members.keys()])}.`;
   const what = withArticle((object.kind?.name ?? '').replaceAll('_', ' '));
   return report(ctx, node.member ?? node, 'unknown_member', `${what} has nothing called ${name}.${hint}`, ...fixes);
-}
-
-/** What a question goes through. */
-export function domainType(domain: NonNullable<Argument['comprehension']>['domain'] | undefined, ctx: Context): Type {
-  if (domain?.$type === 'Every') {
-    const name = domain.kind?.text ?? '';
-    const kind = ctx.scope.kindNamed(name);
-    if (domain.within) infer(domain.within, ctx);
-    if (!kind && domain.kind)
-      report(ctx, domain.kind, 'unknown_kind', `There is no kind called ${name}.${kindHint(name, ctx.scope)}`);
-    return { is: 'instance', kind };
-  }
-  const type = infer(domain, ctx);
-  if (type.is === 'list') return type.of;
-  if (type.is === 'instance' || type.is === 'any' || !domain) return type;
-  return report(
-    ctx,
-    domain,
-    'wrong_type',
-    `A question goes through every block of a kind, or through a list; ${textOf(domain)} is ${describeType(type, ctx.scope.system)}.`,
-  );
 }

@@ -31,7 +31,8 @@ import { bind, bindMember } from './bind.ts';
 import { calledBy, withName } from './calls.ts';
 import { type Context, narrowed } from './context.ts';
 import { languageFunctions } from './functions.ts';
-import { domainType, typeIn } from './infer.ts';
+import { inference, typeIn } from './infer.ts';
+import { domainType } from './question.ts';
 
 /** What names can mean at a place in the text, and what kind of value is expected there. */
 export interface Seen {
@@ -267,11 +268,14 @@ function intoBinary(seen: Seen, as: Fields & { operator?: unknown }, node: AstNo
   const other = (right ? as.left : as.right) as Expression | undefined;
   if (operator === 'and' || operator === 'or') return { ctx, expected: truthType };
   if (comparing.has(operator)) {
-    const expected = comparedWith(as as unknown as Binary, right ? 'right' : 'left', ctx);
+    const expected = comparedWith(as as unknown as Binary, right ? 'right' : 'left', ctx, inference);
     return { ctx, expected, member: memberOf(other, ctx) };
   }
   if (operator === 'in')
-    return { ctx, expected: right ? listedWith(as as unknown as Binary, ctx) : elementOf(typeIn(other, ctx)) };
+    return {
+      ctx,
+      expected: right ? listedWith(as as unknown as Binary, ctx, inference) : elementOf(typeIn(other, ctx)),
+    };
   if (operator === 'x') return { ctx, expected: seen.expected?.is === 'sides' ? seen.expected.of : undefined };
   if (scaling.has(operator)) return { ctx, expected: someQuantity };
   if (keeping.has(operator)) return { ...seen, expected: seen.expected ?? known(typeIn(other, ctx)) };
@@ -308,12 +312,12 @@ function intoConditional(seen: Seen, as: Fields, node: AstNode): Seen {
 
 /** The parameters of what a call calls. */
 export function parametersOf(callee: Expression | undefined, ctx: Context): readonly ParameterType[] {
-  const called = calledBy(callee, ctx);
+  const called = calledBy(callee, ctx, inference);
   return called?.is === 'formula' ? called.signature.parameters : [];
 }
 
 function argumentExpected(call: Call, argument: Argument, seen: Seen): Pick<Seen, 'expected'> {
-  const called = calledBy(call.callee, seen.ctx);
+  const called = calledBy(call.callee, seen.ctx, inference);
   if (called?.is === 'function') {
     const { shape } = languageFunctions[called.name];
     return {
@@ -334,5 +338,9 @@ function intoArgument(seen: Seen, argument: Argument, node: AstNode): Seen {
 /** With the name that a question gives to each of what it goes through. */
 function bound(ctx: Context, comprehension: Argument['comprehension']): Context {
   if (!comprehension?.variable?.text) return ctx;
-  return withName(comprehension, comprehension.domain ? domainType(comprehension.domain, ctx) : anyType, ctx);
+  return withName(
+    comprehension,
+    comprehension.domain ? domainType(comprehension.domain, ctx, inference) : anyType,
+    ctx,
+  );
 }
