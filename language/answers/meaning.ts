@@ -261,7 +261,8 @@ function entryName(node: Name, entry: Entry, ctx: Context, at: Seen): (Found | u
   if (!isBlock(entry) || (member && member.role !== 'child' && !entry.body && !entry.name)) {
     return node === entry.first ? [valueFound(member, instance)] : [];
   }
-  const block = blockOf(instance?.children.get(blockName(entry)));
+  // Where a block is meant by its kind, the kind is all that is named.
+  const block = instance?.meant.has(entry) ? undefined : blockOf(instance?.blockOf(entry));
   if (node === entry.name) return [block];
   return entry.name ? [kindNamed(node.text, scope)] : [block, kindNamed(node.text, scope)];
 }

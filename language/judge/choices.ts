@@ -388,7 +388,9 @@ function wantedKind(open: Instance, node: AstNode): Kind {
   const entry = node.$container as Entry;
   const layer = open.layers.find((l) => l.node === entry);
   const slot = open.holder?.member(open.name);
-  const named = entry.first && layer?.scope.kindNamed(entry.first.text);
+  // Over a block that is there already, one word is its name.
+  const isName = !entry.name && open.layers.some(({ node: other }) => other !== entry && other.$type === 'Entry');
+  const named = entry.first && !isName ? layer?.scope.kindNamed(entry.first.text) : undefined;
   return named ?? (slot?.type.is === 'instance' ? slot.type.kind : undefined) ?? open.kind;
 }
 

@@ -44,6 +44,10 @@ export class Instance {
   readonly broken = new Set<string>();
   /** Names of blocks that start from what they stand in, and so would never end. */
   readonly endless = new Set<string>();
+  /** Blocks written without a name that say more of one which is there already, by the name of that. */
+  readonly meant = new Map<Entry, string>();
+  /** Blocks written without a name that could say more of several, by the names of these: they say it of none. */
+  readonly unclear = new Map<Entry, readonly string[]>();
   /** Its part is an open choice that nothing stands in for yet, or cannot be found: what it leaves out, a part may still bring. */
   open = false;
   constructor(
@@ -105,6 +109,14 @@ export class Instance {
   /** The block in it that the text of a machine or part means by a name: the one called so, or else the one in that role. */
   called(name: string): Instance | undefined {
     return this.children.get(name) ?? this.inRole(name);
+  }
+  /** The name of the block that a text in it speaks of. */
+  nameFor(entry: Entry): string {
+    return this.meant.get(entry) ?? blockName(entry);
+  }
+  /** The block that a text in it speaks of. */
+  blockOf(entry: Entry): Instance | undefined {
+    return this.unclear.has(entry) ? undefined : this.children.get(this.nameFor(entry));
   }
   /** The cell of one of its values, if its kind declares such a value. */
   cell(name: string): Cell | undefined {
@@ -295,14 +307,15 @@ class Builder {
       holder.endless.add(name);
       return undefined;
     }
-    const named = said.map((s) => s.scope.kindNamed(s.entry.first?.text ?? '')).find((k) => k);
+    // What `is` leads to has the last word on the kind, and the text that first speaks of a block says it otherwise.
+    const named = base?.kind && started ? kindToStart(started, said) : originalKind(said);
     const slot =
       holder && slotFor(holder.kind, name, base?.kind && (!named || base.kind.isA(named)) ? base.kind : named);
     const slotKind = slot && kindOfRole(slot);
     const wanted = named && slotKind?.isA(named) ? slotKind : (named ?? slotKind);
     const kind = base?.kind && (!wanted || base.kind.isA(wanted)) ? base.kind : wanted;
     if (!kind) return undefined;
-    if (base?.kind === kind) layers.push(...base.layers);
+    if (base?.kind && kind.isA(base.kind)) layers.push(...base.layers);
     const count = first?.entry.count ?? said.find((s) => s.entry.count)?.entry.count;
     const number = count?.$type === 'Quantity' ? Number(count.number) : 1;
     const instance = new Instance(name, kind, holder, number, this.#withSlot(layers, slot, holder));
@@ -326,9 +339,7 @@ class Builder {
 
   /** Makes the blocks inside an instance. */
   fill(instance: Instance): void {
-    const said = new Map<string, Said[]>();
-    const removed = new Set<string>();
-    for (const layer of instance.layers) this.#collect(layer, said, removed);
+    const { said, removed } = this.#gathered(instance);
     for (const [name, entries] of said) {
       const child = this.block(name, entries, instance);
       if (child) instance.children.set(name, child);
@@ -345,28 +356,88 @@ class Builder {
     }
   }
 
-  #collect(layer: Layer, said: Map<string, Said[]>, removed: Set<string>): void {
-    const gone = new Set(removed);
-    for (const member of layer.body?.members ?? []) {
-      if (member.$type === 'Removal' && member.name) removed.add(member.name.text);
-      if (member.$type !== 'Entry' || !isBlock(member) || !member.first) continue;
-      const name = blockName(member);
-      if (gone.has(name)) continue;
-      const entries = said.get(name);
-      // The first of a name wins in one body; the second is reported by the checks.
-      if (entries?.some((s) => s.entry.$container === member.$container)) continue;
-      const entry: Said = {
-        entry: member,
-        scope: layer.scope,
-        mode: layer.mode,
-        inherited: layer.inherited,
-        elsewhere: layer.elsewhere,
-        from: layer.from,
-      };
-      if (entries) entries.push(entry);
-      else said.set(name, [entry]);
+  /**
+   * What is said of each block in an instance, most specific first, in the order in which one reads it from the instance's own
+   * text on. What comes first is gathered last: a text can speak of what the ones below it say.
+   */
+  #gathered(instance: Instance): { said: Map<string, Said[]>; removed: Set<string> } {
+    const below = new Map<string, Said[]>();
+    const removed = new Set<string>();
+    const orders = instance.layers.toReversed().map((layer) => this.#collect(instance, layer, below, removed));
+    const said = new Map<string, Said[]>();
+    for (const name of orders.toReversed().flat()) {
+      const entries = below.get(name);
+      if (entries) said.set(name, entries);
     }
+    return { said, removed };
   }
+
+  /** Puts what one text says of blocks over what those below it say. Returns the names that it speaks of. */
+  #collect(instance: Instance, layer: Layer, below: Map<string, Said[]>, removed: Set<string>): string[] {
+    const members = layer.body?.members ?? [];
+    for (const member of members) {
+      if (member.$type !== 'Removal' || !member.name) continue;
+      removed.add(member.name.text);
+      below.delete(member.name.text);
+    }
+    const here = new Map<string, Said>();
+    for (const member of members) {
+      if (member.$type !== 'Entry' || !isBlock(member) || !member.first) continue;
+      const name = this.#nameIn(instance, member, layer, below);
+      // The first of a name wins in one body; the second is reported by the checks.
+      if (name === undefined || here.has(name)) continue;
+      const { scope, mode, inherited, elsewhere, from } = layer;
+      here.set(name, { entry: member, scope, mode, inherited, elsewhere, from });
+    }
+    for (const [name, entry] of here) below.set(name, [entry, ...(below.get(name) ?? [])]);
+    return [...here.keys()];
+  }
+
+  /** Which block a text speaks of: without a name, the one of its kind or in its role that there is already. */
+  #nameIn(
+    instance: Instance,
+    entry: Entry,
+    layer: Layer,
+    below: ReadonlyMap<string, readonly Said[]>,
+  ): string | undefined {
+    const own = blockName(entry);
+    const kind = entry.name || below.has(own) ? undefined : writtenKind(entry, layer.scope);
+    if (!kind) return own;
+    const role = instance.kind.roleFor(own, kind);
+    // A role with a name of its own is filled by that name alone.
+    if (role && hasOwnName(role)) return own;
+    const alike = [...below].flatMap(([name, said]) => {
+      const there = originalKind(said) ?? this.#startKind(said);
+      if (!there) return [];
+      const filled = instance.kind.roleFor(name, there);
+      if (filled && hasOwnName(filled)) return [];
+      return there.isA(kind) || (role?.occurs !== 'many' && role && filled === role) ? [name] : [];
+    });
+    if (alike.length > 1) instance.unclear.set(entry, alike);
+    else if (alike[0]) instance.meant.set(entry, alike[0]);
+    return alike.length > 1 ? undefined : (alike[0] ?? own);
+  }
+
+  #startKind(said: readonly Said[]): Kind | undefined {
+    const started = said.find((s) => s.entry.base);
+    const base = started?.entry.base;
+    return base?.$type === 'Name' ? this.base(base.text, started?.scope as Scope, started?.from)?.kind : undefined;
+  }
+}
+
+/** The kind that a text writes before a block's name. */
+function writtenKind(entry: Entry, scope: Scope): Kind | undefined {
+  return scope.kindNamed(entry.first?.text ?? '');
+}
+
+/** The kind that is written where a block starts from something; none where only its name is. */
+function kindToStart(started: Said, said: readonly Said[]): Kind | undefined {
+  return started.entry.name || started === said.at(-1) ? writtenKind(started.entry, started.scope) : undefined;
+}
+
+/** The kind by which the text that first speaks of a block writes it. */
+function originalKind(said: readonly Said[]): Kind | undefined {
+  return said.map((s) => writtenKind(s.entry, s.scope)).findLast((kind) => kind);
 }
 
 /** The role that a block of a name is meant to fill. One with a name of its own may be written without its kind, or with a wider one. */
@@ -401,6 +472,8 @@ function sameBlock(a: Instance | undefined, b: Instance): a is Instance {
 function patch(old: Instance, fresh: Instance, adopted: { changed: Set<Cell>; gone: Set<Instance> }): void {
   const renewed = renewedNames(old.layers, fresh.layers);
   old.layers = fresh.layers;
+  renew(old.meant, fresh.meant);
+  renew(old.unclear, fresh.unclear);
   for (const cell of renewed ? namedCells(old, renewed) : old.cells.values())
     if (redefine(cell)) adopted.changed.add(cell);
   const before = [...old.children.values(), ...old.broken];
@@ -424,6 +497,11 @@ function patch(old: Instance, fresh: Instance, adopted: { changed: Set<Cell>; go
   old.endless.clear();
   for (const name of fresh.endless) old.endless.add(name);
   for (const cell of old.reshaped()) adopted.changed.add(cell);
+}
+
+function renew<K, V>(old: Map<K, V>, fresh: ReadonlyMap<K, V>): void {
+  old.clear();
+  for (const [key, value] of fresh) old.set(key, value);
 }
 
 /** Names of the values of which a text speaks that is new, or which an old one spoke of; undefined where the layers are others. */

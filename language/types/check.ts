@@ -7,7 +7,7 @@ import type {
   Type as TypeNode,
   TypeTerm,
 } from '../grammar/generated/ast.ts';
-import { type AstNode, childrenOf, contentOf, docOf } from '../grammar/syntax.ts';
+import { type AstNode, childrenOf, contentOf, docOf, rangeOf } from '../grammar/syntax.ts';
 import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
 import { hasOwnName, type Kind, kindOfRole, type Member } from '../names/kind.ts';
 import { declaredName, type Scope } from '../names/scope.ts';
@@ -38,7 +38,7 @@ const words = (kind: Kind) => withArticle(kind.name.replaceAll('_', ' '));
 
 /** Checks the text of a machine or a part against the kinds of its blocks: only what was written there, not what it inherits. */
 export function checkInstance(instance: Instance, own: AstNode, report: Report): void {
-  checkRing(instance, own, report);
+  checkRoot(instance, own, report);
   for (const layer of instance.layers) {
     if (layer.inherited && layer.node !== own) continue;
     if (!layer.body) continue;
@@ -50,11 +50,19 @@ export function checkInstance(instance: Instance, own: AstNode, report: Report):
   for (const child of instance.children.values()) if (isWritten(child, own)) checkInstance(child, own, report);
 }
 
-/** A machine that starts from itself, through others or not. */
-function checkRing({ layers: [layer] }: Instance, own: AstNode, report: Report): void {
+/** What a machine starts from: another of its kind, and not itself, through others or not. */
+function checkRoot(instance: Instance, own: AstNode, report: Report): void {
+  const [layer] = instance.layers;
   if (layer?.node !== own || layer.node.$type !== 'Entry') return;
   const ring = ringOfBases(layer.node, layer.scope);
   if (ring) tell(report, layer.node.base ?? own, 'ring', `${ring[0]} starts from itself: ${ring.join(' → ')}.`);
+  else if (layer.node.base?.$type === 'Name')
+    checkBase(layer.node, layer.node.base, instance, {
+      scope: layer.scope,
+      mode: 'block',
+      kind: instance.kind,
+      report,
+    });
 }
 
 function isWritten(instance: Instance, own: AstNode): boolean {
@@ -70,7 +78,7 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
   const { report } = ctx;
   switch (node.$type) {
     case 'Entry':
-      checkName(node, seen, report);
+      checkName(node, instance, seen, report);
       if (isBlock(node)) checkBlock(node, instance, ctx);
       else if (node.type)
         tell(
@@ -130,20 +138,33 @@ function has(body: Body | undefined, name: string): boolean {
   return body?.members.some((m) => m.$type === 'Entry' && isBlock(m) && blockName(m) === name) ?? false;
 }
 
-function checkName(node: Entry, seen: Set<string>, report: Report): void {
-  const name = isBlock(node) ? blockName(node) : (node.first?.text ?? '');
-  if (!name) return;
+function checkName(node: Entry, instance: Instance, seen: Set<string>, report: Report): void {
+  const name = isBlock(node) ? instance.nameFor(node) : (node.first?.text ?? '');
+  if (!name || instance.unclear.has(node)) return;
   if (seen.has(name))
     tell(report, node.name ?? node.first, 'said_twice', `${name} is already said in this block; the first one counts.`);
   seen.add(name);
 }
 
 function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
-  const { report, scope } = ctx;
-  const name = blockName(node);
-  const child = instance.children.get(name);
+  const { report } = ctx;
+  const name = instance.nameFor(node);
+  const child = instance.blockOf(node);
   const kindName = node.first?.text ?? '';
   const member = instance.member(kindName);
+  const several = instance.unclear.get(node);
+  if (several) {
+    const meant = several.map((one) => `${kindName} ${one}`);
+    tell(
+      report,
+      node.first,
+      'several_meant',
+      `Which ${kindName} is meant is not said: there are ${listed(several)} already. Write ${meant.slice(0, 8).join(' or ')}, or give this one a name of its own.`,
+      'error',
+      ...meant.map((text) => replace(node.first, text, `Write ${text}`)),
+    );
+    return;
+  }
   if (!child) {
     if (instance.endless.has(name)) {
       const base = node.base?.$type === 'Name' ? node.base.text : kindName;
@@ -174,11 +195,47 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
       `${words(child.kind)} cannot stand in ${words(instance.kind)}.${hint}`,
     );
   }
-  if (node.base?.$type === 'Name') checkBase(node.base, child, ctx);
+  if (node.base?.$type === 'Name') checkBase(node, node.base, child, ctx);
   if (node.count && !/^[1-9]\d*$/.test(node.count.number))
     tell(report, node.count, 'wrong_count', 'How many there are is a whole number, such as * 2.');
-  if (!scope.kindNamed(kindName) && !member)
-    tell(report, node.first, 'unknown_kind', unknownKind(kindName, child, ctx), 'error', ...kindFix(node, ctx));
+  checkWrittenKind(node, child, instance, ctx);
+}
+
+/** The kind that is written before a block: what the block is, or what that descends from. */
+function checkWrittenKind(node: Entry, child: Instance, instance: Instance, ctx: Context): void {
+  const kindName = node.first?.text ?? '';
+  const written = ctx.scope.kindNamed(kindName);
+  const { report } = ctx;
+  // Without a kind of its own a block goes by its name: that of a role, or of what is there already.
+  const isName = !node.name && kindName === child.name;
+  if (!written) {
+    if (!isName || !(instance.member(kindName) || isThereAlready(node, child)))
+      tell(
+        report,
+        node.first,
+        'unknown_kind',
+        `There is no kind called ${kindName}.${kindHint(kindName, ctx.scope)}`,
+        'error',
+        ...kindFix(node, ctx),
+      );
+    return;
+  }
+  const role = instance.member(child.name);
+  const always = role?.occurs === 'always' && node.name ? kindOfRole(role) : undefined;
+  const due = always && !child.kind.isA(always) ? always : child.kind;
+  if (isName || due.isA(written)) return;
+  const base = node.base?.$type === 'Name' ? partKind(node.base.text, ctx.scope) : undefined;
+  // Of a part that is none of its kind it is told where the part is named.
+  if (base && !base.isA(written)) return;
+  const narrower = written.isA(due);
+  tell(
+    report,
+    node.first,
+    'other_kind',
+    `${child.name} is ${words(due)}, and ${narrower ? `not every ${due.name.replaceAll('_', ' ')} is ${words(written)}` : `${words(written)} is something else`}. To say more of it, write ${due.name} ${child.name}; what it starts from is changed with is, as in ${due.name} ${child.name} is PART.`,
+    'error',
+    replace(node.first, node.name ? due.name : `${due.name} ${child.name}`, `Write ${due.name}`),
+  );
 }
 
 /** A role for one block that two fill: which of them is meant is not said. Told at the last of them that is written here. */
@@ -202,13 +259,6 @@ function checkSingle(child: Instance, role: Member, instance: Instance, { report
   );
 }
 
-function unknownKind(name: string, child: Instance, ctx: Context): string {
-  const inherited =
-    child.name === name && child.layers.some((layer) => layer.inherited && layer.node.$type === 'Entry');
-  if (inherited) return `A block begins with its kind: to say more of ${name}, write ${child.kind.name} ${name}.`;
-  return `There is no kind called ${name}.${kindHint(name, ctx.scope)}`;
-}
-
 function kindFix(node: Entry, ctx: Context) {
   const near = nearest(
     node.first?.text ?? '',
@@ -217,7 +267,7 @@ function kindFix(node: Entry, ctx: Context) {
   return near ? [replace(node.first, near, `Write ${near}`)] : [];
 }
 
-function checkBase(base: AstNode & { text: string }, child: Instance, ctx: Context): void {
+function checkBase(node: Entry, base: AstNode & { text: string }, block: Instance, ctx: Context): void {
   const { scope, report } = ctx;
   const kind = partKind(base.text, scope);
   if (!kind) {
@@ -233,9 +283,29 @@ function checkBase(base: AstNode & { text: string }, child: Instance, ctx: Conte
       'error',
       ...(near ? [replace(base, near, `Write ${near}`)] : []),
     );
-  } else if (!child.kind.isA(kind) && !kind.isA(child.kind)) {
-    tell(report, base, 'wrong_part', `${base.text} is ${words(kind)}; expected ${words(child.kind)}.`);
+    return;
   }
+  const written = node.name ? scope.kindNamed(node.first.text) : undefined;
+  const due = written && !kind.isA(written) && !written.isA(kind) ? written : block.kind;
+  if (!due.isA(kind) && !kind.isA(due)) {
+    tell(report, base, 'wrong_part', `${base.text} is ${words(kind)}; expected ${words(due)}.`);
+  } else if (!scope.find(base.text) && !isThereAlready(node, block)) {
+    const text = `${base.text} ${block.name}`;
+    const fix = { title: `Write ${text}`, range: () => ({ ...rangeOf(base), start: rangeOf(node.first).start }), text };
+    tell(
+      report,
+      base,
+      'kind_after_is',
+      `${base.text} is a kind, and stands before the name: ${text}. Behind is stands a part, or what changes the kind of a block that is there already.`,
+      'error',
+      ...(node.count ? [] : [fix]),
+    );
+  }
+}
+
+/** Does another text already speak of a block, so that this one says more of it? */
+function isThereAlready(node: Entry, block: Instance): boolean {
+  return block.layers.some((layer) => layer.node !== node && layer.node.$type === 'Entry');
 }
 
 function checkValue(node: Entry, instance: Instance, ctx: Context): void {

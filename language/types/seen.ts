@@ -12,7 +12,7 @@ import type {
 import { interpolations } from '../grammar/parser.ts';
 import { type AstNode, childrenOf, type Placed } from '../grammar/syntax.ts';
 import type { TextFile } from '../machine/text-file.ts';
-import { blockName, buildPart, buildTree, type Instance, isBlock, type Mode } from '../machine/tree.ts';
+import { buildPart, buildTree, type Instance, isBlock, type Mode } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import {
@@ -221,7 +221,7 @@ function intoEntry(seen: Seen, entry: Entry, node: AstNode): Seen {
   if (ctx.mode === 'block') {
     if (node === entry.value) return expecting(ctx, ctx.kind?.members.get(entry.first?.text ?? ''));
     if (node !== entry.body || isItem || !isBlock(entry)) return { ctx };
-    const instance = ctx.instance?.children.get(blockName(entry));
+    const instance = ctx.instance?.blockOf(entry);
     return { ctx: { ...ctx, instance, kind: instance?.kind } };
   }
   const member = ctx.kind?.members.get(entry.first?.text ?? '');

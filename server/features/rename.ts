@@ -102,7 +102,10 @@ function changesAt({ file, range }: Occurrence<SourceFile>, name: string, rename
     return renamed.sort === 'kind' ? second(`${renamed.name}: `) : first(`: ${renamed.name}`);
   }
   if (holder?.$type !== 'Entry' || !isUnnamedBlock(holder as Entry, path.at(-1) as AstNode)) return [plain];
-  const block = meaningsAt(file, range.start).find((meaning) => meaning.sort === 'block');
+  const meanings = meaningsAt(file, range.start);
+  // What is there already may be said more of by its name alone.
+  if (!meanings.some((meaning) => meaning.sort === 'kind')) return [plain];
+  const block = meanings.find((meaning) => meaning.sort === 'block');
   const fillsSlot = block?.member !== undefined && hasOwnName(block.member);
   if (renamed.sort === 'kind') return fillsSlot ? [] : first(` ${renamed.name}`);
   return fillsSlot ? [plain] : second(`${renamed.name} `);

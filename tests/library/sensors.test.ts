@@ -85,7 +85,7 @@ const bead = [
 const sensors = `
   resistive_sensor guide_table is ntc_100k_3977 {
   }
-  resistive_sensor guide_numbers is ntc_curve {
+  ntc_curve guide_numbers {
     unit = 100 kohm
     a = 3.3539438e-3
     b = 2.5646095e-4

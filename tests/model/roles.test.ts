@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { symbolAt } from '../../language/answers/meaning.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import { bench, findingsOf, machineIn, mistakesIn, read, shown } from './support.ts';
+import { bench, findingsOf, fixed, machineIn, mistakesIn, read, shown } from './support.ts';
 
 const with_ = (...changes: [from: string, to: string][]) =>
   changes.reduce((text, [from, to]) => {
@@ -95,7 +95,7 @@ describe('a role for one block that two fill', () => {
   });
 
   test('in a variant it says how to mean what is there already', () => {
-    const text = `${with_(...mat)}machine Other is Bench {\n  bed {\n    heater {\n      power = 240 W\n    }\n  }\n}\n`;
+    const text = `${with_(...mat)}machine Other is Bench {\n  bed {\n    heater second {\n      power = 240 W\n    }\n  }\n}\n`;
     expect(mistakesIn(text).filter((m) => !m.includes('Not given'))).toEqual([
       expect.stringContaining('To say more of what is there already, write heater mat;'),
     ]);
@@ -109,6 +109,102 @@ describe('a role for one block that two fill', () => {
     expect(mistakesIn(kinds.replace('has warmer?', 'has spare: warmer'))).toEqual([]);
     expect(mistakesIn(kinds.replace('has warmer?', 'has warmer*'))).toEqual([]);
   });
+});
+
+const kindsOfMotors = `kind wheel {
+  inside machine
+  turns: Count?
+}
+kind gear is wheel {
+  teeth: Count?
+}
+kind lamp {
+  inside machine
+}
+part small_gear is gear {
+  teeth = 12
+}
+machine Base {
+  gear drive {
+    teeth = 20
+  }
+  require drive.teeth > 10
+}
+`;
+const errorsIn = (text: string) => mistakesIn(text).filter((told) => !told.includes('Not given'));
+const variant = (body: string, base = kindsOfMotors) => `${base}machine Other is Base {\n  ${body}\n}\n`;
+
+describe('what is there already keeps its kind', () => {
+  test.each([
+    ['by a kind that it descends from', 'wheel drive { teeth = 30 }'],
+    ['by its name alone', 'drive { teeth = 30 }'],
+    ['by its kind alone', 'gear { teeth = 30 }'],
+    ['by a wider kind alone', 'wheel { teeth = 30 }'],
+  ])('%s more is said of it', (_, body) => {
+    const text = variant(`${body}\n  require drive.teeth == 30`);
+    expect(errorsIn(text)).toEqual([]);
+    const { tree, assessment } = machineIn(text, 'Other');
+    expect(tree.children.get('drive')?.kind.name).toBe('gear');
+    expect([...tree.children.keys()].filter((name) => name !== 'place')).toContain('drive');
+    expect(tree.children.has('gear') || tree.children.has('wheel')).toBe(false);
+    expect(assessment.requirements.map((r) => r.holds)).toEqual([true, true]);
+  });
+
+  test('an unrelated kind, and a narrower one, are errors that name both', () => {
+    expect(errorsIn(variant('lamp drive { }'))).toEqual([
+      '21: drive is a gear, and a lamp is something else. To say more of it, write gear drive; what it starts from is changed with is, as in gear drive is PART.',
+    ]);
+    const wider = kindsOfMotors.replace('gear drive {\n    teeth = 20', 'wheel drive {').replace(/ *require.*\n/, '');
+    const [told] = errorsIn(variant('gear drive { }', wider));
+    expect(told).toContain('drive is a wheel, and not every wheel is a gear. To say more of it, write wheel drive;');
+    const [fix] = fixed(variant('lamp drive { }')).entries();
+    expect(fix?.[0]).toBe('Write gear');
+    expect(errorsIn(fix?.[1] as string)).toEqual([]);
+  });
+
+  test('`is` changes it', () => {
+    const wider = kindsOfMotors.replace('gear drive {\n    teeth = 20', 'wheel drive {').replace(/ *require.*\n/, '');
+    for (const body of ['wheel drive is small_gear', 'drive is small_gear', 'drive is gear { teeth = 12 }']) {
+      const text = variant(`${body}\n  require drive.teeth == 12`, wider);
+      expect(errorsIn(text)).toEqual([]);
+      expect(machineIn(text, 'Other').tree.children.get('drive')?.kind.name).toBe('gear');
+    }
+    expect(errorsIn(variant('lamp drive is small_gear', wider))).toEqual([
+      '19: small_gear is a gear; expected a lamp.',
+    ]);
+  });
+
+  test('a kind alone that could mean several is an error that names them', () => {
+    const two = kindsOfMotors.replace('  require', '  gear idler { }\n  require');
+    const text = variant('gear { teeth = 30 }', two);
+    expect(errorsIn(text)).toEqual([
+      '22: Which gear is meant is not said: there are drive and idler already. Write gear drive or gear idler, or give this one a name of its own.',
+    ]);
+    expect([...fixed(text).keys()]).toEqual(['Write gear drive', 'Write gear idler']);
+    expect(errorsIn(variant('gear third { teeth = 30 }', two))).toEqual([]);
+  });
+
+  test('what a text itself puts beside another is a block of its own', () => {
+    expect(errorsIn(kindsOfMotors.replace('  require', '  gear { }\n  require'))).toEqual([]);
+  });
+});
+
+test('a kind stands before the name, and a part behind `is`', () => {
+  const text = kindsOfMotors.replace('gear drive {', 'wheel drive is gear {');
+  expect(errorsIn(text)).toEqual([
+    '15: gear is a kind, and stands before the name: gear drive. Behind is stands a part, or what changes the kind of a block that is there already.',
+  ]);
+  expect(fixed(text).get('Write gear drive')).toBe(kindsOfMotors);
+});
+
+test('a machine starts from a machine', () => {
+  expect(errorsIn(`${kindsOfMotors}machine Other is small_gear {\n}\n`)).toEqual([
+    '20: small_gear is a gear; expected a machine.',
+  ]);
+  expect(errorsIn(`${kindsOfMotors}machine Other is lamp {\n}\n`)).toEqual(['20: lamp is a lamp; expected a machine.']);
+  const site = `${kindsOfMotors}site Yard {\n  machine first is Base\n}\n`;
+  expect(errorsIn(site)).toEqual([]);
+  expect(errorsIn(`${site}machine Other is Yard {\n}\n`)).toEqual(['23: Yard is a site; expected a machine.']);
 });
 
 const lists = `kind weight is component {
