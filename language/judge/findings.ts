@@ -365,23 +365,23 @@ interface Unsafe {
 /** One finding for each thing that cannot be computed, at its root; an error where people's safety rests on it. */
 function faults(machine: Machine, findings: readonly Finding[], unsafe: readonly Unsafe[]): Finding[] {
   const { engine, entry } = machine;
-  const found = new Map<string, Finding>();
+  const found = new Map<string, { readonly finding: Finding; readonly origin: Cell }>();
   const wanted = [...writtenInstances(machine)].flatMap(wantedCells);
   for (const cell of [...wanted, ...targetsOf(machine).map((t) => t.cell), ...unsafe.map((u) => u.cell)]) {
     const { tried, values } = engine.corners(cell);
     for (const [i, value] of values.entries()) {
       if (!(value instanceof Fault) || found.has(value.message)) continue;
       const scenario = tried[i] as Ends;
-      const root = engine.under(scenario, () => rootOf(cell, value, engine));
-      found.set(value.message, notComputable(root, value, scenario, machine));
+      const root = engine.under(scenario, () => rootOf(cell, (v) => isSame(v, value), engine));
+      const origin = engine.under(scenario, () => rootOf(root, (v) => carries(v, value), engine));
+      found.set(value.message, { finding: notComputable(root, value, scenario, machine), origin });
     }
   }
   // Where a rule already tells why, the value that cannot be is a consequence.
-  return [...found.values()].filter((finding) => {
-    if (finding.caution) return true;
-    const cause = findings.find((f) => f.severity === 'error' && f.instance === finding.instance);
+  return [...found.values()].flatMap(({ finding, origin }) => {
+    const cause = findings.find((f) => f.severity === 'error' && tellsWhy(f, finding, origin, engine));
     cause?.consequences.push(finding);
-    return !cause;
+    return cause ? [] : [finding];
   });
 
   function notComputable(cell: Cell, fault: Fault, scenario: Ends, from: Machine): Finding {
@@ -418,14 +418,39 @@ function wantedCells(instance: Instance): Cell[] {
   });
 }
 
-function rootOf(cell: Cell, fault: Fault, engine: Engine): Cell {
+/**
+ * Does a finding tell why a value cannot be computed? Where people's safety rests on the value, only one that is never laid aside,
+ * and that judges what the value was to be computed from.
+ */
+function tellsWhy(cause: Finding, finding: Finding, origin: Cell, engine: Engine): boolean {
+  if (cause.instance !== finding.instance) return false;
+  if (!finding.caution) return true;
+  if (!cause.caution || !cause.declared) return false;
+  const judged = allInputs(verdictCell(cause.declared, cause.instance), engine);
+  return engine.inputs(origin).some((input) => input.member?.role === 'derived' && judged.has(input));
+}
+
+/** All that a value is computed from, itself included. */
+function allInputs(cell: Cell, engine: Engine): Set<Cell> {
+  const found = new Set([cell]);
+  for (const at of found) for (const input of engine.inputs(at)) found.add(input);
+  return found;
+}
+
+/** The last value on the way back from a cell that still is as the fault makes it. */
+function rootOf(cell: Cell, isAsFaultMakes: (value: Value) => boolean, engine: Engine): Cell {
   let at = cell;
   for (const seen = new Set([cell]); ; ) {
-    const next = engine.inputs(at).find((dep) => !seen.has(dep) && dep.member && isSame(engine.value(dep), fault));
+    const next = engine.inputs(at).find((dep) => !seen.has(dep) && dep.member && isAsFaultMakes(engine.value(dep)));
     if (!next) return at;
     seen.add(next);
     at = next;
   }
+}
+
+/** Is a value that fault, or a list with it inside? */
+function carries(value: Value, fault: Fault): boolean {
+  return Array.isArray(value) ? value.some((each) => carries(each, fault)) : isSame(value, fault);
 }
 
 function isSame(value: Value, fault: Fault): boolean {
