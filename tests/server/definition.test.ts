@@ -44,7 +44,7 @@ test('a value of a machine leads to where it is given, and on to its kind', asyn
 
 test('a computed value leads to its formula', async () => {
   expect(await targets(required('bed.heater.label_<|>current < 11 A'))).toEqual([
-    expect.stringMatching(/^gusset-library:\/.*: label_current: Current = power \/ voltage/),
+    expect.stringMatching(/^gusset-library:\/.*: label_current: Current = self\.count \* power \/ voltage/),
   ]);
 });
 

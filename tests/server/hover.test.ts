@@ -27,8 +27,8 @@ describe('values of a machine', () => {
   test('a computed value: formula, inputs with where they come from, source', async () => {
     const text = await hovered(bench.replace(/}\n$/, '  require bed.heater.label_<|>current < 11 A\n}\n'));
     expect(text).toContain('**bed.heater.label_current** = 10.4 A');
-    expect(text).toContain("Current at the label's voltage.");
-    expect(text).toContain('Computed: `power / voltage`');
+    expect(text).toContain("Current at the label's voltage, of all of them side by side.");
+    expect(text).toContain('Computed: `self.count * power / voltage`');
     expect(text).toContain('- power = 250 W (given)');
     expect(text).toContain('Source (defined): P = U I');
     expect(text).toContain('a current, in A');
