@@ -201,7 +201,9 @@ function valuesOfPart(instance: Instance, scope: Scope): { text: string; given: 
 
 /** Does a value rest on a question over the machine? Of a part by itself, the answer would be that there is nothing. */
 function asksTheMachine(cell: Cell, engine: Engine): boolean {
-  // What neither declares nor calls a value is a question over the tree.
+  // What blocks stand in a part, the part tells by itself.
+  if (cell === cell.instance.blocks) return false;
+  // What else neither declares nor calls a value is a question over the tree.
   if (!cell.member && !cell.called) return true;
   const inputs = engine.inputs(cell);
   if (cell.definition.origin === 'derived' && inputs.length === 0) return true;

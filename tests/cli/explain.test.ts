@@ -49,7 +49,7 @@ describe('names of the library', () => {
       /^With a default$[\s\S]*^ {2}label_temperature: Temperature default 20 degC\n.*\n {4}in degC$/m,
     );
     expect(text).toMatch(
-      /^Computed$[\s\S]*^ {2}label_current: Current = power \/ voltage\n.*\n {4}in A\n {4}source: P = U I \(true by definition\)$/m,
+      /^Computed$[\s\S]*^ {2}label_current: Current = self\.count \* power \/ voltage\n.*\n {4}in A\n {4}source: P = U I \(true by definition\)$/m,
     );
   });
 
@@ -79,7 +79,9 @@ describe('names of the library', () => {
 
   test('a value of a kind', async () => {
     const text = await explain('heater.label_current');
-    expect(text).toMatch(/^heater\.label_current: Current = power \/ voltage\nlibrary:bed\.gusset:\d+:3\n/);
+    expect(text).toMatch(
+      /^heater\.label_current: Current = self\.count \* power \/ voltage\nlibrary:bed\.gusset:\d+:3\n/,
+    );
     expect(text).toMatch(/^ {2}source {6}P = U I \(true by definition\)$/m);
   });
 

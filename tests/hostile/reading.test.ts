@@ -65,7 +65,8 @@ test('a file larger than any text of this language, and one that is no text', ()
 test('a file that is named in the call is read under the same limits, whatever it is called', () => {
   const run = (path: string) =>
     spawnSync(process.execPath, [program, 'check', path], { encoding: 'utf8', timeout: 20_000 }).stderr;
-  expect(run('/dev/zero')).toBe('gusset: /dev/zero cannot be read: it is not a regular file.\n');
+  // Which way it is named hangs on where this is run.
+  expect(run('/dev/zero')).toMatch(/^gusset: [./]*\/dev\/zero cannot be read: it is not a regular file\.\n$/);
   expect(run(place('work/pipe.gusset'))).toContain('it is not a regular file.');
   expect(run(place('work/large.gusset'))).toContain('it is larger than 32 MB.');
 });

@@ -106,7 +106,7 @@ describe('an open choice never makes the check quieter', () => {
   test('all of supply, fuse and area open: they settle beside each other', () => {
     const text = changed(
       bench,
-      ['psu is supply_24v_450w', 'psu is ?'],
+      ['psu is supply_24v_450w', 'psu is ? { own_plug = yes }'],
       ['fuse is blade_15a', 'fuse is ?'],
       ['area = 2.5 mm^2', 'area = ?'],
     );

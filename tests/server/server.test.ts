@@ -349,8 +349,9 @@ describe('quick fixes', () => {
     const unknown = bench.replace('psu is supply_24v_450w', 'psu').replace('fuse is blade_15a', 'fuse is ?<|>');
     const { text, position } = cursor(unknown);
     await client.open(uri, text);
-    const parts = (await client.hints(uri)).flatMap(({ label }) => label);
-    const shown = parts.map((part) => (typeof part === 'string' ? part : part.value));
+    const shown = (await client.hints(uri)).map(({ label }) =>
+      typeof label === 'string' ? label : label.map(({ value }) => value).join(''),
+    );
     expect(shown.join()).toMatch(/proposed if \d+ undecided rules hold/);
     expect(await client.fixes(uri, position)).toEqual([]);
   });
