@@ -6,7 +6,8 @@ import { ownBlock, standsIn } from '../compute/place.ts';
 import { showCell, valueOver } from '../compute/show-cell.ts';
 import { type AstNode, itemOf, parsedOf, rangeOf } from '../grammar/syntax.ts';
 import { answerTo, type Choice, obstaclesByRule, whatWaits } from '../judge/choices.ts';
-import type { Requirement } from '../judge/findings.ts';
+import { type Requirement, requirementOutcome } from '../judge/findings.ts';
+import { amountWords, verdictOf } from '../judge/verdict-words.ts';
 import type { Instance } from '../machine/tree.ts';
 import { isMissing } from '../values/value.ts';
 
@@ -99,8 +100,12 @@ function proposal(choice: Choice, machine: Machine): InlineValue[] {
 }
 
 function met(requirement: Requirement, machine: Machine): InlineValue[] {
-  const { target, holds, margin, shown, endsTried, worst } = requirement;
-  if (!standsIn(target.node, machine.entry) || holds === undefined || !margin || !shown) return [];
-  const text = [shown, showMargin(margin), endsTried].filter(Boolean).join(', ');
-  return [{ kind: 'requirement', offset: endOf(target.node), text, tooltip: worst && `Worst ${worst}` }];
+  const { target, holds, margin, shown, endsTried } = requirement;
+  if (!standsIn(target.node, machine.entry)) return [];
+  const offset = endOf(target.node);
+  if (holds === undefined)
+    return [{ kind: 'requirement', offset, text: verdictOf(holds), tooltip: requirementOutcome(requirement) }];
+  if (!margin || !shown) return [];
+  const text = amountWords({ shown, margin: showMargin(margin), notes: [endsTried] });
+  return [{ kind: 'requirement', offset, text, tooltip: requirementOutcome(requirement) }];
 }

@@ -1,7 +1,7 @@
 import type { Cell, Engine } from '../compute/cell.ts';
 import { sizeValues, standingFor } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
-import { blockContext, blockFrame, type Machine, missingPaths, targetsOf } from '../compute/machine.ts';
+import { blockContext, blockFrame, type Machine, targetsOf } from '../compute/machine.ts';
 import { least, type Margin, marginOf, rankOf } from '../compute/margin.ts';
 import { renderMessage } from '../compute/message.ts';
 import type { Declaration, Entry, Reference } from '../grammar/generated/ast.ts';
@@ -11,11 +11,11 @@ import type { Instance, PartChoices } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
 import { declaredName, type Scope } from '../names/scope.ts';
 import { partKind } from '../types/bind.ts';
-import { listed } from '../types/problem.ts';
 import { binary } from '../values/operators.ts';
 import { showValue } from '../values/show.ts';
 import { isMissing, type Value } from '../values/value.ts';
 import { cautionOf, contextOf, frameOf, type Rule, rulesOn, verdictCell } from './rule.ts';
+import { notJudged, type Wants, wantsOf, whyNotKnown } from './verdict-words.ts';
 
 /** Something that could stand in place of a `?`. */
 export interface Candidate {
@@ -35,9 +35,8 @@ export interface Obstacle {
 }
 
 /** A rule that stands behind a choice and cannot be decided yet, with what it lacks. */
-export interface Waiting {
+export interface Waiting extends Wants {
   readonly rule: string;
-  readonly missing: readonly string[];
   /** What to mind, where it is about people's safety. */
   readonly caution?: string;
 }
@@ -561,7 +560,7 @@ function waitingFor({ isChoice, mayDecide }: Chosen, own: Instance, machine: Mac
       if (!bears) continue;
       found.push({
         rule: rule.name,
-        missing: missingPaths(value),
+        ...wantsOf(value),
         ...(rule.caution && { caution: cautionOf(rule, instance, engine) }),
       });
       break;
@@ -597,9 +596,10 @@ export function whatWaits(undecided: readonly Waiting[]): string | undefined {
   const names = [...new Set(inOrder.map(({ rule }) => rule))];
   const rules = names.length > 3 ? `${names.slice(0, 3).join(', ')} and ${names.length - 3} more` : names.join(', ');
   const missing = [...new Set(undecided.flatMap((each) => each.missing))];
-  const is = missing.length > 1 ? 'are' : 'is';
-  const why = missing.length > 0 ? `${listed(missing)} ${is} not given` : 'something they need is not understood';
-  return `${rules} could not be asked: ${why}`;
+  const unreadable = [...new Set(undecided.flatMap((each) => each.unreadable ?? []))];
+  // What is not given is the builder's to give; only where nothing is, what cannot be computed says why.
+  const because = missing.length > 0 ? undefined : undecided.find((each) => each.because)?.because;
+  return `${rules} ${notJudged([])}: ${whyNotKnown({ missing, unreadable, because })}`;
 }
 
 /** What stands in the way, once for each rule: with the candidate that comes nearest to passing. */

@@ -22,11 +22,16 @@ export function showValue(value: Value, type: Type, system: UnitSystem, options:
     return value.sides.map((side) => showNumber(side, sideType(type), system, options)).join(' x ');
   if (value instanceof Bounds) return showBounds(value, type, system, options);
   if (value instanceof Unknown) return 'not known';
-  if (value instanceof Fault) return value.message;
+  if (value instanceof Fault) return cannotBe(value.message);
   if (value instanceof Curve) return `a curve of ${value.x.length} points`;
   if (value instanceof Formula) return value.name;
   const element = type.is === 'list' ? type.of : type;
   return `[${value.map((v: Value) => showValue(v, element, system, options)).join(', ')}]`;
+}
+
+/** Said of what cannot be: `cannot be computed: this divides by zero`. */
+export function cannotBe(because: string): string {
+  return `cannot be computed: ${because}`;
 }
 
 /** Both ends in the unit of the greater: `3.97 to 4.89 min`. */

@@ -2,11 +2,12 @@ import { rowsOf } from '../../language/answers/block-table.ts';
 import { cellAt, type Derivation, explainCell } from '../../language/answers/derivation.ts';
 import type { Cell } from '../../language/compute/cell.ts';
 import { evaluate } from '../../language/compute/evaluate.ts';
-import { missingPaths, targetsOf } from '../../language/compute/machine.ts';
+import { targetsOf } from '../../language/compute/machine.ts';
 import { pathOfCell, showCell } from '../../language/compute/show-cell.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { problemsOf, textOf } from '../../language/grammar/syntax.ts';
 import { obstaclesByRule } from '../../language/judge/choices.ts';
+import { wantsOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { Instance } from '../../language/machine/tree.ts';
 import type { Member } from '../../language/names/kind.ts';
 import type { Assessed } from '../../language/project.ts';
@@ -198,6 +199,10 @@ function underHolders(
 
 // ---- a value and what it came from ----
 
+function whyItIsNot({ value }: Derivation): string | undefined {
+  return value instanceof Unknown && value.missing.length > 0 ? whyNotKnown(wantsOf(value)) : undefined;
+}
+
 class ValuePage {
   readonly #told = new Set<Cell>();
   constructor(
@@ -222,7 +227,7 @@ class ValuePage {
         ['is', `${type}, ${word}`],
         ['least', extremes?.least],
         ['greatest', extremes?.greatest],
-        ['lacks', this.#lacks(derivation)],
+        ['because', whyItIsNot(derivation)],
         [derivation.origin === 'derived' ? 'formula' : 'text', formula && onOneLine(formula)],
         ...this.#passedOver(cell),
         ['at', derivation.place && this.page.placeOf(derivation.place)],
@@ -243,15 +248,6 @@ class ValuePage {
       'not',
       `${candidate.shown}: ${message} (${rule})`,
     ]);
-  }
-
-  #lacks({ value }: Derivation): string | undefined {
-    if (!(value instanceof Unknown)) return undefined;
-    const [missing, unreadable] = [missingPaths(value), missingPaths(value, true)];
-    return [
-      ...(missing.length ? [`${listed(missing)}, not given`] : []),
-      ...(unreadable.length ? [`${listed(unreadable)}, not understood`] : []),
-    ].join('; ');
   }
 
   #inputs({ inputs }: Derivation, depth: number, indent: string): string[] {

@@ -4,7 +4,14 @@ import { type Deviation, deviationsOf } from '../../language/compute/measurement
 import { pathOfCell, showCell, typeOfCell, valuesOf } from '../../language/compute/show-cell.ts';
 import type { AstNode } from '../../language/grammar/syntax.ts';
 import { answerTo, type Choice, mayBeWritten, obstaclesByRule } from '../../language/judge/choices.ts';
-import { type Finding, isLaidAside, type Requirement, type Undecided } from '../../language/judge/findings.ts';
+import {
+  type Finding,
+  isLaidAside,
+  type Requirement,
+  requirementOutcome,
+  type Undecided,
+} from '../../language/judge/findings.ts';
+import { type Wants, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import type { Assessed, Mistake, Project, SourceFile } from '../../language/project.ts';
 import { soundFixes } from '../../language/rehearsal.ts';
@@ -163,7 +170,7 @@ class Reporter {
   }
 
   #requirement(requirement: Requirement, file: SourceFile): MachineReport['requirements'][number] {
-    const { target, text, holds, margin, shown, searched, worst, missing, unreadable, because } = requirement;
+    const { target, text, holds, margin, shown, searched, worst } = requirement;
     return {
       text,
       path: pathOf(target.instance),
@@ -173,7 +180,8 @@ class Reporter {
       ...(shown && { value: shown }),
       ...(worst && { worst }),
       ...(searched && { searched }),
-      ...(holds === undefined && lacking({ missing, unreadable, because })),
+      ...(holds === undefined && lacking(requirement)),
+      message: requirementOutcome(requirement),
       ...this.#place(target.node, file),
     };
   }
@@ -191,9 +199,9 @@ class Reporter {
         candidate: candidate.shown,
         message,
       })),
-      undecided: undecided.map(({ rule, missing, caution }) => ({
+      undecided: undecided.map(({ rule, caution, ...wants }) => ({
         rule,
-        missing: [...missing],
+        ...lacking(wants),
         ...(caution && { caution }),
       })),
       ...this.#place(node, file),
@@ -222,13 +230,18 @@ function withConsequences(finding: Finding): Finding[] {
 }
 
 function undecidedRule(undecided: Undecided): MachineReport['undecided'][number] {
-  return { rule: undecided.rule, path: pathOf(undecided.instance), ...lacking(undecided) };
+  return {
+    rule: undecided.rule,
+    path: pathOf(undecided.instance),
+    ...lacking(undecided),
+    message: whyNotKnown(undecided),
+  };
 }
 
-function lacking({ missing, unreadable, because }: Pick<Undecided, 'missing' | 'unreadable' | 'because'>) {
+function lacking({ missing = [], unreadable, because }: Partial<Wants>) {
   return {
     missing: [...missing],
-    ...(unreadable.length && { unreadable: [...unreadable] }),
+    ...(unreadable && { unreadable: [...unreadable] }),
     ...(because && { because }),
   };
 }

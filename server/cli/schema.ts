@@ -133,6 +133,12 @@ const worst = z
   .string()
   .describe('Where the ranges are taken at which it is worst: "at ambient 15 °C and mains 253 V"');
 
+const wants = {
+  missing: names.describe('What is not given'),
+  unreadable: names.optional().describe('What is given, but with a mistake in it'),
+  because: z.string().optional().describe('Why something it needs cannot be computed'),
+};
+
 const requirement = z.strictObject({
   text: z.string().describe('As written'),
   path,
@@ -143,9 +149,10 @@ const requirement = z.strictObject({
   value: z.string().optional().describe('What it comes to, as people read it'),
   worst: worst.optional(),
   searched: searched.optional(),
-  missing: names.optional(),
-  unreadable: names.optional(),
-  because: z.string().optional(),
+  missing: wants.missing.optional(),
+  unreadable: wants.unreadable,
+  because: wants.because,
+  message: z.string().describe('How it stands, with its numbers, or what keeps it from being decided'),
   ...place,
 });
 
@@ -163,7 +170,7 @@ const open = z.strictObject({
     .array(z.strictObject({ rule: z.string(), candidate: z.string(), message: z.string() }))
     .describe('What ruled out the last that was passed over; where nothing fits, the nearest for each rule'),
   undecided: z
-    .array(z.strictObject({ rule: z.string(), missing: names, caution: z.string().optional() }))
+    .array(z.strictObject({ rule: z.string(), ...wants, caution: z.string().optional() }))
     .describe('Rules that depend on it and could not be decided; with a caution where they are about safety'),
   ...place,
 });
@@ -171,9 +178,8 @@ const open = z.strictObject({
 const undecided = z.strictObject({
   rule: z.string(),
   path,
-  missing: names,
-  unreadable: names.optional(),
-  because: z.string().optional(),
+  ...wants,
+  message: z.string().describe('The same in words'),
 });
 
 const measurement = z.strictObject({

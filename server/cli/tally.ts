@@ -1,4 +1,4 @@
-import { wanted } from '../wanting.ts';
+import { wanted } from '../../language/judge/verdict-words.ts';
 import { exits } from './io.ts';
 import type { Finding, Report } from './schema.ts';
 
@@ -56,7 +56,7 @@ function gravest({ severity, consequences = [] }: Finding): Finding['severity'] 
   return graveness.find((grave) => all.includes(grave)) ?? severity;
 }
 
-/** 1 with an error; where `strict`, also with a warning, a requirement not met, an open choice, or a rule not decided. */
+/** 1 with an error; where `strict`, also with a warning, a requirement that fails, an open choice, or a rule not decided. */
 export function exitStatus(report: Report, strict: boolean): number {
   const t = tallyOf(report);
   const errors = t.errors + t.wrongTexts;

@@ -1,6 +1,5 @@
 import { whatWaits } from '../../language/judge/choices.ts';
-import { listed } from '../../language/types/problem.ts';
-import { forWantOf } from '../wanting.ts';
+import { amountWords, counted, notJudged, verdictOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { showPlace } from './files.ts';
 import { columns, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
 import type { Finding, MachineReport, Report } from './schema.ts';
@@ -52,7 +51,7 @@ class TextReport {
         machine.open.flatMap((open) => this.#open(open)),
       ),
       this.#titled('Measured', this.#measurements(machine)),
-      this.#titled('Not decided', this.#undecided(machine)),
+      this.#titled('Undecided', this.#undecided(machine)),
       this.#titled('Held where tried', this.#searched(machine)),
       isOneOfMany ? `  ${this.#summary(machine, findings)}` : '',
     ];
@@ -98,8 +97,8 @@ class TextReport {
 
   #requirements({ requirements }: MachineReport): string[] {
     const rows = requirements.map((r) => {
-      const verdict = r.holds === null ? 'unknown' : r.holds ? 'holds' : 'fails';
-      return [verdict, r.text, [r.value, r.marginText, r.worst, r.searched].filter(Boolean).join(', ')];
+      const numbers = amountWords({ shown: r.value, margin: r.marginText, notes: [r.worst, r.searched] });
+      return [verdictOf(r.holds), r.text, numbers];
     });
     const lines = columns(rows, '   ');
     return requirements.flatMap((requirement, i) => {
@@ -107,7 +106,7 @@ class TextReport {
       const style = holds === null ? this.#style.advice : holds ? this.#style.good : this.#style.warning;
       const line = `    ${(lines[i] as string).replace(/^\w+/, (word) => style(word))}`;
       if (holds) return [line];
-      const why = holds === null ? [wrap(asSentence(whyNot(requirement)), this.io.width, '      ')] : [];
+      const why = holds === null ? [wrap(asSentence(whyNotKnown(requirement)), this.io.width, '      ')] : [];
       return [`${line}  ${this.#style.quiet(showPlace(requirement))}`, ...why];
     });
   }
@@ -134,7 +133,7 @@ class TextReport {
   #undecided({ undecided }: MachineReport): string[] {
     const groups = new Map<string, string[]>();
     for (const rule of undecided) {
-      const why = whyNot(rule);
+      const why = whyNotKnown(rule);
       groups.set(why, [...(groups.get(why) ?? []), rule.path ? `${rule.rule} (${rule.path})` : rule.rule]);
     }
     return [...groups].flatMap(([why, names]) => [
@@ -167,16 +166,16 @@ class TextReport {
     const { decided, undecided, failed, unclear, open } = tally;
     const found = foundWords(tally);
     const checks = `${count(decided, 'rule check')} that could be decided`;
-    const rest = undecided ? `; ${undecided} could not be judged${forWantOf(tally.wanted)}` : '';
+    const rest = undecided ? `; ${undecided} ${notJudged(tally.wanted)}` : '';
     const besides = [
-      failed && `${count(failed, 'requirement')} not met.`,
-      unclear && `${count(unclear, 'requirement')} not decided.`,
+      ...counted(failed, 'requirement', 'fails').map(asSentence),
+      ...counted(unclear, 'requirement', 'undecided').map(asSentence),
       open && `${count(open, 'open choice')}.`,
     ].filter(Boolean);
     const rules =
       decided > 0
         ? `${found || 'Nothing found'} by the ${checks}${rest}.`
-        : `${found ? `${found}. ` : ''}No rule could be decided${undecided ? `; ${undecided} could not be judged${forWantOf(tally.wanted)}` : ''}.`;
+        : `${found ? `${found}. ` : ''}No rule could be decided${rest}.`;
     return [rules, ...besides].join(' ');
   }
 
@@ -207,18 +206,6 @@ function foundWords({ errors, warnings, advice, accepted }: Tally): string {
 
 function asSentence(text: string): string {
   return /[.!?…]$/.test(text) ? text : `${text}.`;
-}
-
-function whyNot({ missing = [], unreadable = [], because }: Partial<MachineReport['undecided'][number]>): string {
-  if (because) return because;
-  const parts = [];
-  if (missing.length) parts.push(notGiven(missing));
-  if (unreadable.length) parts.push(`${listed(unreadable)} ${unreadable.length > 1 ? 'are' : 'is'} not understood`);
-  return parts.join(', and ') || 'something it needs is not understood';
-}
-
-function notGiven(missing: readonly string[]): string {
-  return `${listed(missing)} ${missing.length > 1 ? 'are' : 'is'} not given`;
 }
 
 function deviation(amount: number, unit: '1' | 'K'): string {

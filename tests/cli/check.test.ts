@@ -284,6 +284,7 @@ describe('JSON', () => {
       rule: 'voltage_drop_too_high',
       path: 'mat_power',
       missing: ['mat_power.wire.length'],
+      message: 'mat_power.wire.length is not given',
     });
   });
 
@@ -408,21 +409,21 @@ shelf Lower {
         Measured
           reserve  1.9 on 2026-03-02  computed 2  5 % less
 
-        Nothing found by the 3 rule checks that could be decided. 1 requirement not met. 1 open choice.
+        Nothing found by the 3 rule checks that could be decided. 1 requirement fails. 1 open choice.
 
       Lower  a.gusset:72
 
         Requirements
-          unknown   limit >= 25 kg  a.gusset:75:3
+          undecided   limit >= 25 kg  a.gusset:75:3
             limit is not given.
 
-        Not decided
+        Undecided
           limit is not given.
             shelf_overloaded, shelf_without_reserve
 
-        Nothing found by the 1 rule check that could be decided; 2 could not be judged, for want of limit. 1 requirement not decided.
+        Nothing found by the 1 rule check that could be decided; 2 could not be judged, for want of limit. 1 requirement undecided.
 
-      2 machines in 1 file. Nothing found by the 4 rule checks that could be decided; 2 could not be judged, for want of limit. 1 requirement not met. 1 requirement not decided. 1 open choice.
+      2 machines in 1 file. Nothing found by the 4 rule checks that could be decided; 2 could not be judged, for want of limit. 1 requirement fails. 1 requirement undecided. 1 open choice.
       "
     `);
   });

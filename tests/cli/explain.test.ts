@@ -215,7 +215,7 @@ describe('values of a machine', () => {
   test('what is not known says what it lacks; an open choice what was passed over', async () => {
     folder.write({ 'a.gusset': changed(['      length = 0.9 m\n', ''], ['area = 2.5 mm^2', 'area = ?']) });
     expect(await explain('a.gusset', 'Bench.mat_power.wire.resistance')).toMatch(
-      /^Bench\.mat_power\.wire\.resistance = not known\n[\s\S]*lacks {7}mat_power\.wire\.length, not given\n/,
+      /^Bench\.mat_power\.wire\.resistance = not known\n[\s\S]*because {5}mat_power\.wire\.length is not given\n/,
     );
     const area = await explain('a.gusset', 'Bench.mat_power.wire.area');
     expect(area).toMatch(/is {10}an area, proposed\n/);

@@ -85,7 +85,9 @@ describe('numbers', () => {
     ['asin(2) / 1 rad', 'this number has no such result'],
     ['[4, 5][3]', 'the list has 2 elements; there is no number 3'],
     ['[4, 5][0]', 'the list has 2 elements; there is no number 0'],
-  ])('%s cannot be: %s', (formula, why) => expect(answer(formula, { type: 'Ratio' })).toBe(why));
+  ])('%s cannot be: %s', (formula, why) =>
+    expect(answer(formula, { type: 'Ratio' })).toBe(`cannot be computed: ${why}`),
+  );
 });
 
 /** A ratio, whether it is shown as a number or in percent. */
@@ -164,7 +166,7 @@ describe('quantities', () => {
     const beside = 'rate 1 EUR = 1.25 USD on 2026-03-02';
     const type = 'Price';
     expect(answer('2 EUR + 5 USD', { type })).toBe(
-      'EUR and USD meet here without a stated rate: write "rate 1 EUR = … USD on DATE"',
+      'cannot be computed: EUR and USD meet here without a stated rate: write "rate 1 EUR = … USD on DATE"',
     );
     expect(answer('2 EUR + 5 USD', { type, beside })).toBe('6 EUR');
     expect(answer('5 USD + 2 EUR', { type, beside })).toBe('7.50 USD');

@@ -207,7 +207,7 @@ describe('what cannot be decided', () => {
 
   test('says why, where something cannot be computed, and that is a finding', () => {
     const machine = machineIn(yard(beam('a', 'load = 10 N / (1 - 1)')));
-    expect(undecidedOf(machine)).toEqual(['beam_bends: this divides by zero']);
+    expect(undecidedOf(machine)).toEqual(['beam_bends: it cannot be computed: this divides by zero']);
     expect(findingsOf(machine)).toEqual(['not_computable: a.load cannot be computed: this divides by zero']);
   });
 

@@ -73,8 +73,8 @@ describe('one of several', () => {
   test('the: the one there is; none, or two, is an error, and no fallback takes its place', () => {
     expect(asked(two, 'only')).toBe('4 W');
     const none = '  cell a {\n    load = 3 W\n  }';
-    expect(asked(none, 'only')).toBe('there is none');
-    expect(asked(none, 'only_or_none')).toBe('there is none');
+    expect(asked(none, 'only')).toBe('cannot be computed: there is none');
+    expect(asked(none, 'only_or_none')).toBe('cannot be computed: there is none');
     expect(asked('  cell a {\n    load = 6 W\n  }\n  cell b {\n    load = 5 W\n  }', 'only')).toContain(
       'more than one',
     );
@@ -143,7 +143,7 @@ rule cell_heavy on cell {
   test.each(['12 K', '"much"', '12', 'wat', '3 W + 2 V'])('load = %s is not computed with', (value) => {
     const machine = machineIn(`${kinds}${rule}rack R {\n  cell a {\n    load = ${value}\n  }\n}\n`);
     expect(findingsOf(machine)).toEqual([]);
-    expect(undecidedOf(machine)).toEqual(['cell_heavy: a.load is not understood']);
+    expect(undecidedOf(machine)).toEqual(['cell_heavy: a.load has a mistake in it']);
     expect(shown(machine, 'total')).toBe('not known');
   });
 

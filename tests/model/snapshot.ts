@@ -1,6 +1,7 @@
 import { inlineValues } from '../../language/answers/inline-values.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import { type Finding, whyUndecided } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/findings.ts';
+import { whyNotKnown } from '../../language/judge/verdict-words.ts';
 import type { Assessed, Project, SourceFile } from '../../language/project.ts';
 
 /** Everything the project says of a file, as plain text: two projects that agree say the same. */
@@ -25,7 +26,7 @@ function machineLines(machine: Assessed, at: (offset: number) => string): string
     ...assessment.requirements.map(
       (r) => `${r.text} ${r.holds} ${r.shown ?? ''} ${r.margin?.amount ?? ''} ${r.missing.join()}`,
     ),
-    ...assessment.undecided.map((u) => `undecided ${u.rule} ${u.instance.path}: ${whyUndecided(u)}`),
+    ...assessment.undecided.map((u) => `undecided ${u.rule} ${u.instance.path}: ${whyNotKnown(u)}`),
     ...choices.map(
       (c) => `choice ${c.instance.path}.${c.name} ${c.proposed?.text} ${c.obstacles.map((o) => o.message).join()}`,
     ),

@@ -1,8 +1,8 @@
 import { complete } from '../../language/answers/complete.ts';
 import { cellAt } from '../../language/answers/derivation.ts';
 import { showCell } from '../../language/compute/show-cell.ts';
-import { whyUndecided } from '../../language/judge/findings.ts';
 import { fixesFor } from '../../language/judge/fixes.ts';
+import { whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { type Assessed, Project, readLibrary, type SourceFile } from '../../language/project.ts';
 
@@ -116,5 +116,5 @@ export function toldOf(files: Record<string, string> | string) {
 
 /** What is undecided, as `rule: why`. */
 export function undecidedOf(machine: Assessed): string[] {
-  return machine.assessment.undecided.map((undecided) => `${undecided.rule}: ${whyUndecided(undecided)}`);
+  return machine.assessment.undecided.map((undecided) => `${undecided.rule}: ${whyNotKnown(undecided)}`);
 }

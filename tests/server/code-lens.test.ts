@@ -16,7 +16,7 @@ test('above each machine, how it stands; an empty one is not a passing one', asy
   const lenses = await client.request<CodeLens[]>('textDocument/codeLens', { textDocument: { uri } });
   await client.stop();
   const [first, second, third] = lenses.map((lens) => lens.command?.title ?? '');
-  expect(first).toMatch(/^\d+ errors?, 1 requirement not met, 1 requirement met, .*\d+ rules hold$/);
+  expect(first).toMatch(/^\d+ errors?, 1 requirement fails, 1 requirement holds, .*\d+ rules hold$/);
   expect(second).toBe('nothing decided yet');
   expect(third).toMatch(/^nothing \w+( yet)?; \d+ rules could not be judged, for want of /);
 });

@@ -74,7 +74,7 @@ describe('values of a machine', () => {
     const text = await hovered(
       bench.replace('      power = 250 W\n', '').replace(/}\n$/, '  require bed.heater.label_<|>current < 11 A\n}\n'),
     );
-    expect(text).toContain('not known: bed.heater.power not given');
+    expect(text).toContain('not known: bed.heater.power is not given');
     expect(text).toContain('- power: not given');
   });
 
@@ -127,11 +127,11 @@ describe('names', () => {
   test('a requirement: whether it is met, and with what margin', async () => {
     const text = await hovered(bench.replace(/}\n$/, '  req<|>uire bed.heater.power < 300 W\n}\n'));
     expect(text).toContain('`bed.heater.power < 300 W`');
-    expect(text).toContain('Met: 250 W, 17 % to spare');
+    expect(text).toContain('holds: 250 W, 17 % to spare');
     const undecided = await hovered(
       'machine M {\n  bed {\n    heater\n  }\n  req<|>uire bed.heater.power < 300 W\n}\n',
     );
-    expect(undecided).toContain('Not decided: bed.heater.power not given');
+    expect(undecided).toContain('undecided: bed.heater.power is not given');
   });
 
   test('an open choice: what is proposed, and why others are not', async () => {

@@ -117,9 +117,9 @@ kind asker {
   });
 
   test('none and two are refused, two by their names', () => {
-    expect(shown(machineIn(text('')), 'asker.found')).toBe('there is none');
+    expect(shown(machineIn(text('')), 'asker.found')).toBe('cannot be computed: there is none');
     expect(shown(machineIn(text('  leaf a {\n  }\n  leaf b {\n  }\n')), 'asker.found')).toBe(
-      'there is more than one: a, b',
+      'cannot be computed: there is more than one: a, b',
     );
   });
 });

@@ -1,9 +1,8 @@
 import type { Hover } from 'vscode-languageserver';
-import { showMargin } from '../../../language/compute/margin.ts';
 import { rangeOf } from '../../../language/grammar/syntax.ts';
 import { answerTo, obstaclesByRule, whatWaits } from '../../../language/judge/choices.ts';
+import { requirementOutcome } from '../../../language/judge/findings.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
-import { listed } from '../../../language/types/problem.ts';
 import type { Workspace } from '../../workspace.ts';
 import { rangeIn } from '../diagnostics.ts';
 import { code, paragraphs } from './markdown.ts';
@@ -20,15 +19,13 @@ export function statementText(file: SourceFile, offset: number, { project }: Wor
 }
 
 function requirementAt({ assessment }: Assessed, file: SourceFile, offset: number): Hover | undefined {
-  for (const { target, text, holds, shown, margin, missing, searched, worst } of assessment.requirements) {
+  for (const requirement of assessment.requirements) {
+    const { target, text } = requirement;
     const { start } = rangeOf(target.node);
     const end = rangeOf(target.node.condition).start;
     if (offset < start || offset >= end) continue;
-    const state = holds === undefined ? 'Not decided' : holds ? 'Met' : 'Not met';
-    const because = missing.length > 0 ? `: ${listed(missing)} not given` : '';
-    const amount = [shown, margin && showMargin(margin), worst, searched].filter(Boolean).join(', ');
     return {
-      contents: { kind: 'markdown', value: paragraphs(code(text), `${state}${because}${amount && `: ${amount}`}`) },
+      contents: { kind: 'markdown', value: paragraphs(code(text), requirementOutcome(requirement)) },
       range: rangeIn(file, { start, end: start + file.parsed.text.slice(start, end).trimEnd().length }),
     };
   }

@@ -4,10 +4,10 @@ import { memberDoc, typeWithUnits } from '../../../language/answers/docs.ts';
 import type { Meaning } from '../../../language/answers/meaning.ts';
 import type { Cell } from '../../../language/compute/cell.ts';
 import { callCell, evaluate } from '../../../language/compute/evaluate.ts';
-import { missingPaths } from '../../../language/compute/machine.ts';
 import { pathOfCell, showCell, typeOfCell } from '../../../language/compute/show-cell.ts';
 import type { Access, Call } from '../../../language/grammar/generated/ast.ts';
 import { type AstNode, itemOf, textOf } from '../../../language/grammar/syntax.ts';
+import { valueOrWhy } from '../../../language/judge/verdict-words.ts';
 import { Instance } from '../../../language/machine/tree.ts';
 import type { Scope } from '../../../language/names/scope.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
@@ -62,9 +62,9 @@ function referredTo(file: SourceFile, offset: number, workspace: Workspace): Ins
 }
 
 function stateOf({ value, shown }: Derivation): string {
-  if (!(value instanceof Unknown)) return shown;
-  const missing = missingPaths(value);
-  return missing.length > 0 ? `not known: ${missing.join(', ')} not given` : value.absent ? 'not given' : 'not known';
+  return value instanceof Unknown && value.absent && value.missing.length === 0
+    ? 'not given'
+    : valueOrWhy(value, shown);
 }
 
 function whereItLies({ extremes }: Derivation): string | undefined {
