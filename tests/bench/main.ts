@@ -8,7 +8,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { type Editor, peakMemory, within } from './editor.ts';
 import { LspEditor } from './lsp.ts';
-import { milliseconds, summary, table } from './statistics.ts';
+import { milliseconds, quantile, summary, table } from './statistics.ts';
 import { TypeScriptEditor } from './tsserver.ts';
 import { editPlace, firstMachine, grown, type Machine, schemaOf, typesOf, workload } from './workload.ts';
 
@@ -33,6 +33,8 @@ const edits = 60;
 const keystrokes = 60;
 const keystrokeInterval = 30;
 const starts = 7;
+/** What 95 of 100 completions must take at most, in ms, in any of the texts: more than that is felt while typing. */
+const longestCompletion = 50;
 
 type Spelling = 'gusset' | 'typescript' | 'yaml';
 
@@ -282,12 +284,16 @@ async function bench(wanted: readonly Subject[]): Promise<void> {
     `${cpus().length} cores (${cpus()[0]?.model.trim()}), Node ${process.version}. Median / 95th percentile, ms.\n`,
   );
 
+  const slow: string[] = [];
   const rows: string[][] = [];
   for (const { title, machine, lines } of texts) {
     for (const subject of wanted) {
       const times = await timeEdits(subject, machine, lines);
       results[`${subject.name}, ${times.lines} lines${title}`] = times;
       const { diagnostics, values, typing, completion } = times;
+      const late = quantile(completion, 0.95);
+      if (subject.spelling === 'gusset' && late > longestCompletion)
+        slow.push(`${times.lines} lines${title}: ${milliseconds(late)}`);
       const counts = `${times.problems}, ${times.completions}`;
       rows.push([
         `${times.lines} lines${title}: ${subject.name}`,
@@ -330,6 +336,8 @@ async function bench(wanted: readonly Subject[]): Promise<void> {
   mkdirSync(join(root, '.cache'), { recursive: true });
   writeFileSync(join(root, '.cache', 'bench.json'), JSON.stringify(results));
   console.log('All samples are in .cache/bench.json.');
+  if (slow.length > 0)
+    throw new Error(`Completion takes more than ${longestCompletion} ms (95th percentile): ${slow.join('; ')}`);
 }
 
 const names = process.argv.slice(2);

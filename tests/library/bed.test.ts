@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { generator, oracle } from './oracle.ts';
+import { generator, mean, oracle } from './oracle.ts';
 import { broken, valuesOf } from './values.ts';
 
 /** kg/m^3, J/(kg K), W/(m K), emissivity: handbook values and values of data sheets, written down a second time. */
@@ -104,6 +104,7 @@ ${more}    }
       area = 10 mm^2
       length = 0.5 m
       insulation = silicone
+      limit = 900 degC
     }
     path = [psu, wire, bed.cutoff, bed.heater]
   }
@@ -132,6 +133,9 @@ ${block('plate', bed.plate)}${block('magnets', bed.magnets)}${block('sheet', bed
  * table 3, class 5, from memory), its copper at 60 degC and so by 0.393 %/K more, and the cutoff's contacts.
  */
 const series = 1.91e-3 * (1 + 0.00393 * 40) + 2e-3;
+
+/** Whatever its parts bear: where plastics on a bed begin to decompose, as the library counts (common practice, no source). In degC. */
+const ceiling = 200;
 
 /** The same bed as SciPy is asked: heat capacities and resistances from the numbers above. */
 function caseOf(bed: Bed): object {
@@ -177,7 +181,7 @@ function caseOf(bed: Bed): object {
       highest_voltage: 24 * 1.1,
     },
     cutoff: bed.cutoff,
-    limit: bed.limit,
+    limit: Math.min(bed.limit, ceiling),
   };
 }
 
@@ -197,21 +201,20 @@ describe('beds of layers against SciPy', () => {
     const read = beds.map((bed) => valuesOf(textOf(bed)));
     const theirs = oracle<Course>('bed-oracle.py', beds.map(caseOf));
     for (const value of read) expect(value('bed_power.series_resistance')).toBeCloseTo(series, 5);
-    /** The largest error of a path, printed: times relative, temperatures as kelvins. */
-    const worst = (path: string, of: (course: Course) => number | null, isTime: boolean): number => {
-      const errors = theirs.flatMap((course, i) => {
+    /** The largest error of a path and the mean of the signed ones, printed: times relative, temperatures as kelvins. */
+    const errorsOf = (path: string, of: (course: Course) => number | null, isTime: boolean) => {
+      const signed = theirs.flatMap((course, i) => {
         const wanted = of(course);
         if (wanted === null) return [];
         const ours = (read[i] as (path: string) => number)(`bed.${path}`);
         // What is over within a hundred seconds is compared by the second.
-        return [isTime ? Math.abs(ours - wanted) / Math.max(wanted, 100) : Math.abs(ours - 273.15 - wanted)];
+        return [isTime ? (ours - wanted) / Math.max(wanted, 100) : ours - 273.15 - wanted];
       });
-      const largest = Math.max(...errors);
-      console.log(
-        `${path}: ${errors.length} beds, largest error ${isTime ? largest.toExponential(1) : `${largest.toFixed(3)} K`}`,
-      );
-      expect(errors.length).toBeGreaterThan(10);
-      return largest;
+      const found = { largest: Math.max(...signed.map(Math.abs)), mean: mean(signed) };
+      const shown = (error: number) => (isTime ? error.toExponential(1) : `${error.toFixed(3)} K`);
+      console.log(`${path}: ${signed.length} beds, largest error ${shown(found.largest)}, mean ${shown(found.mean)}`);
+      expect(signed.length).toBeGreaterThan(10);
+      return found;
     };
     /** Whether it ever comes to that, in ours and in theirs, for every bed. */
     const ever = (path: string, of: (course: Course) => number | null): void => {
@@ -229,12 +232,12 @@ describe('beds of layers against SciPy', () => {
     };
     ever('time_to_opening', (c) => c.opening);
     ever('time_to_limit', (c) => c.limit);
-    expect(worst('warm_up_time', (c) => c.warm_up, true)).toBeLessThan(0.01);
-    expect(worst('ready_time', (c) => c.ready, true)).toBeLessThan(0.01);
-    expect(worst('stuck_on_temperature', (c) => c.stuck, false)).toBeLessThan(0.1);
-    expect(worst('time_to_opening', (c) => c.opening, true)).toBeLessThan(0.01);
-    expect(worst('temperature_when_opened', (c) => c.opened, false)).toBeLessThan(0.1);
-    expect(worst('time_to_limit', (c) => c.limit, true)).toBeLessThan(0.01);
+    expect(errorsOf('warm_up_time', (c) => c.warm_up, true).largest).toBeLessThan(0.01);
+    expect(errorsOf('ready_time', (c) => c.ready, true).largest).toBeLessThan(0.01);
+    expect(errorsOf('stuck_on_temperature', (c) => c.stuck, false).largest).toBeLessThan(0.1);
+    expect(errorsOf('time_to_opening', (c) => c.opening, true).largest).toBeLessThan(0.01);
+    expect(errorsOf('temperature_when_opened', (c) => c.opened, false).largest).toBeLessThan(0.1);
+    expect(errorsOf('time_to_limit', (c) => c.limit, true).largest).toBeLessThan(0.01);
   }, 120_000);
 });
 

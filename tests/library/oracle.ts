@@ -17,3 +17,8 @@ export function generator(seed: number): (low: number, high: number) => number {
     return +(low + ((high - low) * state) / 2 ** 32).toPrecision(4);
   };
 }
+
+/** The mean of signed errors: a constant that is off leans all cases to one side, a method's own errors lie to both. */
+export function mean(signed: readonly number[]): number {
+  return signed.reduce((sum, one) => sum + one, 0) / signed.length;
+}

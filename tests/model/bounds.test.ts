@@ -69,6 +69,12 @@ describe('arithmetic keeps what is known of them', () => {
     ['Count', '1 / heavy', 'not known'],
     ['Count', 'heavy * heavy', 'not known'],
     ['Count', 'heavy ^ 2', 'not known'],
+    // Which of two is the least is known only where the bounds decide it.
+    ['Mass', 'min(load, 3 kg)', '3 kg'],
+    ['Mass', 'min(load, 5 kg)', 'not known'],
+    ['Mass', 'min(5 kg, load)', 'not known'],
+    ['Mass', 'max(load, 3 kg)', 'at least 4 kg'],
+    ['Mass', 'max(5 kg, load)', 'not known'],
   ])('%s: %s is %s', (type, formula, expected) => expect(answer(type, formula)).toBe(expected));
 });
 
@@ -126,4 +132,42 @@ rule shelf_bends on shelf {
   test('holds where nothing that is missing could break it', () => {
     expect(judged('load >= 4 kg').held).toBe(1);
   });
+});
+
+describe('blocks that stand for several, each with bounds of its own', () => {
+  const racks = (count: number) => `/// Holds racks.
+kind store {
+  toplevel
+  has rack*
+  /// What all hold.
+  load: Mass = sum(r.load for r in every rack) {
+    source defined "a test"
+  }
+}
+/// Holds crates.
+kind rack {
+  has crate*
+  /// What it holds.
+  load: Mass = sum(b.mass for b in every crate of self) {
+    source defined "a test"
+  }
+}
+/// A crate.
+kind crate {
+  mass: Mass
+}
+store S {
+  rack r * ${count} {
+    crate a {
+      mass = 4 kg
+    }
+    crate b {
+    }
+  }
+}
+`;
+  test.each([
+    [1, 'at least 4 kg'],
+    [3, 'at least 12 kg'],
+  ])('%i of at least 4 kg: %s', (count, expected) => expect(shown(machineIn(racks(count)), 'load')).toBe(expected));
 });

@@ -79,3 +79,47 @@ describe('what is not known, left out or faulty makes of a condition what the la
     expect(comesTo(`given(${names[a]})`)).toBe(given);
   });
 });
+
+describe('what is asked of blocks that are not wholly known', () => {
+  const lit = (lamp: string, formula: string, type = 'YesNo') => {
+    const machine = machineIn(`/// Holds lamps.
+kind stand {
+  toplevel
+  has lamp?
+  asked: ${type} = ${formula} {
+    source defined "a question of a test"
+  }
+  power: Power = lamp.power + lamp.loss {
+    source defined "a question of a test"
+  }
+}
+/// A lamp.
+kind lamp {
+  power: Power
+  loss: Power
+  colour: Text?
+}
+stand S {
+  ${lamp}
+}
+`);
+    const cell = cellAt('asked', machine);
+    return cell && machine.engine.value(cell);
+  };
+
+  test('a part that is still to be chosen may bring what is not given yet', () => {
+    expect(lit('lamp', 'given(lamp.colour)')).toBe(false);
+    expect(lit('lamp is ?', 'given(lamp.colour)')).toBeInstanceOf(Unknown);
+  });
+
+  test('what is computed is given, though what it needs is not: even what has its name', () => {
+    expect(lit('lamp', 'given(lamp.power)')).toBe(false);
+    expect(lit('lamp', 'given(power)')).toBe(true);
+  });
+
+  test('a count of those that a faulty condition asks for is faulty', () => {
+    expect(
+      lit('lamp {\n power = 1 W\n }', 'count(l for l in every lamp where l.power / 0 W > 1)', 'Count'),
+    ).toBeInstanceOf(Fault);
+  });
+});

@@ -132,6 +132,29 @@ describe('where something is not known', () => {
   });
 });
 
+test('every goes through what can stand alone and holds the block, even where that stands in something larger', () => {
+  const yard = `/// Holds racks.
+kind yard {
+  toplevel
+  has rack*
+}
+yard Y {
+  rack near {
+    ${two}
+  }
+  rack far {
+    cell only {
+      load = 5 W
+    }
+  }
+}
+`;
+  const machine = machineIn(`${kinds}${yard}`);
+  expect(shown(machine, 'near.total')).toBe('10 W');
+  expect(shown(machine, 'far.total')).toBe('5 W');
+  expect(shown(machine, 'far.how_many')).toBe('1');
+});
+
 describe('what the checks found to be wrong', () => {
   const rule = `/// Not too much.
 rule cell_heavy on cell {

@@ -3,8 +3,17 @@
 export const folders = [
   { name: 'language/grammar', share: 0.85, tests: ['tests/grammar'] },
   { name: 'language/units', share: 0.85, tests: ['tests/units', 'tests/model'] },
+  { name: 'language/names', share: 0.85, tests: ['tests/types', 'tests/model'] },
+  { name: 'language/machine', share: 0.85, tests: ['tests/model'] },
+  { name: 'language/values', share: 0.85, tests: ['tests/model'] },
   { name: 'language/types', share: 0.85, tests: ['tests/types', 'tests/model'] },
-  { name: 'language/model', share: 0.85, tests: ['tests/model'] },
+  { name: 'language/compute', share: 0.85, tests: ['tests/model'] },
+  { name: 'language/judge', share: 0.85, tests: ['tests/model'] },
+  {
+    name: 'language/answers',
+    share: 0.85,
+    tests: ['tests/model', 'tests/server/completion.test.ts', 'tests/server/hover.test.ts'],
+  },
   {
     name: 'language/numerics',
     share: 0.9,

@@ -1,8 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { CompletionItem, CompletionList } from 'vscode-languageserver';
-import type { SourceFile } from '../../language/project.ts';
-import { completion } from '../../server/features/completion.ts';
-import { Workspace } from '../../server/workspace.ts';
 import { bench } from '../model/support.ts';
 import { Client, cursor, edited } from './client.ts';
 
@@ -264,49 +261,4 @@ part small_drum is drum {
   ])('%s', async (piece, expected) => {
     expect(await labels(own + piece)).toContain(expected);
   });
-});
-
-/** A text of about so many lines: many machines, or a single one with many beds and circuits. */
-function longText(lines: number, single: boolean): string {
-  const rows = bench.split('\n');
-  const body = rows.slice(3, -2).join('\n');
-  const times = Array.from({ length: Math.ceil(lines / rows.length) }, (_, i) => i);
-  if (!single) return times.map((i) => bench.replace('machine Bench', `machine Bench_${i}`)).join('');
-  const copies = times.map((i) =>
-    body
-      .replace('supply psu', `supply psu_${i}`)
-      .replace('  bed {', `  bed bed_${i} {`)
-      .replace('circuit bed_power', `circuit bed_power_${i}`)
-      .replace('[psu,', `[psu_${i},`)
-      .replace(/\bbed\./g, `bed_${i}.`)
-      .replace('place = bed', `place = bed_${i}`),
-  );
-  return [...rows.slice(0, 3), ...copies, '}', ''].join('\n');
-}
-
-test.each([
-  ['many machines', false],
-  ['one machine', true],
-])('a long file of %s: how long a completion takes while typing', { timeout: 120_000 }, (name, single) => {
-  const text = longText(10_000, single);
-  const at = text.indexOf('power = 250 W', text.length / 2);
-  const workspace = new Workspace(() => undefined);
-  const uri = 'file:///long.gusset';
-  const times: number[] = [];
-  for (let n = 0; n < 25; n++) {
-    const typed = 'power'.slice(0, n % 5);
-    workspace.open(uri, `${text.slice(0, at)}${typed}${text.slice(at + 'power = 250 W'.length)}`);
-    const file = workspace.file(uri) as SourceFile;
-    // The server has checked the text before it answers.
-    workspace.project.mistakes(file);
-    const position = file.lines.position(at + typed.length);
-    const start = performance.now();
-    const found = completion(file, position, workspace);
-    if (n >= 5) times.push(performance.now() - start);
-    expect(found.items[0]?.label).toBe('power');
-  }
-  times.sort((a, b) => a - b);
-  const [median, p95] = [times[Math.floor(times.length / 2)], times[Math.floor(times.length * 0.95)]];
-  const lines = text.split('\n').length;
-  console.log(`completion in ${lines} lines, ${name}: median ${median?.toFixed(2)} ms, p95 ${p95?.toFixed(2)} ms`);
 });
