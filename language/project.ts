@@ -1,3 +1,4 @@
+import { adopt } from './compute/adopt.ts';
 import { Engine } from './compute/cell.ts';
 import { evaluateCell } from './compute/evaluate.ts';
 import type { Machine } from './compute/machine.ts';
@@ -8,7 +9,7 @@ import { type AstNode, contentOf, itemOf, Lines, type ParsedFile, problemsOf, ra
 import { type Choice, choose } from './judge/choices.ts';
 import { type Assessment, assess, searchDeeper } from './judge/findings.ts';
 import type { TextFile } from './machine/text-file.ts';
-import { adopt, buildPart, buildTree, type Instance, type PartChoices } from './machine/tree.ts';
+import { buildPart, buildTree, type Instance, type PartChoices } from './machine/tree.ts';
 import { declaredName, FileNames, FileScope, type Scope } from './names/scope.ts';
 import { checkDeclaration, checkInstance } from './types/check.ts';
 import { expressionAround, nearest, type Problem, replace, type Severity } from './types/problem.ts';

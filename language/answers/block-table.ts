@@ -1,4 +1,4 @@
-import type { Cell } from '../compute/cell.ts';
+import { type Cell, cellOf } from '../compute/cell.ts';
 import { type Machine, missingPaths } from '../compute/machine.ts';
 import { showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { Instance } from '../machine/tree.ts';
@@ -30,7 +30,7 @@ export function rowsOf(cell: Cell, machine: Machine): Rows | undefined {
   const rows = blocks.map((block) => [
     block.label,
     block.part?.name?.text ?? block.kind.name,
-    ...names.map((name) => shownOf(block.cell(name), machine, missing)),
+    ...names.map((name) => shownOf(cellOf(block, name), machine, missing)),
   ]);
   // That each is of the kind that the list is of goes without saying.
   const tells = (i: number) => rows.some((row) => row[i] && (i !== 1 || row[i] !== kind.name));

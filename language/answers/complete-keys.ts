@@ -1,5 +1,6 @@
 import type { Clause, Declaration, Entry, Has, Message, Source } from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
+import { definitionOf } from '../machine/definition.ts';
 import { blockName, type Instance, isBlock } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
@@ -162,7 +163,7 @@ function instanceKeys(place: Place): Proposal[] {
 
 function valueKey(member: Member, instance: Instance | undefined, place: Place): Proposal {
   const { file, after } = place;
-  const definition = instance?.cell(member.name)?.definition;
+  const definition = instance && definitionOf(instance, member);
   const rank = roleRank[member.role] + distance(member, instance?.kind);
   const proposal = proposalFor(member, file.scope, rank, after);
   if (definition?.origin === 'default' && definition.expression)

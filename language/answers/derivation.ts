@@ -1,4 +1,4 @@
-import type { Cell, Origin } from '../compute/cell.ts';
+import { type Cell, cellOf } from '../compute/cell.ts';
 import { callCell, evaluate } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
 import type { Machine } from '../compute/machine.ts';
@@ -6,6 +6,7 @@ import { extremesOf, pathOfCell, showCell, typeOfCell, valueOver } from '../comp
 import type { Body, Declaration, Source } from '../grammar/generated/ast.ts';
 import { parse } from '../grammar/parser.ts';
 import { type AstNode, contentOf, docOf, textOf } from '../grammar/syntax.ts';
+import type { Origin } from '../machine/definition.ts';
 import { Instance } from '../machine/tree.ts';
 import { describeType } from '../names/type.ts';
 import { clausesOf } from '../units/units.ts';
@@ -109,7 +110,7 @@ export function cellAt(path: string, machine: Machine): Cell | undefined {
   const name =
     target?.$type === 'Access' ? target.member?.text : target?.$type === 'Reference' ? target.name.text : undefined;
   const holder = target?.$type === 'Access' ? evaluate(target.object, frame) : machine.tree;
-  const cell = holder instanceof Instance && name ? holder.cell(name) : undefined;
+  const cell = holder instanceof Instance && name ? cellOf(holder, name) : undefined;
   if (!cell || !called) return cell;
   const parameters = cell.member?.parameters ?? [];
   const args = parameters.map((p, i): Value => {

@@ -1,4 +1,4 @@
-import type { Cell, Engine } from '../compute/cell.ts';
+import { type Cell, cellOf, type Engine } from '../compute/cell.ts';
 import { type Machine, writtenInstances } from '../compute/machine.ts';
 import { showMargin } from '../compute/margin.ts';
 import { deviationsOf } from '../compute/measurements.ts';
@@ -42,7 +42,7 @@ function endOf(node: AstNode): number {
 function headlines(instance: Instance, machine: Machine): InlineValue[] {
   const byOffset = new Map<number, string[]>();
   for (const name of instance.kind.headlines) {
-    const cell = instance.cell(name);
+    const cell = cellOf(instance, name);
     if (!cell || cell.definition.origin === 'given') continue;
     const value = valueOver(cell, machine);
     // A list of blocks is a table: too much for the end of a line.

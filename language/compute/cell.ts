@@ -1,27 +1,12 @@
-import type { Declaration, Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
+import type { Declaration, Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
-import { said } from '../machine/statements.ts';
-import type { Adopted, Instance, Mode } from '../machine/tree.ts';
-import type { Member } from '../names/kind.ts';
+import { type Definition, defined, definitionOf, type Origin } from '../machine/definition.ts';
+import type { Instance } from '../machine/tree.ts';
+import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import { Fault, Range, sameValue, type Value } from '../values/value.ts';
+import { Fault, Range, sameValue, type Value, type ValueList } from '../values/value.ts';
 import { type Corners, cornersOf, searchedDeeper } from './corners.ts';
 import { EndSets, type Ends } from './ends.ts';
-
-/** Where a value comes from. */
-export type Origin = 'given' | 'default' | 'derived' | 'measured' | 'open' | 'missing';
-
-/** The text that decides a value. */
-export interface Definition {
-  readonly origin: Origin;
-  readonly expression: Expression | undefined;
-  /** The statement: an assignment, a measurement, or the kind's declaration. */
-  readonly node: Entry | Measurement | undefined;
-  readonly scope: Scope;
-  readonly mode: Mode;
-  /** Whether the checks found a mistake in the expression, so that it is not computed. */
-  readonly spoiled: boolean;
-}
 
 /** One value of one instance (or a rule's verdict on it), with what it was computed from. */
 export class Cell {
@@ -54,7 +39,7 @@ export class Cell {
   ) {}
 
   get definition(): Definition {
-    this.#definition ??= define(this);
+    this.#definition ??= definitionOf(this.instance, this.member as Member);
     return this.#definition;
   }
   set definition(definition: Definition) {
@@ -69,6 +54,78 @@ export class Cell {
   }
 }
 
+/** The cells of one block: of its values and verdicts, and of which blocks there are in it. */
+class Cells {
+  readonly values = new Map<string, Cell>();
+  blocks: Cell | undefined;
+  readonly every = new Map<Kind, Cell>();
+}
+
+/** All cells of a block. */
+export function cellsOf(instance: Instance): Cells {
+  instance.computed ??= new Cells();
+  return instance.computed as Cells;
+}
+
+/** The cell of one of a block's values, if its kind declares such a value. */
+export function cellOf(instance: Instance | undefined, name: string): Cell | undefined {
+  if (!instance) return undefined;
+  const { values } = cellsOf(instance);
+  const cell = values.get(name);
+  if (cell) return cell;
+  const member = instance.member(name);
+  if (!member || member.role === 'child') return undefined;
+  const made = new Cell(instance, name, member);
+  values.set(name, made);
+  return made;
+}
+
+/** A cell for which blocks stand directly in a block: what rests on that reads it. */
+export function blocksOf(instance: Instance): Cell {
+  const cells = cellsOf(instance);
+  cells.blocks ??= survey(instance, 'blocks', () => [...instance.children.values(), ...instance.broken]);
+  return cells.blocks;
+}
+
+/** A cell for all of a kind in a block, in the order of the tree. */
+export function everyOf(instance: Instance, kind: Kind): Cell {
+  const { every } = cellsOf(instance);
+  let cell = every.get(kind);
+  if (!cell) {
+    cell = survey(instance, `every ${kind.name}`, () => instance.all().filter((each) => each.kind.isA(kind)));
+    every.set(kind, cell);
+  }
+  return cell;
+}
+
+function survey(instance: Instance, name: string, blocks: () => ValueList): Cell {
+  const cell = new Cell(instance, name, undefined);
+  cell.compute = blocks;
+  return cell;
+}
+
+/** The cells that rest on which blocks stand in a block: its own, and those of what holds it. */
+export function surveysOf(instance: Instance): Cell[] {
+  const { blocks } = cellsOf(instance);
+  const surveys = blocks ? [blocks] : [];
+  for (let at: Instance | undefined = instance; at; at = at.holder) surveys.push(...cellsOf(at).every.values());
+  return surveys;
+}
+
+function* everyCell(instance: Instance): Generator<Cell> {
+  const { values, every, blocks } = cellsOf(instance);
+  yield* values.values();
+  yield* every.values();
+  if (blocks) yield blocks;
+}
+
+/** What an edit did to a tree. */
+export interface Adopted {
+  /** Cells that are defined otherwise now, or that rested on which blocks there were. */
+  readonly changed: ReadonlySet<Cell>;
+  readonly gone: ReadonlySet<Instance>;
+}
+
 /** A cell's value in every scenario that takes the ranges it rests on at the same place. */
 export interface Result {
   readonly rests: Ends;
@@ -81,11 +138,6 @@ export interface Result {
   readonly changed: number;
 }
 
-function definition(text: Omit<Definition, 'spoiled'>): Definition {
-  const { expression, scope } = text;
-  return { ...text, spoiled: expression !== undefined && scope.isSpoiled(expression) };
-}
-
 /** A cell that no declaration gives: a verdict, a requirement, what stands in a list. */
 export function computedCell(
   instance: Instance,
@@ -95,41 +147,16 @@ export function computedCell(
   expression?: Expression,
 ): Cell {
   const cell = new Cell(instance, key, undefined);
-  cell.definition = definition({ origin: 'derived', expression, node: undefined, scope, mode: 'kind' });
+  cell.definition = defined({ origin: 'derived', expression, node: undefined, scope, mode: 'kind' });
   cell.compute = compute;
   return cell;
-}
-
-/** Finds the text that decides a cell: a measurement used in place, the most specific assignment, or the kind's own. */
-function define(cell: Cell): Definition {
-  const member = cell.member as Member;
-  let given: Definition | undefined;
-  for (const { body, scope, mode, elsewhere } of cell.instance.layers) {
-    const own = said(body).values.get(cell.name);
-    if (own?.measured && !elsewhere)
-      return definition({ origin: 'measured', expression: own.measured.value, node: own.measured, scope, mode });
-    if (given || !own?.given) continue;
-    const node = own.given;
-    const origin = node.value?.$type === 'Open' ? 'open' : node.value ? 'given' : 'missing';
-    given = definition({ origin, expression: node.value, node, scope, mode });
-  }
-  const node = member.node as Entry;
-  const byKind = definition({
-    origin: member.role === 'derived' ? 'derived' : member.role === 'default' ? 'default' : 'missing',
-    expression: node.value,
-    node,
-    scope: member.owner.scope,
-    mode: 'kind',
-  });
-  // A derived value is not to be given: the checks say so, and the formula stays in force.
-  return given && member.role !== 'derived' ? given : byKind;
 }
 
 /** Reads the deciding text again after an edit. Returns whether it reads otherwise than before. */
 export function redefine(cell: Cell): boolean {
   if (!cell.member) return false;
   const before = cell.definition;
-  const after = define(cell);
+  const after = definitionOf(cell.instance, cell.member);
   cell.definition = after;
   if (after.origin !== 'open') cell.trial = undefined;
   return (
@@ -257,7 +284,7 @@ export class Engine {
   #release(gone: ReadonlySet<Instance>, tree: Instance): void {
     const parts = [...this.standing.values()].flatMap((part) => part?.all() ?? []);
     for (const instance of [...tree.all(), ...parts]) {
-      for (const cell of instance.everyCell()) {
+      for (const cell of everyCell(instance)) {
         for (const reader of cell.readers ?? []) if (gone.has(reader.instance)) cell.readers?.delete(reader);
       }
     }
@@ -475,7 +502,7 @@ export class Engine {
     }
     for (const cell of passing) {
       const reads = ({ results }: Cell) => results.some(({ deps }) => deps.includes(cell));
-      if (![...(cell.readers ?? [])].some(reads)) cell.instance.cells.delete(cell.name);
+      if (![...(cell.readers ?? [])].some(reads)) cellsOf(cell.instance).values.delete(cell.name);
     }
   }
 

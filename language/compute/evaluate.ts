@@ -33,7 +33,7 @@ import {
   type Value,
   type ValueList,
 } from '../values/value.ts';
-import { Cell, computedCell, type Engine } from './cell.ts';
+import { blocksOf, Cell, cellOf, cellsOf, computedCell, type Engine, everyOf } from './cell.ts';
 import type { Counted, Frame } from './frame.ts';
 import { builtins } from './functions.ts';
 import { renderText } from './render.ts';
@@ -105,7 +105,7 @@ export function callCell(cell: Cell, args: readonly Value[]): Cell | undefined {
   const keys = args.map(keyOf);
   if (keys.includes(undefined)) return undefined;
   const key = `${cell.name}(${keys.join(', ')})`;
-  let made = cell.instance.cells.get(key);
+  let made = cellsOf(cell.instance).values.get(key);
   if (!made) {
     made = new Cell(cell.instance, key, undefined);
     made.definition = cell.definition;
@@ -114,7 +114,7 @@ export function callCell(cell: Cell, args: readonly Value[]): Cell | undefined {
       const formula = engine.value(cell);
       return formula instanceof Formula ? formula.call(...args) : formula;
     };
-    cell.instance.cells.set(key, made);
+    cellsOf(cell.instance).values.set(key, made);
   }
   return made;
 }
@@ -277,7 +277,7 @@ function boundInBlock(node: Reference, frame: Frame, called: boolean): Binding |
   const { engine, scope, self } = frame;
   const name = node.name?.text ?? '';
   // What asks is asked again when blocks come or go.
-  const visit = (instance: Instance) => engine.value(instance.blocks);
+  const visit = (instance: Instance) => engine.value(blocksOf(instance));
   const place = { scope, mode: frame.mode, kind: self.kind, instance: self, visit };
   const expected = scope.isChoiceWord(name) ? expectedAt(node, scope, self) : undefined;
   return certain(bind(name, place, { expected, called }));
@@ -337,7 +337,7 @@ type Asking = Pick<Frame, 'engine' | 'mode'>;
 /** A value or a block of the instance itself. */
 export function own(instance: Instance, name: string, asking: Asking): Value | undefined {
   const member = instance.member(name);
-  if (member && member.role !== 'child') return asking.engine.value(instance.cell(name) as Cell);
+  if (member && member.role !== 'child') return asking.engine.value(cellOf(instance, name) as Cell);
   const block = blockIn(instance, name, asking);
   if (block || !member) return block;
   if (member.occurs === 'many' && !instance.open) return instance.filling(member);
@@ -346,7 +346,7 @@ export function own(instance: Instance, name: string, asking: Asking): Value | u
 
 /** A block directly in another, or what stands in place of one whose kind is not known. What asks is asked again when blocks come or go. */
 function blockIn(instance: Instance, name: string, { engine, mode }: Asking): Value | undefined {
-  engine.value(instance.blocks);
+  engine.value(blocksOf(instance));
   const block = mode === 'kind' ? instance.inRole(name) : instance.called(name);
   return block ?? (instance.broken.has(name) ? new Unknown([]) : undefined);
 }
@@ -560,7 +560,7 @@ function inOrder(args: readonly Argument[], names: readonly string[]): Code[] {
 
 /** A derived value with arguments, called. Inside a numeric, which calls with many values, results are not kept. */
 function calledMember(holder: Instance, name: string, args: readonly Code[], frame: Frame): Value {
-  const cell = holder.cell(name) as Cell;
+  const cell = cellOf(holder, name) as Cell;
   const values = args.map((arg) => arg(frame));
   const kept = hasNumbers(frame.locals) ? undefined : callCell(cell, values);
   if (kept) return frame.engine.value(kept);
@@ -622,7 +622,7 @@ function every(
 }
 
 function allOf(within: Instance, kind: Kind, engine: Engine): readonly Instance[] {
-  return engine.value(within.every(kind)) as readonly Instance[];
+  return engine.value(everyOf(within, kind)) as readonly Instance[];
 }
 
 // A question such as `… for c in every circuit where self in c.path` would ask every circuit, for every element of each of
@@ -669,10 +669,10 @@ function listing(within: Instance, kind: Kind, lists: readonly string[], frame: 
 /** A cell for who stands in a list of those of a kind: made anew only where one of these lists changes. */
 function listCell(within: Instance, kind: Kind, list: string): Cell {
   const key = `every ${kind.name} by ${list}`;
-  let cell = within.cells.get(key);
+  let cell = cellsOf(within).values.get(key);
   if (!cell) {
     cell = computedCell(within, key, kind.scope, (engine) => noted(allOf(within, kind, engine), list, engine));
-    within.cells.set(key, cell);
+    cellsOf(within).values.set(key, cell);
   }
   return cell;
 }

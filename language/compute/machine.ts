@@ -6,7 +6,7 @@ import type { Instance, Layer } from '../machine/tree.ts';
 import type { Scope } from '../names/scope.ts';
 import type { Context } from '../types/context.ts';
 import { Unknown, type Value } from '../values/value.ts';
-import { type Cell, computedCell, type Engine, holdsFault } from './cell.ts';
+import { type Cell, cellsOf, computedCell, type Engine, holdsFault } from './cell.ts';
 import { evaluate } from './evaluate.ts';
 import type { Frame } from './frame.ts';
 import { ownBlock } from './place.ts';
@@ -59,11 +59,11 @@ function target(node: Requirement, instance: Instance, layer: Layer, engine: Eng
   const { condition } = node;
   const spoiled = layer.scope.isSpoiled(condition);
   const compute = () => evaluate(condition, blockFrame(instance, layer, engine));
-  let cell = instance.cells.get(key);
+  let cell = cellsOf(instance).values.get(key);
   if (!cell) {
     cell = computedCell(instance, key, layer.scope, compute, condition);
     cell.measure = () => marginCell(node, instance, layer, key);
-    instance.cells.set(key, cell);
+    cellsOf(instance).values.set(key, cell);
   } else if (cell.definition.spoiled !== spoiled || holdsFault(cell)) {
     engine.touch([cell]);
   }
@@ -76,14 +76,14 @@ function target(node: Requirement, instance: Instance, layer: Layer, engine: Eng
 /** The cell of how far a requirement is from failing. */
 function marginCell(node: Requirement, instance: Instance, layer: Layer, of: string): Cell {
   const key = `margin of ${of}`;
-  let cell = instance.cells.get(key);
+  let cell = cellsOf(instance).values.get(key);
   if (!cell) {
     cell = computedCell(instance, key, layer.scope, (engine) => {
-      const verdict = engine.value(instance.cells.get(of) as Cell);
+      const verdict = engine.value(cellsOf(instance).values.get(of) as Cell);
       const margin = () => marginOf(node.condition, blockFrame(instance, layer, engine), blockContext(instance, layer));
       return ranked(verdict, margin);
     });
-    instance.cells.set(key, cell);
+    cellsOf(instance).values.set(key, cell);
   }
   return cell;
 }

@@ -3,7 +3,7 @@ import { said } from '../machine/statements.ts';
 import type { Instance } from '../machine/tree.ts';
 import { showValue } from '../values/show.ts';
 import { isMissing, type Value } from '../values/value.ts';
-import { type Cell, computedCell } from './cell.ts';
+import { type Cell, cellOf, computedCell } from './cell.ts';
 import { evaluate } from './evaluate.ts';
 import { blockFrame, type Machine } from './machine.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from './show-cell.ts';
@@ -32,7 +32,7 @@ export function deviationsOf(machine: Machine): Deviation[] {
       said(layer.body).measurements.flatMap((node) => {
         if (layer.elsewhere) return [];
         if (node.target?.$type !== 'Reference' || !node.value) return [];
-        const cell = instance.cell(node.target.name.text);
+        const cell = cellOf(instance, node.target.name.text);
         const measured = evaluate(node.value, blockFrame(instance, layer, machine.engine));
         return cell ? [deviation(node, cell, measured, machine)] : [];
       }),

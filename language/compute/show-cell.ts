@@ -4,7 +4,7 @@ import { listed } from '../types/problem.ts';
 import { formatNumber } from '../units/display.ts';
 import { showValue, unitFor } from '../values/show.ts';
 import { Bounds, isMissing, Money, mergeMissing, Range, Sides, sameValue, type Value } from '../values/value.ts';
-import type { Cell } from './cell.ts';
+import { type Cell, cellOf } from './cell.ts';
 import type { Ends } from './ends.ts';
 import type { Machine } from './machine.ts';
 
@@ -96,7 +96,7 @@ export function* valuesOf(
 ): Generator<{ instance: Instance; cell: Cell; value: Value }> {
   for (const instance of machine.tree.all()) {
     for (const member of instance.kind.members.values()) {
-      const cell = member.parameters.length > 0 ? undefined : instance.cell(member.name);
+      const cell = member.parameters.length > 0 ? undefined : cellOf(instance, member.name);
       if (cell) before?.(cell);
       if (cell) yield { instance, cell, value: valueOver(cell, machine) };
     }

@@ -1,4 +1,4 @@
-import type { Cell, Engine } from '../compute/cell.ts';
+import { type Cell, cellOf, type Engine } from '../compute/cell.ts';
 import { sizeValues, standingFor } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
 import { blockContext, blockFrame, type Machine, targetsOf } from '../compute/machine.ts';
@@ -111,7 +111,7 @@ function chooseEach(machine: Machine, parts: Map<string, Part>, rebuild: Rebuild
 
 /** Where no rule that depends on a value can be decided yet, nothing speaks for the least of its sizes. */
 function unlessUndecided(choice: Choice, machine: Machine): Choice {
-  const cell = choice.name ? choice.instance.cell(choice.name) : undefined;
+  const cell = choice.name ? cellOf(choice.instance, choice.name) : undefined;
   if (!cell || !choice.proposed || isDecided(cell, machine)) return choice;
   attempt(cell, undefined, machine.engine);
   return { ...choice, proposed: undefined, obstacles: [] };
@@ -120,7 +120,7 @@ function unlessUndecided(choice: Choice, machine: Machine): Choice {
 /** A choice in the machine as all of them leave it: those that came later may have decided what one had to wait for. */
 function asItEnds(choice: Choice, machine: Machine): Choice {
   const instance = find(machine, pathOf(choice.instance)) ?? choice.instance;
-  const cell = choice.name ? instance.cell(choice.name) : undefined;
+  const cell = choice.name ? cellOf(instance, choice.name) : undefined;
   const chosen = cell ? choiceOf(cell) : partOf(instance, choice.node, machine);
   return { ...choice, instance, undecided: choice.proposed ? waitingFor(chosen, instance, machine) : [] };
 }
@@ -144,7 +144,7 @@ function withParts(parts: PartChoices, machine: Machine, rebuild: Rebuild): Mach
   const rebuilt = rebuild(parts);
   if (!rebuilt) return undefined;
   for (const cell of openValues(machine)) {
-    const same = find(rebuilt, pathOf(cell.instance))?.cell(cell.name);
+    const same = cellOf(find(rebuilt, pathOf(cell.instance)), cell.name);
     if (same && cell.trial !== undefined) attempt(same, cell.trial, rebuilt.engine, cell.tentative);
   }
   return rebuilt;
@@ -156,7 +156,7 @@ function openValues(machine: Machine): Cell[] {
   const found: Cell[] = [];
   for (const instance of machine.tree.all()) {
     for (const name of new Set(instance.layers.flatMap((layer) => said(layer.body).open))) {
-      const cell = instance.cell(name);
+      const cell = cellOf(instance, name);
       if (cell?.definition.origin === 'open') found.push(cell);
     }
   }
@@ -318,7 +318,7 @@ function partsFor(kind: Kind, machine: Machine) {
     if (!value || node.$type !== 'Declaration') return [];
     const name = declaredName(node) as string;
     const ranks = value.kind.ranking.map((rank) => {
-      const cell = value.cell(rank);
+      const cell = cellOf(value, rank);
       return cell && engine.value(cell);
     });
     return [{ part: { node, scope: own }, ranks, candidate: { text: name, shown: name, value: value as Value } }];

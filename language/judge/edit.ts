@@ -1,3 +1,4 @@
+import { cellOf } from '../compute/cell.ts';
 import { ownBlock, standsIn } from '../compute/place.ts';
 import type { Item } from '../grammar/generated/ast.ts';
 import { type AstNode, parsedOf, rangeOf } from '../grammar/syntax.ts';
@@ -12,7 +13,7 @@ export interface TextEdit {
 
 /** Writes a value of an instance into an item's text: where it is given already, or as a new line of its block. */
 export function writeValue(instance: Instance, name: string, text: string, item: Item): TextEdit {
-  const definition = instance.cell(name)?.definition;
+  const definition = cellOf(instance, name)?.definition;
   if (
     definition?.expression &&
     definition.origin !== 'derived' &&

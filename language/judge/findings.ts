@@ -1,4 +1,4 @@
-import type { Cell, Engine } from '../compute/cell.ts';
+import { type Cell, cellOf, type Engine } from '../compute/cell.ts';
 import { type Corners, endsTriedOf, searchedIn } from '../compute/corners.ts';
 import type { Ends } from '../compute/ends.ts';
 import { evaluate } from '../compute/evaluate.ts';
@@ -241,7 +241,7 @@ function placeOf(node: Expression, instance: Instance, rule: Rule, machine: Mach
   for (let at: Instance | undefined = object; at; at = node.$type === 'Reference' ? at.holder : undefined) {
     const child = at.inRole(name);
     if (child) return blockPlace(child, entry);
-    const cell = at.cell(name);
+    const cell = cellOf(at, name);
     if (cell) return valuePlace(cell, entry);
   }
   return blockPlace(object, entry);
@@ -407,7 +407,7 @@ function wantedCells(instance: Instance): Cell[] {
   );
   const names = new Set([...given.map((m) => m.name), ...instance.kind.headlines]);
   return [...names].flatMap((name) => {
-    const cell = instance.cell(name);
+    const cell = cellOf(instance, name);
     return cell && (cell.definition.origin !== 'missing' || cell.member?.role === 'derived') ? [cell] : [];
   });
 }

@@ -1,4 +1,4 @@
-import type { Cell } from '../compute/cell.ts';
+import { type Cell, cellOf } from '../compute/cell.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import type { Machine } from '../compute/machine.ts';
 import { least, marginOf } from '../compute/margin.ts';
@@ -38,7 +38,7 @@ export function fixForChoice(choice: Choice): Fix | undefined {
 }
 
 function remedyFix(remedy: Remedy, rule: Rule, finding: Finding, machine: Machine): Fix | undefined {
-  const cell = remedy.target && finding.instance.cell(remedy.target.text);
+  const cell = remedy.target && cellOf(finding.instance, remedy.target.text);
   if (!cell) return undefined;
   const text = remedy.value ? setTo(remedy, cell, rule, finding, machine) : chooseAnew(cell, machine);
   if (text === undefined) return undefined;

@@ -1,4 +1,4 @@
-import { type Cell, computedCell, type Engine } from '../compute/cell.ts';
+import { type Cell, cellsOf, computedCell, type Engine } from '../compute/cell.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
 import { least, marginOf, ranked } from '../compute/margin.ts';
@@ -109,11 +109,11 @@ export function cautionOf(rule: Rule, instance: Instance, engine: Engine): strin
 
 /** The cell of a rule's verdict on an instance: yes, no, `notApplicable`, or what keeps it from being decided. */
 export function verdictCell(rule: Rule, instance: Instance): Cell {
-  let cell = instance.cells.get(rule.key);
+  let cell = cellsOf(instance).values.get(rule.key);
   if (!cell) {
     cell = computedCell(instance, rule.key, rule.scope, (engine) => verdict(rule, frameOf(rule, instance, engine)));
     cell.measure = () => marginCell(rule, instance);
-    instance.cells.set(rule.key, cell);
+    cellsOf(instance).values.set(rule.key, cell);
   }
   return cell;
 }
@@ -121,14 +121,14 @@ export function verdictCell(rule: Rule, instance: Instance): Cell {
 /** The cell of how far a rule's verdict on an instance is from failing. */
 function marginCell(rule: Rule, instance: Instance): Cell {
   const key = `margin of ${rule.key}`;
-  let cell = instance.cells.get(key);
+  let cell = cellsOf(instance).values.get(key);
   if (!cell) {
     cell = computedCell(instance, key, rule.scope, (engine) => {
       const frame = frameOf(rule, instance, engine);
       const margin = () => least(rule.holds.map((part) => marginOf(part, frame, contextOf(rule))));
       return ranked(engine.value(verdictCell(rule, instance)), margin);
     });
-    instance.cells.set(key, cell);
+    cellsOf(instance).values.set(key, cell);
   }
   return cell;
 }

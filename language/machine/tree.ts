@@ -1,9 +1,6 @@
-import { Cell, redefine } from '../compute/cell.ts';
 import type { Body, Declaration, Entry, Has } from '../grammar/generated/ast.ts';
 import { hasOwnName, type Kind, kindOfRole, type Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import type { ValueList } from '../values/value.ts';
-import { said } from './statements.ts';
 
 /** Where a body's text was written decides what its expressions see: a machine's or part's text, or a kind's. */
 export type Mode = 'block' | 'kind';
@@ -39,7 +36,8 @@ export function isRoleList(list: object): boolean {
 /** An instance of a kind in a machine's tree: a block, or a part standing for itself. */
 export class Instance {
   readonly children = new Map<string, Instance>();
-  readonly cells = new Map<string, Cell>();
+  /** What is computed of it: of no concern here, and kept by what computes. */
+  computed: object | undefined;
   /** Names of blocks whose kind is not known: reported there, and not again where they are used. */
   readonly broken = new Set<string>();
   /** Names of blocks that start from what they stand in, and so would never end. */
@@ -118,16 +116,6 @@ export class Instance {
   blockOf(entry: Entry): Instance | undefined {
     return this.unclear.has(entry) ? undefined : this.children.get(this.nameFor(entry));
   }
-  /** The cell of one of its values, if its kind declares such a value. */
-  cell(name: string): Cell | undefined {
-    const cell = this.cells.get(name);
-    if (cell) return cell;
-    const member = this.member(name);
-    if (!member || member.role === 'child') return undefined;
-    const made = new Cell(this, name, member);
-    this.cells.set(name, made);
-    return made;
-  }
   /** Itself and everything in it, outermost first; gathered once, until an edit changes which blocks there are. */
   all(): readonly Instance[] {
     this.#all ??= [this, ...[...this.children.values()].flatMap((child) => child.all())];
@@ -135,47 +123,11 @@ export class Instance {
   }
   #all: readonly Instance[] | undefined;
 
-  /** A cell for which blocks stand directly in it: what rests on that reads it. */
-  get blocks(): Cell {
-    this.#blocks ??= surveyed(this, 'blocks', () => [...this.children.values(), ...this.broken]);
-    return this.#blocks;
-  }
-  #blocks: Cell | undefined;
-
-  /** A cell for all of a kind in it, in the order of the tree. */
-  every(kind: Kind): Cell {
-    let cell = this.#every.get(kind);
-    if (!cell) {
-      cell = surveyed(this, `every ${kind.name}`, () => this.all().filter((instance) => instance.kind.isA(kind)));
-      this.#every.set(kind, cell);
-    }
-    return cell;
-  }
-  readonly #every = new Map<Kind, Cell>();
-
-  /** Its cells, those for which blocks there are among them. */
-  *everyCell(): Generator<Cell> {
-    yield* this.cells.values();
-    yield* this.#every.values();
-    if (this.#blocks) yield this.#blocks;
-  }
-
-  /** Forgets which blocks it has, and what holds it does so too. Returns the cells that rested on that. */
-  reshaped(): Cell[] {
-    const cells = this.#blocks ? [this.#blocks] : [];
+  /** Forgets which blocks it has, and what holds it does so too: they have changed. */
+  reshaped(): void {
     this.#filling = undefined;
-    for (let at: Instance | undefined = this; at; at = at.holder) {
-      at.#all = undefined;
-      cells.push(...at.#every.values());
-    }
-    return cells;
+    for (let at: Instance | undefined = this; at; at = at.holder) at.#all = undefined;
   }
-}
-
-function surveyed(instance: Instance, name: string, survey: () => ValueList): Cell {
-  const cell = new Cell(instance, name, undefined);
-  cell.compute = survey;
-  return cell;
 }
 
 /** Is this entry a block (and not a value)? */
@@ -445,78 +397,4 @@ function slotFor(holder: Kind, name: string, kind: Kind | undefined): Member | u
   const role = holder.members.get(name);
   if (role?.role === 'child' && (!kind || (hasOwnName(role) && kindOfRole(role)?.isA(kind)))) return role;
   return kind && holder.roleFor(name, kind);
-}
-
-/** What an edit did to a tree. */
-export interface Adopted {
-  /** Cells that are defined otherwise now, or that rested on which blocks there were. */
-  readonly changed: ReadonlySet<Cell>;
-  readonly gone: ReadonlySet<Instance>;
-}
-
-/**
- * Puts the texts of a newly built tree into an older one, and takes over the blocks that are new, so that values which do not
- * depend on the change stay. Undefined, with nothing changed, where not even the outermost block is the same.
- */
-export function adopt(old: Instance, fresh: Instance): Adopted | undefined {
-  if (!sameBlock(old, fresh)) return undefined;
-  const adopted = { changed: new Set<Cell>(), gone: new Set<Instance>() };
-  patch(old, fresh, adopted);
-  return adopted;
-}
-
-function sameBlock(a: Instance | undefined, b: Instance): a is Instance {
-  return a !== undefined && a.name === b.name && a.kind === b.kind && a.count === b.count && a.open === b.open;
-}
-
-function patch(old: Instance, fresh: Instance, adopted: { changed: Set<Cell>; gone: Set<Instance> }): void {
-  const renewed = renewedNames(old.layers, fresh.layers);
-  old.layers = fresh.layers;
-  renew(old.meant, fresh.meant);
-  renew(old.unclear, fresh.unclear);
-  for (const cell of renewed ? namedCells(old, renewed) : old.cells.values())
-    if (redefine(cell)) adopted.changed.add(cell);
-  const before = [...old.children.values(), ...old.broken];
-  const children = [...fresh.children.values()].map((child) => {
-    const same = old.children.get(child.name);
-    if (!sameBlock(same, child)) return child;
-    patch(same, child, adopted);
-    return same;
-  });
-  const after = [...children, ...fresh.broken];
-  if (before.length === after.length && after.every((block, i) => block === before[i])) return;
-  for (const child of old.children.values())
-    if (!children.includes(child)) for (const each of child.all()) adopted.gone.add(each);
-  old.children.clear();
-  for (const child of children) {
-    child.holder = old;
-    old.children.set(child.name, child);
-  }
-  old.broken.clear();
-  for (const name of fresh.broken) old.broken.add(name);
-  old.endless.clear();
-  for (const name of fresh.endless) old.endless.add(name);
-  for (const cell of old.reshaped()) adopted.changed.add(cell);
-}
-
-function renew<K, V>(old: Map<K, V>, fresh: ReadonlyMap<K, V>): void {
-  old.clear();
-  for (const [key, value] of fresh) old.set(key, value);
-}
-
-/** Names of the values of which a text speaks that is new, or which an old one spoke of; undefined where the layers are others. */
-function renewedNames(before: readonly Layer[], after: readonly Layer[]): Set<string> | undefined {
-  if (before.length !== after.length) return undefined;
-  const names = new Set<string>();
-  for (const [i, old] of before.entries()) {
-    const fresh = after[i] as Layer;
-    if (old.scope !== fresh.scope || old.mode !== fresh.mode || old.elsewhere !== fresh.elsewhere) return undefined;
-    if (old.body === fresh.body) continue;
-    for (const body of [old.body, fresh.body]) for (const name of said(body).values.keys()) names.add(name);
-  }
-  return names;
-}
-
-function namedCells(instance: Instance, names: ReadonlySet<string>): Cell[] {
-  return [...names].flatMap((name) => instance.cells.get(name) ?? []);
 }

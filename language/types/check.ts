@@ -8,6 +8,7 @@ import type {
   TypeTerm,
 } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf, contentOf, docOf, rangeOf } from '../grammar/syntax.ts';
+import { definitionOf } from '../machine/definition.ts';
 import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
 import { hasOwnName, type Kind, kindOfRole, type Member } from '../names/kind.ts';
 import { declaredName, type Scope } from '../names/scope.ts';
@@ -380,7 +381,7 @@ function isMissing(member: Member, instance: Instance): boolean {
     l.body?.members.some((m) => m.$type === 'Entry' && m.first?.text === member.name),
   );
   if (begun) return false;
-  if (member.role === 'needed') return instance.cell(member.name)?.definition.origin === 'missing';
+  if (member.role === 'needed') return definitionOf(instance, member).origin === 'missing';
   return (
     member.role === 'child' &&
     member.occurs === 'once' &&

@@ -1,5 +1,5 @@
 import { assumptionsOf, sourcesOf } from '../../language/answers/derivation.ts';
-import { type Cell, Engine } from '../../language/compute/cell.ts';
+import { type Cell, cellOf, Engine } from '../../language/compute/cell.ts';
 import { evaluateCell, sizeValues } from '../../language/compute/evaluate.ts';
 import type { Body, Declaration, Entry, Has } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
@@ -189,7 +189,7 @@ function childLine(child: Instance, scope: Scope, page: Page): string {
 function valuesOfPart(instance: Instance, scope: Scope): { text: string; given: boolean }[] {
   const engine = new Engine(evaluateCell);
   return [...instance.kind.members.values()].flatMap((member) => {
-    const cell = member.parameters.length ? undefined : instance.cell(member.name);
+    const cell = member.parameters.length ? undefined : cellOf(instance, member.name);
     const value = cell && engine.value(cell);
     if (!cell || value === undefined || isMissing(value)) return [];
     const { origin } = cell.definition;

@@ -1,6 +1,6 @@
 import { rowsOf } from '../../language/answers/block-table.ts';
 import { cellAt, type Derivation, explainCell } from '../../language/answers/derivation.ts';
-import type { Cell } from '../../language/compute/cell.ts';
+import { type Cell, cellOf, cellsOf } from '../../language/compute/cell.ts';
 import { evaluate } from '../../language/compute/evaluate.ts';
 import { targetsOf } from '../../language/compute/machine.ts';
 import { pathOfCell, showCell } from '../../language/compute/show-cell.ts';
@@ -73,7 +73,7 @@ function resolve(path: string, machine: Assessed): Cell | Instance {
 function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
   page.title(`${instance.path}, ${instance.kind.name}`, instance.node).documentation(instance.node);
   const cells = [...instance.kind.members.values()].flatMap((member) => {
-    const cell = member.parameters.length ? undefined : instance.cell(member.name);
+    const cell = member.parameters.length ? undefined : cellOf(instance, member.name);
     return cell ? [cell] : [];
   });
   const tables = cells.filter(
@@ -151,7 +151,9 @@ function formulaPage(cell: Cell, member: Member, machine: Assessed, depth: numbe
 
 /** The calls of a value that the machine makes, those that a requirement makes first. */
 function callsOf(cell: Cell, machine: Assessed): Cell[] {
-  const calls = [...cell.instance.cells.values()].filter((other) => other.called?.cell === cell && isWhole(other));
+  const calls = [...cellsOf(cell.instance).values.values()].filter(
+    (other) => other.called?.cell === cell && isWhole(other),
+  );
   const required = new Set(targetsOf(machine).flatMap((target) => machine.engine.inputs(target.cell)));
   return calls.toSorted((a, b) => Number(required.has(b)) - Number(required.has(a)));
 }

@@ -1,6 +1,7 @@
 import type { LocationLink, Position } from 'vscode-languageserver';
 import { type Meaning, meaningsAt } from '../../language/answers/meaning.ts';
 import { sourceOf } from '../../language/answers/occurrences.ts';
+import { cellOf } from '../../language/compute/cell.ts';
 import { type AstNode, fileOf, itemOf, rangeOf } from '../../language/grammar/syntax.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
@@ -37,7 +38,7 @@ function places(meaning: Meaning, isHere: (node: AstNode) => boolean): AstNode[]
 
 /** The name in the statement that gives a machine's value. */
 function givenAt({ instance, name, declarations }: Meaning): AstNode | undefined {
-  const node = instance?.cell(name)?.definition.node;
+  const node = cellOf(instance, name)?.definition.node;
   if (node?.$type === 'Measurement') return node.target ?? node;
   return node && node !== itemOf(node) && !declarations.includes(node.first) ? node.first : undefined;
 }

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { cellAt } from '../../language/answers/derivation.ts';
-import type { Cell } from '../../language/compute/cell.ts';
+import { type Cell, cellOf } from '../../language/compute/cell.ts';
 import type { Finding } from '../../language/judge/findings.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import { Project } from '../../language/project.ts';
@@ -49,7 +49,7 @@ describe('examples', () => {
     const { machines } = opened('heron.gusset');
     const read = (name: string, value: string) => {
       const machine = machines.find(({ tree }) => tree.name === name);
-      return machine?.engine.value(machine.tree.children.get('extruder')?.cell(value) as Cell);
+      return machine?.engine.value(cellOf(machine.tree.children.get('extruder'), value) as Cell);
     };
     const [carried, push] = ['mass_on_carriage', 'needed_push'].map((v) => (name: string) => read(name, v) as number);
     expect(carried?.('Heron_remote')).toBeLessThan((carried?.('Heron') as number) / 3);

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { rowsOf } from '../../language/answers/block-table.ts';
+import { cellOf } from '../../language/compute/cell.ts';
 import type { Finding } from '../../language/judge/findings.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import type { Instance } from '../../language/machine/tree.ts';
@@ -13,7 +14,7 @@ type Machine = ReturnType<Project['machines']>[number];
 
 /** The faults of a machine as they are shown: by name, each with its cells by their heading. */
 function faultsOf(machine: Machine | undefined): Map<string, Record<string, string>> {
-  const cell = machine?.tree.cell('faults');
+  const cell = cellOf(machine?.tree, 'faults');
   const table = machine && cell && rowsOf(cell, machine);
   if (!table) throw new Error('there are no faults');
   return new Map(
@@ -26,11 +27,11 @@ function faultsOf(machine: Machine | undefined): Map<string, Record<string, stri
 
 /** The faults of a machine that nothing stops, or of which it is not known, at some end of its ranges. */
 function unstopped(machine: Machine): Instance[] {
-  const cell = machine.tree.cell('faults');
+  const cell = cellOf(machine.tree, 'faults');
   const blocks = (cell && rowsOf(cell, machine)?.blocks) ?? [];
   const { engine } = machine;
   return blocks.filter((block) => {
-    const stopped = block.cell('stopped');
+    const stopped = cellOf(block, 'stopped');
     if (!stopped) throw new Error(`${block.label} does not say whether it is stopped`);
     return engine.scenarios(stopped).some((ends) => engine.under(ends, () => engine.value(stopped)) !== true);
   });
@@ -361,7 +362,7 @@ describe('examples', () => {
     const uri = new URL(`../../examples/${name}.gusset`, import.meta.url).href;
     const project = new Project(library, { read: (other) => readFileSync(new URL(other), 'utf8') });
     const roots = project.machines(project.update(uri, readFileSync(new URL(uri), 'utf8')));
-    return roots.filter(({ tree }) => tree.cell('faults'));
+    return roots.filter(({ tree }) => cellOf(tree, 'faults'));
   };
 
   test.each(['heron', 'kestrel', 'wren', 'petrel'])('in each machine of %s something stops every fault', (name) => {
@@ -458,7 +459,7 @@ describe('a fault that has rules of its own', () => {
       const { project, file } = open(text);
       for (const machine of project.machines(file)) {
         const rules = namesOf(machine.assessment.findings);
-        for (const fault of machine.tree.cell('faults') ? unstopped(machine) : []) {
+        for (const fault of cellOf(machine.tree, 'faults') ? unstopped(machine) : []) {
           const name = declaredAs(fault);
           if (!(name in judges)) continue;
           seen.add(name);
@@ -474,7 +475,7 @@ describe('a fault that has rules of its own', () => {
     const unstoppedIn = library.scope.rules().flatMap(({ node }) => {
       const rule = node.name?.text ?? '';
       const { project, file } = open(fixture(rule, 'keeps') ?? '');
-      const machines = project.machines(file).filter(({ tree }) => tree.cell('faults'));
+      const machines = project.machines(file).filter(({ tree }) => cellOf(tree, 'faults'));
       return machines.flatMap((machine) => unstopped(machine).map(({ label }) => `${rule}: ${label}`));
     });
     expect(unstoppedIn).toEqual([]);

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { cellOf } from '../../language/compute/cell.ts';
 import { open } from './fixtures.ts';
 import { broken, valuesOf } from './values.ts';
 
@@ -204,7 +205,7 @@ describe('a bed whose heater stays on', () => {
       (more) => {
         const { project, file } = open(bed({ power: 250, target: 60, more, inside: read }));
         const [machine] = project.machines(file);
-        const cell = machine?.tree.children.get('bed')?.cell('watch_acts');
+        const cell = cellOf(machine?.tree.children.get('bed'), 'watch_acts');
         return cell && machine?.engine.value(cell);
       },
     );

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { cellOf } from '../../language/compute/cell.ts';
 import type { Finding } from '../../language/judge/findings.ts';
 import { Instance } from '../../language/machine/tree.ts';
 import { fixture, library, open } from './fixtures.ts';
@@ -680,7 +681,7 @@ describe('what is found on mains', () => {
       const { project, file } = open(fixture(rule, 'breaks') ?? '');
       for (const { assessment, engine } of project.machines(file)) {
         const readFrom = (instance: Instance, name: string) => {
-          const cell = instance.cell(name);
+          const cell = cellOf(instance, name);
           return cell && engine.value(cell);
         };
         const look = (finding: Finding) => {

@@ -1,3 +1,4 @@
+import { cellOf } from '../../language/compute/cell.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import { Fault, type Value } from '../../language/values/value.ts';
 import { open } from './fixtures.ts';
@@ -40,7 +41,7 @@ function valuesIn(machine: Machine): (path: string) => number {
 
 function valueAt(machine: Machine, path: string): Value {
   const value = read(path, machine.tree, (instance, name) => {
-    const cell = instance.cell(name);
+    const cell = cellOf(instance, name);
     if (!cell) throw new Error(`${instance.label} has no ${name}`);
     return machine.engine.value(cell);
   });

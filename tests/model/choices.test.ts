@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { inlineValues } from '../../language/answers/inline-values.ts';
+import { cellOf, cellsOf } from '../../language/compute/cell.ts';
 import { answerTo, candidatesFor, mayBeWritten } from '../../language/judge/choices.ts';
 import type { Finding } from '../../language/judge/findings.ts';
 import type { Assessed } from '../../language/project.ts';
@@ -80,7 +81,7 @@ describe('an open choice never makes the check quieter', () => {
     const always = [...told(closings[0] as Assessed)].filter((key) => closings.every((other) => told(other).has(key)));
     expect([...openly]).toEqual(expect.arrayContaining(always));
     expect(gravest(machine)).toBeGreaterThanOrEqual(Math.min(...closings.map(gravest)));
-    for (const cell of machine.tree.all().flatMap((each) => [...each.cells.values()])) {
+    for (const cell of machine.tree.all().flatMap((each) => [...cellsOf(each).values.values()])) {
       if (cell.definition.origin === 'open') expect(cell.origin).toBe(choice?.proposed ? 'proposed' : 'open');
     }
     // What stands in its place is judged as if it were written.
@@ -224,7 +225,7 @@ describe('a candidate that breaks a rule about itself is not proposed', () => {
 
 test('candidates come in their order', () => {
   const machine = machineIn(changed(bench, ['area = 2.5 mm^2', 'area = ?']));
-  const cell = machine.choices[0]?.instance.cell('area');
+  const cell = cellOf(machine.choices[0]?.instance, 'area');
   const values = cell ? candidatesFor(cell, machine).map(({ value }) => value as number) : [];
   expect(values.length).toBeGreaterThan(5);
   expect(values).toEqual(values.toSorted((a, b) => a - b));

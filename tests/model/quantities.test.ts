@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { cellOf } from '../../language/compute/cell.ts';
 import { Fault } from '../../language/values/value.ts';
 import { mistakesIn, read } from './support.ts';
 
@@ -89,7 +90,7 @@ wedge impossible {
   const { project, file } = read(text);
   expect(mistakesIn(text)).toEqual([]);
   const angles = project.machines(file).map(({ tree, engine }) => {
-    const cell = tree.cell('angle');
+    const cell = cellOf(tree, 'angle');
     return cell && engine.value(cell);
   });
   expect(angles[0]).toBeCloseTo(Math.PI / 6, 12);

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import type { Cell } from '../../language/compute/cell.ts';
+import { type Cell, cellOf } from '../../language/compute/cell.ts';
 import { Instance } from '../../language/machine/tree.ts';
 import { type Assessed, Project } from '../../language/project.ts';
 import { Bounds, Fault, type Missing, Unknown, type Value } from '../../language/values/value.ts';
@@ -63,7 +63,7 @@ function told(value: Value): unknown {
 function everything({ tree, engine }: Assessed): string[] {
   const cells = (instance: Instance): Cell[] =>
     [...instance.kind.members.values()].flatMap((member) =>
-      member.parameters.length === 0 ? (instance.cell(member.name) ?? []) : [],
+      member.parameters.length === 0 ? (cellOf(instance, member.name) ?? []) : [],
     );
   return tree.all().flatMap((instance) =>
     cells(instance).map((cell) => {

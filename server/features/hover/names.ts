@@ -1,6 +1,7 @@
 import { rowsOf } from '../../../language/answers/block-table.ts';
 import { memberDoc, typeWithUnits } from '../../../language/answers/docs.ts';
 import type { Meaning } from '../../../language/answers/meaning.ts';
+import { cellOf } from '../../../language/compute/cell.ts';
 import { showCell, valueOver } from '../../../language/compute/show-cell.ts';
 import type { Declaration } from '../../../language/grammar/generated/ast.ts';
 import { type AstNode, contentOf, docOf, textOf } from '../../../language/grammar/syntax.ts';
@@ -64,7 +65,7 @@ export function partText({ name, identity, kind }: Meaning, scope: Scope): strin
   const found = scope.find(name)?.node === node ? scope.find(name) : undefined;
   const tree = plainTree(node, found?.scope ?? scope);
   const lines = [...(kind?.members.values() ?? [])].flatMap((member) => {
-    const definition = member.role === 'child' ? undefined : tree?.cell(member.name)?.definition;
+    const definition = member.role === 'child' ? undefined : cellOf(tree, member.name)?.definition;
     if (definition?.origin !== 'given' || !definition.expression) return [];
     return [`- ${member.name} = ${inShort(textOf(definition.expression), 60)}`];
   });
@@ -84,7 +85,7 @@ export function blockText(meaning: Meaning, file: SourceFile, workspace: Workspa
   const own = meaning.identity as AstNode;
   const doc = own.$type === 'Entry' || own.$type === 'Has' ? docOf(own) : '';
   const values = (instance && machine ? instance.kind.headlines : []).flatMap((headline) => {
-    const cell = instance?.cell(headline);
+    const cell = cellOf(instance, headline);
     const value = cell && machine && valueOver(cell, machine);
     return cell && machine && value !== undefined && !isMissing(value) && !Array.isArray(value)
       ? [`- ${headline} = ${showCell(cell, machine, value)}`]
@@ -103,7 +104,7 @@ export function blockText(meaning: Meaning, file: SourceFile, workspace: Workspa
 /** The lists of blocks that are worth showing, each as a table under its name. */
 function tables(instance: Instance, machine: Assessed): string[] {
   return instance.kind.headlines.flatMap((headline) => {
-    const cell = instance.cell(headline);
+    const cell = cellOf(instance, headline);
     const table = cell && markdownTable(rowsOf(cell, machine));
     return table ? [`**${headline}**\n\n${table}`] : [];
   });
@@ -111,7 +112,7 @@ function tables(instance: Instance, machine: Assessed): string[] {
 
 function stillMissing(instance: Instance): string | undefined {
   const missing = membersOf(instance.kind, 'needed').filter(
-    (m) => instance.cell(m.name)?.definition.origin === 'missing',
+    (m) => cellOf(instance, m.name)?.definition.origin === 'missing',
   );
   return missing.length > 0 ? `Not given yet: ${names(missing.map((m) => m.name))}` : undefined;
 }

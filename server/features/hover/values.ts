@@ -2,7 +2,7 @@ import { rowsOf } from '../../../language/answers/block-table.ts';
 import { type Derivation, explainCell, sourcesOf } from '../../../language/answers/derivation.ts';
 import { memberDoc, typeWithUnits } from '../../../language/answers/docs.ts';
 import type { Meaning } from '../../../language/answers/meaning.ts';
-import type { Cell } from '../../../language/compute/cell.ts';
+import { type Cell, cellOf } from '../../../language/compute/cell.ts';
 import { callCell, evaluate } from '../../../language/compute/evaluate.ts';
 import { pathOfCell, showCell, typeOfCell } from '../../../language/compute/show-cell.ts';
 import type { Access, Call } from '../../../language/grammar/generated/ast.ts';
@@ -30,7 +30,7 @@ export function valueText(
   const { name, member } = meaning;
   const instance = meaning.instance ?? referredTo(file, offset, workspace);
   const machine = machineOf(instance, file, workspace);
-  const cell = instance?.cell(name);
+  const cell = cellOf(instance, name);
   if (!machine || !cell || !member) return undefined;
   const asked = member.parameters.length > 0 ? calledCell(cell, file, offset, machine, workspace) : cell;
   if (!asked) return undefined;
@@ -149,7 +149,7 @@ function calledCell(
 export function memberText({ member, instance, name }: Meaning, scope: Scope): string | undefined {
   if (!member) return undefined;
   const parameters = member.parameters.map((p) => `${p.name}: ${typeWithUnits(p.type, scope)}`);
-  const given = instance?.cell(name)?.definition;
+  const given = cellOf(instance, name)?.definition;
   const text = given?.origin === 'given' && given.expression ? textOf(given.expression) : undefined;
   return paragraphs(
     `**${member.owner.name}.${member.name}${parameters.length > 0 ? `(${parameters.map((p) => p.split(':')[0]).join(', ')})` : ''}**`,

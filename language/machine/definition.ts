@@ -1,0 +1,50 @@
+import type { Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
+import type { Member } from '../names/kind.ts';
+import type { Scope } from '../names/scope.ts';
+import { said } from './statements.ts';
+import type { Instance, Mode } from './tree.ts';
+
+/** Where a value comes from. */
+export type Origin = 'given' | 'default' | 'derived' | 'measured' | 'open' | 'missing';
+
+/** The text that decides a value. */
+export interface Definition {
+  readonly origin: Origin;
+  readonly expression: Expression | undefined;
+  /** The statement: an assignment, a measurement, or the kind's declaration. */
+  readonly node: Entry | Measurement | undefined;
+  readonly scope: Scope;
+  readonly mode: Mode;
+  /** Whether the checks found a mistake in the expression, so that it is not computed. */
+  readonly spoiled: boolean;
+}
+
+/** A definition, with whether the checks found a mistake in it. */
+export function defined(text: Omit<Definition, 'spoiled'>): Definition {
+  const { expression, scope } = text;
+  return { ...text, spoiled: expression !== undefined && scope.isSpoiled(expression) };
+}
+
+/** Finds the text that decides a value of a block: a measurement used in place, the most specific assignment, or the kind's own. */
+export function definitionOf(instance: Instance, member: Member): Definition {
+  let given: Definition | undefined;
+  for (const { body, scope, mode, elsewhere } of instance.layers) {
+    const own = said(body).values.get(member.name);
+    if (own?.measured && !elsewhere)
+      return defined({ origin: 'measured', expression: own.measured.value, node: own.measured, scope, mode });
+    if (given || !own?.given) continue;
+    const node = own.given;
+    const origin = node.value?.$type === 'Open' ? 'open' : node.value ? 'given' : 'missing';
+    given = defined({ origin, expression: node.value, node, scope, mode });
+  }
+  const node = member.node as Entry;
+  const byKind = defined({
+    origin: member.role === 'derived' ? 'derived' : member.role === 'default' ? 'default' : 'missing',
+    expression: node.value,
+    node,
+    scope: member.owner.scope,
+    mode: 'kind',
+  });
+  // A derived value is not to be given: the checks say so, and the formula stays in force.
+  return given && member.role !== 'derived' ? given : byKind;
+}
