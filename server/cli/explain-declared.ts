@@ -1,5 +1,5 @@
 import { assumptionsOf, sourcesOf } from '../../language/answers/derivation.ts';
-import { type Cell, cellOf, Engine } from '../../language/compute/cell.ts';
+import { blocksOf, type Cell, cellOf, Engine } from '../../language/compute/cell.ts';
 import { evaluateCell, sizeValues } from '../../language/compute/evaluate.ts';
 import type { Body, Declaration, Entry, Has } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
@@ -202,7 +202,7 @@ function valuesOfPart(instance: Instance, scope: Scope): { text: string; given: 
 /** Does a value rest on a question over the machine? Of a part by itself, the answer would be that there is nothing. */
 function asksTheMachine(cell: Cell, engine: Engine): boolean {
   // What blocks stand in a part, the part tells by itself.
-  if (cell === cell.instance.blocks) return false;
+  if (cell === blocksOf(cell.instance)) return false;
   // What else neither declares nor calls a value is a question over the tree.
   if (!cell.member && !cell.called) return true;
   const inputs = engine.inputs(cell);
