@@ -64,7 +64,13 @@ function shownInText(
   return `${what} that ${value instanceof Unknown ? 'is not given' : 'cannot be computed'}`;
 }
 
-function digitsApart({ value, limit }: Compared, frame: Frame, ctx: Context, evaluate: EvaluateExpression): number {
+/** The digits at which a value and its limit read apart. */
+export function digitsApart(
+  { value, limit }: Compared,
+  frame: Frame,
+  ctx: Context,
+  evaluate: EvaluateExpression,
+): number {
   const shown = (node: Expression, digits: number) => showText(node, frame, ctx, evaluate, digits);
   for (let digits = 3; digits < 7; digits++) {
     if (shown(value, digits) !== shown(limit, digits)) return digits;

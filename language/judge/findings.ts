@@ -2,6 +2,7 @@ import { type Cell, cellOf, type Engine } from '../compute/cell.ts';
 import { type Corners, endsTriedOf, searchedIn } from '../compute/corners.ts';
 import type { Ends } from '../compute/ends.ts';
 import { evaluate } from '../compute/evaluate.ts';
+import { type FailedPart, failedParts, failureWords } from '../compute/failed-parts.ts';
 import {
   blockContext,
   blockFrame,
@@ -30,7 +31,7 @@ import {
   rulesOn,
   verdictCell,
 } from './rule.ts';
-import { amountWords, outcome, type Wants, wantsOf } from './verdict-words.ts';
+import { outcome, type Wants, wantsOf } from './verdict-words.ts';
 
 /** Something that does not hold, with its numbers and its places. */
 export interface Finding {
@@ -98,6 +99,8 @@ export interface Requirement extends Wants {
   readonly margin?: Margin;
   /** What it comes to, as people read it. */
   readonly shown?: string;
+  /** The parts of its condition that fail, with what they compare. */
+  readonly failed?: readonly FailedPart[];
 }
 
 export interface Assessment {
@@ -222,6 +225,15 @@ function failure(
   );
 }
 
+/** The parts of a rule's condition that fail where it was found, with what they compare; none where no rule was. */
+export function failedPartsOf({ declared, instance, scenario }: Finding, { engine }: Machine): FailedPart[] {
+  if (!declared) return [];
+  const [frame, ctx] = [frameOf(declared, instance, engine), contextOf(declared)];
+  return engine.under(scenario, () =>
+    engine.aside(() => declared.holds.flatMap((part) => failedParts(part, frame, ctx))),
+  );
+}
+
 /** A line with what is to be known of how the worst was looked for. */
 function withSearch(line: string, searched: string | undefined): string {
   return searched ? `${line} (${searched})` : line;
@@ -299,7 +311,10 @@ function judge(target: Target, machine: Machine): Requirement {
   }
   const found = worst as Requirement;
   const said = { searched: searchedIn(corners), endsTried: endsTriedOf(corners) };
-  return { ...found, ...said, worst: whereOf(found.scenario, target.cell, machine) };
+  const failed =
+    found.holds === false &&
+    engine.under(found.scenario, () => engine.aside(() => failedParts(target.node.condition, frame, ctx)));
+  return { ...found, ...(failed && { failed }), ...said, worst: whereOf(found.scenario, target.cell, machine) };
 }
 
 function judgeIn(
@@ -323,20 +338,20 @@ function isGraver(a: Requirement, b: Requirement): boolean {
   return a.margin !== undefined && least([b.margin, a.margin]) === a.margin && a.margin !== b.margin;
 }
 
-/** How a requirement stands, with its numbers, or what keeps it from being decided: `fails: 4.07 min, 1.8 % short`. */
+/** How a requirement stands, with its numbers, or what keeps it from being decided: `fails: a is 5 mm, the limit is 4 mm (25 % short)`. */
 export function requirementOutcome(requirement: Requirement): string {
-  const { margin, worst, searched, ...rest } = requirement;
-  return outcome({ ...rest, margin: margin && showMargin(margin), notes: [worst, searched] });
+  const { margin, failed, shown, worst, searched, ...rest } = requirement;
+  const numbers = failed ? { shown: failureWords(failed) } : { shown, margin: margin && showMargin(margin) };
+  return outcome({ ...rest, ...numbers, notes: [worst, searched] });
 }
 
 function unmet(requirement: Requirement, machine: Machine): Finding {
-  const { target, shown, margin, text } = requirement;
+  const { target, failed = [], text } = requirement;
   const own = standsIn(target.node, machine.entry);
-  const came = shown && margin ? `: it comes to ${amountWords({ shown, margin: showMargin(margin) })}` : '';
   return {
     rule: 'requirement',
     severity: 'warning',
-    message: withSearch(`${text} does not hold${came}`, requirement.endsTried),
+    message: withSearch(`${text} does not hold: ${failureWords(failed)}`, requirement.endsTried),
     instance: target.instance,
     places: [own ? target.node.condition : blockPlace(target.instance, machine.entry)],
     waysOut: [],

@@ -1,3 +1,4 @@
+import type { FailedPart } from '../../language/compute/failed-parts.ts';
 import type { Machine } from '../../language/compute/machine.ts';
 import { showMargin } from '../../language/compute/margin.ts';
 import { type Deviation, deviationsOf } from '../../language/compute/measurements.ts';
@@ -6,6 +7,7 @@ import type { AstNode } from '../../language/grammar/syntax.ts';
 import { answerTo, type Choice, mayBeWritten, obstaclesByRule } from '../../language/judge/choices.ts';
 import {
   type Finding,
+  failedPartsOf,
   isLaidAside,
   type Requirement,
   requirementOutcome,
@@ -15,10 +17,11 @@ import { type Wants, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import type { Assessed, Mistake, Project, SourceFile } from '../../language/project.ts';
 import { soundFixes } from '../../language/rehearsal.ts';
+import type { UnitSystem } from '../../language/units/units.ts';
 import { showValue } from '../../language/values/show.ts';
 import { Places } from './files.ts';
 import type { Finding as FindingReport, MachineReport, Report } from './schema.ts';
-import { encode } from './values.ts';
+import { encode, plainValue } from './values.ts';
 
 /** A file to report on. */
 export interface Input {
@@ -108,6 +111,7 @@ class Reporter {
   finding(finding: Finding, machine: Assessed, file: SourceFile): FindingReport {
     const { rule, severity, message, instance, caution, accepted, consequences, waysOut, places, worst, searched } =
       finding;
+    const failed = failedPartsOf(finding, machine);
     const fixes = soundFixes(finding, machine, file, this.project);
     const ways = [...waysOut, ...fixes.map(({ title }) => uncapitalised(title))];
     return {
@@ -121,6 +125,7 @@ class Reporter {
       ...(searched && { searched }),
       ...(caution && { caution }),
       ...(ways.length && { waysOut: ways }),
+      ...(failed.length && { failed: failed.map((part) => failedPart(part, machine.scope.system)) }),
       ...(accepted && {
         accepted: {
           reason: accepted.reason,
@@ -180,6 +185,9 @@ class Reporter {
       ...(shown && { value: shown }),
       ...(worst && { worst }),
       ...(searched && { searched }),
+      ...(requirement.failed && {
+        failed: requirement.failed.map((part) => failedPart(part, target.layer.scope.system)),
+      }),
       ...(holds === undefined && lacking(requirement)),
       message: requirementOutcome(requirement),
       ...this.#place(target.node, file),
@@ -227,6 +235,18 @@ class Reporter {
 
 function withConsequences(finding: Finding): Finding[] {
   return [finding, ...finding.consequences.flatMap(withConsequences)];
+}
+
+function failedPart({ condition, operands, message }: FailedPart, system: UnitSystem) {
+  return {
+    condition,
+    message,
+    operands: operands.map(({ expression, value, type, shown }) => ({
+      expression,
+      ...plainValue(value, type, system),
+      shown,
+    })),
+  };
 }
 
 function undecidedRule(undecided: Undecided): MachineReport['undecided'][number] {

@@ -139,6 +139,28 @@ const wants = {
   because: z.string().optional().describe('Why something it needs cannot be computed'),
 };
 
+const failed = z
+  .array(
+    z.strictObject({
+      condition: z.string().describe('As written'),
+      message: z.string().describe('With its numbers'),
+      operands: z.array(
+        z.strictObject({
+          expression: z.string(),
+          value: z
+            .union([z.number(), z.boolean(), z.string()])
+            .nullable()
+            .describe('Not rounded; null where it is not one number or word'),
+          unit: z.string().optional().describe('A coherent SI unit, or a currency by ISO 4217'),
+          shown: z.string().describe('As people read it'),
+        }),
+      ),
+    }),
+  )
+  .describe(
+    'The parts of its condition that fail: what each compares and, after each side, the names it is computed from',
+  );
+
 const requirement = z.strictObject({
   text: z.string().describe('As written'),
   path,
@@ -149,6 +171,7 @@ const requirement = z.strictObject({
   value: z.string().optional().describe('What it comes to, as people read it'),
   worst: worst.optional(),
   searched: searched.optional(),
+  failed: failed.optional(),
   missing: wants.missing.optional(),
   unreadable: wants.unreadable,
   because: wants.because,
@@ -213,6 +236,7 @@ const findingFields = {
   searched: searched.optional(),
   caution: z.string().optional().describe('People can be hurt: what to mind'),
   waysOut: z.array(z.string()).optional(),
+  failed: failed.optional(),
   accepted: accepted.optional(),
 };
 const finding: z.ZodType<Finding> = z.strictObject({

@@ -1,3 +1,4 @@
+import { failureWords } from '../../language/compute/failed-parts.ts';
 import { whatWaits } from '../../language/judge/choices.ts';
 import { amountWords, counted, notJudged, verdictOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { showPlace } from './files.ts';
@@ -98,7 +99,7 @@ class TextReport {
   #requirements({ requirements }: MachineReport): string[] {
     const rows = requirements.map((r) => {
       const numbers = amountWords({ shown: r.value, margin: r.marginText, notes: [r.worst, r.searched] });
-      return [verdictOf(r.holds), r.text, numbers];
+      return [verdictOf(r.holds), r.text, r.holds ? numbers : ''];
     });
     const lines = columns(rows, '   ');
     return requirements.flatMap((requirement, i) => {
@@ -106,8 +107,8 @@ class TextReport {
       const style = holds === null ? this.#style.advice : holds ? this.#style.good : this.#style.warning;
       const line = `    ${(lines[i] as string).replace(/^\w+/, (word) => style(word))}`;
       if (holds) return [line];
-      const why = holds === null ? [wrap(asSentence(whyNotKnown(requirement)), this.io.width, '      ')] : [];
-      return [`${line}  ${this.#style.quiet(showPlace(requirement))}`, ...why];
+      const why = holds === null ? whyNotKnown(requirement) : shortfall(requirement);
+      return [`${line}  ${this.#style.quiet(showPlace(requirement))}`, wrap(asSentence(why), this.io.width, '      ')];
     });
   }
 
@@ -206,6 +207,10 @@ function foundWords({ errors, warnings, advice, accepted }: Tally): string {
 
 function asSentence(text: string): string {
   return /[.!?…]$/.test(text) ? text : `${text}.`;
+}
+
+function shortfall({ failed = [], worst, searched }: MachineReport['requirements'][number]): string {
+  return amountWords({ shown: failureWords(failed), notes: [worst, searched] });
 }
 
 function deviation(amount: number, unit: '1' | 'K'): string {

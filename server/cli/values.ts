@@ -34,6 +34,17 @@ export function encode(value: Value, type: Type, system: UnitSystem, text: strin
   return { list: value.map((v: Value) => encode(v, element, system, showValue(v, element, system))), text };
 }
 
+/** A value as one plain datum and the unit it is in; null where it takes more to say it, or there is none. */
+export function plainValue(value: Value, type: Type, system: UnitSystem): { value: Plain; unit?: string } {
+  if (typeof value === 'number')
+    return { value: Number.isFinite(value) ? value : null, unit: unitOf(type, system).unit };
+  if (typeof value === 'boolean' || typeof value === 'string') return { value };
+  if (value instanceof Money) return { value: value.amount, unit: value.code };
+  return { value: value instanceof Instance ? blockOf(value) : null };
+}
+
+type Plain = number | boolean | string | null;
+
 /** A block of the machine by its path below it, anything else by its name. */
 function blockOf(instance: Instance): string {
   return instance.holder ? instance.label : instance.name;

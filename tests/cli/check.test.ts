@@ -399,7 +399,8 @@ shelf Lower {
 
         Requirements
           holds   load <= 12 kg    10 kg, 17 % to spare
-          fails   limit >= 25 kg   20 kg, 20 % short  a.gusset:68:3
+          fails   limit >= 25 kg  a.gusset:68:3
+            limit is 20 kg, the limit is 25 kg (20 % short).
 
         Open choices
           thickness: 18 mm proposed  a.gusset:66:15

@@ -249,10 +249,10 @@ describe('requirements', () => {
 
   test('one that does not hold is a finding, with what it comes to and by how much it is short', () => {
     expect(findingsOf({ assessment: required('a.load <= 40 N') } as never)).toEqual([
-      'requirement: a.load <= 40 N does not hold: it comes to 80 N, 100 % short',
+      'requirement: a.load <= 40 N does not hold: a.load is 80 N, the limit is 40 N (100 % short)',
     ]);
     expect(findingsOf({ assessment: required('air <= 15 degC') } as never)).toEqual([
-      'requirement: air <= 15 degC does not hold: it comes to 20 °C, 5 K short',
+      'requirement: air <= 15 degC does not hold: air is 20 °C, the limit is 15 °C (5 K short)',
     ]);
     expect(required('a.load <= 40 N').findings[0]?.severity).toBe('warning');
   });

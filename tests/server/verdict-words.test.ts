@@ -67,6 +67,20 @@ describe('how a requirement stands is worded once', () => {
       'load is not given.',
     ],
     [
+      'load = 5 N\n  area = 2 m^2',
+      'load <= 4 N and load <= 3 N + pressure * area',
+      'fails: load is 5 N, the limit is 4 N (25 % short)',
+      '1 requirement fails',
+      'load is 5 N, the limit is 4 N (25 % short).',
+    ],
+    [
+      'load = 9 N',
+      'load <= 4 N and pressure * 2 <= load / area',
+      'fails: load is 9 N, the limit is 4 N (130 % short); pressure * 2 is 18 Pa (pressure is 9 Pa), load / area is 9 Pa (load is 9 N, area is 1 m^2) (100 % short)',
+      '1 requirement fails',
+      'load is 9 N, the limit is 4 N (130 % short); pressure * 2 is 18 Pa (pressure is 9 Pa), load / area is 9 Pa (load is 9 N, area is 1 m^2) (100 % short).',
+    ],
+    [
       'load = 3 K',
       'pressure <= 4 Pa',
       'undecided: load has a mistake in it',
@@ -85,5 +99,57 @@ describe('how a requirement stands is worded once', () => {
     expect(pages).toMatchObject({ language: outcome, hover: outcome, hint: outcome, json: outcome });
     expect(pages.lens).toContain(lens);
     expect(pages.commandLine).toContain(commandLine);
+  });
+});
+
+describe('what fails is shown with its numbers', () => {
+  const failed = async (body: string, condition: string) => {
+    const folder = new Folder();
+    try {
+      const text = `${kinds}shelf S {\n  ${body}\n  require ${condition}\n}\n`;
+      const { findings, machines } = await folder.report(text);
+      return {
+        finding: findings.find(({ rule }) => rule === 'requirement'),
+        requirement: machines[0]?.requirements[0],
+      };
+    } finally {
+      folder.remove();
+    }
+  };
+
+  test('in JSON every side of a comparison that fails, in SI units, and the names it is computed from', async () => {
+    const { requirement, finding } = await failed('load = 9 kN', 'load <= 9 kN and pressure * 2 <= 4 kPa');
+    expect(requirement?.failed).toEqual([
+      {
+        condition: 'pressure * 2 <= 4 kPa',
+        message: 'pressure * 2 is 18 kPa (pressure is 9 kPa), the limit is 4 kPa (350 % short)',
+        operands: [
+          { expression: 'pressure * 2', value: 18000, unit: 'Pa', shown: '18 kPa' },
+          { expression: 'pressure', value: 9000, unit: 'Pa', shown: '9 kPa' },
+          { expression: '4 kPa', value: 4000, unit: 'Pa', shown: '4 kPa' },
+        ],
+      },
+    ]);
+    expect(finding?.message).toBe(
+      'load <= 9 kN and pressure * 2 <= 4 kPa does not hold: pressure * 2 is 18 kPa (pressure is 9 kPa), the limit is 4 kPa (350 % short)',
+    );
+  });
+
+  test.each([
+    ['not (load > 4 N)', ['load is 9 N, the limit is 4 N']],
+    ['load < 4 N or load == 5 N', ['load is 9 N, the limit is 4 N (130 % short)', 'load is 9 N, not 5 N']],
+    ['not (load > 4 N and load < 8 N) and load != 9 N', ['load is 9 N']],
+    ['4 N >= load', ['load is 9 N, the limit is 4 N (56 % short)']],
+    ['if load > 1 N then load < 2 N else load < 3 N', ['load is 9 N, the limit is 2 N (350 % short)']],
+    ['load <= 8.999 N', ['load is 9 N, the limit is 8.999 N (0.011 % short)']],
+    ['no', ['no is no']],
+  ])('%s', async (condition, messages) => {
+    const { requirement } = await failed('load = 9 N', condition);
+    expect(requirement?.failed?.map(({ message }) => message)).toEqual(messages);
+  });
+
+  test('what holds has none', async () => {
+    const { requirement } = await failed('load = 9 N', 'load <= 9 N');
+    expect(requirement).not.toHaveProperty('failed');
   });
 });
