@@ -1,5 +1,5 @@
 import { adopt } from './compute/adopt.ts';
-import { Engine } from './compute/cell.ts';
+import { Allowance, Engine } from './compute/cell.ts';
 import { evaluateCell } from './compute/evaluate.ts';
 import type { Machine } from './compute/machine.ts';
 import type { Declaration, Entry, Item, SpecFile, Use } from './grammar/generated/ast.ts';
@@ -272,6 +272,16 @@ export class Project {
     });
   }
 
+  /**
+   * Computes what is said of a file's machines for so many steps. Returns whether they were enough; if not, what was computed by then
+   * is kept, and the next call goes on from there.
+   */
+  computes(file: SourceFile, steps: number): boolean {
+    this.#refresh(file);
+    return this.#allowance.suffices(steps, () => this.machines(file));
+  }
+  readonly #allowance = new Allowance();
+
   #assessed(entry: Entry, root: Root, file: SourceFile): Assessed {
     if (root.assessed?.revision === root.engine.revision) return root.assessed.machine;
     const machine: Machine = { entry, scope: file.scope, tree: root.tree, engine: root.engine };
@@ -300,7 +310,7 @@ export class Project {
 
   #rebuilt(machine: Machine, parts: PartChoices): Machine | undefined {
     const tree = buildTree(machine.entry, machine.scope, parts);
-    return tree && { ...machine, tree, engine: new Engine(evaluateCell) };
+    return tree && { ...machine, tree, engine: new Engine(evaluateCell, this.#allowance) };
   }
 
   /** Brings a file's machines and checks up to date with all texts. */
@@ -347,7 +357,7 @@ export class Project {
     const kept = root && adopted && root.engine.takeIn(adopted, root.tree) ? root : undefined;
     // What was adopted is no tree of its own any more.
     const fresh = adopted && !kept ? (buildTree(entry, file.scope) as Instance) : tree;
-    const { tree: grown, engine } = kept ?? { tree: fresh, engine: new Engine(evaluateCell) };
+    const { tree: grown, engine } = kept ?? { tree: fresh, engine: new Engine(evaluateCell, this.#allowance) };
     file.roots.set(entry, { tree: grown, engine, sources, assessed: undefined, searched: false });
   }
 

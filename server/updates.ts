@@ -21,6 +21,13 @@ const mostWaiting = 25;
 /** How long nothing must change before what is not urgent is begun (ms). */
 const untilIdle = 200;
 
+/**
+ * Steps that are computed in one go at first, and by how much more each time. What is computed for its own sake is kept from one go to
+ * the next, but a search that tries many values begins anew: each go is longer, so that every one comes to its end.
+ */
+const firstSteps = 3000;
+const longer = 1.2;
+
 /** Takes in changes of texts, and publishes what they mean. Between two reads of the client's messages nothing is stale. */
 export class Updates implements DocumentBuilder {
   updateBuildOptions = {};
@@ -96,7 +103,7 @@ export class Updates implements DocumentBuilder {
       await this.#quiet();
       this.#takeIn();
       const [next] = this.#due;
-      if (next === undefined) continue;
+      if (next === undefined || !(await this.#computed(next))) continue;
       this.#due.delete(next);
       this.#publish(next);
       this.#unsearched.add(next);
@@ -124,6 +131,30 @@ export class Updates implements DocumentBuilder {
       }
       this.#unsearched.delete(uri);
       if (this.#publish(uri, true)) this.onOthersChanged();
+    }
+  }
+
+  /**
+   * Computes what is said of a file, piece by piece, between which messages are read. False where that was given up, for a text that
+   * has changed meanwhile, or for whoever asked and no longer wants to know.
+   */
+  async #computed(uri: string, cancel?: CancellationToken): Promise<boolean> {
+    const since = this.#changes;
+    for (let steps = firstSteps; !this.#computes(uri, steps); steps *= longer) {
+      await turn();
+      await turn();
+      if (this.#changes !== since || cancel?.isCancellationRequested) return false;
+    }
+    return true;
+  }
+
+  /** Returns whether so many steps are enough. What fails is told when it is published. */
+  #computes(uri: string, steps: number): boolean {
+    try {
+      const file = this.#workspace.file(uri);
+      return !file || this.#workspace.project.computes(file, steps);
+    } catch {
+      return true;
     }
   }
 
@@ -183,7 +214,8 @@ export class Updates implements DocumentBuilder {
     }
   }
 
-  /** Every request waits here: for changes and a cancellation that may be on their way, then for all texts to be taken in. */
+  /** Every request waits here: for changes and a cancellation that may be on their way, then for all texts to be
+   * taken in and the one asked about to be computed. */
   async waitUntil(
     _state: DocumentState,
     uriOrToken?: URI | CancellationToken,
@@ -191,9 +223,11 @@ export class Updates implements DocumentBuilder {
   ): Promise<URI & undefined> {
     const uri = uriOrToken && 'path' in uriOrToken ? uriOrToken : undefined;
     const cancel = uri ? token : (uriOrToken as CancellationToken | undefined);
-    await this.#quiet();
-    if (cancel?.isCancellationRequested) throw OperationCancelled;
-    this.#takeIn();
+    do {
+      await this.#quiet();
+      if (cancel?.isCancellationRequested) throw OperationCancelled;
+      this.#takeIn();
+    } while (uri && !(await this.#computed(canonicalUri(uri.toString()), cancel)));
     return uri as URI & undefined;
   }
 

@@ -208,6 +208,32 @@ interface Work {
   calls: number;
 }
 
+/** Thrown where an allowance is spent: what was being computed is thrown away, and what was computed before it is kept. */
+class Spent {}
+
+/** How many steps may be computed before others have their turn: as many as it takes, unless a limit is set. */
+export class Allowance {
+  #left = Number.POSITIVE_INFINITY;
+
+  /** Lets `work` compute for so many steps. Returns whether they were enough; if not, `work` was left where it stood. */
+  suffices(steps: number, work: () => unknown): boolean {
+    this.#left = steps;
+    try {
+      work();
+      return true;
+    } catch (spent) {
+      if (spent instanceof Spent) return false;
+      throw spent;
+    } finally {
+      this.#left = Number.POSITIVE_INFINITY;
+    }
+  }
+
+  spend(): void {
+    if (--this.#left < 0) throw new Spent();
+  }
+}
+
 /**
  * Computes cells by need, and again only where something they depend on changed. A scenario is the set of ranges that are not
  * at their low end, each with the share of the way to its high end.
@@ -232,7 +258,10 @@ export class Engine {
   /** Cells that are being verified or computed, each for the one before. */
   readonly #path: Cell[] = [];
   readonly #calls: Declaration[] = [];
-  constructor(readonly evaluate: Evaluate) {}
+  constructor(
+    readonly evaluate: Evaluate,
+    readonly allowance = new Allowance(),
+  ) {}
 
   /** Notes that a name was looked up among the declarations that a scope sees; the library's never change. */
   lookedUp(name: string, scope: Scope, node: unknown): void {
@@ -401,6 +430,7 @@ export class Engine {
   }
 
   #compute(cell: Cell, before: Result | undefined): Result {
+    this.allowance.spend();
     const work: Work = { deps: new Set(), rests: this.low, steps: 0, calls: 0 };
     this.#stack.push(work);
     let value: Value;
@@ -442,6 +472,7 @@ export class Engine {
 
   /** Counts a step of what is being computed; a fault where it has taken more than it may. */
   step(): Fault | undefined {
+    this.allowance.spend();
     const top = this.#stack[this.#stack.length - 1];
     if (!top || ++top.steps <= mostSteps) return undefined;
     return new Fault(`it takes too long to compute: more than ${mostSteps} steps`);

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -354,6 +354,40 @@ describe('quick fixes', () => {
     );
     expect(shown.join()).toMatch(/proposed if \d+ undecided rules hold/);
     expect(await client.fixes(uri, position)).toEqual([]);
+  });
+});
+
+describe('an edit ends what is being computed', () => {
+  const large = readFileSync(new URL('../../examples/kestrel.gusset', import.meta.url), 'utf8');
+  /** Long enough for the server to have begun, and a small part of what the large text takes. */
+  const begun = () => new Promise((resolve) => setTimeout(resolve, 60));
+  const versions = (uri: string) => client.published.filter((p) => p.uri === uri).map(({ version }) => version);
+
+  test('of the text that it replaces nothing is said', async () => {
+    const uri = fresh();
+    await client.open(uri, large);
+    await begun();
+    await client.change(uri, bench);
+    expect(await client.diagnostics(uri)).toEqual([]);
+    expect(versions(uri)).toEqual([2]);
+  });
+
+  test('and what was asked of it is answered from the new one', async () => {
+    const uri = fresh();
+    await client.open(uri, large);
+    const hints = client.hints(uri);
+    await begun();
+    await client.change(uri, bench);
+    expect((await hints).length).toBe((await client.hints(uri)).length);
+    expect(versions(uri)).toEqual([2]);
+  });
+
+  test('a text that nobody edits comes to its end', async () => {
+    const uri = fresh();
+    await client.open(uri, large);
+    expect(await client.diagnostics(uri)).toEqual([]);
+    expect(versions(uri)[0]).toBe(1);
+    expect((await client.hints(uri)).length).toBeGreaterThan(50);
   });
 });
 
