@@ -11,7 +11,7 @@ import { type Assessment, assess, searchDeeper } from './judge/findings.ts';
 import type { TextFile } from './machine/text-file.ts';
 import { buildPart, buildTree, type Instance, type PartChoices } from './machine/tree.ts';
 import { declaredName, FileNames, FileScope, type Scope } from './names/scope.ts';
-import { checkDeclaration, checkInstance } from './types/check.ts';
+import { checkDeclaration, checkInstance, checkRate } from './types/check.ts';
 import { expressionAround, nearest, type Problem, replace, type Severity } from './types/problem.ts';
 import { UnitSystem } from './units/units.ts';
 
@@ -332,6 +332,11 @@ export class Project {
     const stand = (sources: ReadonlySet<Item>) => [...sources].every((item) => living.has(item.$container as SpecFile));
     for (const item of file.parsed.file.items) {
       if (item.$type === 'Entry' && item.first) this.#refreshRoot(file, item, stand);
+      if (item.$type === 'Rate') {
+        const problems: Problem[] = [];
+        checkRate(item, file.scope, (problem) => problems.push(problem));
+        this.#setChecked(file, item, problems, new Set());
+      }
       if (item.$type !== 'Declaration') continue;
       const checked = file.checked.get(item);
       if (!checked || !stand(checked.sources)) this.#checkDeclaration(item, file);

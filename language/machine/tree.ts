@@ -335,6 +335,7 @@ class Builder {
     const here = new Map<string, Said>();
     for (const member of members) {
       if (member.$type !== 'Entry' || !isBlock(member) || !member.first) continue;
+      if (isMeantAsValue(instance.kind, member, layer, below)) continue;
       const name = this.#nameIn(instance, member, layer, below);
       // The first of a name wins in one body; the second is reported by the checks.
       if (name === undefined || here.has(name)) continue;
@@ -375,6 +376,18 @@ class Builder {
     const base = started?.entry.base;
     return base?.$type === 'Name' ? this.base(base.text, started?.scope as Scope, started?.from)?.kind : undefined;
   }
+}
+
+/** A value's name with `is` or a body behind it, where `=` is meant: no block, and told where it stands. */
+function isMeantAsValue(kind: Kind, entry: Entry, layer: Layer, below: ReadonlyMap<string, unknown>): boolean {
+  const member = kind.members.get(blockName(entry));
+  return (
+    !entry.name &&
+    member !== undefined &&
+    member.role !== 'child' &&
+    !below.has(member.name) &&
+    !writtenKind(entry, layer.scope)
+  );
 }
 
 /** The kind that a text writes before a block's name. */

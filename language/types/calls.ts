@@ -97,7 +97,9 @@ function argumentsFit(
     else types.infer(argument.value, ctx);
   }
   const left = parameters.filter((_, i) => matched.arguments[i] === undefined);
-  if (left.length && node.arguments.length <= parameters.length)
+  // One that goes to none was meant for what is left.
+  const stray = matched.parameters.includes(undefined);
+  if (left.length && !stray && node.arguments.length <= parameters.length)
     report(ctx, node, 'missing_argument', `${name} also needs ${listed(left.map((p) => `${p.name}: …`))}.`);
   return substituted(result, found, anyType);
 }

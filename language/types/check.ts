@@ -2,8 +2,11 @@ import type {
   Body,
   Declaration,
   Entry,
+  Expression,
   Has,
   Member as MemberNode,
+  Name,
+  Rate,
   Type as TypeNode,
   TypeTerm,
 } from '../grammar/generated/ast.ts';
@@ -12,8 +15,18 @@ import { definitionOf } from '../machine/definition.ts';
 import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
 import { hasOwnName, type Kind, kindOfRole, type Member } from '../names/kind.ts';
 import { declaredName, type Scope } from '../names/scope.ts';
-import { anyType, kindOfRows, signatureOf, textType, truthType, typeOf } from '../names/type.ts';
+import {
+  anyType,
+  describeType,
+  kindOfRows,
+  type QuantityType,
+  signatureOf,
+  textType,
+  truthType,
+  typeOf,
+} from '../names/type.ts';
 import { withArticle } from '../units/display.ts';
+import { isUnit, unitText } from '../units/units.ts';
 import { partKind } from './bind.ts';
 import { type Context, kindHint } from './context.ts';
 import { expect, infer } from './infer.ts';
@@ -41,7 +54,7 @@ const words = (kind: Kind) => withArticle(kind.name.replaceAll('_', ' '));
 export function checkInstance(instance: Instance, own: AstNode, report: Report): void {
   checkRoot(instance, own, report);
   for (const layer of instance.layers) {
-    if (layer.inherited && layer.node !== own) continue;
+    if (layer.inherited && !within(layer.node, own)) continue;
     if (!layer.body) continue;
     const ctx: Context = { scope: layer.scope, mode: 'block', kind: instance.kind, instance, report };
     const seen = new Set<string>();
@@ -67,7 +80,7 @@ function checkRoot(instance: Instance, own: AstNode, report: Report): void {
 }
 
 function isWritten(instance: Instance, own: AstNode): boolean {
-  return instance.layers.some((layer) => !layer.inherited || layer.node === own || within(layer.node, own));
+  return instance.layers.some((layer) => !layer.inherited || within(layer.node, own));
 }
 
 function within(node: AstNode, own: AstNode): boolean {
@@ -94,20 +107,7 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
       expect(node.condition, ctx, truthType);
       return;
     case 'Acceptance':
-      if (node.rule && !ctx.scope.rules().some((rule) => rule.node.name?.text === node.rule.text)) {
-        const near = nearest(
-          node.rule.text,
-          ctx.scope.rules().map((r) => r.node.name?.text ?? ''),
-        );
-        tell(
-          report,
-          node.rule,
-          'unknown_rule',
-          `There is no rule called ${node.rule.text}.${near ? ` Did you mean ${near}?` : ''}`,
-          'error',
-          ...(near ? [replace(node.rule, near, `Write ${near}`)] : []),
-        );
-      }
+      if (node.rule) checkRuleName(node.rule, ctx);
       if (node.value) infer(node.value, ctx);
       return;
     case 'Measurement':
@@ -129,6 +129,20 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
     default:
       tell(report, node, 'not_here', `${statementWord(node)} belongs in a kind or a rule, not in a block.`);
   }
+}
+
+function checkRuleName(rule: Name, { scope, report }: Context): void {
+  const names = scope.rules().map(({ node }) => node.name?.text ?? '');
+  if (names.includes(rule.text)) return;
+  const near = nearest(rule.text, names);
+  tell(
+    report,
+    rule,
+    'unknown_rule',
+    `There is no rule called ${rule.text}.${near ? ` Did you mean ${near}?` : ''}`,
+    'error',
+    ...(near ? [replace(rule, near, `Write ${near}`)] : []),
+  );
 }
 
 function statementWord(node: MemberNode): string {
@@ -170,8 +184,8 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
     if (instance.endless.has(name)) {
       const base = node.base?.$type === 'Name' ? node.base.text : kindName;
       tell(report, node.base ?? node.first, 'ring', `This never ends: ${base} contains itself here.`);
-    } else if (member && member.role !== 'child' && !node.body) {
-      tell(report, node.first, 'missing_equals', `${kindName} is a value: expected = and what it is.`);
+    } else if (member && member.role !== 'child' && (!node.body || node.base)) {
+      tell(report, node.base ?? node.first, 'missing_equals', `${kindName} is a value: expected = and what it is.`);
     } else
       tell(
         report,
@@ -343,22 +357,56 @@ function checkValue(node: Entry, instance: Instance, ctx: Context): void {
     tell(report, node.first, 'block_expected', `${name} is a block: write ${name} { … } or ${name} is PART.`);
     return;
   }
-  expect(node.value, ctx, member.type);
+  let fits = true;
+  const told = (problem: Problem) => {
+    fits &&= problem.severity !== 'error';
+    report(problem);
+  };
+  expect(node.value, { ...ctx, report: told }, member.type);
+  // Of what is no such quantity, its size says nothing.
+  if (!fits) return;
   checkWithin(node, member, ctx);
+  checkWhole(node.value, member, ctx);
 }
 
 function checkWithin(node: Entry, member: Member, ctx: Context): void {
   const clause = (member.node.body?.members ?? []).find((m) => m.$type === 'Clause' && m.keyword === 'within');
   const range = clause?.$type === 'Clause' ? clause.values[0] : undefined;
   if (range?.$type !== 'Binary' || range.operator !== '..') return;
-  const [value, low, high] = [literal(node.value, ctx), literal(range.left, ctx), literal(range.right, ctx)];
-  if (value === undefined || low === undefined || high === undefined || (value >= low && value <= high)) return;
-  tell(
-    ctx.report,
-    node.value ?? node,
-    'out_of_range',
-    `${member.name} is meant to be between ${quantityText(range.left)} and ${quantityText(range.right)}.`,
-  );
+  const [low, high] = [literal(range.left, ctx), literal(range.right, ctx)];
+  if (low === undefined || high === undefined) return;
+  for (const end of ends(node.value)) {
+    const value = literal(end, ctx);
+    if (value === undefined || (value >= low && value <= high)) continue;
+    tell(
+      ctx.report,
+      end,
+      'out_of_range',
+      `${member.name} is meant to be between ${quantityText(range.left)} and ${quantityText(range.right)}.`,
+    );
+  }
+}
+
+/** Both ends of a range; of anything else, itself. */
+function ends(value: Expression | undefined): Expression[] {
+  if (value?.$type === 'Group') return ends(value.inner);
+  if (value?.$type === 'Binary' && value.operator === '..') return [...ends(value.left), ...ends(value.right)];
+  return value ? [value] : [];
+}
+
+/** A bare number that is never told in parts, as a ratio is in percent. */
+function isCount({ named }: QuantityType): boolean {
+  return named !== undefined && named.shown.length > 0 && named.shown.every((unit) => unit === '1');
+}
+
+/** Teeth, motors and fuses come whole. */
+function checkWhole(value: Expression | undefined, { name, type }: Member, ctx: Context): void {
+  if (type.is !== 'quantity' || !isCount(type)) return;
+  for (const end of ends(value)) {
+    const number = literal(end, ctx);
+    if (number === undefined || Number.isInteger(number)) continue;
+    tell(ctx.report, end, 'not_whole', `${name} is a count, and ${quantityText(end)} is no whole number.`, 'warning');
+  }
 }
 
 /** A note on what a block still needs, where it would be given. */
@@ -576,7 +624,37 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
         tell(report, value, 'unknown_sizes', `There are no sizes called ${name}.`);
       if (clause.keyword === 'shown' && rows && !rows.members.has(name))
         tell(report, value, 'unknown_value', `${words(rows)} has no value called ${name}.`);
+      if (clause.keyword === 'shown' && type.is === 'quantity') checkShown(value, type, scope, report);
     }
+  }
+}
+
+/** A unit that a value is to be shown in is one that it can be told in. */
+function checkShown(value: Expression, type: QuantityType, scope: Scope, report: Report): void {
+  const text = unitText(value);
+  const unit = scope.system.unit(text);
+  if (!isUnit(unit)) tell(report, value, 'unknown_unit', `${text} is not a unit Gusset knows.`);
+  else if (unit.dimension !== type.dimension)
+    tell(
+      report,
+      value,
+      'wrong_dimension',
+      `${text} is a unit of ${describeType({ is: 'quantity', dimension: unit.dimension, named: unit.of }, scope.system)}, and what is shown in it is ${describeType(type, scope.system)}.`,
+    );
+}
+
+/** A rate is between two currencies. */
+export function checkRate(node: Rate, scope: Scope, report: Report): void {
+  for (const side of [node.from, node.to]) {
+    if (side?.$type !== 'Quantity') continue;
+    const unit = scope.system.unit(side.unit ?? '');
+    if (isUnit(unit) && unit.currency !== undefined) continue;
+    tell(
+      report,
+      side,
+      'wrong_rate',
+      `A rate is between two currencies, and ${quantityText(side)} is none: rate 1 EUR = 1.08 USD on 2026-03-02.`,
+    );
   }
 }
 
@@ -594,12 +672,16 @@ function checkHas(node: Has, kind: Kind, scope: Scope, report: Report): void {
   }
 }
 
+const clausesOfKinds: ReadonlySet<string> = new Set(['headline', 'inside', 'order', 'symbol', 'toplevel']);
+
 function checkKindClause(
   node: Extract<MemberNode, { $type: 'Clause' }>,
   kind: Kind,
   scope: Scope,
   report: Report,
 ): void {
+  if (!clausesOfKinds.has(node.keyword))
+    return tell(report, node, 'not_here', `${node.keyword} does not belong in a kind.`);
   for (const value of node.values) {
     const name = value.$type === 'Reference' ? value.name.text : undefined;
     if ((node.keyword === 'headline' || node.keyword === 'order') && (!name || !kind.members.has(name))) {
@@ -665,8 +747,10 @@ function checkRuleClause(node: MemberNode, kind: Kind, ctx: Context): void {
     if (!member)
       tell(ctx.report, node.target, 'unknown_value', `${words(kind)} has no value called ${node.target.text}.`);
     else if (node.value) expect(node.value, ctx, member.type);
-  } else if (node.$type === 'Follows') infer(node.of, ctx);
-  else if (node.$type === 'Clause') {
+  } else if (node.$type === 'Follows') {
+    if (node.rule) checkRuleName(node.rule, ctx);
+    infer(node.of, ctx);
+  } else if (node.$type === 'Clause') {
     if (node.keyword === 'when' || node.keyword === 'holds')
       for (const value of node.values) expect(value, ctx, truthType);
     else if (node.keyword === 'at') for (const value of node.values) infer(value, ctx);

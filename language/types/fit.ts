@@ -4,7 +4,7 @@ import type { Kind } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { describeType, type QuantityType, type Type } from '../names/type.ts';
 import { type Dimension, multiply } from '../units/dimension.ts';
-import { inWords, withArticle } from '../units/display.ts';
+import { describeDimension, inWords, withArticle } from '../units/display.ts';
 import { replace, type TextFix } from './problem.ts';
 
 /** Why a type does not fit where another is expected. */
@@ -92,6 +92,7 @@ export function quantityMisfit(
     return wrong('wrong_dimension', actual.bare ? ': a price carries its currency, such as 12.50 EUR.' : '.');
   if (actual.bare && !expected.money && (expected.dimension.powers.size > 0 || expected.named))
     return missingUnit(expected, node, scope);
+  if (actual.money && actual.dimension !== expected.dimension) return moneyMisfit(actual, expected, scope);
   if (actual.dimension !== expected.dimension)
     return wrong('wrong_dimension', `${factorHint(actual.dimension, expected.dimension, scope)}.`);
   if ((actual.points ?? false) !== (expected.points ?? false)) return pointMisfit(actual, node);
@@ -100,6 +101,16 @@ export function quantityMisfit(
     .slice(0, 2)
     .join(' or ');
   return wrong('wrong_quantity', `: they are not the same.${units ? ` Write it in ${units}.` : ''}`);
+}
+
+/** An amount of money times or over something is no price. */
+function moneyMisfit(actual: QuantityType, expected: QuantityType, { system }: Scope): Misfit {
+  const factor = describeDimension(system, multiply(actual.dimension, expected.dimension, -1));
+  return {
+    code: 'wrong_dimension',
+    message: `Expected a price, this is a price times ${factor}: an amount of money stands alone.`,
+    fixes: [],
+  };
 }
 
 function missingUnit(expected: QuantityType, node: Expression, { system }: Scope): Misfit {

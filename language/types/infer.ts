@@ -138,6 +138,8 @@ function alike(
 }
 
 function quantity(node: Quantity, ctx: Context, expected?: Type): Type {
+  if (!Number.isFinite(Number(node.number)))
+    return report(ctx, node, 'too_large', `${node.number} is too large to compute with.`);
   if (!node.unit) return bareNumber;
   const { system } = ctx.scope;
   const unit = system.unit(node.unit);

@@ -19,6 +19,9 @@ kind k {
   on: Date?
   to: k?
   all_of: list of k?
+  drawn: Power? {
+    within 0 W .. 5 W
+  }
   at_speed(speed: Speed, factor: Count): Power = power * factor {
     source defined "a test"
   }
@@ -33,6 +36,25 @@ const inBlock = (line: string) =>
 
 /** A line of a block with one mistake: its code, what is marked, what is said, and the titles of its fixes. */
 const mistakes: readonly [line: string, code: string, marks: string, message: string, ...fixes: string[]][] = [
+  ['length = 1e400 mm', 'too_large', '1e400 mm', '1e400 is too large to compute with.'],
+  ['many = 2.5', 'not_whole', '2.5', 'many is a count, and 2.5 is no whole number.'],
+  ['many = 2 .. 3.5', 'not_whole', '3.5', 'many is a count, and 3.5 is no whole number.'],
+  ['drawn = 3 W .. 7 W', 'out_of_range', '7 W', 'drawn is meant to be between 0 W and 5 W.'],
+  ['drawn = (3 W .. 7 W)', 'out_of_range', '7 W', 'drawn is meant to be between 0 W and 5 W.'],
+  ['drawn = 7 V', 'wrong_dimension', '7 V', 'Expected a power, this is a voltage: multiply by a current?'],
+  [
+    'price = 5 EUR * 2 m',
+    'wrong_dimension',
+    '5 EUR * 2 m',
+    'Expected a price, this is a price times a length: an amount of money stands alone.',
+  ],
+  ['length is one', 'missing_equals', 'one', 'length is a value: expected = and what it is.'],
+  [
+    'power = at_speed(sped: 3 mm/s, factor: 2)',
+    'wrong_argument',
+    'sped: 3 mm/s',
+    'at_speed has no argument sped; write at_speed(speed: …, factor: …).',
+  ],
   [
     'warm = 5 K - 20 degC',
     'point_arithmetic',
@@ -238,7 +260,7 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'length = one.nowhere',
     'unknown_member',
     'nowhere',
-    'A k has nothing called nowhere. It has length, power, warm, rise, many, share, price, mode and 9 more.',
+    'A k has nothing called nowhere. It has length, power, warm, rise, many, share, price, mode and 10 more.',
   ],
   ['length = (3 mm).width', 'unknown_member', 'width', 'A length has no parts of its own, so there is no .width.'],
   ['require length', 'wrong_type', 'length', 'Expected yes or no, this is a length.'],
@@ -282,7 +304,7 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'require any(c.nothing for c in every k)',
     'unknown_member',
     'nothing',
-    'A k has nothing called nothing. It has length, power, warm, rise, many, share, price, mode and 9 more.',
+    'A k has nothing called nothing. It has length, power, warm, rise, many, share, price, mode and 10 more.',
   ],
   ['require any(c.is_on for c in every kk)', 'unknown_kind', 'kk', 'There is no kind called kk. Did you mean k?'],
   ['require self is kk', 'unknown_kind', 'kk', 'There is no kind called kk. Did you mean k?'],
@@ -661,4 +683,57 @@ test('mistakes of a file that is used are told there, once, and not where it is 
   expect(toldOf({ 'b.gusset': files['b.gusset'] }).map(({ code, marks }) => [code, marks])).toEqual([
     ['wrong_dimension', '3 V'],
   ]);
+});
+
+test.each([
+  'many = 3',
+  'many = 2 .. 4',
+  'many = 3.0',
+  'share = 2.5',
+  'drawn = 0 W .. 5 W',
+  'length = 1e30 mm',
+  'price = 5 EUR * 2',
+  'power = at_speed(speed: 3 mm/s, factor: 2.5)',
+])('the neighbour %s is none', (line) => {
+  expect(inBlock(line)).toEqual([]);
+});
+
+const oneOf = (text: string) =>
+  toldOf(text)
+    .filter(({ severity }) => severity !== 'note')
+    .map(({ code, marks, message }) => [code, marks, message]);
+
+test('a rate is between two currencies', () => {
+  expect(oneOf('rate 1 EUR = 2 W on 2026-01-01\n')).toEqual([
+    ['wrong_rate', '2 W', 'A rate is between two currencies, and 2 W is none: rate 1 EUR = 1.08 USD on 2026-03-02.'],
+  ]);
+  expect(oneOf('rate 1 EUR = 1.08 USD on 2026-01-01\n')).toEqual([]);
+});
+
+test('what belongs in a rule does not belong in a kind', () => {
+  expect(oneOf('kind a {\n  reach: Length\n  holds reach > 3 mm\n}\n')).toEqual([
+    ['not_here', 'holds reach > 3 mm', 'holds does not belong in a kind.'],
+  ]);
+});
+
+test('a rule follows one that there is', () => {
+  const rule = (name: string) =>
+    `rule first on wire {\n  holds length > 0 m\n  error "short"\n}\nrule second on wire {\n  holds length > 0 m\n  error "short"\n  follows ${name} of self\n}\n`;
+  expect(oneOf(rule('firs'))).toEqual([['unknown_rule', 'firs', 'There is no rule called firs. Did you mean first?']]);
+  expect(oneOf(rule('first'))).toEqual([]);
+});
+
+test('a value is shown in units of its own', () => {
+  const kind = (unit: string) => `kind a {\n  reach: Length {\n    shown ${unit}\n  }\n}\n`;
+  expect(oneOf(kind('W'))).toEqual([
+    ['wrong_dimension', 'W', 'W is a unit of a power, and what is shown in it is a length.'],
+  ]);
+  expect(oneOf(kind('mm, cm'))).toEqual([]);
+});
+
+test('what stands deep inside a part is checked as what stands in it', () => {
+  const part = (value: string) =>
+    `kind room {\n  inside machine, room\n  height: Length?\n}\npart house is room {\n  room hall {\n    room cellar {\n      height = ${value}\n    }\n  }\n}\n`;
+  expect(oneOf(part('3 W')).map(([code]) => code)).toEqual(['wrong_dimension']);
+  expect(oneOf(part('3 m'))).toEqual([]);
 });
