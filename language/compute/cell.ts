@@ -4,9 +4,10 @@ import { type Definition, defined, definitionOf, type Origin } from '../machine/
 import type { Instance } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
+import { Opaque, Span } from '../values/span.ts';
 import { Fault, Range, sameValue, type Value, type ValueList } from '../values/value.ts';
 import { type Corners, cornersOf, searchedDeeper } from './corners.ts';
-import { EndSets, type Ends } from './ends.ts';
+import { anywhere, EndSets, type Ends } from './ends.ts';
 
 /** One value of one instance (or a rule's verdict on it), with what it was computed from. */
 export class Cell {
@@ -30,6 +31,8 @@ export class Cell {
   called: { readonly cell: Cell; readonly args: readonly Value[] } | undefined;
   /** For a verdict: the cell that tells how far it is from failing. */
   measure: (() => Cell) | undefined;
+  /** For a verdict: what it is made of, and what that is computed in. */
+  conditions: ((engine: Engine) => Conditions) | undefined;
   /** The combinations of ends to look at, and since when they are. */
   corners: { readonly at: number; readonly by: Cell; readonly what: Corners } | undefined;
   constructor(
@@ -126,6 +129,15 @@ export interface Adopted {
   readonly gone: ReadonlySet<Instance>;
 }
 
+/** What a verdict is made of: it holds where all of these do, if it applies. */
+export interface Conditions {
+  readonly when: readonly Expression[];
+  readonly holds: readonly Expression[];
+  readonly evaluate: (node: Expression) => Value;
+  /** Is it shown how near it comes to failing, and where? */
+  readonly showsMargin: boolean;
+}
+
 /** A cell's value in every scenario that takes the ranges it rests on at the same place. */
 export interface Result {
   readonly rests: Ends;
@@ -190,6 +202,9 @@ const mostSteps = 200_000;
 /** Sets of ranges that are kept before all is computed anew. */
 const mostSets = 50_000;
 
+/** Stands where bounds do not tell a value; never met but by `value`. */
+const opaque = new Fault('the bounds of this do not tell');
+
 /** Thrown where values rest on each other too deeply for one go. */
 class TooDeep {
   constructor(
@@ -250,6 +265,14 @@ export class Engine {
   scenario = this.low;
   /** Parts and other machines that stand for themselves in this evaluation. */
   readonly standing = new Map<unknown, Instance | undefined>();
+  /** The scenario in which every range is anywhere, and values are bounds; what they do not tell throws `Opaque`. */
+  get everywhere(): Ends {
+    return this.#sets.everywhere;
+  }
+  /** The scenario that takes these ranges at their high end, and the others at their low end. */
+  atHighEnds(ranges: readonly Cell[]): Ends {
+    return this.#sets.of(ranges);
+  }
   /** Cells with results for scenarios inside ranges. */
   readonly #inside = new Set<Cell>();
   /** Names that were looked up among a file's declarations, and what they led to. */
@@ -327,6 +350,7 @@ export class Engine {
       top.deps.add(cell);
       if (top.rests !== result.rests) top.rests = top.rests.and(result.rests);
     }
+    if (result.value === opaque) throw new Opaque();
     return result.value;
   }
 
@@ -436,6 +460,10 @@ export class Engine {
     let value: Value;
     try {
       value = cell.trial ?? (cell.compute ? cell.compute(this) : this.evaluate(cell, this));
+    } catch (thrown) {
+      // What cannot be told from bounds is kept as that, so that it is not tried again for every reader.
+      if (!(thrown instanceof Opaque) || work.rests === this.low) throw thrown;
+      value = opaque;
     } finally {
       this.#stack.pop();
     }
@@ -560,10 +588,11 @@ export class Engine {
 }
 
 /** The value of a range at a share of its way; a number that is only ever shown plain is counted, and stays whole. */
-function takenAt({ low, high }: Range, share: number, { member }: Cell): number {
+function takenAt({ low, high }: Range, share: number, cell: Cell): Value {
+  if (share === anywhere) return new Span(low, high, new Map([[cell, { low: high - low, high: high - low }]]));
   if (share === 0 || share === 1) return share ? high : low;
   const way = share * (high - low);
-  const type = member?.type;
+  const type = cell.member?.type;
   const shown = type?.is === 'quantity' ? type.named?.shown : undefined;
   return low + (shown?.join() === '1' && Number.isInteger(high - low) ? Math.round(way) : way);
 }

@@ -1,6 +1,7 @@
 import { Bounds, isMissing, Money, type Value } from '../values/value.ts';
 import type { Cell, Engine } from './cell.ts';
 import type { Ends } from './ends.ts';
+import { type Proof, proofOf } from './proof.ts';
 import { lookForLeast, type Point } from './search.ts';
 
 /** The scenarios at which a value was looked at: combinations of ends and, once it was searched deeper, the worst inside ranges. */
@@ -12,6 +13,8 @@ export interface Corners {
   readonly of: number;
   /** How many points were looked at, the insides of ranges among them; undefined where only ends were. */
   readonly points?: number;
+  /** Is it certain that it is nowhere worse? */
+  readonly proved?: boolean;
 }
 
 /** The most ranges of which every combination of ends is tried. */
@@ -21,12 +24,14 @@ const mostTurns = 8;
 
 /** How far the worst was searched for, in words; undefined where there is nothing to search, or every end was tried and no inside. */
 export function searchedIn(corners: Corners): string | undefined {
+  if (corners.proved) return undefined;
   if (corners.points === undefined) return endsTriedOf(corners);
   return corners.of > 1 ? `searched ${corners.points} points` : undefined;
 }
 
-/** How many combinations of ends were tried, in words; undefined where all were. */
-export function endsTriedOf({ tried, of }: Corners): string | undefined {
+/** How many combinations of ends were tried, in words; undefined where all were, or need not be. */
+export function endsTriedOf({ tried, of, proved }: Corners): string | undefined {
+  if (proved) return undefined;
   const ends = tried.filter((at) => !at.isInside).length;
   return ends < of ? `searched ${ends} of ${of} combinations of ends` : undefined;
 }
@@ -60,6 +65,9 @@ const rounding = 1e-9;
  */
 export function* searchedDeeper(cell: Cell, engine: Engine): Generator<void, { what: Corners; by: Cell }> {
   const first = engine.corners(cell);
+  const proof = proofOf(cell, engine);
+  const decided = proof && decidedBy(proof, cell, first, engine);
+  if (decided && proof.isWorst) return { what: decided, by: cell };
   const by = cell.measure?.() ?? cell;
   const rests = first.tried.reduce((all, ends) => all.and(engine.restsOf(cell, ends)), engine.low);
   if (rests.ranges.length === 0) return { what: { ...first, points: first.tried.length }, by };
@@ -77,9 +85,17 @@ export function* searchedDeeper(cell: Cell, engine: Engine): Generator<void, { w
   // Of a verdict only the worse side is of interest, of a value both.
   for (const sign of cell.measure ? [1] : [1, -1])
     yield* lookForLeast(rests.ranges.length, starts, (point: Point) => sign * measured(rests.placed(point)));
-  const kept = [...new Set([...first.tried, ...beyond(tried, ends, cell, engine)])];
+  const kept = [...new Set([...(decided ?? first).tried, ...beyond(tried, ends, cell, engine)])];
   const values = engine.aside(() => kept.map((at) => engine.under(at, () => engine.value(cell))));
-  return { what: { tried: kept, values, of: first.of, points: tried.size }, by };
+  return { what: { tried: kept, values, of: first.of, points: tried.size, proved: decided?.proved }, by };
+}
+
+/** The ends tried before, and those of a proof; undefined where a verdict fails at one of them, so that nothing is proved but that. */
+function decidedBy(proof: Proof, cell: Cell, first: Corners, engine: Engine): Corners | undefined {
+  const tried = [...new Set([...first.tried, ...proof.corners])];
+  const values = engine.aside(() => tried.map((at) => engine.under(at, () => engine.value(cell))));
+  if (cell.measure && values.includes(false)) return undefined;
+  return { tried, values, of: first.of, points: tried.length, proved: true };
 }
 
 /** Of the points tried, those that are lower and higher than every combination of ends, and the first where a value is missing. */

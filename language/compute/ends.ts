@@ -84,11 +84,40 @@ export class Ends {
   }
 }
 
+/** The share of a range that is taken anywhere at once, so that its value is a `Span`. */
+export const anywhere = 2;
+
+/** The scenario that takes every range anywhere. */
+class Everywhere extends Ends {
+  readonly #taken = new Map<Ends, Ends>();
+  readonly #all: EndSets;
+  constructor(sets: EndSets) {
+    super([], [], sets);
+    this.#all = sets;
+  }
+  override share(): number {
+    return anywhere;
+  }
+  override within(other: Ends): Ends {
+    if (other.ranges.length === 0) return other;
+    let taken = this.#taken.get(other);
+    if (!taken) {
+      taken = this.#all.at(
+        other.ranges,
+        other.ranges.map(() => anywhere),
+      );
+      this.#taken.set(other, taken);
+    }
+    return taken;
+  }
+}
+
 /** The sets of ranges of one machine. */
 export class EndSets {
   readonly #numbers = new Map<Cell, number>();
   readonly #sets = new Map<string, Ends>();
   readonly none = this.of([]);
+  everywhere: Ends = new Everywhere(this);
 
   /** These ranges, as scenario all at their high end. */
   of(ranges: readonly Cell[]): Ends {
@@ -122,6 +151,7 @@ export class EndSets {
 
   /** Lets go of scenarios inside ranges but for those that are kept, and what is taken from these. */
   letGo(kept: Iterable<Ends>): void {
+    this.everywhere = new Everywhere(this);
     const still = new Set<Ends>();
     for (const scenario of kept) scenario.noteTaken(still);
     for (const [key, set] of this.#sets) if (set.isInside && !still.has(set)) this.#sets.delete(key);

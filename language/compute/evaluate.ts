@@ -22,6 +22,7 @@ import type { FunctionName } from '../types/functions.ts';
 import { contextWithin, expectedAt, kindsOfText } from '../types/seen.ts';
 import { isUnit } from '../units/units.ts';
 import * as op from '../values/operators.ts';
+import { hasSpan, isSpanOrNumber, Opaque, plain, spanArithmetic, spanFunctions } from '../values/span.ts';
 import {
   Fault,
   Formula,
@@ -240,7 +241,9 @@ function text(node: Text): Code {
     return () => plain;
   }
   return (frame) => {
-    const missing = missingOf(...parts.map((part) => (typeof part === 'string' ? part : evaluate(part, frame))));
+    const values = parts.map((part) => (typeof part === 'string' ? part : evaluate(part, frame)));
+    plain(...values);
+    const missing = missingOf(...values);
     return missing ?? renderText(node, frame, contextWithin(node, frame.self, frame.scope, frame.mode), evaluate);
   };
 }
@@ -406,11 +409,23 @@ function invoke(node: Declaration, scope: Scope, args: Value[], engine: Engine, 
   }
   const missing = missingOf(...args);
   if (missing) return missing;
+  plain(...args);
   if (node.what === 'table') return lookUp(node, args, { engine, self, scope, mode: 'kind' }, evaluate);
   const numeric = numerics[node.name.text];
   if (!numeric) return new Fault(`the numeric ${node.name.text} has no implementation`, node);
-  const value = numeric(...args);
+  const value = numeric(...(engine.scenario === engine.everywhere ? args.map(plainly) : args));
   return typeof value === 'number' ? op.finite(value, node) : value;
+}
+
+/** A formula as a numeric may call it: what it gives are no bounds. */
+function plainly(arg: Value): Value {
+  if (!(arg instanceof Formula)) return arg;
+  const call = (...args: Value[]) => {
+    const value = arg.call(...args);
+    plain(value);
+    return value;
+  };
+  return new Formula(arg.name, call, arg.parameters);
 }
 
 function access(object: Value, name: string, frame: Frame, node: Expression): Value {
@@ -431,6 +446,7 @@ function builtinMember(instance: Instance, name: string): Value | undefined {
 }
 
 function indexed(list: Value, index: Value, node: Expression): Value {
+  plain(index);
   if (!Array.isArray(list) || typeof index !== 'number') return missingOf(list, index) ?? new Unknown([]);
   return list[index - 1] ?? new Fault(`the list has ${list.length} elements; there is no number ${index}`, node);
 }
@@ -501,14 +517,40 @@ function languageCall(node: Call, name: FunctionName): Code {
   const first = node.arguments[0];
   const question = first?.comprehension;
   if (question)
-    return (frame) => builtin.overList?.(comprehend(first.value, question, frame), frame, node) ?? new Unknown([]);
+    return (frame) => {
+      const counted = comprehend(first.value, question, frame);
+      if (frame.engine.scenario === frame.engine.everywhere && Array.isArray(counted)) {
+        const items = counted.map(({ value, weight, isUnsure }) => ({ value, weight, isUnsure }));
+        if (hasSpan(items.map(({ value }) => value)) && !picks.has(name)) return overSpans(name, items);
+      }
+      return builtin.overList?.(counted, frame, node) ?? new Unknown([]);
+    };
   const args = node.arguments.map((a) => codeOf(a.value));
-  return (frame) =>
-    builtin.call(
-      args.map((arg) => arg(frame)),
-      frame,
-      node,
-    );
+  return (frame) => {
+    const values = args.map((arg) => arg(frame));
+    if (frame.engine.scenario === frame.engine.everywhere && hasSpan(values) && !picks.has(name)) {
+      const list = values.length === 1 && Array.isArray(values[0]) ? (values[0] as ValueList) : values;
+      return overSpans(
+        name,
+        list.map((value) => ({ value, weight: 1 })),
+      );
+    }
+    return builtin.call(values, frame, node);
+  };
+}
+
+/** Functions that hand out what they are given: whichever that is does not hang on what it comes to. */
+const picks: ReadonlySet<FunctionName> = new Set(['first', 'last', 'each']);
+
+/** A function of the language over bounds, and numbers beside them; opaque where it is not made for them. */
+function overSpans(name: FunctionName, items: readonly { value: Value; weight: number; isUnsure?: boolean }[]): Value {
+  const compute = spanFunctions[name];
+  const values = items.map(({ value, weight, isUnsure }) => {
+    if (!isSpanOrNumber(value) || isUnsure) throw new Opaque();
+    return name === 'sum' && weight !== 1 ? spanArithmetic('*', value, weight) : value;
+  });
+  if (!compute) throw new Opaque();
+  return compute(values);
 }
 
 /** A call of what a block has: `bed.loss(at: 60 degC)`. */

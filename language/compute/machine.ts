@@ -1,5 +1,5 @@
 import { marginOf, ranked } from '../compute/margin.ts';
-import type { Entry, Requirement } from '../grammar/generated/ast.ts';
+import type { Entry, Expression, Requirement } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
 import { said } from '../machine/statements.ts';
 import type { Instance, Layer } from '../machine/tree.ts';
@@ -69,6 +69,8 @@ function target(node: Requirement, instance: Instance, layer: Layer, engine: Eng
   }
   // The same words, where they stand now.
   cell.compute = compute;
+  const within = (of: Engine) => (each: Expression) => evaluate(each, blockFrame(instance, layer, of));
+  cell.conditions = (of) => ({ when: [], holds: [condition], evaluate: within(of), showsMargin: true });
   cell.definition = { ...cell.definition, expression: condition, spoiled };
   return { node, instance, layer, text, cell };
 }

@@ -74,6 +74,8 @@ export interface Held {
   readonly instance: Instance;
   /** Said where the worst was searched for, and how far. */
   readonly searched: string | undefined;
+  /** Is it certain that it is nowhere worse, as far as it rests on ranges? Undefined where it rests on none, or this was not asked. */
+  readonly proved?: boolean;
   /** Was every combination of ends among what was tried? */
   readonly everyEnd: boolean;
 }
@@ -90,6 +92,8 @@ export interface Requirement extends Wants {
   readonly holds: boolean | undefined;
   /** Said where the worst was searched for, and how far. */
   readonly searched?: string;
+  /** Is it certain that it is nowhere worse? */
+  readonly proved?: boolean;
   /** Said where not every combination of ends was tried. */
   readonly endsTried?: string;
   /** Where the ranges are taken under which it is at its worst. */
@@ -109,6 +113,8 @@ export interface Assessment {
   readonly undecided: readonly Undecided[];
   /** Rules that were decided and hold. */
   readonly held: number;
+  /** How many of them rest on ranges, and are certain to hold wherever these are taken. */
+  readonly proved: number;
   /** Those of them that hold wherever they were tried, which was not everywhere. */
   readonly searched: readonly Held[];
 }
@@ -138,6 +144,7 @@ export function assess(machine: Machine): Assessment {
     requirements,
     undecided,
     held: held.length,
+    proved: held.filter(({ proved }) => proved).length,
     searched: held.filter(({ searched }) => searched),
   };
 }
@@ -182,7 +189,15 @@ function decision(rule: Rule, cell: Cell, corners: Corners): Ends[] | Undecided 
   if (failing.length > 0) return failing;
   return (
     missing ??
-    (holds ? { rule: rule.name, instance, searched: searchedIn(corners), everyEnd: !endsTriedOf(corners) } : undefined)
+    (holds
+      ? {
+          rule: rule.name,
+          instance,
+          searched: searchedIn(corners),
+          proved: corners.proved,
+          everyEnd: !endsTriedOf(corners),
+        }
+      : undefined)
   );
 }
 
@@ -310,7 +325,7 @@ function judge(target: Target, machine: Machine): Requirement {
     if (!worst || isGraver(judged, worst)) worst = judged;
   }
   const found = worst as Requirement;
-  const said = { searched: searchedIn(corners), endsTried: endsTriedOf(corners) };
+  const said = { searched: searchedIn(corners), endsTried: endsTriedOf(corners), proved: corners.proved };
   const failed =
     found.holds === false &&
     engine.under(found.scenario, () => engine.aside(() => failedParts(target.node.condition, frame, ctx)));

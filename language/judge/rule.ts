@@ -1,4 +1,4 @@
-import { type Cell, cellsOf, computedCell, type Engine } from '../compute/cell.ts';
+import { type Cell, type Conditions, cellsOf, computedCell, type Engine } from '../compute/cell.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
 import { least, marginOf, ranked } from '../compute/margin.ts';
@@ -113,9 +113,14 @@ export function verdictCell(rule: Rule, instance: Instance): Cell {
   if (!cell) {
     cell = computedCell(instance, rule.key, rule.scope, (engine) => verdict(rule, frameOf(rule, instance, engine)));
     cell.measure = () => marginCell(rule, instance);
+    cell.conditions = (engine) => conditionsOf(rule, frameOf(rule, instance, engine));
     cellsOf(instance).values.set(rule.key, cell);
   }
   return cell;
+}
+
+function conditionsOf({ when, holds }: Rule, frame: Frame): Conditions {
+  return { when, holds, evaluate: (node) => evaluate(node, frame), showsMargin: false };
 }
 
 /** The cell of how far a rule's verdict on an instance is from failing. */

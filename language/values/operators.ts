@@ -1,6 +1,7 @@
 import type { Binary, Expression } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import { exchange, type Meeting, statedRates } from './money.ts';
+import { hasSpan, isSpanOrNumber, negated, Opaque, plain, Span, spanArithmetic, spanComparison } from './span.ts';
 import {
   Bounds,
   Fault,
@@ -24,6 +25,7 @@ export function nearly(a: number, b: number): boolean {
 /** Arithmetic and comparison. Missing values make the result missing; bounds stay bounds where they can. */
 export function binary(operator: Binary['operator'], a: Value, b: Value, at: Meeting, node: Binary): Value {
   if (typeof a === 'number' && typeof b === 'number') return numbers(operator, a, b, node);
+  if (hasSpan(a) || hasSpan(b)) return spans(operator, a, b, node);
   if (operator === 'in') return member(a, b);
   const missing = missingOf(a, b);
   if (missing) return missing;
@@ -33,6 +35,16 @@ export function binary(operator: Binary['operator'], a: Value, b: Value, at: Mee
   if (a instanceof Range && typeof b === 'number') return mapRange(a, (end) => numbers(operator, end, b, node));
   if (b instanceof Range && typeof a === 'number') return mapRange(b, (end) => numbers(operator, a, end, node));
   return new Unknown([]);
+}
+
+/** Arithmetic and comparison with bounds; opaque where the other side is neither a number nor bounds, nor missing. */
+function spans(operator: Binary['operator'], a: Value, b: Value, node: Expression): Value {
+  const missing = missingOf(a, b);
+  if (missing) return missing;
+  if (!isSpanOrNumber(a) || !isSpanOrNumber(b)) throw new Opaque();
+  if (operator === '<' || operator === '<=' || operator === '>' || operator === '>=')
+    return spanComparison(a, b, operator.startsWith('<'), (x, y) => numbers(operator, x, y, node) === true);
+  return spanArithmetic(operator, a, b);
 }
 
 /** A number that can be computed with, or a fault where it has grown without end. */
@@ -197,6 +209,7 @@ export function not(a: Value): Value {
 
 export function negate(a: Value): Value {
   if (typeof a === 'number') return -a;
+  if (a instanceof Span) return negated(a);
   if (a instanceof Money) return new Money(-a.amount, a.code);
   return isMissing(a) ? a : new Unknown([]);
 }
@@ -204,6 +217,7 @@ export function negate(a: Value): Value {
 export function sides(a: Value, b: Value): Value {
   const missing = missingOf(a, b);
   if (missing) return missing;
+  plain(a, b);
   const left = a instanceof Sides ? a.sides : [a as number];
   return new Sides([...left, b as number]);
 }
@@ -212,6 +226,7 @@ export function sides(a: Value, b: Value): Value {
 export function range(a: Value, b: Value, node: Expression): Value {
   const missing = missingOf(a, b);
   if (missing) return missing;
+  plain(a, b);
   if (typeof a !== 'number' || typeof b !== 'number') return new Unknown([]);
   return a <= b ? new Range(a, b) : new Fault('the high end of this range is below its low end', node);
 }

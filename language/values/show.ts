@@ -2,6 +2,7 @@ import { Instance } from '../machine/tree.ts';
 import type { Type } from '../names/type.ts';
 import { baseText, displayUnit, formatNumber } from '../units/display.ts';
 import { isUnit, type Unit, type UnitSystem } from '../units/units.ts';
+import { Span } from './span.ts';
 import { Bounds, Curve, Fault, Formula, Money, Range, Sides, Unknown, type Value } from './value.ts';
 
 export interface ShowOptions {
@@ -17,7 +18,7 @@ export function showValue(value: Value, type: Type, system: UnitSystem, options:
   if (typeof value === 'string') return type.is === 'choice' ? value.replaceAll('_', ' ') : value;
   if (value instanceof Instance) return value.label;
   if (value instanceof Money) return `${money(value.amount)} ${value.code}`;
-  if (value instanceof Range) return showRange(value, type, system, options);
+  if (value instanceof Range || value instanceof Span) return showRange(value, type, system, options);
   if (value instanceof Sides)
     return value.sides.map((side) => showNumber(side, sideType(type), system, options)).join(' x ');
   if (value instanceof Bounds) return showBounds(value, type, system, options);

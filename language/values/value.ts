@@ -1,5 +1,6 @@
 import type { AstNode } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
+import type { Span } from './span.ts';
 
 /**
  * A computed value. Quantities are plain numbers in coherent SI units (temperature points in kelvin); their dimension is
@@ -18,6 +19,7 @@ export type Value =
   | Unknown
   | Fault
   | Formula
+  | Span
   | ValueList;
 export type ValueList = readonly Value[];
 

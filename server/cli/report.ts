@@ -150,6 +150,7 @@ class Reporter {
       open: choices.map((choice) => this.#open(choice, file)),
       decided,
       undecided: assessment.undecided.map(undecidedRule),
+      proved: assessment.proved,
       searched: assessment.searched.map(({ rule, instance, searched, everyEnd }) => ({
         rule,
         path: pathOf(instance),
@@ -175,7 +176,7 @@ class Reporter {
   }
 
   #requirement(requirement: Requirement, file: SourceFile): MachineReport['requirements'][number] {
-    const { target, text, holds, margin, shown, searched, worst } = requirement;
+    const { target, text, holds, margin, shown, searched, proved, worst } = requirement;
     return {
       text,
       path: pathOf(target.instance),
@@ -188,6 +189,7 @@ class Reporter {
       ...(requirement.failed && {
         failed: requirement.failed.map((part) => failedPart(part, target.layer.scope.system)),
       }),
+      ...(proved && { proved }),
       ...(holds === undefined && lacking(requirement)),
       message: requirementOutcome(requirement),
       ...this.#place(target.node, file),

@@ -172,6 +172,10 @@ const requirement = z.strictObject({
   worst: worst.optional(),
   searched: searched.optional(),
   failed: failed.optional(),
+  proved: z
+    .boolean()
+    .optional()
+    .describe('It rests on ranges, and is certain to be nowhere worse: the sign of every slope is, or nothing changes'),
   missing: wants.missing.optional(),
   unreadable: wants.unreadable,
   because: wants.because,
@@ -258,6 +262,7 @@ const machine = z.strictObject({
   open: z.array(open),
   decided: z.int().describe('How many times a rule could be decided, for one block each'),
   undecided: z.array(undecided),
+  proved: z.int().describe('How many rules rest on ranges, and are certain to hold wherever these are taken'),
   searched: z
     .array(
       z.strictObject({

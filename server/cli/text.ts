@@ -53,7 +53,7 @@ class TextReport {
       ),
       this.#titled('Measured', this.#measurements(machine)),
       this.#titled('Undecided', this.#undecided(machine)),
-      this.#titled('Held where tried', this.#searched(machine)),
+      this.#titled('Held over ranges', this.#overRanges(machine)),
       isOneOfMany ? `  ${this.#summary(machine, findings)}` : '',
     ];
     return [title, ...parts.filter(Boolean)].join('\n\n');
@@ -98,7 +98,11 @@ class TextReport {
 
   #requirements({ requirements }: MachineReport): string[] {
     const rows = requirements.map((r) => {
-      const numbers = amountWords({ shown: r.value, margin: r.marginText, notes: [r.worst, r.searched] });
+      const numbers = amountWords({
+        shown: r.value,
+        margin: r.marginText,
+        notes: [r.worst, r.proved ? 'proved' : r.searched],
+      });
       return [verdictOf(r.holds), r.text, r.holds ? numbers : ''];
     });
     const lines = columns(rows, '   ');
@@ -143,11 +147,13 @@ class TextReport {
     ]);
   }
 
-  #searched({ searched }: MachineReport): string[] {
+  #overRanges({ proved, searched }: MachineReport): string[] {
     // Those of which every end was tried are many, and only counted.
     const counted = searched.filter(({ everyEnd }) => everyEnd).length;
-    const lines = counted ? [`    ${count(counted, 'rule')} over ranges, at every end and inside`] : [];
+    const certain = proved ? [`    proved: ${count(proved, 'rule')}`] : [];
+    const lines = counted ? [`    searched at every end and inside: ${count(counted, 'rule')}`] : [];
     return [
+      ...certain,
       ...lines,
       ...searched
         .filter(({ everyEnd }) => !everyEnd)

@@ -2,6 +2,7 @@ import { Instance } from '../../language/machine/tree.ts';
 import type { QuantityType, Type } from '../../language/names/type.ts';
 import type { UnitSystem } from '../../language/units/units.ts';
 import { coherentUnit, showValue } from '../../language/values/show.ts';
+import { Span } from '../../language/values/span.ts';
 import {
   Bounds,
   Curve,
@@ -23,7 +24,8 @@ export function encode(value: Value, type: Type, system: UnitSystem, text: strin
   if (value instanceof Money) return { amount: value.amount, currency: value.code, text };
   if (value instanceof Sides)
     return { si: [...value.sides], ...unitOf(type.is === 'sides' ? type.of : type, system), text };
-  if (value instanceof Range) return { si: null, low: value.low, high: value.high, ...unitOf(type, system), text };
+  if (value instanceof Range || value instanceof Span)
+    return { si: null, low: value.low, high: value.high, ...unitOf(type, system), text };
   if (value instanceof Bounds) return bounds(value, type, system, text);
   if (value instanceof Unknown) return unknown(value, type, system, text);
   if (value instanceof Fault) return { si: null, ...maybeUnit(type, system), error: value.message, text };
