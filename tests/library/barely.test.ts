@@ -1,0 +1,214 @@
+import { describe, expect, test } from 'vitest';
+import { actual, fixture, open } from './fixtures.ts';
+import { valuesOf } from './values.ts';
+
+/** A value of a rule's keeping example, set to where the rule just holds, and to a hair beyond. */
+interface Barely {
+  readonly rule: string;
+  /** Whose keeping example it is, where not the rule's own. */
+  readonly of?: string;
+  /** What of the example's text gives way. */
+  readonly find: string;
+  /** What stands there instead, with the value as it is to be written. */
+  readonly put: (value: string) => string;
+  readonly unit: string;
+  /** Where the limit lies, in that unit: from a standard or by hand, or of what the machine comes to by its own values. */
+  readonly limit: number | ((value: (path: string) => number) => number);
+  /** Must the value be at least that, or at most? */
+  readonly is: 'at least' | 'at most';
+  /** How far beyond is beyond, in that unit. */
+  readonly hair: number;
+}
+
+const celsius = (kelvin: number) => kelvin - 273.15;
+const rated = (part: string) => ({
+  find: `is ${part}`,
+  put: (value: string) => `is ${part} {\n rated_current = ${value}\n }`,
+  unit: 'A',
+  is: 'at least' as const,
+  hair: 0.05,
+});
+
+const rows: readonly Barely[] = [
+  // Ratings against the current that flows.
+  {
+    rule: 'relay_overloaded',
+    ...rated('relay_dc_25a'),
+    find: 'control = controller.bed_output',
+    put: (value) => `control = controller.bed_output\n rated_current = ${value}`,
+    limit: (value) => value('mat_power.current'),
+  },
+  {
+    // Common practice, no source: 50 to 60 % of what is printed on a solid-state relay.
+    rule: 'relay_near_limit',
+    of: 'relay_overloaded',
+    ...rated('relay_dc_25a'),
+    find: 'control = controller.bed_output',
+    put: (value) => `control = controller.bed_output\n rated_current = ${value}`,
+    limit: (value) => value('mat_power.current') / 0.6,
+  },
+  { rule: 'switch_overloaded', ...rated('toggle_dc_5a'), limit: (value) => value('mat_power.current') },
+  { rule: 'connector_overloaded', ...rated('blade_tab_6_3mm'), limit: (value) => value('mat_power.current') },
+  { rule: 'cutoff_current_too_low', ...rated('thermal_link_133c'), limit: (value) => value('bed_power.current') },
+  { rule: 'fuse_too_small', ...rated('blade_15a'), limit: (value) => value('mat_power.current') },
+  { rule: 'filter_overloaded', ...rated('mains_filter_10a'), limit: (value) => value('mat_power.current') },
+  {
+    rule: 'relay_inrush_too_high',
+    find: 'inrush_limit = 120 A',
+    put: (value) => `inrush_limit = ${value}`,
+    unit: 'A',
+    limit: (value) => value('mains_side.relay.inrush_through'),
+    is: 'at least',
+    hair: 0.05,
+  },
+  // 1.2 W/cm^2 over 23.5 cm by 23.5 cm, as on a maker's page on mats of silicone rubber.
+  {
+    rule: 'heater_too_dense',
+    find: 'power = 250 W',
+    put: (value) => `power = ${value}`,
+    unit: 'W',
+    limit: 1.2 * 23.5 ** 2,
+    is: 'at most',
+    hair: 0.1,
+  },
+  // Heat.
+  {
+    // Data sheets of thermal links, from memory: T_h at least 10 K below T_f, here 130 degC.
+    rule: 'cutoff_holds_too_near',
+    find: 'holds_at = 115 degC',
+    put: (value) => `holds_at = ${value}`,
+    unit: 'degC',
+    limit: 120,
+    is: 'at most',
+    hair: 0.1,
+  },
+  {
+    rule: 'heater_alone_stuck_on',
+    find: 'power = 40 W',
+    put: (value) => `power = 40 W\n limit = ${value}`,
+    unit: 'degC',
+    limit: (value) => celsius(value('pad.rest_alone_at_most')),
+    is: 'at least',
+    hair: 0.1,
+  },
+  {
+    // Silicone bears 180 degC: the wire that ends at the bed.
+    rule: 'plausible_limit_too_high',
+    find: 'highest_plausible = 180 degC',
+    put: (value) => `highest_plausible = ${value}`,
+    unit: 'degC',
+    limit: (value) => celsius(value('bed.lowest_limit')),
+    is: 'at most',
+    hair: 0.1,
+  },
+  {
+    rule: 'chamber_limit_too_high',
+    find: 'highest_plausible = 80 degC',
+    put: (value) => `highest_plausible = ${value}`,
+    unit: 'degC',
+    limit: (value) => celsius(value('chamber.lowest_limit')),
+    is: 'at most',
+    hair: 0.1,
+  },
+  {
+    rule: 'too_hot_where_it_sits',
+    find: 'temperature = 55 degC',
+    put: (value) => `temperature = ${value}`,
+    unit: 'degC',
+    limit: (value) => celsius(value('object_fan.limit')),
+    is: 'at most',
+    hair: 0.1,
+  },
+  // ISO 13732-1, from memory: 48 degC for what is gripped, and 60 degC as the usual limit for bare metal.
+  {
+    rule: 'grip_too_hot',
+    find: 'ambient = 20 degC',
+    put: (value) => `ambient = ${value}`,
+    unit: 'degC',
+    limit: 48,
+    is: 'at most',
+    hair: 0.1,
+  },
+  {
+    rule: 'touchable_too_hot',
+    find: 'target = 60 degC',
+    put: (value) => `target = ${value}`,
+    unit: 'degC',
+    limit: 60,
+    is: 'at most',
+    hair: 0.1,
+  },
+  // Shock.
+  // IEC 60364-4-41, 415.1, from memory: 30 mA saves people.
+  {
+    rule: 'mains_heater_without_residual_device',
+    find: 'residual_current = 30 mA',
+    put: (value) => `residual_current = ${value}`,
+    unit: 'mA',
+    limit: 30,
+    is: 'at most',
+    hair: 0.1,
+  },
+  // IEC 60364-5-54, table 54.2, from memory: as thick as the line, here 1 mm^2.
+  {
+    rule: 'frame_earth_too_thin',
+    find: 'wire frame_bond {\n    area = 1.5 mm^2',
+    put: (value) => `wire frame_bond {\n    area = ${value}`,
+    unit: 'mm^2',
+    limit: 1,
+    is: 'at least',
+    hair: 0.01,
+  },
+  {
+    rule: 'earth_too_thin',
+    of: 'sensor_on_mains_heater',
+    find: 'wire earth_wire {\n      area = 1 mm^2',
+    put: (value) => `wire earth_wire {\n      area = ${value}`,
+    unit: 'mm^2',
+    limit: 1,
+    is: 'at least',
+    hair: 0.01,
+  },
+  {
+    // EN 50106: 0.1 ohm; the resistance grows with the length.
+    rule: 'earth_resistance_too_high',
+    find: 'area = 2.5 mm^2\n    length = 0.3 m',
+    put: (value) => `area = 2.5 mm^2\n    length = ${value}`,
+    unit: 'm',
+    limit: (value) => (0.3 * 0.1) / value('supply_earth.resistance'),
+    is: 'at most',
+    hair: 0.05,
+  },
+  {
+    // IEC 60204-1, 6.2.4, from memory: 60 V after 1 s. 470 nF, charged to the peak of mains that are a tenth high.
+    rule: 'plug_stays_charged',
+    find: 'is mains_filter_10a',
+    put: (value) => `is mains_filter_10a {\n bleed_resistance = ${value}\n }`,
+    unit: 'kohm',
+    limit: 1 / Math.log((Math.SQRT2 * 1.1 * 230) / 60) / 470e-9 / 1e3,
+    is: 'at most',
+    hair: 1,
+  },
+];
+
+/** The rules that fail in a text without mistakes, those that follow from others included. */
+function failing(text: string): string[] {
+  const { project, file } = open(text);
+  expect(project.mistakes(file).filter((m) => m.severity !== 'note')).toEqual([]);
+  return actual(text).map(({ rule }) => rule);
+}
+
+describe.each(rows)('$rule', ({ rule, of, find, put, unit, limit, is, hair }) => {
+  const keeps = fixture(of ?? rule, 'keeps') ?? '';
+  const set = (value: number) => keeps.replace(find, put(`${value} ${unit}`));
+
+  test('just holds, and fails a hair beyond', () => {
+    expect(keeps.split(find).length - 1).toBeGreaterThan(0);
+    const at = typeof limit === 'number' ? limit : limit(valuesOf(keeps));
+    const inward = is === 'at least' ? 1 : -1;
+    // What is computed is not exact to its last digit.
+    const just = Number.isInteger(at) ? at : at + inward * Math.abs(at) * 1e-6;
+    expect(failing(set(just))).not.toContain(rule);
+    expect(failing(set(at - inward * hair))).toContain(rule);
+  });
+});
