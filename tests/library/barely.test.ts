@@ -61,6 +61,37 @@ const rows: readonly Barely[] = [
     is: 'at least',
     hair: 0.05,
   },
+  {
+    // IEC 61058-1, from memory: the number in brackets on a switch is the current for motors.
+    rule: 'switch_winding_current_too_high',
+    find: 'is toggle_dc_5a',
+    put: (value) => `is toggle_dc_5a {\n rated_winding_current = ${value}\n }`,
+    unit: 'A',
+    limit: (value) => value('pump_power.current'),
+    is: 'at least',
+    hair: 0.01,
+  },
+  {
+    rule: 'relay_winding_current_too_high',
+    find: 'coil_suppressed = yes',
+    put: (value) => `coil_suppressed = yes\n rated_winding_current = ${value}`,
+    unit: 'A',
+    limit: (value) => value('pump_power.current'),
+    is: 'at least',
+    hair: 0.01,
+  },
+  {
+    // Common practice, no source: a cold filament draws ten times its current, here that of 45 W at 24 V.
+    rule: 'switch_inrush_too_high',
+    of: 'switch_winding_current_too_high',
+    find: 'draws_as = windings\n  }\n  circuit pump_power {\n    fuse is blade_7_5a\n    switch is toggle_dc_5a',
+    put: (value) =>
+      `draws_as = filament\n }\n circuit pump_power {\n fuse is blade_7_5a\n switch is toggle_dc_5a {\n inrush_limit = ${value}\n }`,
+    unit: 'A',
+    limit: (10 * 45) / 24,
+    is: 'at least',
+    hair: 0.05,
+  },
   // 1.2 W/cm^2 over 23.5 cm by 23.5 cm, as on a maker's page on mats of silicone rubber.
   {
     rule: 'heater_too_dense',
