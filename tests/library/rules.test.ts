@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { contentOf } from '../../language/grammar/syntax.ts';
 import { buildPart } from '../../language/machine/tree.ts';
 import { checkDeclaration, checkInstance, undocumented } from '../../language/types/check.ts';
 import type { Problem } from '../../language/types/problem.ts';
@@ -43,6 +44,31 @@ describe('the library', () => {
     });
     expect(unsure).toEqual([]);
   });
+});
+
+/** Each rule's name with its message and its caution, as they are written. */
+const spoken = library.scope.rules().map(({ node }) => {
+  const members = node.body?.members ?? [];
+  const message = members.find((m) => m.$type === 'Message')?.text;
+  const caution = members.find((m) => m.$type === 'Clause' && m.keyword === 'caution');
+  const words = caution?.$type === 'Clause' ? caution.values[0] : undefined;
+  return {
+    name: node.name?.text ?? '',
+    message: message ? contentOf(message) : '',
+    caution: words?.$type === 'Text' ? contentOf(words) : '',
+  };
+});
+
+test('what speaks of burning, glowing, charring or too much heat shows a caution', () => {
+  const hot = spoken.filter(({ message }) => /\b(burns?|glows?|chars?|too hot)\b/.test(message));
+  expect(hot.length).toBeGreaterThan(10);
+  expect(hot.filter(({ caution }) => !caution).map(({ name }) => name)).toEqual([]);
+});
+
+test('what tells of a fuse or a cutoff that opens in use says never to bridge it', () => {
+  const opens = spoken.filter(({ message }) => /opens? (in normal use|on some days)/.test(message));
+  expect(opens.length).toBeGreaterThan(3);
+  expect(opens.filter(({ caution }) => !caution.includes('never bridge')).map(({ name }) => name)).toEqual([]);
 });
 
 test('no remedy computes a value of what protects: a fix never enlarges a fuse or a cutoff', () => {
