@@ -11,7 +11,8 @@ import { type Assessment, assess, searchDeeper } from './judge/findings.ts';
 import type { TextFile } from './machine/text-file.ts';
 import { buildPart, buildTree, type Instance, type PartChoices } from './machine/tree.ts';
 import { declaredName, FileNames, FileScope, type Scope } from './names/scope.ts';
-import { checkDeclaration, checkInstance, checkRate } from './types/check.ts';
+import { checkDeclaration, checkRate } from './types/check.ts';
+import { checkInstance } from './types/check-blocks.ts';
 import { expressionAround, nearest, type Problem, replace, type Severity } from './types/problem.ts';
 import { UnitSystem } from './units/units.ts';
 

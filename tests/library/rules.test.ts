@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { contentOf } from '../../language/grammar/syntax.ts';
 import { buildPart } from '../../language/machine/tree.ts';
-import { checkDeclaration, checkInstance, undocumented } from '../../language/types/check.ts';
+import { checkDeclaration, undocumented } from '../../language/types/check.ts';
+import { checkInstance } from '../../language/types/check-blocks.ts';
 import type { Problem } from '../../language/types/problem.ts';
 import { actual, expected, fixture, library, open, ordered } from './fixtures.ts';
 

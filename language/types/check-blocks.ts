@@ -1,0 +1,299 @@
+import type { Body, Entry, Member as MemberNode } from '../grammar/generated/ast.ts';
+import type { AstNode } from '../grammar/syntax.ts';
+import { rangeOf } from '../grammar/syntax.ts';
+import { definitionOf } from '../machine/definition.ts';
+import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
+import { kindOfRole, type Member } from '../names/kind.ts';
+import { declaredName } from '../names/scope.ts';
+import { truthType } from '../names/type.ts';
+import { withArticle } from '../units/display.ts';
+import { partKind } from './bind.ts';
+import { checkValue } from './check-values.ts';
+import { type Context, kindHint } from './context.ts';
+import { expect, infer } from './infer.ts';
+import { listed, nearest, replace } from './problem.ts';
+import { checkRuleName, type Report, statementWord, tell, words } from './tell.ts';
+
+/** Checks the text of a machine or a part against the kinds of its blocks: only what was written there, not what it inherits. */
+export function checkInstance(instance: Instance, own: AstNode, report: Report): void {
+  checkRoot(instance, own, report);
+  for (const layer of instance.layers) {
+    if (layer.inherited && !within(layer.node, own)) continue;
+    if (!layer.body) continue;
+    const ctx: Context = { scope: layer.scope, mode: 'block', kind: instance.kind, instance, report };
+    const seen = new Set<string>();
+    for (const member of layer.body.members) checkStatement(member, instance, ctx, seen);
+  }
+  if (!(instance.node.$type === 'Declaration' && instance.node.what === 'part')) noteMissing(instance, report);
+  for (const child of instance.children.values()) if (isWritten(child, own)) checkInstance(child, own, report);
+}
+
+/** What a machine starts from: another of its kind, and not itself, through others or not. */
+function checkRoot(instance: Instance, own: AstNode, report: Report): void {
+  const [layer] = instance.layers;
+  if (layer?.node !== own || layer.node.$type !== 'Entry') return;
+  const ring = ringOfBases(layer.node, layer.scope);
+  if (ring) tell(report, layer.node.base ?? own, 'ring', `${ring[0]} starts from itself: ${ring.join(' → ')}.`);
+  else if (layer.node.base?.$type === 'Name')
+    checkBase(layer.node, layer.node.base, instance, {
+      scope: layer.scope,
+      mode: 'block',
+      kind: instance.kind,
+      report,
+    });
+}
+
+function isWritten(instance: Instance, own: AstNode): boolean {
+  return instance.layers.some((layer) => !layer.inherited || within(layer.node, own));
+}
+
+export function within(node: AstNode, own: AstNode): boolean {
+  for (let at: AstNode | undefined = node; at; at = at.$container) if (at === own) return true;
+  return false;
+}
+
+function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen: Set<string>): void {
+  const { report } = ctx;
+  switch (node.$type) {
+    case 'Entry':
+      checkName(node, instance, seen, report);
+      if (isBlock(node)) checkBlock(node, instance, ctx);
+      else if (node.type)
+        tell(
+          report,
+          node.first,
+          'type_in_block',
+          `In a block, ${node.first?.text} is given a value with =; its type is declared by the kind.`,
+        );
+      else if (node.first) checkValue(node, instance, ctx);
+      return;
+    case 'Requirement':
+      expect(node.condition, ctx, truthType);
+      return;
+    case 'Acceptance':
+      if (node.rule) checkRuleName(node.rule, ctx);
+      if (node.value) infer(node.value, ctx);
+      return;
+    case 'Measurement':
+      expect(node.value, ctx, infer(node.target, ctx));
+      return;
+    case 'Source':
+      return;
+    case 'Removal':
+      if (node.name && !instance.layers.some((l) => l.inherited && has(l.body, node.name.text))) {
+        tell(
+          report,
+          node.name,
+          'nothing_removed',
+          `Nothing called ${node.name.text} comes from what this starts from, so nothing is removed.`,
+          'warning',
+        );
+      }
+      return;
+    default:
+      tell(report, node, 'not_here', `${statementWord(node)} belongs in a kind or a rule, not in a block.`);
+  }
+}
+
+export function has(body: Body | undefined, name: string): boolean {
+  return body?.members.some((m) => m.$type === 'Entry' && isBlock(m) && blockName(m) === name) ?? false;
+}
+
+function checkName(node: Entry, instance: Instance, seen: Set<string>, report: Report): void {
+  const name = isBlock(node) ? instance.nameFor(node) : (node.first?.text ?? '');
+  if (!name || instance.unclear.has(node)) return;
+  if (seen.has(name))
+    tell(report, node.name ?? node.first, 'said_twice', `${name} is already said in this block; the first one counts.`);
+  seen.add(name);
+}
+
+function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
+  const { report } = ctx;
+  const name = instance.nameFor(node);
+  const child = instance.blockOf(node);
+  const kindName = node.first?.text ?? '';
+  const member = instance.member(kindName);
+  const several = instance.unclear.get(node);
+  if (several) {
+    const meant = several.map((one) => `${kindName} ${one}`);
+    tell(
+      report,
+      node.first,
+      'several_meant',
+      `Which ${kindName} is meant is not said: there are ${listed(several)} already. Write ${meant.slice(0, 8).join(' or ')}, or give this one a name of its own.`,
+      'error',
+      ...meant.map((text) => replace(node.first, text, `Write ${text}`)),
+    );
+    return;
+  }
+  if (!child) {
+    if (instance.endless.has(name)) {
+      const base = node.base?.$type === 'Name' ? node.base.text : kindName;
+      tell(report, node.base ?? node.first, 'ring', `This never ends: ${base} contains itself here.`);
+    } else if (member && member.role !== 'child' && (!node.body || node.base)) {
+      tell(report, node.base ?? node.first, 'missing_equals', `${kindName} is a value: expected = and what it is.`);
+    } else
+      tell(
+        report,
+        node.first,
+        'unknown_kind',
+        `There is no kind called ${kindName}.${kindHint(kindName, ctx.scope)}`,
+        'error',
+        ...kindFix(node, ctx),
+      );
+    return;
+  }
+  if (child.fills) checkSingle(child, child.fills, instance, ctx);
+  else if (!instance.kind.accepts(child.kind)) {
+    const places = child.kind.inside;
+    const hint = places.length
+      ? ` It stands in ${listed(places.map((p) => withArticle(p.replaceAll('_', ' '))))}.`
+      : '';
+    tell(
+      report,
+      node.name ?? node.first,
+      'wrong_place',
+      `${words(child.kind)} cannot stand in ${words(instance.kind)}.${hint}`,
+    );
+  }
+  if (node.base?.$type === 'Name') checkBase(node, node.base, child, ctx);
+  if (node.count && !/^[1-9]\d*$/.test(node.count.number))
+    tell(report, node.count, 'wrong_count', 'How many there are is a whole number, such as * 2.');
+  checkWrittenKind(node, child, instance, ctx);
+}
+
+/** The kind that is written before a block: what the block is, or what that descends from. */
+function checkWrittenKind(node: Entry, child: Instance, instance: Instance, ctx: Context): void {
+  const kindName = node.first?.text ?? '';
+  const written = ctx.scope.kindNamed(kindName);
+  const { report } = ctx;
+  // Without a kind of its own a block goes by its name: that of a role, or of what is there already.
+  const isName = !node.name && kindName === child.name;
+  if (!written) {
+    if (!isName || !(instance.member(kindName) || isThereAlready(node, child)))
+      tell(
+        report,
+        node.first,
+        'unknown_kind',
+        `There is no kind called ${kindName}.${kindHint(kindName, ctx.scope)}`,
+        'error',
+        ...kindFix(node, ctx),
+      );
+    return;
+  }
+  const role = instance.member(child.name);
+  const always = role?.occurs === 'always' && node.name ? kindOfRole(role) : undefined;
+  const due = always && !child.kind.isA(always) ? always : child.kind;
+  if (isName || due.isA(written)) return;
+  const base = node.base?.$type === 'Name' ? partKind(node.base.text, ctx.scope) : undefined;
+  // Of a part that is none of its kind it is told where the part is named.
+  if (base && !base.isA(written)) return;
+  const narrower = written.isA(due);
+  tell(
+    report,
+    node.first,
+    'other_kind',
+    `${child.name} is ${words(due)}, and ${narrower ? `not every ${due.name.replaceAll('_', ' ')} is ${words(written)}` : `${words(written)} is something else`}. To say more of it, write ${due.name} ${child.name}; what it starts from is changed with is, as in ${due.name} ${child.name} is PART.`,
+    'error',
+    replace(node.first, node.name ? due.name : `${due.name} ${child.name}`, `Write ${due.name}`),
+  );
+}
+
+/** A role for one block that two fill: which of them is meant is not said. Told at the last of them that is written here. */
+function checkSingle(child: Instance, role: Member, instance: Instance, { report }: Context): void {
+  const all = instance.filling(role);
+  if (role.occurs === 'many' || all.length < 2) return;
+  const entryOf = (block: Instance) => block.layers.find((layer) => !layer.inherited)?.node;
+  const [node, last] = [entryOf(child), all.findLast(entryOf)];
+  if (last !== child || node?.$type !== 'Entry') return;
+  const others = all.filter((block) => block !== child);
+  const more = others.filter((block) => !entryOf(block)).map((block) => `${block.kind.name} ${block.name}`);
+  const hint = more.length
+    ? `To say more of what is there already, write ${listed(more)}; to put this in its place, remove that first.`
+    : 'Take one of them away.';
+  const kind = (kindOfRole(role) ?? child.kind).name.replaceAll('_', ' ');
+  tell(
+    report,
+    node.name ?? node.first,
+    'two_in_one_role',
+    `${words(instance.kind)} has one ${kind}, and here ${listed([...others, child].map((block) => block.name))} are each one. ${hint}`,
+  );
+}
+
+function kindFix(node: Entry, ctx: Context) {
+  const near = nearest(
+    node.first?.text ?? '',
+    ctx.scope.kinds().map((k) => k.name),
+  );
+  return near ? [replace(node.first, near, `Write ${near}`)] : [];
+}
+
+function checkBase(node: Entry, base: AstNode & { text: string }, block: Instance, ctx: Context): void {
+  const { scope, report } = ctx;
+  const kind = partKind(base.text, scope);
+  if (!kind) {
+    const near = nearest(
+      base.text,
+      scope.parts().map((p) => declaredName(p.node) ?? ''),
+    );
+    tell(
+      report,
+      base,
+      'unknown_part',
+      `There is no part called ${base.text}.${near ? ` Did you mean ${near}?` : ' Declare it, or use the file that does.'}`,
+      'error',
+      ...(near ? [replace(base, near, `Write ${near}`)] : []),
+    );
+    return;
+  }
+  const written = node.name ? scope.kindNamed(node.first.text) : undefined;
+  const due = written && !kind.isA(written) && !written.isA(kind) ? written : block.kind;
+  if (!due.isA(kind) && !kind.isA(due)) {
+    tell(report, base, 'wrong_part', `${base.text} is ${words(kind)}; expected ${words(due)}.`);
+  } else if (!scope.find(base.text) && !isThereAlready(node, block)) {
+    const text = `${base.text} ${block.name}`;
+    const fix = { title: `Write ${text}`, range: () => ({ ...rangeOf(base), start: rangeOf(node.first).start }), text };
+    tell(
+      report,
+      base,
+      'kind_after_is',
+      `${base.text} is a kind, and stands before the name: ${text}. Behind is stands a part, or what changes the kind of a block that is there already.`,
+      'error',
+      ...(node.count ? [] : [fix]),
+    );
+  }
+}
+
+/** Does another text already speak of a block, so that this one says more of it? */
+function isThereAlready(node: Entry, block: Instance): boolean {
+  return block.layers.some((layer) => layer.node !== node && layer.node.$type === 'Entry');
+}
+
+/** A note on what a block still needs, where it would be given. */
+function noteMissing(instance: Instance, report: Report): void {
+  const entry = instance.layers.find((l) => !l.inherited)?.node;
+  // What an open part would give is not missing: the choice is.
+  if (entry?.$type !== 'Entry' || entry.base?.$type === 'Open') return;
+  if (entry.base && !partKind(entry.base.text, instance.layers[0]?.scope ?? instance.kind.scope)) return;
+  const missing = [...instance.kind.members.values()]
+    .filter((member) => isMissing(member, instance))
+    .map((m) => m.name);
+  if (missing.length === 0) return;
+  const message = `Not given yet: ${listed(missing)}. What depends on ${missing.length > 1 ? 'them' : 'it'} is not known.`;
+  tell(report, entry.name ?? entry.first, 'not_given', message, 'note');
+}
+
+function isMissing(member: Member, instance: Instance): boolean {
+  // A half-written statement has its own problem.
+  const begun = instance.layers.some((l) =>
+    l.body?.members.some((m) => m.$type === 'Entry' && m.first?.text === member.name),
+  );
+  if (begun) return false;
+  if (member.role === 'needed') return definitionOf(instance, member).origin === 'missing';
+  return (
+    member.role === 'child' &&
+    member.occurs === 'once' &&
+    instance.filling(member).length === 0 &&
+    !instance.broken.has(member.name)
+  );
+}

@@ -1,0 +1,178 @@
+import type { Declaration, Expression, Has, Member as MemberNode, Type as TypeNode } from '../grammar/generated/ast.ts';
+import { type AstNode, childrenOf } from '../grammar/syntax.ts';
+import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
+import type { Scope } from '../names/scope.ts';
+import { describeType, kindOfRows, type QuantityType } from '../names/type.ts';
+import { isUnit, unitText } from '../units/units.ts';
+import { kindHint } from './context.ts';
+import { readSignature } from './declared-types.ts';
+import { expect } from './infer.ts';
+import { type Report, statementWord, tell, words } from './tell.ts';
+
+export function checkKind(node: Declaration, scope: Scope, report: Report): void {
+  const kind = scope.kindNamed(node.name?.text ?? '');
+  if (!kind || kind.node !== node) return;
+  if (node.base && !kind.base) {
+    const ring = scope.kindNamed(node.base.text);
+    tell(
+      report,
+      node.base,
+      ring ? 'ring' : 'unknown_kind',
+      ring
+        ? `${kind.name} starts from itself: ${kind.name} → ${node.base.text} → … → ${kind.name}.`
+        : `There is no kind called ${node.base.text}.${kindHint(node.base.text, scope)}`,
+    );
+  }
+  const seen = new Set<string>();
+  for (const member of node.body?.members ?? []) checkMember(member, kind, scope, report, seen);
+  checkRoles(kind, report);
+  const ring = formulaRing(kind);
+  if (ring) tell(report, ring.node, 'ring', `These formulas lead back to themselves: ${ring.names.join(' → ')}.`);
+}
+
+/** Two roles for one block each that go by kind: what could fill either makes neither's meaning plain. */
+function checkRoles(kind: Kind, report: Report): void {
+  const byKind = kind.roles.filter((role) => role.occurs !== 'many' && !hasOwnName(role));
+  for (const role of byKind) {
+    const wider = byKind.find((other) => other !== role && kindOfRole(role)?.isA(kindOfRole(other)));
+    if (!wider || (role.owner !== kind && wider.owner !== kind)) continue;
+    const { node } = role.owner === kind ? role : wider;
+    tell(
+      report,
+      (node.$type === 'Has' ? node.name : node.first) ?? node,
+      'roles_overlap',
+      `${words(kind)} has the roles ${role.name} and ${wider.name}, and a block of kind ${role.name} could fill either: give one of them a name of its own, as in has NAME: ${wider.name}.`,
+    );
+  }
+}
+
+/** Values of a kind whose formulas need each other in a ring, whatever is given. */
+function formulaRing(kind: Kind): { node: AstNode; names: string[] } | undefined {
+  const done = new Set<string>();
+  const walk = (name: string, path: string[]): string[] | undefined => {
+    if (path.includes(name)) return [...path.slice(path.indexOf(name)), name];
+    const member = kind.members.get(name);
+    if (done.has(name) || member?.node.$type !== 'Entry' || member.role !== 'derived') return undefined;
+    for (const next of neededNames(member.node.value)) {
+      const ring = walk(next, [...path, name]);
+      if (ring) return ring;
+    }
+    done.add(name);
+    return undefined;
+  };
+  for (const name of kind.ownMembers) {
+    const names = walk(name, []);
+    const node = names && kind.members.get(names[0] as string)?.node;
+    if (names && node) return { node: node.$type === 'Entry' ? node.first : node, names };
+  }
+  return undefined;
+}
+
+/** Names that an expression needs in any case, not only under some condition. */
+function neededNames(node: AstNode | undefined): string[] {
+  if (!node) return [];
+  const of = node as AstNode & Record<string, AstNode | undefined> & { operator?: string };
+  if (node.$type === 'Reference') return [(of.name as AstNode & { text: string }).text];
+  if (node.$type === 'Conditional') return neededNames(of.condition);
+  if (node.$type === 'Binary' && ['and', 'or', 'otherwise'].includes(of.operator ?? '')) return neededNames(of.left);
+  if (node.$type === 'Access') return neededNames(of.object);
+  if (node.$type === 'Call' || node.$type === 'List') return [];
+  return childrenOf(node).flatMap(neededNames);
+}
+
+/** A choice that goes by a name which already means something else would be read as that. */
+function checkOptions(type: TypeNode, scope: Scope, report: Report): void {
+  for (const term of type.terms) {
+    if (term.$type !== 'ChoiceType') continue;
+    for (const option of term.options) {
+      if (!scope.find(option.text) && !scope.sizeNamed(option.text)) continue;
+      tell(report, option, 'clash', `${option.text} already means something else here: give this choice another name.`);
+    }
+  }
+}
+
+function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report, seen: Set<string>): void {
+  if (node.$type === 'Entry' || node.$type === 'Has') {
+    const name = (node.$type === 'Has' ? node.name : node.first)?.text ?? '';
+    if (seen.has(name))
+      tell(report, node, 'said_twice', `${name} is already declared in this kind; the first one counts.`);
+    seen.add(name);
+  }
+  if (node.$type === 'Has') return checkHas(node, kind, scope, report);
+  if (node.$type === 'Clause') return checkKindClause(node, kind, scope, report);
+  if (node.$type !== 'Entry')
+    return node.$type === 'Source'
+      ? undefined
+      : tell(report, node, 'not_here', `${statementWord(node)} does not belong in a kind.`);
+  if (!node.type)
+    return tell(
+      report,
+      node,
+      'missing_type',
+      `A kind declares what ${node.first?.text} is: write its type after a colon, such as ${node.first?.text}: Power.`,
+    );
+  checkOptions(node.type, scope, report);
+  const { parameters, result: type } = readSignature(node, scope, report);
+  const locals = new Map(parameters.map((parameter) => [parameter.name, parameter.type]));
+  expect(node.value, { scope, mode: 'kind', kind, locals, report }, type);
+  const rows = kindOfRows(type);
+  for (const clause of node.body?.members ?? []) {
+    if (clause.$type !== 'Clause') continue;
+    for (const value of clause.values) {
+      const name = value.$type === 'Reference' ? value.name.text : '';
+      if (clause.keyword === 'sizes' && scope.find(name)?.node.$type !== 'Declaration')
+        tell(report, value, 'unknown_sizes', `There are no sizes called ${name}.`);
+      if (clause.keyword === 'shown' && rows && !rows.members.has(name))
+        tell(report, value, 'unknown_value', `${words(rows)} has no value called ${name}.`);
+      if (clause.keyword === 'shown' && type.is === 'quantity') checkShown(value, type, scope, report);
+    }
+  }
+}
+
+/** A unit that a value is to be shown in is one that it can be told in. */
+function checkShown(value: Expression, type: QuantityType, scope: Scope, report: Report): void {
+  const text = unitText(value);
+  const unit = scope.system.unit(text);
+  if (!isUnit(unit)) tell(report, value, 'unknown_unit', `${text} is not a unit Gusset knows.`);
+  else if (unit.dimension !== type.dimension)
+    tell(
+      report,
+      value,
+      'wrong_dimension',
+      `${text} is a unit of ${describeType({ is: 'quantity', dimension: unit.dimension, named: unit.of }, scope.system)}, and what is shown in it is ${describeType(type, scope.system)}.`,
+    );
+}
+
+function checkHas(node: Has, kind: Kind, scope: Scope, report: Report): void {
+  const name = node.kind ?? node.name;
+  const child = name && scope.kindNamed(name.text);
+  if (name && !child)
+    return tell(report, name, 'unknown_kind', `There is no kind called ${name.text}.${kindHint(name.text, scope)}`);
+  for (const member of node.body?.members ?? []) {
+    if (member.$type !== 'Entry' || !member.equals || !child) continue;
+    const target = child.members.get(member.first?.text ?? '');
+    if (!target)
+      tell(report, member.first, 'unknown_value', `${words(child)} has no value called ${member.first?.text}.`);
+    else expect(member.value, { scope, mode: 'kind', kind: child, around: kind, report }, target.type);
+  }
+}
+
+const clausesOfKinds: ReadonlySet<string> = new Set(['headline', 'inside', 'order', 'symbol', 'toplevel']);
+
+function checkKindClause(
+  node: Extract<MemberNode, { $type: 'Clause' }>,
+  kind: Kind,
+  scope: Scope,
+  report: Report,
+): void {
+  if (!clausesOfKinds.has(node.keyword))
+    return tell(report, node, 'not_here', `${node.keyword} does not belong in a kind.`);
+  for (const value of node.values) {
+    const name = value.$type === 'Reference' ? value.name.text : undefined;
+    if ((node.keyword === 'headline' || node.keyword === 'order') && (!name || !kind.members.has(name))) {
+      tell(report, value, 'unknown_value', `${words(kind)} has no value called ${name ?? 'this'}.`);
+    }
+    if (node.keyword === 'inside' && name && !scope.kindNamed(name))
+      tell(report, value, 'unknown_kind', `There is no kind called ${name}.${kindHint(name, scope)}`);
+  }
+}

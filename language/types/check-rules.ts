@@ -1,0 +1,48 @@
+import type { Declaration, Member as MemberNode } from '../grammar/generated/ast.ts';
+import type { Kind } from '../names/kind.ts';
+import type { Scope } from '../names/scope.ts';
+import { textType, truthType } from '../names/type.ts';
+import { type Context, kindHint } from './context.ts';
+import { expect, infer } from './infer.ts';
+import { checkRuleName, type Report, statementWord, tell, words } from './tell.ts';
+
+export function checkRule(node: Declaration, scope: Scope, report: Report): void {
+  const kind = node.on && scope.kindNamed(node.on.text);
+  if (!node.on)
+    return tell(report, node.name ?? node, 'missing_kind', 'A rule says what it is about: rule NAME on KIND { … }.');
+  if (!kind)
+    return tell(
+      report,
+      node.on,
+      'unknown_kind',
+      `There is no kind called ${node.on.text}.${kindHint(node.on.text, scope)}`,
+    );
+  const ctx: Context = { scope, mode: 'kind', kind, report };
+  const members = node.body?.members ?? [];
+  for (const member of members) checkRuleClause(member, kind, ctx);
+  if (!members.some((m) => m.$type === 'Clause' && m.keyword === 'holds'))
+    tell(report, node.name ?? node, 'missing_holds', 'A rule says what must be so: holds current <= capacity.');
+  if (!members.some((m) => m.$type === 'Message'))
+    tell(report, node.name ?? node, 'missing_message', 'A rule has a message: error, warning or advice, and a text.');
+}
+
+function checkRuleClause(node: MemberNode, kind: Kind, ctx: Context): void {
+  if (node.$type === 'Message' || (node.$type === 'Remedy' && node.text)) infer(node.text, ctx);
+  else if (node.$type === 'Remedy' && node.target) {
+    const member = kind.members.get(node.target.text);
+    if (!member)
+      tell(ctx.report, node.target, 'unknown_value', `${words(kind)} has no value called ${node.target.text}.`);
+    else if (node.value) expect(node.value, ctx, member.type);
+  } else if (node.$type === 'Follows') {
+    if (node.rule) checkRuleName(node.rule, ctx);
+    infer(node.of, ctx);
+  } else if (node.$type === 'Clause') {
+    if (node.keyword === 'when' || node.keyword === 'holds')
+      for (const value of node.values) expect(value, ctx, truthType);
+    else if (node.keyword === 'at') for (const value of node.values) infer(value, ctx);
+    else if (node.keyword === 'caution' || node.keyword === 'assumes')
+      for (const value of node.values) expect(value, ctx, textType);
+    else tell(ctx.report, node, 'not_here', `${node.keyword} does not belong in a rule.`);
+  } else if (node.$type !== 'Source')
+    tell(ctx.report, node, 'not_here', `${statementWord(node)} does not belong in a rule.`);
+}

@@ -1,0 +1,96 @@
+import type { Entry, Expression } from '../grammar/generated/ast.ts';
+import type { Instance } from '../machine/tree.ts';
+import type { Member } from '../names/kind.ts';
+import type { QuantityType } from '../names/type.ts';
+import type { Context } from './context.ts';
+import { expect, infer } from './infer.ts';
+import { literal, quantityText } from './literal.ts';
+import { listed, nearest, type Problem, replace } from './problem.ts';
+import { tell, words } from './tell.ts';
+
+/** A value given in a block: one that its kind takes, of the type and size that are meant. */
+export function checkValue(node: Entry, instance: Instance, ctx: Context): void {
+  const name = node.first.text;
+  const member = instance.member(name);
+  const { report } = ctx;
+  if (!member) {
+    const near = nearest(name, instance.kind.members.keys());
+    const fixes = near ? [replace(node.first, near, `Write ${near}`)] : [];
+    const given = [...instance.kind.members.values()]
+      .filter((m) => m.role !== 'derived' && m.role !== 'child')
+      .map((m) => m.name);
+    tell(
+      report,
+      node.first,
+      'unknown_value',
+      `${words(instance.kind)} has no value called ${name}.${near ? ` Did you mean ${near}?` : ` It can be given ${listed(given)}.`}`,
+      'error',
+      ...fixes,
+    );
+    infer(node.value, ctx);
+    return;
+  }
+  if (member.role === 'derived') {
+    tell(
+      report,
+      node.first,
+      'computed_value',
+      `${name} is computed. To set what was measured beside it, write: measured ${name} = … on DATE in place.`,
+    );
+    return;
+  }
+  if (member.role === 'child') {
+    tell(report, node.first, 'block_expected', `${name} is a block: write ${name} { … } or ${name} is PART.`);
+    return;
+  }
+  let fits = true;
+  const told = (problem: Problem) => {
+    fits &&= problem.severity !== 'error';
+    report(problem);
+  };
+  expect(node.value, { ...ctx, report: told }, member.type);
+  // Of what is no such quantity, its size says nothing.
+  if (!fits) return;
+  checkWithin(node, member, ctx);
+  checkWhole(node.value, member, ctx);
+}
+
+function checkWithin(node: Entry, member: Member, ctx: Context): void {
+  const clause = (member.node.body?.members ?? []).find((m) => m.$type === 'Clause' && m.keyword === 'within');
+  const range = clause?.$type === 'Clause' ? clause.values[0] : undefined;
+  if (range?.$type !== 'Binary' || range.operator !== '..') return;
+  const [low, high] = [literal(range.left, ctx), literal(range.right, ctx)];
+  if (low === undefined || high === undefined) return;
+  for (const end of ends(node.value)) {
+    const value = literal(end, ctx);
+    if (value === undefined || (value >= low && value <= high)) continue;
+    tell(
+      ctx.report,
+      end,
+      'out_of_range',
+      `${member.name} is meant to be between ${quantityText(range.left)} and ${quantityText(range.right)}.`,
+    );
+  }
+}
+
+/** Both ends of a range; of anything else, itself. */
+export function ends(value: Expression | undefined): Expression[] {
+  if (value?.$type === 'Group') return ends(value.inner);
+  if (value?.$type === 'Binary' && value.operator === '..') return [...ends(value.left), ...ends(value.right)];
+  return value ? [value] : [];
+}
+
+/** A bare number that is never told in parts, as a ratio is in percent. */
+function isCount({ named }: QuantityType): boolean {
+  return named !== undefined && named.shown.length > 0 && named.shown.every((unit) => unit === '1');
+}
+
+/** Teeth, motors and fuses come whole. */
+function checkWhole(value: Expression | undefined, { name, type }: Member, ctx: Context): void {
+  if (type.is !== 'quantity' || !isCount(type)) return;
+  for (const end of ends(value)) {
+    const number = literal(end, ctx);
+    if (number === undefined || Number.isInteger(number)) continue;
+    tell(ctx.report, end, 'not_whole', `${name} is a count, and ${quantityText(end)} is no whole number.`, 'warning');
+  }
+}
