@@ -134,6 +134,16 @@ rule shelf_bends on shelf {
   });
 });
 
+test('how far a requirement is from failing is told of the bound that fails first', () => {
+  const margin = (condition: string) => {
+    const text = shelf('Mass = own').replace('shelf S {', `shelf S {\n  require ${condition}`);
+    return machineIn(text).assessment.requirements[0]?.margin?.amount;
+  };
+  // At least 4 kg: the least that the limit can be, and the least that the value can be.
+  expect(margin('own <= load')).toBeCloseTo(0.5, 9);
+  expect(margin('load >= own')).toBeCloseTo(1, 9);
+});
+
 describe('blocks that stand for several, each with bounds of its own', () => {
   const racks = (count: number) => `/// Holds racks.
 kind store {

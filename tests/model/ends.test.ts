@@ -68,6 +68,10 @@ describe('a rule is judged at every end, and says the worst', () => {
 
   test('as bad at more than one: of what is alike, the high ends', () => {
     expect(found('warmed = 12 W\ncooled = 0 W\nmost = 5 W\nlid = 3 W .. 4 W')).toHaveLength(1);
+    const [alike, ...others] = machineIn(tank('warmed = 12 W\ncooled = 0 W\nmore = 1 W .. 3 W\nless = more\nlid = 3 W'))
+      .assessment.findings;
+    expect(others).toEqual([]);
+    expect(alike?.worst).toBe('at more 3 W');
   });
 
   test('a value that is a range is shown from one end to the other', () => {
@@ -179,6 +183,11 @@ rule off on tank {
 });
 
 describe('five ranges', () => {
+  test('the least and the greatest of a value are both found, though some are high and others low', () => {
+    const five = 'warmed = 1 W .. 4 W\ncooled = 2 W .. 3 W\nmore = 1 W .. 6 W\nless = 0 W .. 9 W\nfifth = 1 W .. 2 W';
+    expect(shown(machineIn(tank(five)), 'net')).toContain('-9 to 10 W');
+  });
+
   test('find a worst that lies where all are high, or all are low', () => {
     const five =
       'warmed = 1 W .. 4 W\ncooled = 2 W\nmore = 1 W .. 6 W\nfifth = 1 W .. 2 W\nsixth = 1 W .. 3 W\nless = -5 W';

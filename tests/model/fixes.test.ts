@@ -186,3 +186,44 @@ describe('fixes of the text never make it worse', () => {
       expect(problemsOf(parse(text.slice(0, start) + by + text.slice(end)))).toEqual([]);
   });
 });
+
+describe('the least size that passes', () => {
+  const shaft = (torque: string) => `sizes bores: Length = [5 mm, 8 mm, 12 mm] {
+  source practice "a test"
+}
+/// A shaft.
+kind shaft {
+  toplevel
+  /// How thick it is.
+  bore: Length {
+    sizes bores
+  }
+  wanted: Length
+  torque: Torque?
+}
+/// It is thick enough.
+rule shaft_thin on shaft {
+  holds bore >= wanted
+  warning "{name} is {bore} thick"
+  source practice "a test"
+  at bore
+  remedy bore
+}
+/// It does not break.
+rule shaft_breaks on shaft {
+  holds torque <= bore * 1 N
+  error "{name} breaks"
+  caution "Pieces fly: stand aside."
+  source practice "a test"
+}
+shaft S {
+  bore = 5 mm
+  wanted = 6 mm
+${torque}}
+`;
+
+  test('is offered, unless a rule about people’s safety that rests on it cannot be decided', () => {
+    expect(first(shaft('  torque = 0.001 N*m\n')).map(({ title }) => title)).toEqual(['Set bore to 8 mm']);
+    expect(first(shaft(''))).toEqual([]);
+  });
+});

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { rangeOf } from '../../language/grammar/syntax.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { Project, readLibrary } from '../../language/project.ts';
 import { snapshot } from './snapshot.ts';
@@ -197,3 +198,26 @@ test.each([
     );
   },
 );
+
+test('what cannot be computed is told of where it stands after an edit, though its own text is as before', () => {
+  const uri = 'file:///box.gusset';
+  const text = (line: string) => `/// A box.
+kind box {
+  toplevel
+  /// How wide.
+  width: Length
+}
+box B {
+${line}  width = 1 mm + 1 mm / (1 - 1)
+}
+`;
+  const project = new Project(library, { read: () => text('') });
+  const places = (at: string) =>
+    project
+      .machines(project.update(uri, at))
+      .flatMap(({ assessment }) =>
+        assessment.findings.map(({ places: [first] }) => rangeOf(first as never).start - at.indexOf('1 mm / (1 - 1)')),
+      );
+  expect(places(text(''))).toEqual([0]);
+  expect(places(text('  // a word\n'))).toEqual([0]);
+});

@@ -211,6 +211,24 @@ describe('what cannot be decided', () => {
     expect(findingsOf(machine)).toEqual(['not_computable: a.load cannot be computed: this divides by zero']);
   });
 
+  test('what people’s safety rests on and cannot be computed stands by itself, other values under an error of their block', () => {
+    const wide = `rule lamp_wide on lamp {\n  holds limit <= 1 W\n  error "{name} is wide"\n  source practice "a test"\n}\n`;
+    const lamp = (lines: string) => machineIn(`${kinds}${wide}yard Y {\n  lamp l {\n    ${lines}\n  }\n}\n`);
+    expect(findingsOf(lamp('heat = 10 W / (1 - 1)'))).toEqual([
+      'lamp_wide: l is wide',
+      'not_computable: l.heat cannot be computed: this divides by zero; what rests on it cannot be judged: lamp burns',
+    ]);
+    const seen = kinds.replace('  stands_on: beam?', '  stands_on: beam?\n  glow: Power?');
+    expect(
+      findingsOf(machineIn(`${seen}${wide}yard Y {\n  lamp l {\n    heat = 2 W\n    glow = 10 W / (1 - 1)\n  }\n}\n`)),
+    ).toEqual(['lamp_wide: l is wide -> not_computable']);
+    // A warning explains nothing.
+    expect(findingsOf(machineIn(yard(beam('a', 'depth = 30 mm\nload = 10 N / (1 - 1)'))))).toEqual([
+      'beam_thin: a is 30 mm thick',
+      'not_computable: a.load cannot be computed: this divides by zero',
+    ]);
+  });
+
   test('a guard that is not known leaves a rule undecided, one that says no does not', () => {
     const guard = (says: string) =>
       machineIn(
@@ -241,6 +259,8 @@ describe('requirements', () => {
     ['air <= 25 degC and a.load <= 100 N', true, 5, '20 °C'],
     ['air <= 50 degC and a.load <= 100 N', true, 0.2, '80 N'],
     ['a.load - 80 N <= 0 N', true, 0, '0 N'],
+    // Of a limit of zero the value itself is the whole.
+    ['a.load <= 0 N', false, -1, '80 N'],
   ])('%s: %s, margin %d of %s', (condition, holds, margin, shown) => {
     const [requirement] = required(condition).requirements;
     expect(requirement).toMatchObject({ text: condition, holds, shown, missing: [] });
