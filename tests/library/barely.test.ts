@@ -123,6 +123,19 @@ const rows: readonly Barely[] = [
     hair: 0.1,
   },
   {
+    // The margin of a fault: 15 % of the rise, at least 10 K, common practice. The plate is what bears the least.
+    rule: 'stuck_on_unprotected',
+    of: 'touchable_too_hot',
+    find: 'touchable = yes',
+    put: (value) => `limit = ${value}`,
+    unit: 'degC',
+    limit: (value) =>
+      celsius(value('bed.stuck_on_temperature')) +
+      Math.max(10, 0.15 * (celsius(value('bed.stuck_on_temperature')) - 20)),
+    is: 'at least',
+    hair: 0.1,
+  },
+  {
     // Silicone bears 180 degC: the wire that ends at the bed.
     rule: 'plausible_limit_too_high',
     find: 'highest_plausible = 180 degC',
