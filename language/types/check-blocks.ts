@@ -251,7 +251,7 @@ function checkBase(node: Entry, base: AstNode & { text: string }, block: Instanc
   if (!due.isA(kind) && !kind.isA(due)) {
     tell(report, base, 'wrong_part', `${base.text} is ${words(kind)}; expected ${words(due)}.`);
   } else if (!scope.find(base.text) && !isThereAlready(node, block)) {
-    const text = `${base.text} ${block.name}`;
+    const text = base.text === block.name ? block.name : `${base.text} ${block.name}`;
     const fix = { title: `Write ${text}`, range: () => ({ ...rangeOf(base), start: rangeOf(node.first).start }), text };
     tell(
       report,
