@@ -1,12 +1,12 @@
-import { z } from 'zod';
+import { z } from 'zod/mini';
 
 /** Which values are shown in the lines: a master switch, and one for each kind. */
 const inlineSettings = z.object({
-  enabled: z.boolean().catch(true),
-  headlines: z.boolean().catch(true),
-  proposals: z.boolean().catch(true),
-  requirements: z.boolean().catch(true),
-  measurements: z.boolean().catch(true),
+  enabled: z.catch(z.boolean(), true),
+  headlines: z.catch(z.boolean(), true),
+  proposals: z.catch(z.boolean(), true),
+  requirements: z.catch(z.boolean(), true),
+  measurements: z.catch(z.boolean(), true),
 });
 export type InlineSettings = z.infer<typeof inlineSettings>;
 
