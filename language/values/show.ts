@@ -92,7 +92,7 @@ function showBounds(value: Bounds, type: Type, system: UnitSystem, options: Show
   const show = (end: number) => (value.code ? `${money(end)} ${value.code}` : showNumber(end, type, system, options));
   const parts = [];
   // Where nothing is missing, it is a search that ended there.
-  const [least, most] = value.missing.length > 0 ? ['at least', 'at most'] : ['above', 'below'];
+  const [least, most] = value.missing.length > 0 ? ['at least', 'at most'] : ['more than', 'less than'];
   if (value.low !== undefined) parts.push(`${least} ${show(value.low)}`);
   if (value.high !== undefined) parts.push(`${most} ${show(value.high)}`);
   return parts.join(', ') || 'not known';

@@ -111,8 +111,10 @@ describe('what cannot be computed and what is not known', () => {
       'cartridge is cartridge_24v_40w { power = 200 W }',
     );
     const machine = machineIn(strong);
-    expect(shown(machine, 'extruder.hot_end.stuck_on_temperature')).toBe('above 1500 °C');
-    expect(findingsOf(machine).join('\n')).toMatch(/hot_end_melts_down: .*above 1500 °C/);
+    expect(shown(machine, 'extruder.hot_end.stuck_on_temperature')).toBe('more than 1500 °C');
+    expect(findingsOf(machine).join('\n')).toMatch(
+      /hot_end_melts_down: With its heater stuck on, extruder\.hot_end comes to more than 1500 °C; /,
+    );
   });
 
   test('a safety rule that cannot be computed is an error that says what could not be found', () => {
