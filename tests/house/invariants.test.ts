@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import vm from 'node:vm';
 import { build } from 'esbuild';
 import { describe, expect, test } from 'vitest';
-import { wrongImports } from './directions.ts';
+import { circles, floors, importsThatRunUp, wrongImports } from './directions.ts';
 import { codeBlocks, problemsIn } from './documents.ts';
 import { grammarWords, libraryNames, spelledNames } from './names.ts';
 import { filesOf, root } from './sources.ts';
@@ -26,6 +26,32 @@ describe('client looks to server, server to language, never back', () => {
     ];
     expect(wrongImports(wrong)).toHaveLength(wrong.length);
     expect(wrongImports([{ path: 'server/x.ts', text: "import 'node:fs'; import '../language/y.ts';" }])).toEqual([]);
+  });
+});
+
+describe('each floor of the language rests on those below it', () => {
+  const language = code.filter(({ path }) => path.startsWith('language/'));
+
+  test('no import runs up, and no file leads back to itself, types counted', () => {
+    expect(importsThatRunUp(language)).toEqual([]);
+    expect(circles(language)).toEqual([]);
+  });
+
+  test('every folder of TypeScript is a floor', () => {
+    const folders = new Set(language.flatMap(({ path }) => /^language\/([^/]+)\//.exec(path)?.[1] ?? []));
+    expect([...folders].sort()).toEqual([...floors].sort());
+  });
+
+  test('what runs up or round is found', () => {
+    const wrong = [
+      { path: 'language/names/a.ts', text: "import type { B } from '../types/b.ts';" },
+      { path: 'language/types/b.ts', text: "import { c } from './c.ts';" },
+      { path: 'language/types/c.ts', text: "import type { D } from './d.ts';" },
+      { path: 'language/types/d.ts', text: "import type { B } from './b.ts';" },
+      { path: 'language/types/e.ts', text: "import type { B } from './b.ts';" },
+    ];
+    expect(importsThatRunUp(wrong)).toEqual(['language/names/a.ts imports language/types/b.ts']);
+    expect(circles(wrong)).toEqual(['language/types/b.ts', 'language/types/c.ts', 'language/types/d.ts']);
   });
 });
 
