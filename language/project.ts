@@ -1,5 +1,6 @@
 import { adopt } from './compute/adopt.ts';
-import { Allowance, Engine } from './compute/cell.ts';
+import type { Engine } from './compute/cell.ts';
+import { Allowance, IncrementalEngine } from './compute/engine.ts';
 import { evaluateCell } from './compute/evaluate.ts';
 import type { Machine } from './compute/machine.ts';
 import type { Declaration, Entry, Item, SpecFile, Use } from './grammar/generated/ast.ts';
@@ -311,7 +312,7 @@ export class Project {
 
   #rebuilt(machine: Machine, parts: PartChoices): Machine | undefined {
     const tree = buildTree(machine.entry, machine.scope, parts);
-    return tree && { ...machine, tree, engine: new Engine(evaluateCell, this.#allowance) };
+    return tree && { ...machine, tree, engine: new IncrementalEngine(evaluateCell, this.#allowance) };
   }
 
   /** Brings a file's machines and checks up to date with all texts. */
@@ -363,7 +364,10 @@ export class Project {
     const kept = root && adopted && root.engine.takeIn(adopted, root.tree) ? root : undefined;
     // What was adopted is no tree of its own any more.
     const fresh = adopted && !kept ? (buildTree(entry, file.scope) as Instance) : tree;
-    const { tree: grown, engine } = kept ?? { tree: fresh, engine: new Engine(evaluateCell, this.#allowance) };
+    const { tree: grown, engine } = kept ?? {
+      tree: fresh,
+      engine: new IncrementalEngine(evaluateCell, this.#allowance),
+    };
     file.roots.set(entry, { tree: grown, engine, sources, assessed: undefined, searched: false });
   }
 

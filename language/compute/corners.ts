@@ -1,21 +1,7 @@
 import { Bounds, isMissing, Money, type Value } from '../values/value.ts';
-import type { Cell, Engine } from './cell.ts';
-import type { Ends } from './ends.ts';
+import type { Cell, Corners, Ends, Engine } from './cell.ts';
 import { type Proof, proofOf } from './proof.ts';
 import { lookForLeast, type Point } from './search.ts';
-
-/** The scenarios at which a value was looked at: combinations of ends and, once it was searched deeper, the worst inside ranges. */
-export interface Corners {
-  readonly tried: readonly Ends[];
-  /** The value at each of them. */
-  readonly values: readonly Value[];
-  /** How many combinations of ends there are. */
-  readonly of: number;
-  /** How many points were looked at, the insides of ranges among them; undefined where only ends were. */
-  readonly points?: number;
-  /** Is it certain that it is nowhere worse? */
-  readonly proved?: boolean;
-}
 
 /** The most ranges of which every combination of ends is tried. */
 const mostRanges = 4;

@@ -1,30 +1,33 @@
-import type { Cell } from './cell.ts';
+/** What is told apart by its path: a value that is a range. */
+export interface Ranged {
+  readonly path: string;
+}
 
 /**
  * A set of ranges, each with a share of the way from its low end to its high one. As a scenario: where each range is taken, those
  * that are not in the set at their low end. As what a value rests on: those that it was computed from, all with a share of 1. There
  * is one object for each set, so that sets are the same where they are identical.
  */
-export class Ends {
-  readonly #shared = new Map<Ends, Ends>();
-  readonly #joined = new Map<Ends, Ends>();
-  readonly #sets: EndSets;
+export class Ends<R extends Ranged> {
+  readonly #shared = new Map<Ends<R>, Ends<R>>();
+  readonly #joined = new Map<Ends<R>, Ends<R>>();
+  readonly #sets: EndSets<R>;
   constructor(
     /** In the order of their paths, whichever was met first. */
-    readonly ranges: readonly Cell[],
+    readonly ranges: readonly R[],
     /** Of each range, above 0 and up to 1. */
     readonly shares: readonly number[],
-    sets: EndSets,
+    sets: EndSets<R>,
   ) {
     this.#sets = sets;
   }
 
-  has(range: Cell): boolean {
+  has(range: R): boolean {
     return this.ranges.includes(range);
   }
 
   /** How far from its low end (0) to its high one (1) a range is taken. */
-  share(range: Cell): number {
+  share(range: R): number {
     const i = this.ranges.indexOf(range);
     return i < 0 ? 0 : (this.shares[i] as number);
   }
@@ -35,7 +38,7 @@ export class Ends {
   }
 
   /** Those of this set that are in another as well. */
-  within(other: Ends): Ends {
+  within(other: Ends<R>): Ends<R> {
     if (this === other || this.ranges.length === 0) return this;
     if (other.ranges.length === 0) return other;
     let shared = this.#shared.get(other);
@@ -51,7 +54,7 @@ export class Ends {
   }
 
   /** Those of this set and those of another, for what a value rests on. */
-  and(other: Ends): Ends {
+  and(other: Ends<R>): Ends<R> {
     if (this === other || other.ranges.length === 0) return this;
     if (this.ranges.length === 0) return other;
     let joined = this.#joined.get(other);
@@ -63,12 +66,12 @@ export class Ends {
   }
 
   /** The scenario that takes the ranges of this set elsewhere, in their order. */
-  placed(shares: readonly number[]): Ends {
+  placed(shares: readonly number[]): Ends<R> {
     return this.#sets.at(this.ranges, shares);
   }
 
   /** With one range at its other end. */
-  flipped(range: Cell): Ends {
+  flipped(range: R): Ends<R> {
     const ranges = this.has(range) ? this.ranges.filter((each) => each !== range) : [...this.ranges, range];
     return this.#sets.at(
       ranges,
@@ -77,7 +80,7 @@ export class Ends {
   }
 
   /** Notes this set and all that were taken from it. */
-  noteTaken(seen: Set<Ends>): void {
+  noteTaken(seen: Set<Ends<R>>): void {
     if (seen.has(this)) return;
     seen.add(this);
     for (const shared of this.#shared.values()) shared.noteTaken(seen);
@@ -88,17 +91,17 @@ export class Ends {
 export const anywhere = 2;
 
 /** The scenario that takes every range anywhere. */
-class Everywhere extends Ends {
-  readonly #taken = new Map<Ends, Ends>();
-  readonly #all: EndSets;
-  constructor(sets: EndSets) {
+class Everywhere<R extends Ranged> extends Ends<R> {
+  readonly #taken = new Map<Ends<R>, Ends<R>>();
+  readonly #all: EndSets<R>;
+  constructor(sets: EndSets<R>) {
     super([], [], sets);
     this.#all = sets;
   }
   override share(): number {
     return anywhere;
   }
-  override within(other: Ends): Ends {
+  override within(other: Ends<R>): Ends<R> {
     if (other.ranges.length === 0) return other;
     let taken = this.#taken.get(other);
     if (!taken) {
@@ -113,14 +116,14 @@ class Everywhere extends Ends {
 }
 
 /** The sets of ranges of one machine. */
-export class EndSets {
-  readonly #numbers = new Map<Cell, number>();
-  readonly #sets = new Map<string, Ends>();
+export class EndSets<R extends Ranged> {
+  readonly #numbers = new Map<R, number>();
+  readonly #sets = new Map<string, Ends<R>>();
   readonly none = this.of([]);
-  everywhere: Ends = new Everywhere(this);
+  everywhere: Ends<R> = new Everywhere<R>(this);
 
   /** These ranges, as scenario all at their high end. */
-  of(ranges: readonly Cell[]): Ends {
+  of(ranges: readonly R[]): Ends<R> {
     return this.at(
       ranges,
       ranges.map(() => 1),
@@ -128,7 +131,7 @@ export class EndSets {
   }
 
   /** These ranges, each with its share; a share of 0 is the low end, and so left out. */
-  at(ranges: readonly Cell[], shares: readonly number[]): Ends {
+  at(ranges: readonly R[], shares: readonly number[]): Ends<R> {
     const places = ranges
       .map((range, i) => ({ range, share: shares[i] as number, number: this.#number(range) }))
       .filter(({ share }) => share > 0);
@@ -139,7 +142,7 @@ export class EndSets {
     let set = this.#sets.get(key);
     if (!set) {
       places.sort((a, b) => (a.range.path < b.range.path ? -1 : 1));
-      set = new Ends(
+      set = new Ends<R>(
         places.map(({ range }) => range),
         places.map(({ share }) => share),
         this,
@@ -150,15 +153,15 @@ export class EndSets {
   }
 
   /** Lets go of scenarios inside ranges but for those that are kept, and what is taken from these. */
-  letGo(kept: Iterable<Ends>): void {
-    this.everywhere = new Everywhere(this);
-    const still = new Set<Ends>();
+  letGo(kept: Iterable<Ends<R>>): void {
+    this.everywhere = new Everywhere<R>(this);
+    const still = new Set<Ends<R>>();
     for (const scenario of kept) scenario.noteTaken(still);
     for (const [key, set] of this.#sets) if (set.isInside && !still.has(set)) this.#sets.delete(key);
   }
 
   /** Is this the set that stands for its ranges and shares? */
-  holds(set: Ends): boolean {
+  holds(set: Ends<R>): boolean {
     return !set.isInside || this.at(set.ranges, set.shares) === set;
   }
 
@@ -168,11 +171,11 @@ export class EndSets {
   }
 
   /** Every value that was a range at some time. */
-  ranges(): Iterable<Cell> {
+  ranges(): Iterable<R> {
     return this.#numbers.keys();
   }
 
-  #number(range: Cell): number {
+  #number(range: R): number {
     let number = this.#numbers.get(range);
     if (number === undefined) {
       number = this.#numbers.size;

@@ -1,7 +1,6 @@
 import type { Expression } from '../grammar/generated/ast.ts';
 import { difference, hasSpan, isSpanOrNumber, Opaque, Span } from '../values/span.ts';
-import type { Cell, Conditions, Engine } from './cell.ts';
-import type { Ends } from './ends.ts';
+import type { Cell, Conditions, Ends, Engine } from './cell.ts';
 
 /** What is certain of a value or a verdict over the whole of its ranges. */
 export interface Proof {

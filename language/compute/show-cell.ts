@@ -4,8 +4,8 @@ import { listed } from '../types/problem.ts';
 import { formatNumber } from '../units/display.ts';
 import { showValue, unitFor } from '../values/show.ts';
 import { Bounds, isMissing, Money, mergeMissing, Range, Sides, sameValue, type Value } from '../values/value.ts';
+import type { Ends } from './cell.ts';
 import { type Cell, cellOf } from './cell.ts';
-import type { Ends } from './ends.ts';
 import type { Machine } from './machine.ts';
 
 /** A cell's value over all ends of the ranges it depends on: a range where they differ; what is missing, where anything is. */

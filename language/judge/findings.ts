@@ -1,6 +1,6 @@
+import type { Corners, Ends } from '../compute/cell.ts';
 import { type Cell, cellOf, type Engine } from '../compute/cell.ts';
-import { type Corners, endsTriedOf, searchedIn } from '../compute/corners.ts';
-import type { Ends } from '../compute/ends.ts';
+import { endsTriedOf, searchedIn } from '../compute/corners.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import { type FailedPart, failedParts, failureWords } from '../compute/failed-parts.ts';
 import {

@@ -1,5 +1,6 @@
 import { assumptionsOf, sourcesOf } from '../../language/answers/derivation.ts';
-import { blocksOf, type Cell, cellOf, Engine } from '../../language/compute/cell.ts';
+import { blocksOf, type Cell, cellOf, type Engine } from '../../language/compute/cell.ts';
+import { IncrementalEngine } from '../../language/compute/engine.ts';
 import { evaluateCell, sizeValues } from '../../language/compute/evaluate.ts';
 import type { Body, Declaration, Entry, Has } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
@@ -187,7 +188,7 @@ function childLine(child: Instance, scope: Scope, page: Page): string {
 
 /** All values that are known of a part that stands by itself. */
 function valuesOfPart(instance: Instance, scope: Scope): { text: string; given: boolean }[] {
-  const engine = new Engine(evaluateCell);
+  const engine = new IncrementalEngine(evaluateCell);
   return [...instance.kind.members.values()].flatMap((member) => {
     const cell = member.parameters.length ? undefined : cellOf(instance, member.name);
     const value = cell && engine.value(cell);
@@ -251,7 +252,7 @@ function shownSizes(node: Declaration, scope: Scope): string[] {
   const type = typeOf(node.type, scope);
   // Sizes are computed without any block's values: an empty one of whatever kind stands for the block around them.
   const self = new Instance('', kind, undefined, 1, []);
-  const values = sizeValues(node, { engine: new Engine(evaluateCell), self, scope, mode: 'kind' });
+  const values = sizeValues(node, { engine: new IncrementalEngine(evaluateCell), self, scope, mode: 'kind' });
   return values.map((value) => showValue(value, type, scope.system));
 }
 

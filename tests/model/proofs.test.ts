@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
+import type { Ends } from '../../language/compute/cell.ts';
 import { type Cell, cellOf } from '../../language/compute/cell.ts';
-import type { Ends } from '../../language/compute/ends.ts';
 import { targetsOf } from '../../language/compute/machine.ts';
 import { proofOf } from '../../language/compute/proof.ts';
 import { notApplicable, rulesOn, verdictCell } from '../../language/judge/rule.ts';
