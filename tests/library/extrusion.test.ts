@@ -57,7 +57,9 @@ function bench({
 
 /** A gear train of a kind, which stands before the name, or from a part, which stands behind `is`. */
 const train = (lines: string) =>
-  /^(?:\w+_train|spur_pair|strain_wave)\b/.test(lines) ? lines.replace(/^\w+/, '$& gear_train') : `gear_train is ${lines}`;
+  /^(?:\w+_train|spur_pair|strain_wave)\b/.test(lines)
+    ? lines.replace(/^\w+/, '$& gear_train')
+    : `gear_train is ${lines}`;
 const extruder = (options: Parameters<typeof bench>[0], path: string) => valuesOf(bench(options))(`extruder.${path}`);
 const within = (actual: number, wanted: number, share: number) =>
   expect(Math.abs(actual / wanted - 1), `${actual} against ${wanted}`).toBeLessThan(share);
