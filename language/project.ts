@@ -85,12 +85,11 @@ export class SourceFile implements TextFile {
   /** True where something it sees has changed since its machines were built. */
   stale: 'all' | 'trees' | undefined = 'trees';
 
-  constructor(
-    readonly uri: string,
-    readonly library: FileScope,
-    parsed: ParsedFile,
-    scope?: FileScope,
-  ) {
+  readonly uri: string;
+  readonly library: FileScope;
+  constructor(uri: string, library: FileScope, parsed: ParsedFile, scope?: FileScope) {
+    this.uri = uri;
+    this.library = library;
     this.parsed = parsed;
     this.scope = scope ?? new FileScope(new FileNames([parsed.file]), [], library.system, library);
   }
@@ -153,10 +152,12 @@ export function readLibrary(files: readonly { name: string; text: string }[]): L
  */
 export class Project {
   readonly files = new Map<string, SourceFile>();
-  constructor(
-    readonly library: Library,
-    readonly host: Host,
-  ) {}
+  readonly library: Library;
+  readonly host: Host;
+  constructor(library: Library, host: Host) {
+    this.library = library;
+    this.host = host;
+  }
 
   /** The file of a URI, read by the host where it is not open; undefined if it cannot be read. */
   file(uri: string): SourceFile | undefined {

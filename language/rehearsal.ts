@@ -23,10 +23,9 @@ class Rehearsal {
   #text = '';
   /** The file, and those at hand that use it. */
   #uris: readonly string[] = [];
-  constructor(
-    readonly uri: string,
-    project: Project,
-  ) {
+  readonly uri: string;
+  constructor(uri: string, project: Project) {
+    this.uri = uri;
     const read = (uri: string) => project.files.get(uri)?.parsed.text ?? project.host.read(uri);
     this.#beside = new Project(project.library, { ...project.host, read });
   }

@@ -33,11 +33,14 @@ export class Cell {
   conditions: ((engine: Engine) => Conditions) | undefined;
   /** The combinations of ends to look at, and since when they are. */
   corners: { readonly at: number; readonly by: Cell; readonly what: Corners } | undefined;
-  constructor(
-    readonly instance: Instance,
-    readonly name: string,
-    readonly member: Member | undefined,
-  ) {}
+  readonly instance: Instance;
+  readonly name: string;
+  readonly member: Member | undefined;
+  constructor(instance: Instance, name: string, member: Member | undefined) {
+    this.instance = instance;
+    this.name = name;
+    this.member = member;
+  }
 
   get definition(): Definition {
     this.#definition ??= definitionOf(this.instance, this.member as Member);

@@ -12,13 +12,13 @@ export class Ends<R extends Ranged> {
   readonly #shared = new Map<Ends<R>, Ends<R>>();
   readonly #joined = new Map<Ends<R>, Ends<R>>();
   readonly #sets: EndSets<R>;
-  constructor(
-    /** In the order of their paths, whichever was met first. */
-    readonly ranges: readonly R[],
-    /** Of each range, above 0 and up to 1. */
-    readonly shares: readonly number[],
-    sets: EndSets<R>,
-  ) {
+  /** In the order of their paths, whichever was met first. */
+  readonly ranges: readonly R[];
+  /** Of each range, above 0 and up to 1. */
+  readonly shares: readonly number[];
+  constructor(ranges: readonly R[], shares: readonly number[], sets: EndSets<R>) {
+    this.ranges = ranges;
+    this.shares = shares;
     this.#sets = sets;
   }
 

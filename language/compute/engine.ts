@@ -31,11 +31,13 @@ const opaque = new Fault('the bounds of this do not tell');
 
 /** Thrown where values rest on each other too deeply for one go. */
 class TooDeep {
-  constructor(
-    readonly cell: Cell,
-    /** What led to it, outermost first. */
-    readonly path: readonly Cell[],
-  ) {}
+  readonly cell: Cell;
+  /** What led to it, outermost first. */
+  readonly path: readonly Cell[];
+  constructor(cell: Cell, path: readonly Cell[]) {
+    this.cell = cell;
+    this.path = path;
+  }
 }
 
 /** What is being computed: what it has read, what that rests on, and how long it takes. */
@@ -105,10 +107,12 @@ export class IncrementalEngine implements Engine {
   /** Cells that are being verified or computed, each for the one before. */
   readonly #path: Cell[] = [];
   readonly #calls: Declaration[] = [];
-  constructor(
-    readonly evaluate: Evaluate,
-    readonly allowance = new Allowance(),
-  ) {}
+  readonly evaluate: Evaluate;
+  readonly allowance: Allowance;
+  constructor(evaluate: Evaluate, allowance = new Allowance()) {
+    this.evaluate = evaluate;
+    this.allowance = allowance;
+  }
 
   /** Notes that a name was looked up among the declarations that a scope sees; the library's never change. */
   lookedUp(name: string, scope: Scope, node: unknown): void {

@@ -97,7 +97,10 @@ function plain(unit: string): string {
 
 /** Reads tokens one by one from any offset. Strings and comments end with their line, so that lookahead is bounded. */
 export class Lexer {
-  constructor(readonly text: string) {}
+  readonly text: string;
+  constructor(text: string) {
+    this.text = text;
+  }
 
   /** The token at or after `offset`. Inside brackets (`free`) line ends are blanks. */
   read(offset: number, free: boolean): Token {

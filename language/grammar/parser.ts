@@ -253,10 +253,11 @@ class Reuse {
   readonly #tail: number;
   readonly #shift: number;
   #next = 0;
-  constructor(
-    readonly previous: ParsedFile,
-    readonly text: string,
-  ) {
+  readonly previous: ParsedFile;
+  readonly text: string;
+  constructor(previous: ParsedFile, text: string) {
+    this.previous = previous;
+    this.text = text;
     const old = previous.text;
     const most = Math.min(old.length, text.length);
     let same = 0;
@@ -329,11 +330,13 @@ class Parser {
   readonly #heights = new Map<object, number>();
   /** Where the furthest problem begins. */
   #furthest = -1;
-  constructor(
-    readonly text: string,
-    readonly origin: number,
-    readonly trust: Trust,
-  ) {
+  readonly text: string;
+  readonly origin: number;
+  readonly trust: Trust;
+  constructor(text: string, origin: number, trust: Trust) {
+    this.text = text;
+    this.origin = origin;
+    this.trust = trust;
     this.#lexer = new Lexer(text);
     this.#token = this.#lexer.read(origin, false);
   }

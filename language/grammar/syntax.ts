@@ -163,7 +163,9 @@ export function contentOf(text: Text): string {
 /** Lines of a text: offsets to line and character (both from 0) and back. */
 export class Lines {
   readonly #starts: number[] = [0];
-  constructor(readonly text: string) {
+  readonly text: string;
+  constructor(text: string) {
+    this.text = text;
     for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) this.#starts.push(at + 1);
   }
   position(offset: number): { line: number; character: number } {

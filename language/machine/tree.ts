@@ -48,13 +48,18 @@ export class Instance {
   readonly unclear = new Map<Entry, readonly string[]>();
   /** Its part is an open choice that nothing stands in for yet, or cannot be found: what it leaves out, a part may still bring. */
   open = false;
-  constructor(
-    readonly name: string,
-    readonly kind: Kind,
-    public holder: Instance | undefined,
-    readonly count: number,
-    public layers: Layer[],
-  ) {}
+  readonly name: string;
+  readonly kind: Kind;
+  holder: Instance | undefined;
+  readonly count: number;
+  layers: Layer[];
+  constructor(name: string, kind: Kind, holder: Instance | undefined, count: number, layers: Layer[]) {
+    this.name = name;
+    this.kind = kind;
+    this.holder = holder;
+    this.count = count;
+    this.layers = layers;
+  }
 
   /** `Heron.bed.heater` */
   get path(): string {
@@ -200,7 +205,10 @@ interface Said {
 
 class Builder {
   #depth = 0;
-  constructor(readonly choices: PartChoices) {}
+  readonly choices: PartChoices;
+  constructor(choices: PartChoices) {
+    this.choices = choices;
+  }
 
   /** The layers and the kind that a base's name leads to: a kind, a part, or a block that stands alone (`itself`, or a variant of it). */
   base(

@@ -135,10 +135,11 @@ function narrower(a: Member | undefined, b: Member): Member {
 export class Kind {
   readonly name: string;
   #members: Map<string, Member> | undefined;
-  constructor(
-    readonly node: Declaration,
-    readonly scope: Scope,
-  ) {
+  readonly node: Declaration;
+  readonly scope: Scope;
+  constructor(node: Declaration, scope: Scope) {
+    this.node = node;
+    this.scope = scope;
     this.name = node.name?.text ?? '';
   }
 

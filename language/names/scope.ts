@@ -27,7 +27,9 @@ export class FileNames implements Declarations {
   readonly kinds = new Map<string, Declaration>();
   readonly rules: Declaration[] = [];
   readonly sizeNames = new Map<string, NamedSize>();
-  constructor(readonly files: readonly SpecFile[]) {
+  readonly files: readonly SpecFile[];
+  constructor(files: readonly SpecFile[]) {
+    this.files = files;
     for (const file of files) for (const item of file.items) this.#add(item);
   }
 
@@ -72,12 +74,16 @@ export class FileScope implements Scope {
   readonly #memo = new Map<unknown, unknown>();
   /** Counts how often it was renewed. */
   version = 0;
-  constructor(
-    public own: Declarations,
-    public used: readonly FileScope[],
-    readonly system: UnitSystem,
-    readonly shared: FileScope | undefined,
-  ) {}
+  own: Declarations;
+  used: readonly FileScope[];
+  readonly system: UnitSystem;
+  readonly shared: FileScope | undefined;
+  constructor(own: Declarations, used: readonly FileScope[], system: UnitSystem, shared: FileScope | undefined) {
+    this.own = own;
+    this.used = used;
+    this.system = system;
+    this.shared = shared;
+  }
 
   /** Takes in what the file, or a file it uses, now says; kinds are made anew where `kinds` tells that one changed. */
   renew(own: Declarations, used: readonly FileScope[], kinds: boolean): void {

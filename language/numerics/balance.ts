@@ -4,7 +4,10 @@ const tolerance = 1e-10;
 const mostSteps = 100;
 
 export class Stop {
-  constructor(readonly value: Value) {}
+  readonly value: Value;
+  constructor(value: Value) {
+    this.value = value;
+  }
 }
 
 /**

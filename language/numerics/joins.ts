@@ -8,7 +8,10 @@ interface Net {
 
 /** Which ends are one: each points to another of its set, or to itself. */
 class Joined {
-  constructor(private readonly next = new Map<string, string>()) {}
+  private readonly next: Map<string, string>;
+  constructor(next = new Map<string, string>()) {
+    this.next = next;
+  }
 
   copy(): Joined {
     return new Joined(new Map(this.next));

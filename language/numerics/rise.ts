@@ -21,7 +21,10 @@ type Slope = (y: number) => number;
 type Watch = (t0: number, y0: number, t1: number, y1: number, f0: number, f1: number) => boolean;
 
 class Stop {
-  constructor(readonly value: Value) {}
+  readonly value: Value;
+  constructor(value: Value) {
+    this.value = value;
+  }
 }
 
 /** Wraps a formula; what it cannot compute ends the integration with that result. */

@@ -195,10 +195,12 @@ export class UnitSystem {
 /** Reads products, quotients and powers of simple units, without blanks: `kg*m^2/s^2`, `W/(m*K)`. */
 class UnitText {
   #at = 0;
-  constructor(
-    readonly text: string,
-    readonly simple: (part: string) => Unit | undefined,
-  ) {}
+  readonly text: string;
+  readonly simple: (part: string) => Unit | undefined;
+  constructor(text: string, simple: (part: string) => Unit | undefined) {
+    this.text = text;
+    this.simple = simple;
+  }
 
   read(): Unit | UnitProblem | undefined {
     const result = this.#product();

@@ -11,11 +11,13 @@ export interface Interval {
  * Source: interval arithmetic, R. E. Moore, "Interval Analysis" (1966); slopes by the chain rule, as in automatic differentiation.
  */
 export class Span implements Interval {
-  constructor(
-    readonly low: number,
-    readonly high: number,
-    readonly slopes: ReadonlyMap<object, Interval>,
-  ) {
+  readonly low: number;
+  readonly high: number;
+  readonly slopes: ReadonlyMap<object, Interval>;
+  constructor(low: number, high: number, slopes: ReadonlyMap<object, Interval>) {
+    this.low = low;
+    this.high = high;
+    this.slopes = slopes;
     for (const each of [this, ...slopes.values()])
       if (!Number.isFinite(each.low) || !Number.isFinite(each.high)) throw new Opaque();
   }

@@ -25,41 +25,54 @@ export type ValueList = readonly Value[];
 
 /** An amount of one currency. */
 export class Money {
-  constructor(
-    readonly amount: number,
-    readonly code: string,
-  ) {}
+  readonly amount: number;
+  readonly code: string;
+  constructor(amount: number, code: string) {
+    this.amount = amount;
+    this.code = code;
+  }
 }
 
 /** A size, `235 mm x 235 mm`. */
 export class Sides {
-  constructor(readonly sides: readonly number[]) {}
+  readonly sides: readonly number[];
+  constructor(sides: readonly number[]) {
+    this.sides = sides;
+  }
 }
 
 /** A curve through points of increasing x. */
 export class Curve {
-  constructor(
-    readonly x: readonly number[],
-    readonly y: readonly number[],
-  ) {}
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+  constructor(x: readonly number[], y: readonly number[]) {
+    this.x = x;
+    this.y = y;
+  }
 }
 
 /** A range as written; when it is read, one of its ends is taken (see `Scenario`). */
 export class Range {
-  constructor(
-    readonly low: number,
-    readonly high: number,
-  ) {}
+  readonly low: number;
+  readonly high: number;
+  constructor(low: number, high: number) {
+    this.low = low;
+    this.high = high;
+  }
 }
 
 /** A sum over partly unknown values: at least `low` (and at most `high`, where that is known). */
 export class Bounds {
-  constructor(
-    readonly low: number | undefined,
-    readonly high: number | undefined,
-    readonly missing: readonly Missing[],
-    readonly code?: string,
-  ) {}
+  readonly low: number | undefined;
+  readonly high: number | undefined;
+  readonly missing: readonly Missing[];
+  readonly code: string | undefined;
+  constructor(low: number | undefined, high: number | undefined, missing: readonly Missing[], code?: string) {
+    this.low = low;
+    this.high = high;
+    this.missing = missing;
+    this.code = code;
+  }
 }
 
 /** Something that was not given, and where it would be. */
@@ -72,30 +85,38 @@ export interface Missing {
 
 /** Not known, because something was not given. `absent` where the very thing asked for was left out. */
 export class Unknown {
-  constructor(
-    readonly missing: readonly Missing[],
-    readonly absent = false,
-  ) {}
+  readonly missing: readonly Missing[];
+  readonly absent: boolean;
+  constructor(missing: readonly Missing[], absent = false) {
+    this.missing = missing;
+    this.absent = absent;
+  }
 }
 
 /** A value that cannot be: a table left, a solution that does not exist, a ring of formulas. */
 export class Fault {
-  constructor(
-    readonly message: string,
-    readonly node?: AstNode,
-    /** True where formulas lead back to themselves. */
-    readonly ring = false,
-  ) {}
+  readonly message: string;
+  readonly node: AstNode | undefined;
+  /** True where formulas lead back to themselves. */
+  readonly ring: boolean;
+  constructor(message: string, node?: AstNode, ring = false) {
+    this.message = message;
+    this.node = node;
+    this.ring = ring;
+  }
 }
 
 /** A derived value with arguments, handed to a numeric by its name. */
 export class Formula {
-  constructor(
-    readonly name: string,
-    readonly call: (...args: Value[]) => Value,
-    /** Names of its arguments, where they have some. */
-    readonly parameters: readonly string[] = [],
-  ) {}
+  readonly name: string;
+  readonly call: (...args: Value[]) => Value;
+  /** Names of its arguments, where they have some. */
+  readonly parameters: readonly string[];
+  constructor(name: string, call: (...args: Value[]) => Value, parameters: readonly string[] = []) {
+    this.name = name;
+    this.call = call;
+    this.parameters = parameters;
+  }
 }
 
 /** True for what stands in place of a value. */

@@ -207,10 +207,12 @@ function whyItIsNot({ value }: Derivation): string | undefined {
 
 class ValuePage {
   readonly #told = new Set<Cell>();
-  constructor(
-    readonly machine: Assessed,
-    readonly page: Page,
-  ) {}
+  readonly machine: Assessed;
+  readonly page: Page;
+  constructor(machine: Assessed, page: Page) {
+    this.machine = machine;
+    this.page = page;
+  }
 
   explain(cell: Cell, depth: number): Page {
     for (const _ of this.machine.engine.searchDeeper(cell));

@@ -97,10 +97,12 @@ export interface Place {
 
 /** Tells where nodes stand, in files as they are best read. */
 export class Places {
-  constructor(
-    readonly project: Project,
-    readonly cwd: string,
-  ) {}
+  readonly project: Project;
+  readonly cwd: string;
+  constructor(project: Project, cwd: string) {
+    this.project = project;
+    this.cwd = cwd;
+  }
 
   nameOf(file: Pick<SourceFile, 'uri'>): string {
     const { uri } = file;

@@ -34,10 +34,11 @@ const labelWidth = 12;
 export class Page {
   readonly style: Styles;
   readonly #parts: string[] = [];
-  constructor(
-    readonly io: Io,
-    readonly places: Places,
-  ) {
+  readonly io: Io;
+  readonly places: Places;
+  constructor(io: Io, places: Places) {
+    this.io = io;
+    this.places = places;
     this.style = stylesFor(io);
   }
 

@@ -64,11 +64,14 @@ function pathOf(instance: Instance): string {
 }
 
 class Reporter {
-  constructor(
-    readonly project: Project,
-    readonly places: Places,
-    readonly withValues: boolean,
-  ) {}
+  readonly project: Project;
+  readonly places: Places;
+  readonly withValues: boolean;
+  constructor(project: Project, places: Places, withValues: boolean) {
+    this.project = project;
+    this.places = places;
+    this.withValues = withValues;
+  }
 
   /** What is said of a file, and of those it uses that were not reported on before. */
   file({ uri, text }: Input, read: Set<string>): Report {

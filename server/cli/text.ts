@@ -13,7 +13,9 @@ export function textReport(report: Report, files: number, io: Pick<Io, 'colours'
 
 class TextReport {
   readonly #style: Styles;
-  constructor(readonly io: Pick<Io, 'colours' | 'width'>) {
+  readonly io: Pick<Io, 'colours' | 'width'>;
+  constructor(io: Pick<Io, 'colours' | 'width'>) {
+    this.io = io;
     this.#style = stylesFor(io);
   }
 

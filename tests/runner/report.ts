@@ -51,7 +51,10 @@ function resultsOf(modules: readonly TestModule[], unhandled: readonly { message
 
 /** Leaves every result in a file, prints what passed at a second try, and fails a run that holds what may not be. */
 export class Report implements Reporter {
-  constructor(readonly left = resultsFile) {}
+  readonly left: string;
+  constructor(left = resultsFile) {
+    this.left = left;
+  }
 
   onInit(): void {
     console.log(`random tests start from seed ${seed}; FUZZ_SEED=… tries another`);

@@ -79,10 +79,12 @@ export const sorts: readonly Sort[] = [
 /** Writes random expressions. Where `wrongAt` is the number of a literal, that one is of another sort. */
 export class Writer {
   literals = 0;
-  constructor(
-    readonly random: () => number,
-    readonly wrongAt = -1,
-  ) {}
+  readonly random: () => number;
+  readonly wrongAt: number;
+  constructor(random: () => number, wrongAt = -1) {
+    this.random = random;
+    this.wrongAt = wrongAt;
+  }
 
   #pick<T>(list: readonly T[]): T {
     return list[Math.floor(this.random() * list.length)] as T;
