@@ -128,7 +128,7 @@ interface Root {
 }
 
 /** The declarations that every file sees. */
-export interface Library {
+interface Library {
   readonly scope: FileScope;
   readonly files: ReadonlyMap<string, ParsedFile>;
 }

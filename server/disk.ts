@@ -6,7 +6,7 @@ import type { Refusal } from '../language/project.ts';
 /** What the names of files in this language end with. */
 export const ending = '.gusset';
 /** No larger file is read (bytes): more than ten times what the text of 100,000 blocks takes. */
-export const mostBytes = 32 * 2 ** 20;
+const mostBytes = 32 * 2 ** 20;
 
 const reasons: Readonly<Record<string, string>> = {
   ENOENT: 'there is no such file or folder',

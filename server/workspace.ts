@@ -3,9 +3,9 @@ import { canonicalUri, type Host, Project, readLibrary, type SourceFile } from '
 import { refuseUse } from './disk.ts';
 
 /** What the server needs from the outside: the text of a file that no client has open. */
-export type ReadFile = Host['read'];
+type ReadFile = Host['read'];
 /** The names in a folder, folders with a slash at their end; none for what cannot be read. */
-export type ListFolder = (uri: string) => readonly string[];
+type ListFolder = (uri: string) => readonly string[];
 
 /** So many files of the client's folders are read at most, and so many folders looked into: a client may work in a whole disk. */
 const mostFiles = 5000;

@@ -7,7 +7,7 @@ import { type Place, placeAt } from './complete-place.ts';
 import { clauseValues, expressions, membersAfterDot, units } from './complete-values.ts';
 import type { Proposal, ProposalSort } from './proposal.ts';
 
-export interface Completion {
+interface Completion {
   /** What is replaced, in absolute offsets. */
   readonly start: number;
   readonly end: number;
@@ -15,7 +15,7 @@ export interface Completion {
 }
 
 /** Lists what a folder holds, for the paths of `use`: names, folders with a slash at their end. */
-export type ListFiles = (path: string) => readonly string[];
+type ListFiles = (path: string) => readonly string[];
 
 /** What can be written at an offset of a file, the best first. Works on half-typed text; computes no values. */
 export function complete(file: TextFile, offset: number, listFiles: ListFiles = () => []): Completion | undefined {

@@ -185,7 +185,7 @@ function localType(path: readonly AstNode[], seen: readonly Seen[]): Type | unde
 
 // ---- what a name leads to ----
 
-export function kindNamed(name: string, scope: Scope): Found | undefined {
+function kindNamed(name: string, scope: Scope): Found | undefined {
   const kind = scope.kindNamed(name);
   return kind && { sort: 'kind', identity: kind.node, declarations: [kind.node.name], kind };
 }
@@ -196,7 +196,7 @@ function dimensionNamed(name: string, scope: Scope): Found | undefined {
 }
 
 /** A unit as written, prefixes and products resolved. */
-export function unitNamed(text: string, scope: Scope): Found | undefined {
+function unitNamed(text: string, scope: Scope): Found | undefined {
   const unit = scope.system.unit(text);
   if (!isUnit(unit)) return undefined;
   return { sort: 'unit', identity: unit.node ?? `unit ${text}`, declarations: unit.node ? [unit.node.name] : [], unit };

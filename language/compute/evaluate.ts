@@ -338,7 +338,7 @@ function holderOf(from: 'own' | 'around' | 'shared', name: string, { self }: Fra
 type Asking = Pick<Frame, 'engine' | 'mode'>;
 
 /** A value or a block of the instance itself. */
-export function own(instance: Instance, name: string, asking: Asking): Value | undefined {
+function own(instance: Instance, name: string, asking: Asking): Value | undefined {
   const member = instance.member(name);
   if (member && member.role !== 'child') return asking.engine.value(cellOf(instance, name) as Cell);
   const block = blockIn(instance, name, asking);

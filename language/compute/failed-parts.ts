@@ -10,7 +10,7 @@ import { type Margin, marginOf, showMargin } from './margin.ts';
 import { digitsApart, showText } from './render.ts';
 
 /** An expression in a condition, and what it comes to. */
-export interface Operand {
+interface Operand {
   readonly expression: string;
   readonly value: Value;
   readonly type: Type;

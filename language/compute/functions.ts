@@ -7,7 +7,7 @@ import { Bounds, Fault, isMissing, Money, mergeMissing, missingOf, Unknown, type
 import type { Counted, Frame } from './frame.ts';
 
 /** How a function of the language is computed. */
-export interface Builtin {
+interface Builtin {
   call(args: Value[], frame: Frame, node: Call): Value;
   /** What it does with `… for x in …`. */
   overList?(counted: Counted[] | Unknown | Fault, frame: Frame, node: Call): Value;

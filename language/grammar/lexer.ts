@@ -1,5 +1,5 @@
 /** What a token is. `bad` is a character that begins nothing. */
-export type TokenKind = 'word' | 'number' | 'date' | 'string' | 'mark' | 'line' | 'end' | 'bad';
+type TokenKind = 'word' | 'number' | 'date' | 'string' | 'mark' | 'line' | 'end' | 'bad';
 
 export interface Token {
   readonly kind: TokenKind;

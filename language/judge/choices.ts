@@ -18,7 +18,7 @@ import { cautionOf, contextOf, frameOf, type Rule, rulesOn, verdictCell } from '
 import { notJudged, type Wants, wantsOf, whyNotKnown } from './verdict-words.ts';
 
 /** Something that could stand in place of a `?`. */
-export interface Candidate {
+interface Candidate {
   /** As it would be written in the file. */
   readonly text: string;
   /** As people read it. */
@@ -27,7 +27,7 @@ export interface Candidate {
 }
 
 /** Why a candidate was passed over. */
-export interface Obstacle {
+interface Obstacle {
   readonly candidate: Candidate;
   /** The rule's name, or `requirement`. */
   readonly rule: string;
@@ -35,7 +35,7 @@ export interface Obstacle {
 }
 
 /** A rule that stands behind a choice and cannot be decided yet, with what it lacks. */
-export interface Waiting extends Wants {
+interface Waiting extends Wants {
   readonly rule: string;
   /** What to mind, where it is about people's safety. */
   readonly caution?: string;
@@ -60,7 +60,7 @@ export interface Choice {
 type Part = { readonly node: Declaration; readonly scope: Scope };
 
 /** A tree of the same machine with other parts in place of its open ones. */
-export type Rebuild = (parts: PartChoices) => Machine | undefined;
+type Rebuild = (parts: PartChoices) => Machine | undefined;
 
 /** Choices that bear on each other settle in this many rounds or are left as they are. */
 const mostRounds = 4;

@@ -26,7 +26,7 @@ export function writeValue(instance: Instance, name: string, text: string, item:
 }
 
 /** Writes lines into an instance's own block, making the blocks around them where the item has none. */
-export function writeLines(instance: Instance, lines: readonly string[], item: Item): TextEdit {
+function writeLines(instance: Instance, lines: readonly string[], item: Item): TextEdit {
   const block = ownBlock(instance, item);
   if (block) return intoBlock(block, lines);
   if (!instance.holder) return intoBlock(item, lines);

@@ -59,7 +59,7 @@ export interface Finding {
   readonly consequences: Finding[];
 }
 
-export interface Accepted {
+interface Accepted {
   readonly reason: string;
   readonly node: AstNode;
   /** Said where the value has grown worse than the one accepted, so that the acceptance no longer counts. */
@@ -69,7 +69,7 @@ export interface Accepted {
 }
 
 /** A rule that holds. */
-export interface Held {
+interface Held {
   readonly rule: string;
   readonly instance: Instance;
   /** Said where the worst was searched for, and how far. */

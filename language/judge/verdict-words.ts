@@ -38,14 +38,14 @@ export function valueOrWhy(value: Value, shown: string): string {
 
 // ---- how what was judged stands ----
 
-export type Verdict = 'holds' | 'fails' | 'undecided';
+type Verdict = 'holds' | 'fails' | 'undecided';
 
 export function verdictOf(holds: boolean | undefined | null): Verdict {
   return holds === undefined || holds === null ? 'undecided' : holds ? 'holds' : 'fails';
 }
 
 /** What is said of something that was judged, beside its verdict. */
-export interface Judged extends Partial<Wants> {
+interface Judged extends Partial<Wants> {
   readonly holds: boolean | undefined;
   /** What it comes to. */
   readonly shown?: string;

@@ -1,7 +1,7 @@
 import type { Body, Entry, Measurement, Requirement } from '../grammar/generated/ast.ts';
 
 /** The statements of a body, sorted by what they are for. */
-export interface Said {
+interface Said {
   /** What is said of values, by their names. */
   readonly values: ReadonlyMap<string, SaidOfValue>;
   /** Names of values that are open choices. */
@@ -10,7 +10,7 @@ export interface Said {
   readonly measurements: readonly Measurement[];
 }
 
-export interface SaidOfValue {
+interface SaidOfValue {
   /** The first assignment. */
   readonly given?: Entry;
   /** The first measurement that is used in place of what is computed. */

@@ -98,7 +98,7 @@ export interface Scope {
   signatureOf(node: { readonly parameters: readonly Parameter[]; readonly type?: TypeNode }): Signature;
 }
 
-export type Role = 'needed' | 'optional' | 'default' | 'derived' | 'child';
+type Role = 'needed' | 'optional' | 'default' | 'derived' | 'child';
 
 /** A value or a child block that a kind declares. */
 export interface Member {

@@ -15,7 +15,7 @@ export function quantityOf(named: NamedDimension): QuantityType {
   return { is: 'quantity', dimension: named.dimension, named, points: named.points, money: named.money };
 }
 
-export interface TypeNames {
+interface TypeNames {
   readonly system: UnitSystem;
   kindNamed(name: string): Kind | undefined;
   /** Names that the declaration lets stand for any quantity (`any X`). */

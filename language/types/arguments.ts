@@ -1,7 +1,7 @@
 import type { Argument, Name } from '../grammar/generated/ast.ts';
 
 /** Which argument of a call goes to which parameter: the one place where names and order are matched. */
-export interface Matched<P> {
+interface Matched<P> {
   /** Each argument with the parameter that it is for; undefined for one that is for none. */
   readonly parameters: readonly (P | undefined)[];
   /** Each parameter with the place of its argument in the call; undefined for one that has none. */

@@ -94,7 +94,7 @@ function holderType({ instance, around }: Place): Type {
 }
 
 /** The type of a member as an expression sees it. */
-export function memberType(member: Member): Type {
+function memberType(member: Member): Type {
   if (member.parameters.length === 0) return member.occurs === 'many' ? { is: 'list', of: member.type } : member.type;
   return { is: 'formula', parameters: member.parameters.map((p) => p.type), result: member.type };
 }
@@ -155,7 +155,7 @@ function sharedBinding(name: string, scope: Scope): Binding | undefined {
 }
 
 /** What some kind shares under that name. */
-export function sharedMember(name: string, scope: Scope): Member | undefined {
+function sharedMember(name: string, scope: Scope): Member | undefined {
   for (const seen of scope.visible()) {
     const found = seen.sharedMembers().get(name);
     if (found) return found;
@@ -164,7 +164,7 @@ export function sharedMember(name: string, scope: Scope): Member | undefined {
 }
 
 /** What a file declares under that name: a standard size, a part, a machine, a function, a constant, a table. */
-export function declaredBinding(name: string, scope: Scope): Binding | undefined {
+function declaredBinding(name: string, scope: Scope): Binding | undefined {
   const size = scope.sizeNamed(name);
   if (size) return { is: 'size', size, type: typeOf(size.declaration.type, size.scope) };
   const found = scope.find(name);

@@ -24,7 +24,7 @@ import { listed } from './problem.ts';
 import { domainType } from './question.ts';
 
 /** What a call calls: a function of the language, or something with arguments; undefined where it is neither. */
-export type Called =
+type Called =
   | { readonly is: 'function'; readonly name: FunctionName }
   | { readonly is: 'formula'; readonly name: string; readonly signature: Signature };
 

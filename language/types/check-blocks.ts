@@ -47,7 +47,7 @@ function isWritten(instance: Instance, own: AstNode): boolean {
   return instance.layers.some((layer) => !layer.inherited || within(layer.node, own));
 }
 
-export function within(node: AstNode, own: AstNode): boolean {
+function within(node: AstNode, own: AstNode): boolean {
   for (let at: AstNode | undefined = node; at; at = at.$container) if (at === own) return true;
   return false;
 }
@@ -95,7 +95,7 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
   }
 }
 
-export function has(body: Body | undefined, name: string): boolean {
+function has(body: Body | undefined, name: string): boolean {
   return body?.members.some((m) => m.$type === 'Entry' && isBlock(m) && blockName(m) === name) ?? false;
 }
 

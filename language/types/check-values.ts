@@ -74,7 +74,7 @@ function checkWithin(node: Entry, member: Member, ctx: Context): void {
 }
 
 /** Both ends of a range; of anything else, itself. */
-export function ends(value: Expression | undefined): Expression[] {
+function ends(value: Expression | undefined): Expression[] {
   if (value?.$type === 'Group') return ends(value.inner);
   if (value?.$type === 'Binary' && value.operator === '..') return [...ends(value.left), ...ends(value.right)];
   return value ? [value] : [];

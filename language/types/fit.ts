@@ -8,7 +8,7 @@ import { describeDimension, inWords, withArticle } from '../units/display.ts';
 import { replace, type TextFix } from './problem.ts';
 
 /** Why a type does not fit where another is expected. */
-export interface Misfit {
+interface Misfit {
   readonly code: string;
   readonly message: string;
   readonly fixes: readonly TextFix[];
@@ -30,7 +30,7 @@ export function misfit(actual: Type, expected: Type, node: Expression, scope: Sc
 }
 
 /** Can a value of one type stand where the other is expected? */
-export function fits(actual: Type, expected: Type): boolean {
+function fits(actual: Type, expected: Type): boolean {
   if (actual.is === 'any' || expected.is === 'any') return true;
   switch (expected.is) {
     case 'quantity':

@@ -4,7 +4,7 @@ import { type Context, report, silently } from './context.ts';
 import { common, misfit } from './fit.ts';
 
 /** Finds the type of an expression; each mistake is reported once. */
-export type Infer = (node: Expression | undefined, ctx: Context, expected?: Type) => Type;
+type Infer = (node: Expression | undefined, ctx: Context, expected?: Type) => Type;
 
 /** What is asked of the types of the expressions in an expression. It is handed on, so that no construct's file leads back to `infer.ts`. */
 export class Inference {

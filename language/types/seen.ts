@@ -82,7 +82,7 @@ export function innerNodes(node: AstNode): AstNode[] {
 }
 
 /** The item that an offset stands in, or right behind. */
-export function itemAround({ parsed }: TextFile, offset: number) {
+function itemAround({ parsed }: TextFile, offset: number) {
   let [low, high] = [0, parsed.items.length - 1];
   while (low < high) {
     const middle = (low + high + 1) >> 1;

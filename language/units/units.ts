@@ -32,7 +32,7 @@ export interface Unit {
 }
 
 /** Why a unit's text was not understood: the part at fault, and a near spelling if there is one. */
-export interface UnitProblem {
+interface UnitProblem {
   readonly part: string;
   readonly suggestion?: string;
 }

@@ -5,7 +5,7 @@ import { isUnit, type Unit, type UnitSystem } from '../units/units.ts';
 import { Span } from './span.ts';
 import { Bounds, Curve, Fault, Formula, Money, Range, Sides, Unknown, type Value } from './value.ts';
 
-export interface ShowOptions {
+interface ShowOptions {
   /** Units to choose from; by default those of the value's dimension. */
   readonly shown?: readonly string[];
   readonly digits?: number;

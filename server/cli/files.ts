@@ -87,7 +87,7 @@ export function displayPath(full: string, cwd: string): string {
 }
 
 /** A place in a text, lines and columns from 1, the end not included. */
-export interface Place {
+interface Place {
   readonly file: string;
   readonly line: number;
   readonly column: number;

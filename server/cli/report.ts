@@ -24,7 +24,7 @@ import type { Finding as FindingReport, MachineReport, Report } from './schema.t
 import { encode, plainValue } from './values.ts';
 
 /** A file to report on. */
-export interface Input {
+interface Input {
   readonly uri: string;
   readonly text: string;
 }

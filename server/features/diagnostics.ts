@@ -40,7 +40,7 @@ function findingDiagnostic(finding: Finding, file: SourceFile): Diagnostic {
 }
 
 /** The message with what else there is to know: why it was accepted, the ways out and, set apart, what to mind. */
-export function findingText(finding: Finding): string {
+function findingText(finding: Finding): string {
   const { accepted, waysOut, caution, worst } = finding;
   const lines = [`${finding.message}.`.replace(/([.?!])\.$/, '$1')];
   if (worst) lines.push(`Worst ${worst}.`);

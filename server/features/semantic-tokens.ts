@@ -36,7 +36,7 @@ export const semanticTokensOptions: SemanticTokensOptions = {
 };
 
 /** A stretch of text in one line that is coloured as one. */
-export interface Coloured {
+interface Coloured {
   readonly start: number;
   readonly end: number;
   readonly type: Type;
@@ -55,7 +55,7 @@ export function semanticTokens(file: SourceFile, range: Range | undefined, works
 }
 
 /** What is to be coloured, in the order of the text; nothing overlaps, and nothing reaches over a line's end. */
-export function colours(file: SourceFile, range: Range | undefined, workspace: Workspace): Coloured[] {
+function colours(file: SourceFile, range: Range | undefined, workspace: Workspace): Coloured[] {
   const { text, items } = file.parsed;
   const from = range ? file.lines.offset({ line: range.start.line, character: 0 }) : 0;
   const lineEnd = range ? text.indexOf('\n', file.lines.offset(range.end)) : -1;

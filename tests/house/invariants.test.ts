@@ -5,6 +5,7 @@ import { build } from 'esbuild';
 import { describe, expect, test } from 'vitest';
 import { circles, floors, importsThatRunUp, wrongImports } from './directions.ts';
 import { codeBlocks, problemsIn } from './documents.ts';
+import { unusedExports } from './exports.ts';
 import { grammarWords, libraryNames, spelledNames } from './names.ts';
 import { filesOf, root } from './sources.ts';
 
@@ -52,6 +53,35 @@ describe('each floor of the language rests on those below it', () => {
     ];
     expect(importsThatRunUp(wrong)).toEqual(['language/names/a.ts imports language/types/b.ts']);
     expect(circles(wrong)).toEqual(['language/types/b.ts', 'language/types/c.ts', 'language/types/d.ts']);
+  });
+});
+
+describe('what a file exports another one needs', () => {
+  /** Looked into by tests alone. */
+  const forTests = [
+    'language/grammar/format.ts isTorn',
+    'language/grammar/syntax.ts nodesAt',
+    'language/judge/choices.ts candidatesFor',
+    'language/types/check.ts undocumented',
+    'server/features/code-lens.ts standing',
+    'server/features/semantic-tokens.ts tokenTypes',
+    'server/features/semantic-tokens.ts tokenModifiers',
+  ];
+
+  test('no export is imported by no other file, but for those that tests look into', () => {
+    expect(unusedExports(code)).toEqual(forTests);
+    const withTests = [...code, ...filesOf('tests', '.ts')];
+    expect(unusedExports(code, withTests)).toEqual([]);
+  });
+
+  test('one that nobody imports is found', () => {
+    const a =
+      'export const one = 1, two = 2;\nexport function three() {}\nexport type Four = 4;\nconst five = 5;\nexport { five };';
+    const b = "import { one as uno, type Four } from './a.ts';\nexport { five } from './a.ts';";
+    const named = (path: string, text: string) => ({ path, text });
+    expect(unusedExports([named('x/a.ts', a), named('x/b.ts', b)])).toEqual(['x/a.ts two', 'x/a.ts three']);
+    expect(unusedExports([named('x/a.ts', a), named('y/c.ts', "import * as all from '../x/a.ts';")])).toEqual([]);
+    expect(unusedExports([named('x/a.ts', a), named('y/c.ts', "await import('../x/a.ts');")])).toEqual([]);
   });
 });
 

@@ -1,0 +1,66 @@
+import { dirname, join } from 'node:path/posix';
+import ts from 'typescript';
+import type { SourceFile } from './sources.ts';
+
+/** Where a program starts: what runs it imports nothing by name. */
+const starts = /^(client\/extension|server\/main|server\/cli\/main)\.ts$/;
+
+/** The names that a file exports, where it declares them. */
+function exportsOf(source: ts.SourceFile): string[] {
+  return source.statements.flatMap((statement) => {
+    if (ts.isExportDeclaration(statement) && !statement.moduleSpecifier && statement.exportClause)
+      return ts.isNamedExports(statement.exportClause)
+        ? statement.exportClause.elements.map(({ name }) => name.text)
+        : [];
+    if (!ts.canHaveModifiers(statement)) return [];
+    if (!ts.getModifiers(statement)?.some(({ kind }) => kind === ts.SyntaxKind.ExportKeyword)) return [];
+    if (ts.isVariableStatement(statement))
+      return statement.declarationList.declarations.flatMap(({ name }) => (ts.isIdentifier(name) ? [name.text] : []));
+    const { name } = statement as ts.Statement & { name?: ts.Node };
+    if (!name || !ts.isIdentifier(name)) return [];
+    // A type that the file's other exports speak of is theirs to be read by.
+    const isSpokenOf = ts.isInterfaceDeclaration(statement) || ts.isTypeAliasDeclaration(statement);
+    return isSpokenOf && source.text.split(new RegExp(`\\b${name.text}\\b`)).length > 2 ? [] : [name.text];
+  });
+}
+
+/** What a file imports or hands on, as `file name`; `file *` where it takes all. */
+function importsOf(path: string, source: ts.SourceFile): string[] {
+  const at = (to: string) => join(dirname(path), to);
+  const found: string[] = [];
+  const visit = (node: ts.Node): void => {
+    if (ts.isImportDeclaration(node) && ts.isStringLiteral(node.moduleSpecifier)) {
+      const bound = node.importClause?.namedBindings;
+      if (bound && ts.isNamespaceImport(bound)) found.push(`${at(node.moduleSpecifier.text)} *`);
+      for (const { propertyName, name } of bound && ts.isNamedImports(bound) ? bound.elements : [])
+        found.push(`${at(node.moduleSpecifier.text)} ${(propertyName ?? name).text}`);
+    } else if (ts.isExportDeclaration(node) && node.moduleSpecifier && ts.isStringLiteral(node.moduleSpecifier)) {
+      const { exportClause } = node;
+      if (!exportClause || ts.isNamespaceExport(exportClause)) found.push(`${at(node.moduleSpecifier.text)} *`);
+      else
+        for (const { propertyName, name } of exportClause.elements)
+          found.push(`${at(node.moduleSpecifier.text)} ${(propertyName ?? name).text}`);
+    } else if (ts.isImportTypeNode(node) && ts.isLiteralTypeNode(node.argument)) {
+      found.push(`${at((node.argument.literal as ts.StringLiteral).text)} *`);
+    } else if (ts.isCallExpression(node) && node.expression.kind === ts.SyntaxKind.ImportKeyword) {
+      const [to] = node.arguments;
+      if (to && ts.isStringLiteral(to)) found.push(`${at(to.text)} *`);
+    }
+    ts.forEachChild(node, visit);
+  };
+  visit(source);
+  return found;
+}
+
+/** Exports that no other of these files imports, as `file name`. */
+export function unusedExports(files: readonly SourceFile[], importers: readonly SourceFile[] = files): string[] {
+  const parsed = (file: SourceFile) => ts.createSourceFile(file.path, file.text, ts.ScriptTarget.Latest, true);
+  const used = new Set(importers.flatMap((file) => importsOf(file.path, parsed(file))));
+  return files.flatMap((file) =>
+    starts.test(file.path) || used.has(`${file.path} *`)
+      ? []
+      : exportsOf(parsed(file))
+          .map((name) => `${file.path} ${name}`)
+          .filter((each) => !used.has(each)),
+  );
+}
