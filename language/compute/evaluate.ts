@@ -635,7 +635,7 @@ function comprehend(body: Expression, node: Comprehension, frame: Frame): Counte
       value: kept === true ? evaluate(body, inner) : (missingOf(kept) ?? new Unknown([])),
       weight,
       position: i + 1,
-      isUnsure: kept !== true,
+      isUnsure: kept !== true || isMissing(item),
     });
   }
   return counted;

@@ -20,7 +20,7 @@ export interface Counted {
   readonly weight: number;
   /** Which of its list or question it is, counted from 1. */
   readonly position?: number;
-  /** Whether its condition cannot be told, so that it may not belong here. */
+  /** Whether its condition cannot be told, or which one it is, so that it may not belong here. */
   readonly isUnsure?: boolean;
 }
 

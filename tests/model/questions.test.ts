@@ -178,3 +178,32 @@ rule cell_heavy on cell {
     expect(machine.assessment.held).toBe(0);
   });
 });
+
+test('what may or may not stand in a list that was asked for is not counted as one that does', () => {
+  const text = `machine M {
+  ambient = 20 degC
+  asker {
+  }
+  leaf a {
+    wide = yes
+  }
+  leaf b {
+  }
+}
+kind leaf {
+  inside machine
+  wide: YesNo
+}
+kind asker {
+  inside machine
+  wide_ones: list of leaf = each(l for l in every leaf where l.wide)
+  how_many: Count = count(l for l in wide_ones)
+  counted: Count = count(wide_ones)
+}
+`;
+  const machine = machineIn(text);
+  expect(shown(machine, 'asker.how_many')).toBe('at least 1, at most 2');
+  expect(shown(machine, 'asker.counted')).toBe('at least 1, at most 2');
+  const said = machineIn(text.replace('leaf b {', 'leaf b {\n    wide = no'));
+  expect(shown(said, 'asker.how_many')).toBe('1');
+});
