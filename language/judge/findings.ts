@@ -355,9 +355,9 @@ function isGraver(a: Requirement, b: Requirement): boolean {
 
 /** How a requirement stands, with its numbers, or what keeps it from being decided: `fails: a is 5 mm, the limit is 4 mm (25 % short)`. */
 export function requirementOutcome(requirement: Requirement): string {
-  const { margin, failed, shown, worst, searched, ...rest } = requirement;
+  const { margin, failed, shown, worst, searched, proved, ...rest } = requirement;
   const numbers = failed ? { shown: failureWords(failed) } : { shown, margin: margin && showMargin(margin) };
-  return outcome({ ...rest, ...numbers, notes: [worst, searched] });
+  return outcome({ ...rest, ...numbers, notes: [worst, proved ? 'proved' : searched] });
 }
 
 function unmet(requirement: Requirement, machine: Machine): Finding {
