@@ -40,8 +40,8 @@ async function showFinding(editor: Editor) {
   await editor.type('0.5');
   await editor.errors.first().waitFor();
   await lowerOnScreen(editor);
-  // 0.5 mm^2 carries less than 4 A there: the picture shows what belongs to the text as it is now.
-  await editor.inlineValue('place = bed', /capacity [23]\./);
+  // 0.5 mm^2 carries 7.5 A there: the picture shows what belongs to the text as it is now.
+  await editor.inlineValue('place = bed', /capacity 7\./);
   await editor.inlineValue('path = [psu, fuse, relay', /current 9\./);
   await editor.hover();
   await editor.page.getByText('Quick Fix').first().waitFor();
