@@ -98,7 +98,8 @@ function counting(counted: Counted[] | Unknown | Fault): Value {
 }
 
 const list = (value: Value | undefined): Counted[] | Unknown | Fault => {
-  if (Array.isArray(value)) return value.map((item: Value) => ({ item, value: item, weight: 1, isUnsure: isMissing(item) }));
+  if (Array.isArray(value))
+    return value.map((item: Value) => ({ item, value: item, weight: 1, isUnsure: isMissing(item) }));
   return value !== undefined && isMissing(value) ? value : [];
 };
 
