@@ -5,7 +5,7 @@ import { Project, readLibrary } from '../../language/project.ts';
 import { renameFiles } from '../../server/features/rename-files.ts';
 import { workspaceSymbols } from '../../server/features/symbols.ts';
 import { Workspace } from '../../server/workspace.ts';
-import { bench } from '../model/support.ts';
+import { bench } from '../support.ts';
 import { Client, edited } from './client.ts';
 import { ownKind } from './own-kind.ts';
 

@@ -7,7 +7,7 @@ import { CancellationTokenSource, LSPErrorCodes } from 'vscode-languageserver/no
 import type { SourceFile } from '../../language/project.ts';
 import { diagnostics } from '../../server/features/diagnostics.ts';
 import { Workspace } from '../../server/workspace.ts';
-import { bench } from '../model/support.ts';
+import { bench } from '../support.ts';
 import { Client, cursor, edited } from './client.ts';
 
 let client: Client;

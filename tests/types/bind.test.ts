@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { machineIn, mistakesIn, shown } from '../model/support.ts';
+import { machineIn, mistakesIn, shown } from '../support.ts';
 
 describe('a name means one thing', () => {
   const kinds = `kind inner {

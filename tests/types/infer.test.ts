@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { mistakesIn } from '../model/support.ts';
+import { mistakesIn } from '../support.ts';
 
 /** A kind with a value of each sort, and one that is computed. */
 const asking = (type: string, formula: string, rest = '') => `machine M {

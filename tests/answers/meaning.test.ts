@@ -1,0 +1,132 @@
+import { expect, test } from 'vitest';
+import { meaningsAt, symbolAt } from '../../language/answers/meaning.ts';
+import { occurrencesOf } from '../../language/answers/occurrences.ts';
+import { read } from '../support.ts';
+
+const own = `sizes drum_sizes: Length = [100 mm, 200 mm] {
+  source practice "drums"
+}
+/// A drum.
+kind drum is component {
+  inside machine
+  width: Length
+  mode: one of slow, fast
+  rim(at: Ratio): Length = width * at {
+    source defined "share of it"
+  }
+  half: Length = rim(at: 0.5) {
+    source defined "half of it"
+  }
+}
+rule drum_wide on drum {
+  when mode == fast
+  holds width < 1 m
+  error "{name} is {width} wide"
+  source practice "ours"
+}
+part small_drum is drum {
+  width = 100 mm
+}
+machine First {
+  drum roller is small_drum {
+    mode = fast
+  }
+  require all(d.width < 1 m for d in every drum)
+  require roller.rim(at: 0.2) < 1 m
+  accept drum_wide because "so"
+}
+machine Second is First {
+  drum roller {
+    width = 200 mm
+  }
+}
+machine Third is First {
+  remove roller
+}
+`;
+
+const { project, file } = read(own);
+
+/** The offset that a piece of the text marks with `|`. */
+function marked(piece: string): number {
+  const at = own.indexOf(piece.replace('|', ''));
+  if (at < 0) throw new Error(`the text has no ${piece}`);
+  return at + piece.indexOf('|');
+}
+
+/** `sort@path`, for each meaning of a place. */
+function meanings(piece: string): string[] {
+  return meaningsAt(file, marked(piece)).map((m) => m.sort + (m.instance ? `@${m.instance.path}` : ''));
+}
+
+test.each([
+  ['kind |drum', ['kind']],
+  ['is |component', ['kind']],
+  ['|width: Length', ['value']],
+  ['one of sl|ow', ['choice']],
+  ['r|im(at: Ratio)', ['value']],
+  ['width * |at', ['argument']],
+  ['rim(|at: 0.5)', ['argument']],
+  ['mode == |fast', ['choice']],
+  ['{width|} wide', ['value']],
+  ['{na|me}', ['builtin']],
+  ['width| = 100 mm', ['value@small_drum']],
+  ['100 |mm', ['unit']],
+  ['|machine First', ['kind']],
+  ['machine |First', ['block@First']],
+  ['drum |roller is', ['block@First.roller']],
+  ['is |small_drum', ['part']],
+  ['mode = |fast', ['choice']],
+  ['|all(d', ['builtin']],
+  ['all(|d.', ['local']],
+  ['require |roller.rim', ['block@First.roller']],
+  ['accept |drum_wide', ['rule']],
+  ['drum |roller {\n    width', ['block@Second.roller']],
+  ['remove |roller', ['block']],
+  ['|require all', ['keyword']],
+])('what %s means', (piece, expected) => {
+  expect(meanings(piece)).toEqual(expected);
+});
+
+/** The lines that name what a place names. */
+function lines(piece: string): string[] {
+  const meaning = symbolAt(file, marked(piece));
+  const found = meaning ? occurrencesOf(meaning, project) : [];
+  return found.map((o) => own.split('\n')[o.file.lines.position(o.range.start).line]?.trim() ?? '');
+}
+
+test('a block is found in variants, where more is said of it, and where it is removed', () => {
+  expect(lines('|roller is small_drum')).toEqual([
+    'drum roller is small_drum {',
+    'require roller.rim(at: 0.2) < 1 m',
+    'drum roller {',
+    'remove roller',
+  ]);
+});
+
+test('a value is found in formulas, messages, parts and machines', () => {
+  expect(lines('|width: Length')).toEqual([
+    'width: Length',
+    'rim(at: Ratio): Length = width * at {',
+    'holds width < 1 m',
+    'error "{name} is {width} wide"',
+    'width = 100 mm',
+    'require all(d.width < 1 m for d in every drum)',
+    'width = 200 mm',
+  ]);
+});
+
+test('an argument is found where it is declared and where it is given', () => {
+  expect(lines('rim(|at: Ratio')).toEqual([
+    'rim(at: Ratio): Length = width * at {',
+    'rim(at: Ratio): Length = width * at {',
+    'half: Length = rim(at: 0.5) {',
+    'require roller.rim(at: 0.2) < 1 m',
+  ]);
+});
+
+test('a kind, a rule and a choice are found', () => {
+  expect(lines('kind |drum')).toHaveLength(6);
+  expect(lines('rule |drum_wide')).toEqual(['rule drum_wide on drum {', 'accept drum_wide because "so"']);
+  expect(lines('slow, |fast')).toEqual(['mode: one of slow, fast', 'when mode == fast', 'mode = fast']);
+});

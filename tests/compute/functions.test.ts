@@ -1,0 +1,209 @@
+import { describe, expect, test } from 'vitest';
+import { findingsOf, machineIn, shown, toldOf, undecidedOf } from '../support.ts';
+
+const formula = (name: string, type: string, text: string) =>
+  `  /// Asked.\n  ${name}: ${type} = ${text} {\n    source defined "a question of a test"\n  }\n`;
+
+/** Racks hold cells, cells hold pins; each asks about the others. */
+const kinds = `/// Holds cells.
+kind rack {
+  toplevel
+  /// Cells.
+  has cell*
+  has lamp?
+${formula('total', 'Power', 'sum(c.load for c in every cell)')}${formula('most', 'Power', 'max(c.load for c in every cell)')}${formula('least', 'Power', 'min(c.load for c in every cell)')}${formula('how_many', 'Count', 'count(c for c in every cell)')}${formula('heavy', 'Count', 'count(c for c in every cell where c.load > 3 W)')}${formula('pins', 'Count', 'count(p for p in every pin)')}${formula('only', 'Power', 'the(c.load for c in every cell where c.load > 3 W)')}${formula('only_or_none', 'Power', 'the(c.load for c in every cell where c.load > 3 W) otherwise 0 W')}${formula('first_one', 'Power', 'first(c.load for c in every cell)')}${formula('last_one', 'Power', 'last(c.load for c in every cell)')}${formula('loads', 'list of Power', 'each(c.load for c in every cell)')}${formula('lit', 'YesNo', 'given(lamp)')}}
+/// A cell.
+kind cell {
+  /// What it draws.
+  load: Power
+  /// Cells that it leads to.
+  leads_to: list of cell?
+  has pin*
+${formula('mates', 'Count', 'count(c for c in every cell of holder)')}${formula('heat', 'Power', 'sum(p.heat for p in every pin of self)')}${formula('place_in_row', 'Count', 'position(c for c in every cell where c == self)')}${formula('named_by', 'Count', 'count(c for c in every cell where self in c.leads_to)')}}
+/// A pin.
+kind pin {
+  heat: Power
+${formula('pins_here', 'Count', 'count(p for p in every pin of holder)')}${formula('cells_seen', 'Power', 'sum(c.load for c in every cell)')}}
+/// A lamp.
+kind lamp {
+  colour: Text?
+}
+`;
+const racked = (body: string) => machineIn(`${kinds}rack R {\n${body}\n}\n`);
+const asked = (body: string, path: string) => shown(racked(body), path);
+
+const two = `  cell a * 2 {
+    load = 3 W
+    pin * 3 {
+      heat = 1 W
+    }
+  }
+  cell b {
+    load = 4 W
+    leads_to = [a, b]
+  }`;
+
+test('the kinds of these tests have no mistake', () => {
+  expect(toldOf(`${kinds}rack R {\n${two}\n}\n`)).toEqual([]);
+});
+
+describe('blocks that stand for several', () => {
+  test('count as often, in sums and in counts, and so does what they hold', () => {
+    expect(asked(two, 'total')).toBe('10 W');
+    expect(asked(two, 'how_many')).toBe('3');
+    expect(asked(two, 'pins')).toBe('6');
+    expect(asked(two, 'heavy')).toBe('1');
+  });
+
+  test('a maximum is that of one', () => {
+    expect(asked(two, 'most')).toBe('4 W');
+    expect(asked(two, 'least')).toBe('3 W');
+  });
+
+  test('seen from inside, what holds both is there once', () => {
+    expect(asked(two, 'b.mates')).toBe('3');
+    expect(asked(two, 'a.mates')).toBe('2');
+    expect(asked(two, 'a.heat')).toBe('3 W');
+    expect(asked(two, 'a.pin.pins_here')).toBe('1');
+    expect(asked(two, 'a.pin.cells_seen')).toBe('7 W');
+  });
+});
+
+describe('one of several', () => {
+  test('the: the one there is; none, or two, is an error, and no fallback takes its place', () => {
+    expect(asked(two, 'only')).toBe('4 W');
+    const none = '  cell a {\n    load = 3 W\n  }';
+    expect(asked(none, 'only')).toBe('cannot be computed: there is none');
+    expect(asked(none, 'only_or_none')).toBe('cannot be computed: there is none');
+    expect(asked('  cell a {\n    load = 6 W\n  }\n  cell b {\n    load = 5 W\n  }', 'only')).toContain(
+      'more than one',
+    );
+  });
+
+  test('first, last, each and position go by the order of the text', () => {
+    expect(asked(two, 'first_one')).toBe('3 W');
+    expect(asked(two, 'last_one')).toBe('4 W');
+    expect(asked(two, 'loads')).toBe('[3 W, 4 W]');
+    expect(asked(two, 'a.place_in_row')).toBe('1');
+    expect(asked(two, 'b.place_in_row')).toBe('2');
+  });
+
+  test('those that name a block in a list are found, once each, and those whose list was left out are not', () => {
+    expect(asked(two, 'a.named_by')).toBe('1');
+    expect(asked(two, 'b.named_by')).toBe('1');
+    const none = two.replace('    leads_to = [a, b]\n', '');
+    expect(asked(none, 'a.named_by')).toBe('0');
+    const twice = two.replace('[a, b]', '[a, a]');
+    expect(asked(twice, 'a.named_by')).toBe('1');
+    expect(asked(twice, 'b.named_by')).toBe('0');
+  });
+
+  test('a block that may be there is given or not', () => {
+    expect(asked(two, 'lit')).toBe('no');
+    expect(asked(`${two}\n  lamp`, 'lit')).toBe('yes');
+  });
+});
+
+describe('where something is not known', () => {
+  const open = two.replace('    load = 4 W\n', '');
+
+  test('a sum says what is known of it, a maximum nothing', () => {
+    expect(asked(open, 'total')).toBe('at least 6 W');
+    expect(asked(open, 'most')).toBe('not known');
+    expect(asked(open, 'how_many')).toBe('3');
+  });
+
+  test('a sum of which nothing is known is not known', () => {
+    expect(asked('  cell a {\n  }', 'total')).toBe('not known');
+  });
+
+  test('a sum of nothing is nothing', () => {
+    expect(asked('', 'total')).toBe('0 W');
+    expect(asked('', 'how_many')).toBe('0');
+    expect(asked('', 'most')).toBe('not known');
+  });
+
+  test('a sum in which something may be negative is not known from below', () => {
+    expect(asked(open.replace('load = 3 W', 'load = -3 W'), 'total')).toBe('not known');
+  });
+
+  test('what may belong to a count leaves it between two bounds', () => {
+    expect(asked(open, 'heavy')).toBe('at least 0, at most 1');
+  });
+});
+
+test('every goes through what can stand alone and holds the block, even where that stands in something larger', () => {
+  const yard = `/// Holds racks.
+kind yard {
+  toplevel
+  has rack*
+}
+yard Y {
+  rack near {
+    ${two}
+  }
+  rack far {
+    cell only {
+      load = 5 W
+    }
+  }
+}
+`;
+  const machine = machineIn(`${kinds}${yard}`);
+  expect(shown(machine, 'near.total')).toBe('10 W');
+  expect(shown(machine, 'far.total')).toBe('5 W');
+  expect(shown(machine, 'far.how_many')).toBe('1');
+});
+
+describe('what the checks found to be wrong', () => {
+  const rule = `/// Not too much.
+rule cell_heavy on cell {
+  holds load <= 10 W
+  error "{name} draws {load}"
+  source defined "a test"
+}
+`;
+  test.each(['12 K', '"much"', '12', 'wat', '3 W + 2 V'])('load = %s is not computed with', (value) => {
+    const machine = machineIn(`${kinds}${rule}rack R {\n  cell a {\n    load = ${value}\n  }\n}\n`);
+    expect(findingsOf(machine)).toEqual([]);
+    expect(undecidedOf(machine)).toEqual(['cell_heavy: a.load has a mistake in it']);
+    expect(shown(machine, 'total')).toBe('not known');
+  });
+
+  test('a good one beside it is', () => {
+    const machine = machineIn(
+      `${kinds}${rule}rack R {\n  cell a {\n    load = 12 K\n  }\n  cell b {\n    load = 12 W\n  }\n}\n`,
+    );
+    expect(findingsOf(machine)).toEqual(['cell_heavy: b draws 12 W']);
+    expect(machine.assessment.held).toBe(0);
+  });
+});
+
+test('what may or may not stand in a list that was asked for is not counted as one that does', () => {
+  const text = `machine M {
+  ambient = 20 degC
+  asker {
+  }
+  leaf a {
+    wide = yes
+  }
+  leaf b {
+  }
+}
+kind leaf {
+  inside machine
+  wide: YesNo
+}
+kind asker {
+  inside machine
+  wide_ones: list of leaf = each(l for l in every leaf where l.wide)
+  how_many: Count = count(l for l in wide_ones)
+  counted: Count = count(wide_ones)
+}
+`;
+  const machine = machineIn(text);
+  expect(shown(machine, 'asker.how_many')).toBe('at least 1, at most 2');
+  expect(shown(machine, 'asker.counted')).toBe('at least 1, at most 2');
+  const said = machineIn(text.replace('leaf b {', 'leaf b {\n    wide = no'));
+  expect(shown(said, 'asker.how_many')).toBe('1');
+});

@@ -1,0 +1,217 @@
+import { describe, expect, test } from 'vitest';
+import { findingsOf, fixed, machineIn, shown, toldOf } from '../support.ts';
+
+const kinds = `/// Shelf sizes.
+sizes planks: Length = [30 mm, 10 mm, 20 mm, thick = 40 mm] {
+  source practice "a test"
+}
+/// A room of shelves.
+kind room {
+  toplevel
+  has shelf*
+  has hook*
+  /// The price of all.
+  paid: Price = sum(h.cost for h in every hook) {
+    source defined "a test"
+  }
+}
+/// A shelf.
+kind shelf {
+  /// What it bears.
+  load: Mass
+  plank: Length {
+    sizes planks
+  }
+  /// Longest that it may be.
+  span: Length default 1 m
+  finish: one of raw, oiled, painted default raw
+  hung_on: hook?
+}
+/// A hook.
+kind hook {
+  good_for: Mass
+  cost: Price?
+  weight: Mass?
+  colour: one of black, white default black
+  order cost, weight
+}
+/// It bears its load.
+rule shelf_bends on shelf {
+  holds plank >= load / 1 kg * 1 mm
+  warning "{name} of {plank} bears {load}"
+  source practice "a test"
+  remedy plank
+}
+/// Thick ones look heavy.
+rule shelf_heavy on shelf {
+  holds plank < 15 mm
+  advice "{name} looks heavy"
+  source practice "a test"
+}
+/// Oil for thick ones.
+rule shelf_dry on shelf {
+  when plank > 25 mm
+  holds finish != raw
+  warning "{name} dries out"
+  source practice "a test"
+}
+/// It holds what hangs on it.
+rule hook_breaks on hook {
+  holds all(s.load <= good_for for s in every shelf where s.hung_on == self)
+  error "{name} breaks"
+  source practice "a test"
+}
+part small_hook is hook {
+  good_for = 5 kg
+  cost = 1 EUR
+}
+part large_hook is hook {
+  good_for = 50 kg
+  cost = 4 EUR
+  weight = 2 kg
+}
+part light_hook is hook {
+  good_for = 50 kg
+  cost = 4 EUR
+  weight = 1 kg
+}
+part dear_hook is hook {
+  good_for = 50 kg
+  cost = 9 EUR
+}
+part gift_hook is hook {
+  good_for = 50 kg
+}
+`;
+const room = (body: string) => `${kinds}room R {\n  ${body.replaceAll('\n', '\n  ')}\n}\n`;
+const shelf = (lines: string) => room(`shelf {\n  ${lines.replaceAll('\n', '\n  ')}\n}`);
+const chosen = (text: string) =>
+  machineIn(text).choices.map(({ name, proposed }) => `${name} ${proposed?.text ?? 'none'}`);
+
+test('the kinds of these tests have no mistake', () => {
+  expect(toldOf(shelf('load = 1 kg\nplank = 10 mm'))).toEqual([]);
+});
+
+describe('a standard size', () => {
+  test('is the least that no rule rejects, by size and not by the order it is declared in', () => {
+    expect(chosen(shelf('load = 5 kg\nplank = ?'))).toEqual(['plank 10 mm']);
+    expect(chosen(shelf('load = 10 kg\nplank = ?'))).toEqual(['plank 10 mm']);
+    expect(chosen(shelf('load = 11 kg\nplank = ?'))).toEqual(['plank 20 mm']);
+  });
+
+  test('goes by its name, where it has one', () => {
+    expect(chosen(shelf('load = 35 kg\nplank = ?\nfinish = oiled'))).toEqual(['plank thick']);
+  });
+
+  test('says what ruled out the one before it', () => {
+    const [choice] = machineIn(shelf('load = 11 kg\nplank = ?')).choices;
+    expect(choice?.obstacles.map((o) => `${o.candidate.text} ${o.rule}: ${o.message}`)).toEqual([
+      '10 mm shelf_bends: shelf of 10 mm bears 11 kg',
+    ]);
+  });
+
+  test('where none fits, says what ruled out each', () => {
+    const [choice] = machineIn(shelf('load = 55 kg\nplank = ?')).choices;
+    expect(choice?.proposed).toBeUndefined();
+    expect(choice?.obstacles.map((o) => `${o.candidate.text} ${o.rule}`)).toEqual([
+      '10 mm shelf_bends',
+      '20 mm shelf_bends',
+      '30 mm shelf_bends',
+      'thick shelf_bends',
+    ]);
+  });
+
+  test('advice rejects none, and stays a finding beside the proposal', () => {
+    const machine = machineIn(shelf('load = 20 kg\nplank = ?'));
+    expect(machine.choices[0]?.proposed?.text).toBe('20 mm');
+    expect(findingsOf(machine)).toEqual(['shelf_heavy: shelf looks heavy']);
+  });
+
+  test('flows on to what depends on it', () => {
+    expect(shown(machineIn(shelf('load = 11 kg\nplank = ?')), 'shelf.plank')).toBe('20 mm');
+  });
+
+  test('is passed over where a requirement would not hold', () => {
+    expect(chosen(`${shelf('load = 5 kg\nplank = ?').replace(/}\n$/, '')}  require shelf.plank >= 15 mm\n}\n`)).toEqual(
+      ['plank 20 mm'],
+    );
+  });
+
+  test('is not proposed where nothing that depends on it can be decided', () => {
+    expect(
+      chosen(
+        shelf('plank = ?')
+          .replace(/rule shelf_heavy[\s\S]*?\n}\n/, '')
+          .replace(/rule shelf_dry[\s\S]*?\n}\n/, ''),
+      ),
+    ).toEqual(['plank none']);
+  });
+
+  test('holds at both ends of a range', () => {
+    expect(chosen(shelf('load = 5 kg .. 18 kg\nplank = ?'))).toEqual(['plank 20 mm']);
+  });
+
+  test('is written in place of its ?', () => {
+    const text = shelf('load = 12 kg\nplank = 10 mm');
+    expect(fixed(text).get('Set plank to 20 mm')).toBe(text.replace('plank = 10 mm', 'plank = 20 mm'));
+  });
+});
+
+describe('one of several words', () => {
+  test('is the first that no rule rejects', () => {
+    expect(chosen(shelf('load = 5 kg\nplank = 30 mm\nfinish = ?'))).toEqual(['finish oiled']);
+    expect(chosen(shelf('load = 5 kg\nplank = 20 mm\nfinish = ?'))).toEqual(['finish none']);
+  });
+});
+
+describe('a part', () => {
+  const hung = (load: string, part = '?') =>
+    room(`hook h is ${part}\nshelf {\n  load = ${load}\n  plank = 10 mm\n  hung_on = h\n}`);
+
+  test('is the first that passes, by what its kind is ranked by', () => {
+    expect(chosen(hung('3 kg'))).toEqual([' small_hook']);
+    // Of two that cost the same the lighter; that whose price is not known comes last.
+    expect(chosen(hung('10 kg'))).toEqual([' light_hook']);
+  });
+
+  test('says what ruled out the one before it, and flows on', () => {
+    const machine = machineIn(hung('10 kg'));
+    expect(machine.choices[0]?.obstacles.map((o) => `${o.candidate.text} ${o.rule}`)).toEqual([
+      'small_hook hook_breaks',
+    ]);
+    expect(shown(machine, 'h.good_for')).toBe('50 kg');
+    expect(shown(machine, 'paid')).toBe('4 EUR');
+  });
+
+  test('a value that the block itself gives stays', () => {
+    const machine = machineIn(hung('10 kg').replace('hook h is ?', 'hook h is ? {\n    cost = 2 EUR\n  }'));
+    expect(machine.choices[0]?.proposed?.text).toBe('light_hook');
+    expect(shown(machine, 'paid')).toBe('2 EUR');
+  });
+
+  test('where none fits, nothing is proposed', () => {
+    const machine = machineIn(hung('60 kg'));
+    expect(machine.choices[0]?.proposed).toBeUndefined();
+    expect(machine.choices[0]?.obstacles).toHaveLength(5);
+  });
+
+  test('of one’s own kind alone', () => {
+    expect(machineIn(hung('3 kg')).choices[0]?.proposed?.text).toBe('small_hook');
+    const other =
+      '/// A ring.\nkind ring is hook {\n}\npart cheap_ring is ring {\n  good_for = 50 kg\n  cost = 0.50 EUR\n}\n';
+    expect(machineIn(`${other}${hung('3 kg')}`).choices[0]?.proposed?.text).toBe('cheap_ring');
+    const lamp = '/// A lamp.\nkind bulb {\n  cost: Price?\n}\npart cheap_bulb is bulb {\n  cost = 0.50 EUR\n}\n';
+    expect(machineIn(`${lamp}${hung('3 kg')}`).choices[0]?.proposed?.text).toBe('small_hook');
+  });
+});
+
+describe('several choices', () => {
+  test('that bear on each other settle together', () => {
+    expect(chosen(shelf('load = 25 kg\nplank = ?\nfinish = ?'))).toEqual(['plank 30 mm', 'finish oiled']);
+  });
+
+  test('that do not, each go by themselves', () => {
+    const two = room('shelf a {\n  load = 5 kg\n  plank = ?\n}\nshelf b {\n  load = 15 kg\n  plank = ?\n}');
+    expect(chosen(two)).toEqual(['plank 10 mm', 'plank 20 mm']);
+  });
+});

@@ -1,0 +1,232 @@
+import { describe, expect, test } from 'vitest';
+import { inlineValues } from '../../language/answers/inline-values.ts';
+import { cellOf, cellsOf } from '../../language/compute/cell.ts';
+import { answerTo, candidatesFor, mayBeWritten } from '../../language/judge/choices.ts';
+import type { Finding } from '../../language/judge/findings.ts';
+import type { Assessed } from '../../language/project.ts';
+import type { Severity } from '../../language/types/problem.ts';
+import { bench, findingsOf, machineIn } from '../support.ts';
+
+const graveness: readonly (Severity | undefined)[] = [undefined, 'note', 'advice', 'warning', 'error'];
+
+function all(findings: readonly Finding[]): Finding[] {
+  return findings.flatMap((finding) => [finding, ...all(finding.consequences)]);
+}
+
+/** `rule path severity` of everything that a machine is told. */
+function told(machine: Assessed): Set<string> {
+  return new Set(
+    all(machine.assessment.findings).map((f) => {
+      const what = f.rule === 'requirement' ? f.message.split(' does not hold')[0] : f.rule;
+      return `${what} ${f.instance.label} ${f.severity}`;
+    }),
+  );
+}
+
+function gravest(machine: Assessed): number {
+  return Math.max(0, ...all(machine.assessment.findings).map(({ severity }) => graveness.indexOf(severity)));
+}
+
+function changed(text: string, ...changes: readonly (readonly [string, string])[]): string {
+  return changes.reduce((now, [from, to]) => {
+    expect(now).toContain(from);
+    return now.replace(from, to);
+  }, text);
+}
+
+const blades = [1, 2, 3, 5, '7_5', 10, 15, 20, 25, 30].map((amps) => `blade_${amps}a`);
+const cartridges = ['2', '4', '5', '6_3', '10'].map((amps) => `cartridge_${amps}a`);
+const fuses = [...blades, ...cartridges, 'glass_cartridge_5a'];
+const areas = ['0.5', '0.75', '1', '1.5', '2.5', '4', '6', '10'].map((area) => `${area} mm^2`);
+const supplies = ['24v_150w', '24v_350w', '24v_450w', '24v_600w', '12v_350w', '48v_480w'].map((s) => `supply_${s}`);
+
+const opening = {
+  area: { closed: 'area = 2.5 mm^2', open: 'area = ?', write: (to: string) => `area = ${to}`, among: areas },
+  fuse: { closed: 'fuse is blade_15a', open: 'fuse is ?', write: (to: string) => `fuse is ${to}`, among: fuses },
+  supply: {
+    closed: 'psu is supply_24v_450w',
+    open: 'psu is ?',
+    write: (to: string) => `psu is ${to}`,
+    among: supplies,
+  },
+} as const;
+
+const mistakes: Record<string, readonly (readonly [string, string])[]> = {
+  'no cutoff stands in the path': [
+    ['bed.cutoff, ', ''],
+    ['    cutoff is thermal_link_133c\n', ''],
+  ],
+  'the cutoff lies beside the path': [['bed.cutoff, ', '']],
+  'the heater is a third of what is needed': [['power = 250 W', 'power = 40 W']],
+  'the heater is too strong for everything': [['power = 250 W', 'power = 2500 W']],
+  'the heater is for another voltage': [['voltage = 24 V', 'voltage = 12 V']],
+  'the wire is longer than any area bears': [['length = 0.9 m', 'length = 60 m']],
+  'a requirement that cannot be met': [['  circuit', '  require bed.warm_up(to: 90 degC) <= 5 s\n  circuit']],
+  'a requirement that only the choice can meet': [['  circuit', '  require bed_power.wire.area >= 6 mm^2\n  circuit']],
+  'the insulation melts under the bed': [['insulation = silicone', 'insulation = pvc']],
+};
+
+describe('an open choice never makes the check quieter', () => {
+  const twins = Object.entries(mistakes).flatMap(([mistake, changes]) =>
+    Object.entries(opening).map(([what, open]) => ({ mistake, changes, what, open })),
+  );
+
+  test.each(twins)('$mistake, with an open $what', ({ changes, open: { closed, open, write, among } }) => {
+    const flawed = changed(bench, ...changes);
+    const machine = machineIn(changed(flawed, [closed, open]));
+    const [choice] = machine.choices;
+    const closings = among.map((to) => machineIn(changed(flawed, [closed, write(to)])));
+    const openly = told(machine);
+    // What is found whichever is written is found where nothing is.
+    const always = [...told(closings[0] as Assessed)].filter((key) => closings.every((other) => told(other).has(key)));
+    expect([...openly]).toEqual(expect.arrayContaining(always));
+    expect(gravest(machine)).toBeGreaterThanOrEqual(Math.min(...closings.map(gravest)));
+    for (const cell of machine.tree.all().flatMap((each) => [...cellsOf(each).values.values()])) {
+      if (cell.definition.origin === 'open') expect(cell.origin).toBe(choice?.proposed ? 'proposed' : 'open');
+    }
+    // What stands in its place is judged as if it were written.
+    const stands = choice?.proposed ?? choice?.nearest;
+    expect(openly).toEqual(told(machineIn(changed(flawed, [closed, write(stands?.text as string)]))));
+    // Nothing that is proposed is at fault itself.
+    if (choice?.proposed) {
+      const own = machine.assessment.findings.filter((f) => f.instance === choice.instance && f.severity === 'error');
+      expect(own).toEqual([]);
+    }
+  });
+
+  test('a fire is told as if the area were written, at its own place', () => {
+    const flawed = changed(bench, ...(mistakes['no cutoff stands in the path'] ?? []));
+    const machine = machineIn(changed(flawed, ['area = 2.5 mm^2', 'area = ?']));
+    const closed = machineIn(changed(flawed, ['area = 2.5 mm^2', 'area = 4 mm^2']));
+    const fire = (of: Assessed) =>
+      of.assessment.findings.map((f) => `${f.rule} ${f.severity} ${f.instance.label} ${f.caution}`);
+    expect(fire(machine).join()).toContain('stuck_on_unprotected error bed Fire');
+    expect(fire(machine)).toEqual(fire(closed));
+  });
+
+  test('all of supply, fuse and area open: they settle beside each other', () => {
+    const text = changed(
+      bench,
+      ['psu is supply_24v_450w', 'psu is ? { own_plug = yes }'],
+      ['fuse is blade_15a', 'fuse is ?'],
+      ['area = 2.5 mm^2', 'area = ?'],
+    );
+    const machine = machineIn(text);
+    expect(machine.choices.map((c) => c.proposed?.text)).toEqual(['supply_24v_350w', 'blade_15a', '2.5 mm^2']);
+    expect(machine.choices.every((c) => c.undecided.length === 0 && mayBeWritten(c))).toBe(true);
+    expect(findingsOf(machine)).toEqual([]);
+    // Where one of them cannot be had, the others are still told what they would have to bear.
+    const burning = machineIn(changed(text, ...(mistakes['no cutoff stands in the path'] ?? [])));
+    expect(burning.choices.map((c) => (c.proposed ?? c.nearest)?.text)).toEqual([
+      'supply_24v_350w',
+      'blade_15a',
+      '2.5 mm^2',
+    ]);
+    expect(findingsOf(burning).join()).toContain('stuck_on_unprotected');
+  });
+});
+
+describe('a proposal that undecided rules stand behind', () => {
+  const unknown = changed(
+    bench,
+    ['supply psu is supply_24v_450w', 'supply psu'],
+    ['fuse is blade_15a', 'fuse is ?'],
+    ['area = 2.5 mm^2', 'area = ?'],
+  );
+
+  test('says so in its line, and is not to be written where one is about safety', () => {
+    const machine = machineIn(unknown);
+    const [fuse, area] = machine.choices;
+    expect(fuse?.undecided.map((u) => u.rule)).toContain('fuse_too_small');
+    expect(fuse?.undecided.find((u) => u.rule === 'fuse_not_rated_for_dc')?.caution).toContain('Fire');
+    for (const choice of [fuse, area]) if (choice) expect(mayBeWritten(choice)).toBe(false);
+    const line = inlineValues(machine).find((v) => v.kind === 'proposal');
+    expect(line?.text).toMatch(/^\w+ proposed if \d+ undecided rules hold, \d+ of them about safety$/);
+    expect(line?.tooltip).toContain('psu.voltage');
+  });
+
+  const shelf = `sizes boards: Length = [12 mm, 18 mm]
+
+/// A shelf.
+kind shelf {
+  toplevel
+  /// Its board.
+  thickness: Length {
+    sizes boards
+  }
+  /// What lies on it.
+  load: Mass?
+  /// How it bends.
+  bend: Length = thickness * (load / 10 kg)
+}
+
+/// A shelf is stiff.
+rule shelf_bends on shelf {
+  holds thickness >= 15 mm
+  warning "bends"
+}
+
+/// A shelf holds.
+rule shelf_falls on shelf {
+  when load > 1 kg
+  holds bend <= 40 mm
+  error "falls"
+}
+
+shelf Upper {
+  thickness = ?
+}
+`;
+
+  test('is to be written where what waits is not about safety', () => {
+    const [choice] = machineIn(shelf).choices;
+    // What its guard lacks keeps the rule from looking at the board at all, which does not mean that it would not.
+    expect(choice?.undecided).toEqual([{ rule: 'shelf_falls', missing: ['load'] }]);
+    expect(choice && answerTo(choice)).toBe('18 mm proposed if 1 undecided rule holds');
+    expect(choice && mayBeWritten(choice)).toBe(true);
+    const [grave] = machineIn(changed(shelf, ['error "falls"', 'error "falls"\n  caution "Mind your feet."'])).choices;
+    expect(grave && answerTo(grave)).toBe('18 mm proposed if 1 undecided rule holds, which is about safety');
+    expect(grave && mayBeWritten(grave)).toBe(false);
+    const [decided] = machineIn(changed(shelf, ['thickness = ?', 'thickness = ?\n  load = 10 kg'])).choices;
+    expect(decided && answerTo(decided)).toBe('18 mm proposed');
+  });
+});
+
+describe('a candidate that breaks a rule about itself is not proposed', () => {
+  const mains = changed(
+    bench,
+    ['supply psu is supply_24v_450w', 'inlet psu'],
+    ['voltage = 24 V', 'voltage = 230 V'],
+    ['power = 250 W', 'power = 400 W'],
+    ['fuse is blade_15a', 'fuse is ?'],
+  );
+
+  test('a fuse for direct current on mains', () => {
+    const [choice] = machineIn(mains).choices;
+    expect(choice?.proposed?.text).toBe('cartridge_4a');
+    expect(choice?.obstacles[0]).toMatchObject({ rule: 'fuse_not_rated_for_ac', candidate: { text: 'blade_3a' } });
+  });
+
+  test('a fuse for mains in a DC circuit', () => {
+    for (const power of [30, 60, 90, 120]) {
+      const text = changed(bench, ['fuse is blade_15a', 'fuse is ?'], ['power = 250 W', `power = ${power} W`]);
+      expect(machineIn(text).choices[0]?.proposed?.text).toMatch(/^blade/);
+    }
+  });
+
+  test('where no part has what it takes, none is proposed, and it is told', () => {
+    const machine = machineIn(
+      changed(mains, ['  mains = 230 V', '  mains = 400 V'], ['= 230 V\n    }', '= 400 V\n    }']),
+    );
+    expect(machine.choices[0]?.proposed).toBeUndefined();
+    expect(findingsOf(machine).join()).toContain('fuse_not_rated_for_ac');
+  });
+});
+
+test('candidates come in their order', () => {
+  const machine = machineIn(changed(bench, ['area = 2.5 mm^2', 'area = ?']));
+  const cell = cellOf(machine.choices[0]?.instance, 'area');
+  const values = cell ? candidatesFor(cell, machine).map(({ value }) => value as number) : [];
+  expect(values.length).toBeGreaterThan(5);
+  expect(values).toEqual(values.toSorted((a, b) => a - b));
+});

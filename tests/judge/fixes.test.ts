@@ -1,0 +1,229 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { parse } from '../../language/grammar/parser.ts';
+import { problemsOf } from '../../language/grammar/syntax.ts';
+import type { Finding } from '../../language/judge/findings.ts';
+import { type Fix, fixesFor } from '../../language/judge/fixes.ts';
+import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
+import { bench, findingsOf, read } from '../support.ts';
+
+const gauge = `/// A gauge.
+kind gauge {
+  toplevel
+  /// What it is set to.
+  setting: Current {
+    within 0 A .. 10 A
+  }
+  /// What it is meant to have.
+  wanted: Current
+  /// What it bears.
+  limit: Current default 100 A
+}
+
+/// It is set as it is meant to be.
+rule gauge_set_wrong on gauge {
+  holds abs(setting - wanted) <= 10 % * wanted
+  warning "set to {setting}"
+  at setting
+  remedy setting = wanted
+}
+
+/// It bears its setting.
+rule gauge_overloaded on gauge {
+  holds setting <= limit
+  warning "overloaded"
+}
+`;
+
+/** What is offered for each machine of a text, as `MACHINE: title`. */
+function offered(text: string): string[] {
+  const { project, file } = read(text);
+  return project.machines(file).flatMap((machine) => {
+    const findings = machine.assessment.findings.flatMap((f): Finding[] => [f, ...f.consequences]);
+    const fixes = findings.flatMap((finding) => soundFixes(finding, machine, file, project));
+    const choices = machine.choices.flatMap((choice) => soundFixForChoice(choice, file, project) ?? []);
+    return [...fixes, ...choices].map(({ title }) => `${machine.tree.name}: ${title}`);
+  });
+}
+
+const first = (text: string) => {
+  const { project, file } = read(text);
+  const [machine] = project.machines(file);
+  const [finding] = machine?.assessment.findings ?? [];
+  return machine && finding ? fixesFor(finding, machine) : [];
+};
+
+describe('a fix is shown only if no machine gets a new finding', () => {
+  const base = 'gauge A {\n  setting = 1 A\n  wanted = 2 A\n}\n';
+
+  test.each<[string, string, string[]]>([
+    ['where the machine stands alone it is', base, ['A: Set setting to 2 A']],
+    ['not where a variant is set rightly by what the base says', `${base}gauge B is A {\n  wanted = 1 A\n}\n`, []],
+    [
+      'but where the variant says its own',
+      `${base}gauge B is A {\n  wanted = 1 A\n  setting = 1 A\n}\n`,
+      ['A: Set setting to 2 A'],
+    ],
+    [
+      'where both are set wrongly by one text, and one value mends both, it is shown for the base; a variant writes into its own block',
+      `${base}gauge B is A {\n}\n`,
+      ['A: Set setting to 2 A', 'B: Set setting to 2 A'],
+    ],
+    ['not where another rule would be broken', base.replace('wanted = 2 A', 'wanted = 2 A\n  limit = 1.5 A'), []],
+    ['not where the value is outside of what can be meant', base.replace('wanted = 2 A', 'wanted = 20 A'), []],
+    ['but at its very end', base.replace('wanted = 2 A', 'wanted = 10 A'), ['A: Set setting to 10 A']],
+  ])('%s', (_, machines, titles) => {
+    expect(first(gauge + machines).length).toBeGreaterThan(0);
+    expect(offered(gauge + machines)).toEqual(titles);
+  });
+
+  test('the flawed example is not mended where its variant would break', () => {
+    const text = readFileSync(new URL('../../examples/magpie.gusset', import.meta.url), 'utf8');
+    const { project, file } = read(text);
+    const [magpie] = project.machines(file);
+    const rule = 'driver_set_wrong';
+    const finding = magpie?.assessment.findings.find((f) => f.rule === rule);
+    expect(finding && magpie && fixesFor(finding, magpie).map(({ title }) => title)).toEqual(['Set setting to 1.92 A']);
+    expect(finding && magpie && soundFixes(finding, magpie, file, project)).toEqual([]);
+  });
+
+  test('an open choice is not written where a variant has to choose otherwise', () => {
+    const open = bench.replace('area = 2.5 mm^2', 'area = ?');
+    expect(offered(open)).toEqual(['Bench: Write 2.5 mm^2']);
+    const stronger = 'machine Strong is Bench {\n  require bed_power.wire.area >= 6 mm^2\n}\n';
+    expect(offered(open + stronger)).toEqual(['Strong: Write 6 mm^2']);
+  });
+
+  test('what is tried follows the text, and leaves the project as it is', () => {
+    const { project, file } = read(gauge + base);
+    const ask = () => {
+      const [machine] = project.machines(file);
+      const [finding] = machine?.assessment.findings ?? [];
+      return machine && finding ? soundFixes(finding, machine, file, project).map((f: Fix) => f.title) : undefined;
+    };
+    expect(ask()).toEqual(['Set setting to 2 A']);
+    expect(file.parsed.text).toBe(gauge + base);
+    expect(project.machines(file).flatMap(findingsOf)).toEqual(['gauge_set_wrong: set to 1 A']);
+    project.update(file.uri, `${gauge}${base}gauge B is A {\n  wanted = 1 A\n}\n`);
+    expect(ask()).toEqual([]);
+    project.update(file.uri, gauge + base.replace('wanted = 2 A', 'wanted = 3 A'));
+    expect(ask()).toEqual(['Set setting to 3 A']);
+    project.update(file.uri, gauge + base.replace('setting = 1 A', 'setting = 2 A'));
+    expect(ask()).toBeUndefined();
+  });
+
+  describe('it is tried on the other files at hand', () => {
+    const other = (text: string) => ({
+      'a.gusset': gauge + base,
+      'b.gusset': `use "./a.gusset"\n${text}`,
+    });
+    /** What is offered for the first file, with the other one at hand. */
+    const offeredBeside = (text: string, to?: string) => {
+      const { project, file } = read(other(text));
+      project.file('file:///b.gusset');
+      const titles = () => {
+        const [machine] = project.machines(file);
+        const [finding] = machine?.assessment.findings ?? [];
+        return machine && finding ? soundFixes(finding, machine, file, project).map((f: Fix) => f.title) : undefined;
+      };
+      const first = titles();
+      if (to === undefined) return first;
+      project.update('file:///b.gusset', other(to)['b.gusset']);
+      return [first, titles()];
+    };
+    const fix = ['Set setting to 2 A'];
+
+    test.each<[string, string, string[]]>([
+      ['one that starts from the machine and wants what it has', 'gauge B is A {\n  wanted = 1 A\n}\n', []],
+      ['one that says its own', 'gauge B is A {\n  wanted = 1 A\n  setting = 1 A\n}\n', fix],
+      ['one that has nothing to do with it', 'gauge B {\n  setting = 1 A\n  wanted = 1 A\n}\n', fix],
+      ['one that it would mend as well', 'gauge B is A {\n}\n', fix],
+    ])('%s', (_, text, titles) => {
+      expect(offeredBeside(text)).toEqual(titles);
+    });
+
+    test('and follows what is edited there', () => {
+      const wants = (current: string) => `gauge B is A {\n  wanted = ${current}\n}\n`;
+      expect(offeredBeside(wants('1 A'), wants('2 A'))).toEqual([[], fix]);
+      expect(offeredBeside(wants('2 A'), wants('1 A'))).toEqual([fix, []]);
+    });
+
+    test('and those that use it through another file', () => {
+      const uses = (...files: string[]) => files.map((name) => `use "./${name}.gusset"\n`).join('');
+      const { project, file } = read({
+        'a.gusset': uses('kinds') + base,
+        'b.gusset': `${uses('kinds', 'a')}gauge B is A {\n}\n`,
+        'c.gusset': `${uses('kinds', 'b')}gauge C is B {\n  wanted = 1 A\n}\n`,
+        'kinds.gusset': gauge,
+      });
+      const [machine] = project.machines(file);
+      const [finding] = machine?.assessment.findings ?? [];
+      const titles = () => machine && finding && soundFixes(finding, machine, file, project).map((f: Fix) => f.title);
+      project.file('file:///b.gusset');
+      expect(titles()).toEqual(fix);
+      project.file('file:///c.gusset');
+      expect(titles()).toEqual([]);
+      project.forget('file:///c.gusset');
+      expect(titles()).toEqual(fix);
+    });
+  });
+});
+
+describe('fixes of the text never make it worse', () => {
+  test.each<[string, string[]]>([
+    ['machine M {\n  price = 1.20b EUR\n}\n', []],
+    ['machine M {\n  price = 1.20EUR\n}\n', ['Write 1.20 EUR']],
+    ['machine M {\n  size = 235mm x 20 mm\n}\n', ['Write 235 mm']],
+    ['machine M {\n  accept r at 10.4A because "x"\n}\n', ['Write 10.4 A']],
+    ['part a is_z pei_film {\n}\n', ['Write is']],
+    ['part a pei_film {\n}\n', ['Write is']],
+  ])('%s', (text, titles) => {
+    const problems = problemsOf(parse(text));
+    expect(problems.length).toBeGreaterThan(0);
+    const fixes = problems.flatMap(({ fix }) => fix ?? []);
+    expect(fixes.map(({ title }) => title)).toEqual(titles);
+    for (const { start, end, text: by } of fixes)
+      expect(problemsOf(parse(text.slice(0, start) + by + text.slice(end)))).toEqual([]);
+  });
+});
+
+describe('the least size that passes', () => {
+  const shaft = (torque: string) => `sizes bores: Length = [5 mm, 8 mm, 12 mm] {
+  source practice "a test"
+}
+/// A shaft.
+kind shaft {
+  toplevel
+  /// How thick it is.
+  bore: Length {
+    sizes bores
+  }
+  wanted: Length
+  torque: Torque?
+}
+/// It is thick enough.
+rule shaft_thin on shaft {
+  holds bore >= wanted
+  warning "{name} is {bore} thick"
+  source practice "a test"
+  at bore
+  remedy bore
+}
+/// It does not break.
+rule shaft_breaks on shaft {
+  holds torque <= bore * 1 N
+  error "{name} breaks"
+  caution "Pieces fly: stand aside."
+  source practice "a test"
+}
+shaft S {
+  bore = 5 mm
+  wanted = 6 mm
+${torque}}
+`;
+
+  test('is offered, unless a rule about people’s safety that rests on it cannot be decided', () => {
+    expect(first(shaft('  torque = 0.001 N*m\n')).map(({ title }) => title)).toEqual(['Set bore to 8 mm']);
+    expect(first(shaft(''))).toEqual([]);
+  });
+});

@@ -1,0 +1,36 @@
+import { expect, test } from 'vitest';
+import type { CodeLens } from 'vscode-languageserver';
+import { bench } from '../../support.ts';
+import { Client } from '../client.ts';
+
+test('above each machine, how it stands; an empty one is not a passing one', async () => {
+  const client = await Client.start();
+  const uri = 'file:///lens/a.gusset';
+  const wrong = bench
+    .replace('area = 2.5 mm^2', 'area = 0.75 mm^2')
+    .replace(/}\n$/, '  require bed.heater.power > 1 W\n  require bed.heater.power > 1 kW\n}\n');
+  await client.open(
+    uri,
+    `${wrong}machine Empty {\n  bed\n}\nmachine Begun {\n  bed {\n    heater\n    sensor is ntc_100k\n  }\n}\n`,
+  );
+  const lenses = await client.request<CodeLens[]>('textDocument/codeLens', { textDocument: { uri } });
+  await client.stop();
+  const [first, second, third] = lenses.map((lens) => lens.command?.title ?? '');
+  expect(first).toMatch(/^\d+ errors?, 1 requirement fails, 1 requirement holds, .*\d+ rules hold$/);
+  expect(second).toBe('nothing decided yet');
+  expect(third).toMatch(/^nothing \w+( yet)?; \d+ rules could not be judged, for want of /);
+});
+
+test('a machine of another file is counted anew when a part of it changes', async () => {
+  const client = await Client.start();
+  await client.open('file:///lens/stock.gusset', 'part mine is blade_15a\n');
+  const uri = 'file:///lens/user.gusset';
+  await client.open(uri, 'use "./stock.gusset"\nmachine M {\n  circuit c {\n    fuse is mine\n  }\n}\n');
+  await client.diagnostics(uri);
+  await expect.poll(() => client.lensesRefreshed).toBeGreaterThan(0);
+  await new Promise((resolve) => setTimeout(resolve, 300));
+  const before = client.lensesRefreshed;
+  await client.change('file:///lens/stock.gusset', 'part mine is blade_5a\n');
+  await expect.poll(() => client.lensesRefreshed).toBe(before + 1);
+  await client.stop();
+});

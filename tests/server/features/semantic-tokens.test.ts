@@ -1,0 +1,133 @@
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { SemanticTokens } from 'vscode-languageserver';
+import { tokenModifiers, tokenTypes } from '../../../server/features/semantic-tokens.ts';
+import { bench } from '../../support.ts';
+import { Client } from '../client.ts';
+import { ownKind } from '../own-kind.ts';
+
+let client: Client;
+beforeAll(async () => {
+  client = await Client.start();
+});
+afterAll(() => client.stop());
+
+let files = 0;
+
+interface Shown {
+  readonly line: number;
+  readonly start: number;
+  readonly text: string;
+  readonly type: string;
+}
+
+/** What each coloured piece of text is: `type modifier…`. */
+async function colours(text: string, lines?: [number, number]): Promise<Shown[]> {
+  const uri = `file:///colours/${++files}.gusset`;
+  await client.open(uri, text);
+  const textDocument = { uri };
+  const range = lines && { start: { line: lines[0], character: 0 }, end: { line: lines[1], character: 0 } };
+  const { data } = await client.request<SemanticTokens>(`textDocument/semanticTokens/${range ? 'range' : 'full'}`, {
+    textDocument,
+    range,
+  });
+  const rows = text.split('\n');
+  const shown: Shown[] = [];
+  let [line, start] = [0, 0];
+  for (let i = 0; i < data.length; i += 5) {
+    const [down = 0, right = 0, length = 0, type = 0, bits = 0] = data.slice(i, i + 5);
+    [line, start] = down > 0 ? [line + down, right] : [line, start + right];
+    const modifiers = tokenModifiers.filter((_, bit) => bits & (1 << bit));
+    const piece = rows[line]?.slice(start, start + length) ?? '';
+    shown.push({ line, start, text: piece, type: [tokenTypes[type], ...modifiers].join(' ') });
+  }
+  return shown;
+}
+
+/** The pieces of the first line that holds a text. */
+async function lineColours(text: string, piece: string): Promise<string[]> {
+  const line = text.split('\n').findIndex((row) => row.includes(piece));
+  return (await colours(text)).filter((c) => c.line === line).map((c) => `${c.text}: ${c.type}`);
+}
+
+test('a machine’s values, units, blocks and parts', async () => {
+  expect(await lineColours(bench, 'power = 250 W')).toEqual([
+    'power: property defaultLibrary',
+    '250: number',
+    'W: number defaultLibrary',
+  ]);
+  expect(await lineColours(bench, 'fuse is blade_15a')).toEqual([
+    'fuse: variable declaration',
+    'is: operator',
+    'blade_15a: variable defaultLibrary readonly',
+  ]);
+  expect(await lineColours(bench, 'supply psu')).toEqual([
+    'supply: class defaultLibrary',
+    'psu: variable declaration',
+    'is: operator',
+    'supply_24v_450w: variable defaultLibrary readonly',
+  ]);
+});
+
+test('a kind’s declarations, formulas and choices', async () => {
+  expect(await lineColours(ownKind, 'kind drum')).toEqual([
+    'kind: keyword',
+    'drum: class declaration',
+    'is: operator',
+    'component: class defaultLibrary',
+  ]);
+  expect(await lineColours(ownKind, 'rim(at: Ratio)')).toEqual([
+    'rim: function declaration readonly',
+    'at: parameter declaration',
+    'Ratio: type defaultLibrary readonly',
+    'Length: type defaultLibrary readonly',
+    'width: property',
+    '*: operator',
+    'at: parameter',
+  ]);
+  expect(await lineColours(ownKind, 'mode: one of')).toEqual([
+    'mode: property declaration',
+    'one: operator',
+    'of: operator',
+    'slow: enumMember declaration',
+    'fast: enumMember declaration',
+  ]);
+  expect(await lineColours(ownKind, 'when mode')).toEqual([
+    'when: keyword',
+    'mode: property',
+    '==: operator',
+    'fast: enumMember',
+  ]);
+});
+
+test('values in messages, and comments', async () => {
+  expect(await lineColours(ownKind, 'warning "{name}')).toEqual([
+    'warning: keyword',
+    '"{: string',
+    'name: function defaultLibrary',
+    '} is {: string',
+    'width: property',
+    '} wide, and turns fast": string',
+  ]);
+  expect(await lineColours(ownKind, '/// Widths')).toEqual(['/// Widths that drums come in.: comment documentation']);
+});
+
+test('pieces do not overlap, in any text, and a range gives the same as the whole', async () => {
+  for (const text of [bench, ownKind, bench.replace('power = 250 W', 'power = 250'), bench.replace('}', '')]) {
+    const all = await colours(text);
+    for (const [i, piece] of all.entries()) {
+      const before = all[i - 1];
+      if (before?.line === piece.line) expect(before.start + before.text.length).toBeLessThanOrEqual(piece.start);
+      expect(piece.text).not.toBe('');
+    }
+    const part = await colours(text, [4, 9]);
+    expect(part).toEqual(all.filter((c) => c.line >= 4 && c.line <= 9));
+  }
+});
+
+test('the legend that the server announces is the one it colours by', () => {
+  expect(client.offered.semanticTokensProvider).toEqual({
+    legend: { tokenTypes: [...tokenTypes], tokenModifiers: [...tokenModifiers] },
+    full: true,
+    range: true,
+  });
+});

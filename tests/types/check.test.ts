@@ -1,0 +1,739 @@
+import { describe, expect, test } from 'vitest';
+import { toldOf } from '../support.ts';
+
+const kinds = `/// Has a value of every type.
+kind k {
+  toplevel
+  length: Length?
+  power: Power?
+  warm: Temperature?
+  rise: TemperatureDifference?
+  many: Count?
+  share: Ratio?
+  price: Price?
+  mode: one of slow, fast
+  other: one of slow, fast, middle
+  size: Length x Length
+  is_on: YesNo?
+  says: Text?
+  on: Date?
+  to: k?
+  all_of: list of k?
+  drawn: Power? {
+    within 0 W .. 5 W
+  }
+  at_speed(speed: Speed, factor: Count): Power = power * factor {
+    source defined "a test"
+  }
+  half: Length = length / 2 {
+    source defined "a test"
+  }
+}
+`;
+
+const inBlock = (line: string) =>
+  toldOf(`${kinds}k one {\n  ${line}\n}\n`).filter(({ severity }) => severity !== 'note');
+
+/** A line of a block with one mistake: its code, what is marked, what is said, and the titles of its fixes. */
+const mistakes: readonly [line: string, code: string, marks: string, message: string, ...fixes: string[]][] = [
+  ['length = 1e400 mm', 'too_large', '1e400 mm', '1e400 is too large to compute with.'],
+  ['many = 2.5', 'not_whole', '2.5', 'many is a count, and 2.5 is no whole number.'],
+  ['many = 2 .. 3.5', 'not_whole', '3.5', 'many is a count, and 3.5 is no whole number.'],
+  ['drawn = 3 W .. 7 W', 'out_of_range', '7 W', 'drawn is meant to be between 0 W and 5 W.'],
+  ['drawn = (3 W .. 7 W)', 'out_of_range', '7 W', 'drawn is meant to be between 0 W and 5 W.'],
+  ['drawn = 7 V', 'wrong_dimension', '7 V', 'Expected a power, this is a voltage: multiply by a current?'],
+  [
+    'price = 5 EUR * 2 m',
+    'wrong_dimension',
+    '5 EUR * 2 m',
+    'Expected a price, this is a price times a length: an amount of money stands alone.',
+  ],
+  ['length is one', 'missing_equals', 'one', 'length is a value: expected = and what it is.'],
+  [
+    'power = at_speed(sped: 3 mm/s, factor: 2)',
+    'wrong_argument',
+    'sped: 3 mm/s',
+    'at_speed has no argument sped; write at_speed(speed: …, factor: …).',
+  ],
+  [
+    'warm = 5 K - 20 degC',
+    'point_arithmetic',
+    '5 K - 20 degC',
+    'A point of temperature cannot be taken from a difference: write the point first.',
+  ],
+  [
+    'warm = 20 K',
+    'difference_for_point',
+    '20 K',
+    'Expected a temperature, in degC; this is a difference, in K.',
+    'Write 20 degC',
+  ],
+  [
+    'rise = 20 degC',
+    'point_for_difference',
+    '20 degC',
+    'Expected a difference of temperature, in K; this is a point on the scale, in degC.',
+    'Write 20 K',
+  ],
+  [
+    'rise = 20 degC - 5 K',
+    'point_for_difference',
+    '20 degC - 5 K',
+    'Expected a difference of temperature, in K; this is a point on the scale, in degC.',
+  ],
+  [
+    'warm = 20 degC + 5 degC',
+    'point_arithmetic',
+    '20 degC + 5 degC',
+    'Two points of temperature cannot be added. A rise is a difference, in K: 60 degC + 20 K.',
+  ],
+  [
+    'warm = 2 * 20 degC',
+    'point_arithmetic',
+    '20 degC',
+    'A point of temperature cannot be multiplied or divided: subtract another point first, or use absolute(…).',
+  ],
+  [
+    'warm = 20 degC / 2',
+    'point_arithmetic',
+    '20 degC',
+    'A point of temperature cannot be multiplied or divided: subtract another point first, or use absolute(…).',
+  ],
+  [
+    'warm = -warm',
+    'point_arithmetic',
+    'warm',
+    'A point of temperature has no negative: subtract it from another point, or use a difference in K.',
+  ],
+  ['rise = absolute(5 K)', 'wrong_type', '5 K', 'absolute needs a temperature, this is a temperature difference.'],
+  ['rise = absolute(5 W)', 'wrong_type', '5 W', 'absolute needs a temperature, this is a power.'],
+  ['length = 1 mm .. 2 W', 'wrong_dimension', '2 W', 'Expected a length, this is a power: divide by a linear power?'],
+  [
+    'length = 1 mm .. 2',
+    'missing_unit',
+    '2',
+    'Expected a length, this is a bare number: write it with its unit, such as 2 mm.',
+    'Write 2 mm',
+    'Write 2 m',
+  ],
+  [
+    'warm = 20 degC .. 300 K',
+    'difference_for_point',
+    '300 K',
+    'Expected a temperature, in degC; this is a difference, in K.',
+    'Write 300 degC',
+  ],
+  [
+    'length = 20',
+    'missing_unit',
+    '20',
+    'Expected a length, this is a bare number: write it with its unit, such as 20 mm.',
+    'Write 20 mm',
+    'Write 20 m',
+  ],
+  ['length = 20 v', 'unknown_unit', '20 v', 'v is not a unit; did you mean V?', 'Write V'],
+  ['length = 20 W', 'wrong_dimension', '20 W', 'Expected a length, this is a power: divide by a linear power?'],
+  ['length = 20 mm^2', 'wrong_dimension', '20 mm^2', 'Expected a length, this is an area: divide by a length?'],
+  ['power = 20 V', 'wrong_dimension', '20 V', 'Expected a power, this is a voltage: multiply by a current?'],
+  ['power = 3 V + 2 A', 'wrong_dimension', '3 V + 2 A', 'A current cannot be added to a voltage.'],
+  ['length = 1 m - 2 s', 'wrong_dimension', '1 m - 2 s', 'A time cannot be subtracted from a length.'],
+  [
+    'length = 1 m + 10 %',
+    'percent_added',
+    '1 m + 10 %',
+    'A percentage is a ratio and is multiplied, not added: write 1 m * 110 %.',
+    'Write 1 m * 110 %',
+  ],
+  [
+    'length = 100 mm - 5 %',
+    'percent_added',
+    '100 mm - 5 %',
+    'A percentage is a ratio and is multiplied, not added: write 100 mm * 95 %.',
+    'Write 100 mm * 95 %',
+  ],
+  ['share = 3 mm', 'wrong_dimension', '3 mm', 'Expected a ratio, this is a length: divide by a length?'],
+  ['many = 2 m', 'wrong_dimension', '2 m', 'Expected a count, this is a length: divide by a length?'],
+  [
+    'price = 5',
+    'wrong_dimension',
+    '5',
+    'Expected a price, this is a bare number: a price carries its currency, such as 12.50 EUR.',
+  ],
+  ['price = 5 W', 'wrong_dimension', '5 W', 'Expected a price, this is a power.'],
+  ['power = 5 EUR', 'wrong_dimension', '5 EUR', 'Expected a power, this is a price.'],
+  ['mode = slwo', 'unknown_choice', 'slwo', 'Expected one of slow and fast; slwo is none of them.'],
+  ['mode = 3', 'wrong_type', '3', 'Expected one of slow, fast, this is a bare number.'],
+  ['mode = middle', 'unknown_choice', 'middle', 'Expected one of slow and fast; middle is none of them.'],
+  ['mode = other', 'wrong_type', 'other', 'Expected one of slow, fast, this is one of slow, fast, middle.'],
+  [
+    'size = 3 mm',
+    'wrong_type',
+    '3 mm',
+    'Expected a size of 2 sides, this is a length: write all its sides, such as 235 mm x 235 mm.',
+  ],
+  ['size = 3 x 4 mm', 'missing_unit', '3', 'Each side has its own unit: 3 mm x 4 mm.', 'Write 3 mm'],
+  [
+    'size = 3 mm x 4',
+    'missing_unit',
+    '4',
+    'Expected a length, this is a bare number: write it with its unit, such as 4 mm.',
+    'Write 4 mm',
+    'Write 4 m',
+  ],
+  [
+    'size = 3 mm x 4 mm x 5 mm',
+    'wrong_type',
+    '3 mm x 4 mm x 5 mm',
+    'Expected a size of 2 sides, this is a size of 3 sides.',
+  ],
+  ['size = 3 W x 4 W', 'wrong_dimension', '3 W x 4 W', 'Expected a length, this is a power: divide by a linear power?'],
+  ['size = "a" x 3 mm', 'wrong_type', '"a" x 3 mm', 'A size is made of lengths: 235 mm x 235 mm.'],
+  ['length = size.height', 'unknown_member', 'height', 'A size of 2 sides has width and depth, not height.'],
+  ['is_on = 3', 'wrong_type', '3', 'Expected yes or no, this is a bare number.'],
+  ['is_on = 3 mm', 'wrong_type', '3 mm', 'Expected yes or no, this is a length.'],
+  ['is_on = slow', 'unknown_name', 'slow', 'Nothing is called slow here.'],
+  ['says = 3', 'wrong_type', '3', 'Expected a text in quotes, this is a bare number.'],
+  ['says = yes', 'wrong_type', 'yes', 'Expected a text in quotes, this is yes or no.'],
+  ['on = 3', 'wrong_type', '3', 'Expected a date, this is a bare number.'],
+  ['to = 3', 'wrong_type', '3', 'Expected a k, this is a bare number.'],
+  ['to = nothing', 'unknown_name', 'nothing', 'Nothing is called nothing here.'],
+  ['all_of = one', 'wrong_type', 'one', 'Expected a list: [ … ] of k, this is a k.'],
+  ['all_of = [one, 3]', 'wrong_type', '3', 'Expected a k, this is a bare number.'],
+  ['power = at_speed(3 m/s)', 'missing_argument', 'at_speed(3 m/s)', 'at_speed also needs factor: ….'],
+  ['power = at_speed()', 'missing_argument', 'at_speed()', 'at_speed also needs speed: … and factor: ….'],
+  [
+    'power = at_speed(speed: 3 W, factor: 2)',
+    'wrong_dimension',
+    '3 W',
+    'Expected a speed, this is a power: divide by a force?',
+  ],
+  [
+    'power = at_speed(3 m/s, 2, 3)',
+    'wrong_argument',
+    '3',
+    'at_speed takes 2 arguments: at_speed(speed: …, factor: …).',
+  ],
+  ['power = half(3)', 'not_callable', 'half', 'half takes no arguments: it is a length.'],
+  [
+    'power = at_speed',
+    'wrong_type',
+    'at_speed',
+    'Expected a power, this is a formula that takes a speed and a count and gives a power.',
+  ],
+  ['length = max()', 'missing_argument', 'max()', 'max needs an argument: max(…).'],
+  ['length = sqrt(4 m)', 'wrong_dimension', 'sqrt(4 m)', 'Expected a length, this is a quantity in m^0.5.'],
+  ['share = sin(4 m)', 'wrong_dimension', '4 m', 'sin needs an angle, this is a length.'],
+  ['share = exp(2 m)', 'wrong_dimension', '2 m', 'exp needs a number without a unit, this is a length.'],
+  ['share = ln("a")', 'wrong_type', '"a"', 'ln needs a quantity, this is a text in quotes.'],
+  ['length = max(1 m, 2 W)', 'wrong_dimension', '2 W', 'Expected a length, this is a power: divide by a linear power?'],
+  [
+    'length = max(1 m, 2)',
+    'missing_unit',
+    '2',
+    'Expected a length, this is a bare number: write it with its unit, such as 2 mm.',
+    'Write 2 mm',
+    'Write 2 m',
+  ],
+  [
+    'half = 3 mm',
+    'computed_value',
+    'half',
+    'half is computed. To set what was measured beside it, write: measured half = … on DATE in place.',
+  ],
+  ['lenght = 3 mm', 'unknown_value', 'lenght', 'A k has no value called lenght. Did you mean length?', 'Write length'],
+  [
+    'length: Length',
+    'type_in_block',
+    'length',
+    'In a block, length is given a value with =; its type is declared by the kind.',
+  ],
+  ['length = lenght', 'unknown_name', 'lenght', 'Nothing is called lenght here. Did you mean length?', 'Write length'],
+  ['length = nowhere', 'unknown_name', 'nowhere', 'Nothing is called nowhere here.'],
+  [
+    'length = one.lenght',
+    'unknown_member',
+    'lenght',
+    'A k has nothing called lenght. Did you mean length?',
+    'Write length',
+  ],
+  [
+    'length = one.nowhere',
+    'unknown_member',
+    'nowhere',
+    'A k has nothing called nowhere. It has length, power, warm, rise, many, share, price, mode and 10 more.',
+  ],
+  ['length = (3 mm).width', 'unknown_member', 'width', 'A length has no parts of its own, so there is no .width.'],
+  ['require length', 'wrong_type', 'length', 'Expected yes or no, this is a length.'],
+  [
+    'require length < 3',
+    'missing_unit',
+    '3',
+    'Expected a length, this is a bare number: write it with its unit, such as 3 mm.',
+    'Write 3 mm',
+    'Write 3 m',
+  ],
+  ['require length < 3 W', 'wrong_dimension', '3 W', 'Expected a length, this is a power: divide by a linear power?'],
+  ['require 3 < length', 'wrong_dimension', 'length', 'Expected a bare number, this is a length: divide by a length?'],
+  [
+    'require warm < 5 K',
+    'difference_for_point',
+    '5 K',
+    'Expected a temperature, in degC; this is a difference, in K.',
+    'Write 5 degC',
+  ],
+  ['require mode == fats', 'unknown_choice', 'fats', 'Expected one of slow and fast; fats is none of them.'],
+  ['require "a" < 3', 'wrong_type', '"a" < 3', 'Only quantities can be compared by size; this is a text in quotes.'],
+  ['require is_on < 3 mm', 'wrong_type', 'is_on < 3 mm', 'Only quantities can be compared by size; this is yes or no.'],
+  [
+    'require length in [1 mm, 2 W]',
+    'wrong_dimension',
+    '2 W',
+    'Expected a length, this is a power: divide by a linear power?',
+  ],
+  ['require not length', 'wrong_type', 'length', 'Expected yes or no, this is a length.'],
+  ['require length and is_on', 'wrong_type', 'length', 'Expected yes or no, this is a length.'],
+  ['require is_on or length', 'wrong_type', 'length', 'Expected yes or no, this is a length.'],
+  ['require if length then is_on else is_on', 'wrong_type', 'length', 'Expected yes or no, this is a length.'],
+  [
+    'require any(3 for x in [1, 2])',
+    'wrong_type',
+    '3 for x in [1, 2]',
+    'any asks whether something is so; this is a bare number.',
+  ],
+  [
+    'require any(c.nothing for c in every k)',
+    'unknown_member',
+    'nothing',
+    'A k has nothing called nothing. It has length, power, warm, rise, many, share, price, mode and 10 more.',
+  ],
+  ['require any(c.is_on for c in every kk)', 'unknown_kind', 'kk', 'There is no kind called kk. Did you mean k?'],
+  ['require self is kk', 'unknown_kind', 'kk', 'There is no kind called kk. Did you mean k?'],
+  ['require length ^ power > 1 m', 'wrong_dimension', 'power', 'A power is a plain number, such as 2 or (1/4).'],
+  ['accept nothing_such because "x"', 'unknown_rule', 'nothing_such', 'There is no rule called nothing_such.'],
+  [
+    'measured half = 3 W on 2026-03-02',
+    'wrong_dimension',
+    '3 W',
+    'Expected a length, this is a power: divide by a linear power?',
+  ],
+  ['measured hlaf = 3 mm on 2026-03-02', 'unknown_name', 'hlaf', 'Nothing is called hlaf here.'],
+  [
+    'remove one',
+    'nothing_removed',
+    'one',
+    'Nothing called one comes from what this starts from, so nothing is removed.',
+  ],
+  ['when length > 3', 'not_here', 'when length > 3', 'when belongs in a kind or a rule, not in a block.'],
+  ['holds is_on', 'not_here', 'holds is_on', 'holds belongs in a kind or a rule, not in a block.'],
+  [
+    'length = 10 mm*x',
+    'unknown_unit',
+    '10 mm*x',
+    'x is not a unit. Without blanks mm*x reads as one unit; to multiply, write 10 mm * x.',
+    'Write it as arithmetic',
+  ],
+  ['length = 10 mmm', 'unknown_unit', '10 mmm', 'mmm is not a unit Gusset knows. A length is written in mm, m and in.'],
+  ['power = 10 kw', 'unknown_unit', '10 kw', 'kw is not a unit; did you mean kW?', 'Write kW'],
+  [
+    'says = "{lenght}"',
+    'unknown_name',
+    'lenght',
+    'Nothing is called lenght here. Did you mean length?',
+    'Write length',
+  ],
+  [
+    'says = "{length +}"',
+    'bad_braces',
+    '"{length +}"',
+    '{length +} is not an expression: write {current}, or \\{ for a brace.',
+  ],
+  ['k two', 'wrong_place', 'two', 'A k cannot stand in a k.'],
+  ['plate', 'wrong_place', 'plate', 'A plate cannot stand in a k.'],
+  ['wire w', 'wrong_place', 'w', 'A wire cannot stand in a k. It stands in a machine and a circuit.'],
+  ['length', 'missing_equals', 'length', 'length is a value: expected = and what it is.'],
+  ['is_on = not 3 mm', 'wrong_type', '3 mm', 'Expected yes or no, this is a length.'],
+  ['is_on = yes and 3', 'wrong_type', '3', 'Expected yes or no, this is a bare number.'],
+  [
+    'length = length otherwise 3 W',
+    'wrong_dimension',
+    '3 W',
+    'Expected a length, this is a power: divide by a linear power?',
+  ],
+  [
+    'length = if is_on then 1 m else 2 W',
+    'wrong_dimension',
+    '2 W',
+    'Expected a length, this is a power: divide by a linear power?',
+  ],
+  [
+    'mode = if is_on then slow else fats',
+    'unknown_choice',
+    'fats',
+    'Expected one of slow and fast; fats is none of them.',
+  ],
+  ['length = [1 m, 2 m]["a"]', 'wrong_type', '"a"', 'Expected a bare number, this is a text in quotes.'],
+  ['length = [1 m, 2 W][1]', 'wrong_dimension', '2 W', 'Expected a length, this is a power: divide by a linear power?'],
+  ['length = 3 mm * "a"', 'wrong_type', '"a"', 'Arithmetic needs a quantity, this is a text in quotes.'],
+  ['length = yes * 3', 'wrong_type', 'yes', 'Arithmetic needs a quantity, this is yes or no.'],
+];
+
+describe('one mistake in a line of a block', () => {
+  test.each(mistakes)('%s: %s', (line, code, marks, message, ...fixes) => {
+    expect(inBlock(line).map(({ severity: _, ...told }) => told)).toEqual([{ code, marks, message, fixes }]);
+  });
+});
+
+/** Lines that look much like those above, and are good. */
+const good = [
+  'warm = -20 degC',
+  'warm = 20 degC + 5 K',
+  'rise = 20 degC - 5 degC',
+  'length = 1 mm .. 2 m',
+  'share = 50 %',
+  'share = 2',
+  'many = 2',
+  'price = 5 EUR',
+  'mode = slow',
+  'other = mode',
+  'size = 3 mm x 4 mm',
+  'length = size.width',
+  'is_on = yes',
+  'on = 2026-03-02',
+  'to = one',
+  'all_of = [one]',
+  'power = at_speed(speed: 3 m/s, factor: 2)',
+  'power = at_speed(factor: 2, speed: 3 m/s)',
+  'power = one.at_speed(3 m/s, 2)',
+  'length = sqrt(4 m^2)',
+  'share = sin(30 deg)',
+  'require length < 3 mm',
+  'require mode == fast',
+  'require fast == mode',
+  'require length ^ 2 > 1 m^2',
+  'require length ^ (1/2) * length ^ (1/2) > 1 m',
+  'measured half = 3 mm on 2026-03-02',
+  'length = [1 m, 2 m][1]',
+  'length = if is_on then 1 m else 2 m',
+  'length = half otherwise 3 mm',
+  'source defined "x"',
+  'length = 5 um',
+  'require self is k',
+  'require any(c.is_on for c in every k where c.mode == fast)',
+  'power = 10 N*m * 1 rad / 1 s',
+];
+
+test.each(good)('nothing is wrong with %s', (line) => {
+  expect(inBlock(line)).toEqual([]);
+});
+
+const kind = (member: string) => `kind k {\n  toplevel\n  length: Length\n  ${member}\n}\n`;
+const rule = (clauses: string) => `${kind('text: Text?')}rule r on k {\n  ${clauses}\n}\n`;
+const within = (value: string) =>
+  `${kind('w: Length {\n    within -1 mm .. 3 mm\n  }')}k one {\n  length = 1 m\n  w = ${value}\n}\n`;
+const unit = 'Expected a length, this is a power: divide by a linear power?';
+const ranged = 'w is meant to be between -1 mm and 3 mm.';
+const unheard = 'Nothing is called lenght in k, nor is it shared by what holds one. Did you mean length?';
+const closed = (what: string) => `Units and dimensions are the library's: a ${what} cannot be declared here.`;
+
+/** Declarations with one mistake each. */
+const declarations: readonly [text: string, code: string, marks: string, message: string, ...fixes: string[]][] = [
+  [kind('half: Length = lenght / 2'), 'unknown_name', 'lenght', unheard, 'Write length'],
+  [
+    kind('half: Power = length'),
+    'wrong_dimension',
+    'length',
+    'Expected a power, this is a length: multiply by a linear power?',
+  ],
+  [
+    kind('half = length'),
+    'missing_type',
+    'half = length',
+    'A kind declares what half is: write its type after a colon, such as half: Power.',
+  ],
+  [
+    kind('half: Lenght'),
+    'unknown_type',
+    'Lenght',
+    'Lenght is neither a quantity nor a kind. Did you mean Length?',
+    'Write Length',
+  ],
+  [
+    kind('length: Length'),
+    'said_twice',
+    'length: Length',
+    'length is already declared in this kind; the first one counts.',
+  ],
+  [kind('headline lenght'), 'unknown_value', 'lenght', 'A k has no value called lenght.'],
+  [kind('order nothing'), 'unknown_value', 'nothing', 'A k has no value called nothing.'],
+  [kind('inside nowhere'), 'unknown_kind', 'nowhere', 'There is no kind called nowhere.'],
+  [kind('has nothing'), 'unknown_kind', 'nothing', 'There is no kind called nothing.'],
+  [kind('has p: plate { thickness = 3 W }'), 'wrong_dimension', '3 W', unit],
+  [kind('has p: plate { thicknes = 3 mm }'), 'unknown_value', 'thicknes', 'A plate has no value called thicknes.'],
+  [kind('require length > 3 mm'), 'not_here', 'require length > 3 mm', 'requirement does not belong in a kind.'],
+  [kind('a: Length = b\n  b: Length = a'), 'ring', 'a', 'These formulas lead back to themselves: a → b → a.'],
+  [
+    kind('m: one of aluminium, x'),
+    'clash',
+    'aluminium',
+    'aluminium already means something else here: give this choice another name.',
+  ],
+  [kind('s: Length { sizes nothing }'), 'unknown_sizes', 'nothing', 'There are no sizes called nothing.'],
+  [kind('f(x: Nothing): Length = length'), 'unknown_type', 'Nothing', 'Nothing is neither a quantity nor a kind.'],
+  [
+    kind('f(x: Count): Length = length * y'),
+    'unknown_name',
+    'y',
+    'Nothing is called y in k, nor is it shared by what holds one. Did you mean x?',
+    'Write x',
+  ],
+  [kind('d: Length default 3 W'), 'wrong_dimension', '3 W', unit],
+  [within('5 mm'), 'out_of_range', '5 mm', ranged],
+  [within('-2 mm'), 'out_of_range', '-2 mm', ranged],
+  ['kind k is kk {\n}\n', 'unknown_kind', 'kk', 'There is no kind called kk. Did you mean k?'],
+  ['kind wire {\n}\n', 'clash', 'wire', 'The library already has wire: give this one another name.'],
+  ['kind a {\n}\nkind a {\n}\n', 'said_twice', 'a', 'a is already declared in this file; the first one counts.'],
+  ['part p {\n}\n', 'missing_base', 'p', 'A part says what it starts from: part p is KIND { … }.'],
+  ['part p is nothing {\n}\n', 'unknown_part', 'nothing', 'There is no kind or part called nothing.'],
+  [
+    'part p is plat {\n}\n',
+    'unknown_part',
+    'plat',
+    'There is no kind or part called plat. Did you mean plate?',
+    'Write plate',
+  ],
+  ['part p is p {\n}\n', 'ring', 'p', 'p starts from itself, through p.'],
+  ['rule r {\n}\n', 'missing_kind', 'r', 'A rule says what it is about: rule NAME on KIND { … }.'],
+  ['rule r on kk {\n}\n', 'unknown_kind', 'kk', 'There is no kind called kk.'],
+  [rule('holds length > 3 mm'), 'missing_message', 'r', 'A rule has a message: error, warning or advice, and a text.'],
+  [rule('error "x"'), 'missing_holds', 'r', 'A rule says what must be so: holds current <= capacity.'],
+  [rule('holds length > 3 mm\n  error "{lenght}"'), 'unknown_name', 'lenght', unheard, 'Write length'],
+  [rule('holds length > 3 W\n  error "x"'), 'wrong_dimension', '3 W', unit],
+  [
+    rule('when length\n  holds length > 1 m\n  error "x"'),
+    'wrong_type',
+    'length',
+    'Expected yes or no, this is a length.',
+  ],
+  [rule('holds length > 1 m\n  error "x"\n  at lenght'), 'unknown_name', 'lenght', unheard, 'Write length'],
+  [
+    rule('holds length > 1 m\n  error "x"\n  remedy lenght'),
+    'unknown_value',
+    'lenght',
+    'A k has no value called lenght.',
+  ],
+  [rule('holds length > 1 m\n  error "x"\n  remedy length = 3 W'), 'wrong_dimension', '3 W', unit],
+  [rule('holds length > 1 m\n  error "x"\n  remedy "{lenght}"'), 'unknown_name', 'lenght', unheard, 'Write length'],
+  [
+    rule('holds length > 1 m\n  error "x"\n  caution 3'),
+    'wrong_type',
+    '3',
+    'Expected a text in quotes, this is a bare number.',
+  ],
+  [
+    rule('holds length > 1 m\n  error "x"\n  headline length'),
+    'not_here',
+    'headline length',
+    'headline does not belong in a rule.',
+  ],
+  [
+    'function f(x: Length): Area = x * y\n',
+    'unknown_name',
+    'y',
+    'Nothing is called y here. Did you mean x?',
+    'Write x',
+  ],
+  ['function f(x: Nothing): Area = 3 m^2\n', 'unknown_type', 'Nothing', 'Nothing is neither a quantity nor a kind.'],
+  ['constant c: Length = 3 W\n', 'wrong_dimension', '3 W', unit],
+  ['sizes s: Length = [1 mm, 2 W]\n', 'wrong_dimension', '2 W', unit],
+  ['sizes s: Length = 3 mm\n', 'wrong_type', '3 mm', 'Expected a list: [ … ] of length, this is a length.'],
+  [
+    'table t(a: Length): Current {\n  row 1 mm: 2 W\n}\n',
+    'wrong_dimension',
+    '2 W',
+    'Expected a current, this is a power: divide by a voltage?',
+  ],
+  ['table t(a: Length): Current {\n  row 1 W: 2 A\n}\n', 'wrong_dimension', '1 W', unit],
+  [
+    'table t(a: Length): Current {\n  row 1 mm, 2 mm: 2 A\n}\n',
+    'wrong_row',
+    'row 1 mm, 2 mm: 2 A',
+    'This table is looked up by 1; the row has 2.',
+  ],
+  [
+    'table t(a: Length, b: Length): Current {\n  row 1 mm: 2 A\n}\n',
+    'wrong_row',
+    'row 1 mm: 2 A',
+    'This table is looked up by 2; the row has 1.',
+  ],
+  ['numeric n(x: Nothing): Length\n', 'unknown_type', 'Nothing', 'Nothing is neither a quantity nor a kind.'],
+  ['unit foo = 3 m\n', 'closed_units', 'unit foo = 3 m', closed('unit')],
+  ['dimension Foo\n', 'closed_units', 'dimension Foo', closed('dimension')],
+  ['prefix foo = 3\n', 'closed_units', 'prefix foo = 3', closed('prefix')],
+  [
+    'mashine M {\n}\n',
+    'unknown_kind',
+    'mashine',
+    'There is no kind called mashine. Did you mean machine?',
+    'Write machine',
+  ],
+  [
+    'plate p {\n}\n',
+    'wrong_place',
+    'p',
+    'A plate does not stand alone in a file: it stands in a block of another kind.',
+  ],
+  ['wire w {\n}\n', 'wrong_place', 'w', 'A wire does not stand alone in a file: it stands in a machine or a circuit.'],
+  ['machine M\nmachine M\n', 'said_twice', 'M', 'M is already declared in this file; the first one counts.'],
+  [
+    'part aluminium is material {\n}\n',
+    'clash',
+    'aluminium',
+    'The library already has aluminium: give this one another name.',
+  ],
+  ['rate 1 EUR = 1.1 USD\n', 'missing_date', '1.1 USD', 'Expected the day it was taken: on 2026-03-02.'],
+  [
+    'machine M {\n  bed is mat_24v_250w\n}\n',
+    'wrong_part',
+    'mat_24v_250w',
+    'mat_24v_250w is a heater; expected a bed.',
+  ],
+  [
+    'machine M {\n  bed {\n    heatr {\n    }\n  }\n}\n',
+    'unknown_kind',
+    'heatr',
+    'There is no kind called heatr. Did you mean heater?',
+    'Write heater',
+  ],
+  [
+    'machine M {\n  bed {\n    plate = 3\n  }\n}\n',
+    'block_expected',
+    'plate',
+    'plate is a block: write plate { … } or plate is PART.',
+  ],
+  [
+    'machine M {\n  bed {\n  }\n  bed {\n  }\n}\n',
+    'said_twice',
+    'bed',
+    'bed is already said in this block; the first one counts.',
+  ],
+  ['machine M {\n  ambient\n}\n', 'missing_equals', 'ambient', 'ambient is a value: expected = and what it is.'],
+  ['machine M {\n  fuse f * 0\n}\n', 'wrong_count', '0', 'How many there are is a whole number, such as * 2.'],
+  ['machine M {\n  fuse f * 1.5\n}\n', 'wrong_count', '1.5', 'How many there are is a whole number, such as * 2.'],
+  [
+    'machine A {\n  fuse f\n}\nmachine B is A {\n  remove g\n}\n',
+    'nothing_removed',
+    'g',
+    'Nothing called g comes from what this starts from, so nothing is removed.',
+  ],
+];
+
+describe('one mistake in a declaration, or in a machine', () => {
+  test.each(declarations)('%s: %s', (text, code, marks, message, ...fixes) => {
+    const told = toldOf(text).filter(({ severity }) => severity !== 'note');
+    expect(told.map(({ severity: _, ...rest }) => rest)).toEqual([{ code, marks, message, fixes }]);
+  });
+
+  test.each([
+    kind('headline length'),
+    kind('inside machine'),
+    kind('has plate'),
+    kind('has p: plate { thickness = length }'),
+    kind('a: Length = if length > 1 m then b else length\n  b: Length = a'),
+    kind('s: Length { shown mm }'),
+    kind('f(x: Count): Length = length * x'),
+    within('3 mm'),
+    within('-1 mm'),
+    within('0 mm'),
+    'constant c: Length = 3 mm\n',
+    'machine M {\n  fuse f * 2 is blade_15a\n}\n',
+    'machine A {\n  fuse f\n}\nmachine B is A {\n  remove f\n}\n',
+  ])('nothing is wrong with %s', (text) => {
+    expect(toldOf(text).filter(({ severity }) => severity !== 'note')).toEqual([]);
+  });
+});
+
+describe('what is still to be given', () => {
+  const notes = (text: string) => toldOf(text).map(({ severity, marks, message }) => [severity, marks, message]);
+
+  test('is noted once for each block, where it would be given', () => {
+    expect(notes('machine M {\n  bed {\n    plate {\n    }\n  }\n}\n')).toEqual([
+      ['note', 'M', 'Not given yet: ambient. What depends on it is not known.'],
+      ['note', 'bed', 'Not given yet: target. What depends on it is not known.'],
+      ['note', 'plate', 'Not given yet: size, thickness and material. What depends on them is not known.'],
+    ]);
+  });
+
+  test('is not noted in a part, which leaves it to what starts from it, nor where the part is open', () => {
+    expect(notes('part p is plate {\n}\n')).toEqual([]);
+    expect(notes('machine M {\n  ambient = 20 degC\n  fuse f is ?\n}\n')).toEqual([]);
+    expect(notes('machine M {\n  ambient = 20 degC\n  fuse f\n}\n')).toHaveLength(1);
+  });
+
+  test('a half-written statement has its own problem, and no note beside it', () => {
+    expect(notes('machine M {\n  ambient =\n}\n').map(([severity]) => severity)).toEqual(['error']);
+  });
+});
+
+test('mistakes of a file that is used are told there, once, and not where it is used', () => {
+  const files = {
+    'a.gusset': 'use "./b.gusset"\nmachine M {\n  ambient = 20 degC\n  fuse f is odd\n  fuse g is odd\n}\n',
+    'b.gusset': 'part odd is blade_15a {\n  rated_current = 3 V\n}\n',
+  };
+  expect(toldOf(files)).toEqual([]);
+  expect(toldOf({ 'b.gusset': files['b.gusset'] }).map(({ code, marks }) => [code, marks])).toEqual([
+    ['wrong_dimension', '3 V'],
+  ]);
+});
+
+test.each([
+  'many = 3',
+  'many = 2 .. 4',
+  'many = 3.0',
+  'share = 2.5',
+  'drawn = 0 W .. 5 W',
+  'length = 1e30 mm',
+  'price = 5 EUR * 2',
+  'power = at_speed(speed: 3 mm/s, factor: 2.5)',
+])('the neighbour %s is none', (line) => {
+  expect(inBlock(line)).toEqual([]);
+});
+
+const oneOf = (text: string) =>
+  toldOf(text)
+    .filter(({ severity }) => severity !== 'note')
+    .map(({ code, marks, message }) => [code, marks, message]);
+
+test('a rate is between two currencies', () => {
+  expect(oneOf('rate 1 EUR = 2 W on 2026-01-01\n')).toEqual([
+    ['wrong_rate', '2 W', 'A rate is between two currencies, and 2 W is none: rate 1 EUR = 1.08 USD on 2026-03-02.'],
+  ]);
+  expect(oneOf('rate 1 EUR = 1.08 USD on 2026-01-01\n')).toEqual([]);
+});
+
+test('what belongs in a rule does not belong in a kind', () => {
+  expect(oneOf('kind a {\n  reach: Length\n  holds reach > 3 mm\n}\n')).toEqual([
+    ['not_here', 'holds reach > 3 mm', 'holds does not belong in a kind.'],
+  ]);
+});
+
+test('a rule follows one that there is', () => {
+  const rule = (name: string) =>
+    `rule first on wire {\n  holds length > 0 m\n  error "short"\n}\nrule second on wire {\n  holds length > 0 m\n  error "short"\n  follows ${name} of self\n}\n`;
+  expect(oneOf(rule('firs'))).toEqual([['unknown_rule', 'firs', 'There is no rule called firs. Did you mean first?']]);
+  expect(oneOf(rule('first'))).toEqual([]);
+});
+
+test('a value is shown in units of its own', () => {
+  const kind = (unit: string) => `kind a {\n  reach: Length {\n    shown ${unit}\n  }\n}\n`;
+  expect(oneOf(kind('W'))).toEqual([
+    ['wrong_dimension', 'W', 'W is a unit of a power, and what is shown in it is a length.'],
+  ]);
+  expect(oneOf(kind('mm, cm'))).toEqual([]);
+});
+
+test('what stands deep inside a part is checked as what stands in it', () => {
+  const part = (value: string) =>
+    `kind room {\n  inside machine, room\n  height: Length?\n}\npart house is room {\n  room hall {\n    room cellar {\n      height = ${value}\n    }\n  }\n}\n`;
+  expect(oneOf(part('3 W')).map(([code]) => code)).toEqual(['wrong_dimension']);
+  expect(oneOf(part('3 m'))).toEqual([]);
+});
