@@ -19,7 +19,7 @@ export async function packageExtension({ isBuilt = false } = {}) {
   if (!isBuilt) await build();
   const program = join(root, 'node_modules', '@vscode', 'vsce', 'vsce');
   // The bundles hold all that is needed, so no package is added; there is no address yet that pictures could be loaded from.
-  const options = ['--no-dependencies', '--skip-license', '--allow-missing-repository', '--no-rewrite-relative-links'];
+  const options = ['--no-dependencies', '--allow-missing-repository', '--no-rewrite-relative-links'];
   const { status, stdout, stderr } = spawnSync('node', [program, 'package', ...options, '--out', packageFile], {
     cwd: root,
     encoding: 'utf8',

@@ -1,4 +1,4 @@
-import { diskProject, gather, readText, uriOf } from './files.ts';
+import { diskProject, gather, Places, readText, uriOf } from './files.ts';
 import type { Io } from './io.ts';
 import { reportOn } from './report.ts';
 import { exitStatus } from './tally.ts';
@@ -15,7 +15,8 @@ export interface CheckOptions {
 export function check(paths: readonly string[], options: CheckOptions, io: Io): number {
   const inputs = gather(paths, io.cwd).map((path) => ({ uri: uriOf(path), text: readText(path, io.cwd) }));
   const isJson = options.format === 'json';
-  const report = reportOn(inputs, diskProject(io.cwd, paths), io.cwd, isJson && options.values);
+  const places = Places.onDisk(diskProject(io.cwd, paths), io.cwd);
+  const report = reportOn(inputs, places, isJson && options.values);
   io.out(isJson ? `${JSON.stringify(report, null, 2)}\n` : textReport(report, inputs.length, io));
   return exitStatus(report, options.strict);
 }

@@ -25,7 +25,7 @@ export function explain(names: readonly string[], options: ExplainOptions, io: I
   if (second === undefined && isFile(first, io.cwd))
     throw new CallError(`What in ${first} is to be explained? Name a value, such as MACHINE.BLOCK.VALUE.`);
   const file = second === undefined ? undefined : open(project, resolve(io.cwd, first), io.cwd);
-  const newPage = () => new Page(io, new Places(project, io.cwd));
+  const newPage = () => new Page(io, Places.onDisk(project, io.cwd));
   io.out(`${pagesFor(second ?? first, file, project, options, newPage).join('\n')}`);
   return exits.good;
 }

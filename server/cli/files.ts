@@ -98,17 +98,20 @@ interface Place {
 /** Tells where nodes stand, in files as they are best read. */
 export class Places {
   readonly project: Project;
-  readonly cwd: string;
-  constructor(project: Project, cwd: string) {
+  readonly #pathOf: (uri: string) => string;
+  /** `pathOf` is how a file that is not the library's is best called. */
+  constructor(project: Project, pathOf: (uri: string) => string) {
     this.project = project;
-    this.cwd = cwd;
+    this.#pathOf = pathOf;
   }
 
-  nameOf(file: Pick<SourceFile, 'uri'>): string {
-    const { uri } = file;
-    return uri.startsWith(libraryScheme)
-      ? `library:${uri.slice(libraryScheme.length + 1)}`
-      : displayPath(fileURLToPath(uri), this.cwd);
+  /** Files by their paths on the disk, as they are best read from a folder. */
+  static onDisk(project: Project, cwd: string): Places {
+    return new Places(project, (uri) => displayPath(fileURLToPath(uri), cwd));
+  }
+
+  nameOf({ uri }: Pick<SourceFile, 'uri'>): string {
+    return uri.startsWith(libraryScheme) ? `library:${uri.slice(libraryScheme.length + 1)}` : this.#pathOf(uri);
   }
 
   /** The place of a range of a file's text. */

@@ -19,7 +19,7 @@ import type { Assessed, Mistake, Project, SourceFile } from '../../language/proj
 import { soundFixes } from '../../language/rehearsal.ts';
 import type { UnitSystem } from '../../language/units/units.ts';
 import { showValue } from '../../language/values/show.ts';
-import { Places } from './files.ts';
+import type { Places } from './files.ts';
 import type { Finding as FindingReport, MachineReport, Report } from './schema.ts';
 import { encode, plainValue } from './values.ts';
 
@@ -34,8 +34,8 @@ interface Input {
  * they use count as well, since nothing that rests on them can be computed. Where no values are wanted, those that no rule
  * asks for are not computed. A file is let go when it was reported on, so that a thousand take no more room than they must.
  */
-export function reportOn(inputs: readonly Input[], project: Project, cwd: string, withValues: boolean): Report {
-  const reporter = new Reporter(project, new Places(project, cwd), withValues);
+export function reportOn(inputs: readonly Input[], places: Places, withValues: boolean): Report {
+  const reporter = new Reporter(places, withValues);
   const report: Report = { machines: [], findings: [] };
   const read = new Set<string>();
   for (const input of inputs) {
@@ -67,8 +67,8 @@ class Reporter {
   readonly project: Project;
   readonly places: Places;
   readonly withValues: boolean;
-  constructor(project: Project, places: Places, withValues: boolean) {
-    this.project = project;
+  constructor(places: Places, withValues: boolean) {
+    this.project = places.project;
     this.places = places;
     this.withValues = withValues;
   }

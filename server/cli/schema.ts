@@ -98,20 +98,9 @@ const list = z
     ...common,
   })
   .describe('Several values');
-const value: z.ZodType<Value> = z.union([
-  quantity,
-  sides,
-  range,
-  bounds,
-  unknown,
-  impossible,
-  price,
-  priceBounds,
-  word,
-  block,
-  curve,
-  list,
-]);
+const value: z.ZodType<Value> = z
+  .union([quantity, sides, range, bounds, unknown, impossible, price, priceBounds, word, block, curve, list])
+  .meta({ id: 'Value' });
 
 type Plain = z.infer<
   | typeof quantity
@@ -243,38 +232,42 @@ const findingFields = {
   failed: failed.optional(),
   accepted: accepted.optional(),
 };
-const finding: z.ZodType<Finding> = z.strictObject({
-  ...findingFields,
-  get consequences() {
-    return z.array(finding).optional().describe('What follows from it, and is not listed by itself');
-  },
-});
+const finding: z.ZodType<Finding> = z
+  .strictObject({
+    ...findingFields,
+    get consequences() {
+      return z.array(finding).optional().describe('What follows from it, and is not listed by itself');
+    },
+  })
+  .meta({ id: 'Finding' });
 export interface Finding extends z.infer<z.ZodObject<typeof findingFields>> {
   consequences?: Finding[];
 }
 
-const machine = z.strictObject({
-  name: z.string(),
-  file: z.string(),
-  line,
-  values: z.record(z.string(), value).optional().describe('By path below the machine; with --values'),
-  requirements: z.array(requirement),
-  open: z.array(open),
-  decided: z.int().describe('How many times a rule could be decided, for one block each'),
-  undecided: z.array(undecided),
-  proved: z.int().describe('How many rules rest on ranges, and are certain to hold wherever these are taken'),
-  searched: z
-    .array(
-      z.strictObject({
-        rule: z.string(),
-        path,
-        searched,
-        everyEnd: z.boolean().describe('Was every combination of the ends of ranges among what was tried?'),
-      }),
-    )
-    .describe('Rules that hold wherever they were tried, which was not everywhere'),
-  measurements: z.array(measurement),
-});
+const machine = z
+  .strictObject({
+    name: z.string(),
+    file: z.string(),
+    line,
+    values: z.record(z.string(), value).optional().describe('By path below the machine; with --values'),
+    requirements: z.array(requirement),
+    open: z.array(open),
+    decided: z.int().describe('How many times a rule could be decided, for one block each'),
+    undecided: z.array(undecided),
+    proved: z.int().describe('How many rules rest on ranges, and are certain to hold wherever these are taken'),
+    searched: z
+      .array(
+        z.strictObject({
+          rule: z.string(),
+          path,
+          searched,
+          everyEnd: z.boolean().describe('Was every combination of the ends of ranges among what was tried?'),
+        }),
+      )
+      .describe('Rules that hold wherever they were tried, which was not everywhere'),
+    measurements: z.array(measurement),
+  })
+  .meta({ id: 'Machine' });
 
 export const reportSchema = z
   .strictObject({ machines: z.array(machine), findings: z.array(finding) })
