@@ -1,5 +1,6 @@
-import type { Clause, Declaration, Entry, Has, Message, Source } from '../grammar/generated/ast.ts';
+import type { Declaration, Entry, GussetKeywordNames, Has } from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
+import { type Holder, isOnce, ownDeclarations, standings, wordsIn } from '../grammar/words.ts';
 import { definitionOf } from '../machine/definition.ts';
 import { blockName, type Instance, isBlock } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
@@ -9,39 +10,6 @@ import type { Place } from './complete-place.ts';
 import { distance } from './complete-values.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
 import type { Proposal } from './proposal.ts';
-
-/** Words that begin a statement are taken from the grammar's types, so that none is misspelt. */
-type Keyword = import('../grammar/generated/ast.ts').GussetKeywordNames;
-
-const inBlocks: readonly Keyword[] = ['require', 'accept', 'measured', 'remove'];
-const inKinds: readonly Keyword[] = ['headline', 'inside', 'toplevel', 'order', 'symbol', 'has', 'shared'];
-const inValues: readonly Keyword[] = ['source', 'assumes', 'shown', 'sizes', 'within'];
-const inRules: readonly Keyword[] = [
-  'when',
-  'holds',
-  'error',
-  'warning',
-  'advice',
-  'caution',
-  'source',
-  'at',
-  'remedy',
-  'follows',
-];
-const inTables: readonly Keyword[] = ['source', 'between', 'row'];
-const atTop: readonly Keyword[] = ['use', 'rate'];
-const declarations: readonly Declaration['what'][] = ['kind', 'part', 'rule', 'function', 'constant', 'table', 'sizes'];
-const standings: readonly Source['standing'][] = ['defined', 'read', 'quoted', 'practice', 'recalled'];
-const once: ReadonlySet<Clause['keyword'] | Message['severity']> = new Set([
-  'toplevel',
-  'symbol',
-  'shown',
-  'within',
-  'between',
-  'error',
-  'warning',
-  'advice',
-]);
 
 function keywords(words: readonly string[], rank: number): Proposal[] {
   return words.map((label) => ({ label, sort: 'keyword', rank }));
@@ -53,11 +21,12 @@ export function statementKeys(place: Place): Proposal[] {
   if (!owner) return [];
   if (owner.$type === 'Has') return slotKeys(place);
   if (owner.$type === 'Declaration' && owner.what !== 'part') return declarationKeys(owner, place);
-  if (place.outer.ctx.mode === 'kind') return keywords(unsaid(inValues, place), 0);
+  if (place.outer.ctx.mode === 'kind') return keywords(unsaid('value', place), 0);
   return instanceKeys(place);
 }
 
-function unsaid(words: readonly string[], { body, file, start }: Place): string[] {
+/** Words of statements that something can still hold: not those that say nothing new once they were said. */
+function unsaid(holder: Holder, { body, file, start }: Place): string[] {
   const said = new Set(
     (body?.members ?? []).map((m) => {
       const own = m as { keyword?: string; severity?: string };
@@ -65,14 +34,12 @@ function unsaid(words: readonly string[], { body, file, start }: Place): string[
     }),
   );
   const typed = /^[\p{L}_]*/u.exec(file.parsed.text.slice(start))?.[0];
-  return words.filter((word) => word === typed || !said.has(word) || !once.has(word as Clause['keyword']));
+  return wordsIn(holder).filter((word) => word === typed || !said.has(word) || !isOnce(word));
 }
 
 function declarationKeys(owner: Declaration, place: Place): Proposal[] {
-  if (owner.what === 'rule') return keywords(unsaid(inRules, place), 0);
-  if (owner.what === 'table') return keywords(unsaid(inTables, place), 0);
-  if (owner.what !== 'kind') return keywords(['source', 'assumes'] satisfies Keyword[], 0);
-  return [...keywords(unsaid(inKinds, place), 0), ...overridable(place)];
+  const words = keywords(unsaid(owner.what, place), 0);
+  return owner.what === 'kind' ? [...words, ...overridable(place)] : words;
 }
 
 /** Values of the base that a kind can declare anew. */
@@ -150,7 +117,7 @@ function instanceKeys(place: Place): Proposal[] {
   const { scope } = place.file;
   const said = saidNames(place.body, cursorIn(place));
   const given = values(kind, said).map((member) => valueKey(member, instance, place));
-  const statements = unsaid(inBlocks, place).filter(
+  const statements = unsaid('block', place).filter(
     (word) => word !== 'remove' || instance?.layers.some((l) => l.inherited && l.body),
   );
   return [
@@ -231,8 +198,8 @@ export function topKeys({ file }: Place): Proposal[] {
         documentation: kind.documentation,
       }),
     ),
-    ...keywords(declarations, 1),
-    ...keywords(atTop, 1),
+    ...keywords(ownDeclarations, 1),
+    ...keywords(wordsIn('file'), 1),
   ];
 }
 
@@ -241,9 +208,10 @@ export function blockKeys(scope: Scope): Proposal[] {
   return [...kindNames(scope, undefined, 0), ...partNames(scope, undefined, 2)];
 }
 
+const sourceWord: GussetKeywordNames = 'source';
+
 /** How good a source is, after the word that begins it. */
 export function standingWords(first: string, { outer, body }: Place): Proposal[] | undefined {
-  const word: Keyword = 'source';
-  if (first !== word || !body || outer.ctx.mode === 'block') return undefined;
-  return keywords(standings, 0);
+  if (first !== sourceWord || !body || outer.ctx.mode === 'block') return undefined;
+  return keywords([...standings], 0);
 }

@@ -1,5 +1,6 @@
 import type { Access, Argument, Call, Clause, Entry, Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
+import { clauses } from '../grammar/words.ts';
 import { type Instance, isBlock } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
@@ -360,8 +361,6 @@ function sides(count: number): Proposal[] {
 
 // ---- clauses ----
 
-const interpolations: readonly string[] = ['exact', 'linear', 'logarithmic'];
-
 /** Names in clauses that are no expressions; undefined where the clause holds expressions. */
 export function clauseValues(place: Place): Proposal[] | undefined {
   const clause = place.path.findLast((node) => node.$type === 'Clause') as Clause | undefined;
@@ -370,22 +369,20 @@ export function clauseValues(place: Place): Proposal[] | undefined {
   const valueNames = (list: Member[]) =>
     list.map((m): Proposal => ({ label: m.name, sort: 'value', rank: 0, documentation: memberDoc(m) }));
   const isShowable = (m: Member) => m.role !== 'child' && m.parameters.length === 0;
-  switch (clause?.keyword) {
-    case 'headline':
+  switch (clause && clauses[clause.keyword].contents) {
+    case 'values':
       return valueNames(own.filter(isShowable));
-    case 'order':
-      return valueNames(own.filter((m) => m.role !== 'child'));
-    case 'inside':
+    case 'kinds':
       return kindNames(ctx.scope);
     case 'sizes':
       return sizesNames(ctx.scope);
-    case 'shown': {
+    case 'units': {
       const rows = expected && kindOfRows(expected);
       if (rows) return valueNames([...rows.members.values()].filter(isShowable));
       return units(expected ? { ctx, expected } : place.outer);
     }
-    case 'between':
-      return interpolations.map((label, rank) => ({ label, sort: 'keyword', rank }));
+    case 'words':
+      return clauses[(clause as Clause).keyword].words?.map((label, rank) => ({ label, sort: 'keyword', rank }));
     default:
       return undefined;
   }

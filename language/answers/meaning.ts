@@ -13,6 +13,7 @@ import type {
   Text,
 } from '../grammar/generated/ast.ts';
 import { type AstNode, rangeOf, type TextRange } from '../grammar/syntax.ts';
+import { clauses } from '../grammar/words.ts';
 import type { TextFile } from '../machine/text-file.ts';
 import { blockName, type Instance, isBlock } from '../machine/tree.ts';
 import { hasOwnName, type Kind, type Member } from '../names/kind.ts';
@@ -536,21 +537,18 @@ function listIn(path: readonly AstNode[], { scope }: Context): Type {
 /** Names in the clauses of kinds, values and units, which are no expressions. */
 function clauseName(name: string, path: readonly AstNode[], ctx: Context): Found | undefined {
   const clause = path.findLast((node) => node.$type === 'Clause') as Clause | undefined;
-  switch (clause?.keyword) {
-    case 'headline':
-    case 'order':
+  switch (clause && clauses[clause.keyword].contents) {
+    case 'values':
       return valueFound(ctx.kind?.members.get(name));
-    case 'inside':
+    case 'kinds':
       return kindNamed(name, ctx.scope);
     case 'sizes':
       return declared(name, ctx.scope);
-    case 'shown': {
+    case 'units': {
       const rows = kindOfRows(listIn(path, ctx));
       return rows ? valueFound(rows.members.get(name)) : unitNamed(name, ctx.scope);
     }
-    case 'between':
-    case 'base':
-    case 'prefixes':
+    case 'words':
       return { sort: 'keyword', identity: `keyword ${name}`, declarations: [] };
     default:
       return undefined;

@@ -11,7 +11,7 @@ import type {
   Reference,
   Text,
 } from '../grammar/generated/ast.ts';
-import { interpolations } from '../grammar/parser.ts';
+import { interpolations } from '../grammar/texts.ts';
 import { buildPart, buildTree, Instance, isRoleList, nobody } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import { type Declared, declaredName, type Scope } from '../names/scope.ts';

@@ -1,5 +1,5 @@
 import type { Expression, Text } from '../grammar/generated/ast.ts';
-import { interpolations } from '../grammar/parser.ts';
+import { interpolations } from '../grammar/texts.ts';
 import type { Context } from '../types/context.ts';
 import { isMissing } from '../values/value.ts';
 import { evaluate } from './evaluate.ts';

@@ -1,5 +1,5 @@
 import type { Expression, Text } from '../grammar/generated/ast.ts';
-import { interpolations } from '../grammar/parser.ts';
+import { interpolations } from '../grammar/texts.ts';
 import { describeType } from '../names/type.ts';
 import type { Context } from '../types/context.ts';
 import { infer } from '../types/infer.ts';

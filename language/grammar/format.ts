@@ -1,12 +1,12 @@
 import { Lexer, type Token } from './lexer.ts';
-import { clauseWords, parse } from './parser.ts';
+import { parse } from './parser.ts';
 import { Lines, type ParsedFile, type ParsedItem, problemsOf, type SyntaxProblem } from './syntax.ts';
+import { clauseOf, operandWords } from './words.ts';
 
 /** Words that an operand follows: a bracket after them begins a value, and is no call; a minus after them is a sign. */
 const prefixWords = new Set(['not', 'if', 'every']);
 /** Words that join what is before them to an operand; anywhere else they are names. */
 const infixWords = new Set('and or then else in is of otherwise where for x default on at because'.split(' '));
-const statementWords = new Set([...clauseWords, 'row', 'require', 'measured', 'remedy', 'rate']);
 /** Mistakes after which nobody can say which line belongs to which block. */
 const structural = new Set(['unclosed_block', 'unclosed_bracket', 'missing_brace', 'stray_close', 'too_deep']);
 const tightInUnits = new Set(['*', '/', '^', '(', ')', '-']);
@@ -200,7 +200,8 @@ function blankBetween(line: Line, index: number, start: number): boolean {
 
 /** Units in `shown W/(m*K)` are written as everywhere else: without blanks. */
 function inUnits(line: Line, start: number, index: number): boolean {
-  return !line.free && line.tokens[start]?.text === 'shown' && index > start + 1;
+  const word = line.tokens[start]?.text ?? '';
+  return !line.free && index > start + 1 && clauseOf(word)?.contents === 'units';
 }
 
 /** Does a bracket or `?` begin a value here, rather than belong to what is before it? */
@@ -220,7 +221,7 @@ function isSign(line: Line, index: number, start: number): boolean {
 function joins(line: Line, index: number, start: number): boolean {
   const word = line.tokens[index]?.text ?? line.before?.text ?? '';
   if (prefixWords.has(word)) return true;
-  if (index === start && !line.free) return statementWords.has(word);
+  if (index === start && !line.free) return operandWords.has(word);
   const before = line.tokens[index - 1];
   return infixWords.has(word) && before !== undefined && endsOperand(before);
 }

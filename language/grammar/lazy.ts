@@ -1,5 +1,5 @@
 import type { Declaration, Item, Name, SpecFile } from './generated/ast.ts';
-import { parseItem } from './parser.ts';
+import { parseItem } from './parser/items.ts';
 import { type AstNode, type ParsedFile, type ParsedItem, setParsed } from './syntax.ts';
 
 /** A declaration's first line, as far as it tells what others ask of it without looking inside. */

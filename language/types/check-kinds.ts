@@ -1,5 +1,6 @@
 import type { Declaration, Expression, Has, Member as MemberNode, Type as TypeNode } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf } from '../grammar/syntax.ts';
+import { belongsIn } from '../grammar/words.ts';
 import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { describeType, kindOfRows, type QuantityType } from '../names/type.ts';
@@ -157,16 +158,13 @@ function checkHas(node: Has, kind: Kind, scope: Scope, report: Report): void {
   }
 }
 
-const clausesOfKinds: ReadonlySet<string> = new Set(['headline', 'inside', 'order', 'symbol', 'toplevel']);
-
 function checkKindClause(
   node: Extract<MemberNode, { $type: 'Clause' }>,
   kind: Kind,
   scope: Scope,
   report: Report,
 ): void {
-  if (!clausesOfKinds.has(node.keyword))
-    return tell(report, node, 'not_here', `${node.keyword} does not belong in a kind.`);
+  if (!belongsIn(node, 'kind')) return tell(report, node, 'not_here', `${node.keyword} does not belong in a kind.`);
   for (const value of node.values) {
     const name = value.$type === 'Reference' ? value.name.text : undefined;
     if ((node.keyword === 'headline' || node.keyword === 'order') && (!name || !kind.members.has(name))) {

@@ -1,4 +1,5 @@
-import type { Declaration, Member as MemberNode } from '../grammar/generated/ast.ts';
+import type { Clause, Declaration, Member as MemberNode } from '../grammar/generated/ast.ts';
+import { belongsIn, clauses } from '../grammar/words.ts';
 import type { Kind } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { textType, truthType } from '../names/type.ts';
@@ -36,13 +37,16 @@ function checkRuleClause(node: MemberNode, kind: Kind, ctx: Context): void {
   } else if (node.$type === 'Follows') {
     if (node.rule) checkRuleName(node.rule, ctx);
     infer(node.of, ctx);
-  } else if (node.$type === 'Clause') {
-    if (node.keyword === 'when' || node.keyword === 'holds')
-      for (const value of node.values) expect(value, ctx, truthType);
-    else if (node.keyword === 'at') for (const value of node.values) infer(value, ctx);
-    else if (node.keyword === 'caution' || node.keyword === 'assumes')
-      for (const value of node.values) expect(value, ctx, textType);
-    else tell(ctx.report, node, 'not_here', `${node.keyword} does not belong in a rule.`);
-  } else if (node.$type !== 'Source')
+  } else if (node.$type === 'Clause') checkClause(node, ctx);
+  else if (node.$type !== 'Source')
     tell(ctx.report, node, 'not_here', `${statementWord(node)} does not belong in a rule.`);
+}
+
+function checkClause(node: Clause, ctx: Context): void {
+  if (!belongsIn(node, 'rule')) return tell(ctx.report, node, 'not_here', `${node.keyword} does not belong in a rule.`);
+  const { contents } = clauses[node.keyword];
+  for (const value of node.values) {
+    if (contents === 'expressions') infer(value, ctx);
+    else expect(value, ctx, contents === 'condition' ? truthType : textType);
+  }
 }

@@ -1,6 +1,6 @@
 import type { Access, Conditional, Expression, Quantity, Reference, Text } from '../grammar/generated/ast.ts';
-import { interpolations } from '../grammar/parser.ts';
 import type { AstNode } from '../grammar/syntax.ts';
+import { interpolations } from '../grammar/texts.ts';
 import type { Instance } from '../machine/tree.ts';
 import { anyType, bareNumber, describeType, type Type, textType, truthType } from '../names/type.ts';
 import { withArticle } from '../units/display.ts';

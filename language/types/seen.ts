@@ -9,8 +9,9 @@ import type {
   Item,
   Row,
 } from '../grammar/generated/ast.ts';
-import { interpolations } from '../grammar/parser.ts';
 import { type AstNode, childrenOf, type Placed } from '../grammar/syntax.ts';
+import { interpolations } from '../grammar/texts.ts';
+import { clauses } from '../grammar/words.ts';
 import type { TextFile } from '../machine/text-file.ts';
 import { buildPart, buildTree, type Instance, isBlock, type Mode } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
@@ -237,15 +238,19 @@ function intoDeclaration(ctx: Context, node: Declaration, inner: AstNode): Seen 
   return { ctx, expected: node.what === 'sizes' ? { is: 'list', of: type } : node.type ? type : undefined };
 }
 
-const conditions: ReadonlySet<string> = new Set<Clause['keyword']>(['when', 'holds']);
-const texts: ReadonlySet<string> = new Set<Clause['keyword']>(['caution', 'assumes', 'symbol']);
-
 function intoClause(seen: Seen, clause: Clause): Seen {
   const { ctx } = seen;
-  if (conditions.has(clause.keyword)) return { ctx, expected: truthType };
-  if (texts.has(clause.keyword)) return { ctx, expected: textType };
-  const within: Clause['keyword'] = 'within';
-  return clause.keyword === within ? seen : { ctx };
+  switch (clauses[clause.keyword].contents) {
+    case 'condition':
+      return { ctx, expected: truthType };
+    case 'text':
+    case 'message':
+      return { ctx, expected: textType };
+    case 'range':
+      return seen;
+    default:
+      return { ctx };
+  }
 }
 
 /** Expected beside an arithmetic operator: any quantity will do. */

@@ -144,17 +144,17 @@ describe('all that is proposed in a declaration, the best first', () => {
       'headline, inside, toplevel, order, symbol, has, shared, width, mass, turns, mode, is_on, mate, others, half, rim',
     ],
     ['kind k is drum {\n  headline <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],
-    ['kind k is drum {\n  order <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half, rim'],
+    ['kind k is drum {\n  order <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],
     ['kind k is drum {\n  w: Length {\n    <|>\n  }\n}\n', 'source, assumes, shown, sizes, within'],
     ['kind k is drum {\n  w: Length {\n    shown <|>\n  }\n}\n', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
     ['kind k is drum {\n  w: Length {\n    source <|>\n  }\n}\n', 'defined, read, quoted, practice, recalled'],
-    ['rule r on drum {\n  <|>\n}\n', 'when, holds, error, warning, advice, caution, source, at, remedy, follows'],
+    ['rule r on drum {\n  <|>\n}\n', 'when, holds, error, warning, advice, caution, source, assumes, at, remedy, follows'],
     ['rule r on drum {\n  remedy <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half, rim, bolt'],
     [
       'part p is drum {\n  <|>\n}\n',
       'width, mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, remove',
     ],
-    ['table t(a: Length): Current {\n  <|>\n}\n', 'source, between, row'],
+    ['table t(a: Length): Current {\n  <|>\n}\n', 'source, assumes, between, row'],
     ['table t(a: Length): Current {\n  between <|>\n}\n', 'exact, linear, logarithmic'],
   ])('%s', (text, expected) => {
     expect(proposed(own + text).join(', ')).toBe(expected);

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { format } from '../../language/grammar/format.ts';
 import { Lexer, type Token } from '../../language/grammar/lexer.ts';
-import { interpolations, parse } from '../../language/grammar/parser.ts';
+import { parse } from '../../language/grammar/parser.ts';
 import {
   type AstNode,
   childrenOf,
@@ -12,6 +12,7 @@ import {
   problemsOf,
   rangeOf,
 } from '../../language/grammar/syntax.ts';
+import { interpolations } from '../../language/grammar/texts.ts';
 import { seed } from '../runner/seed.ts';
 import { gussetFiles } from './files.ts';
 

@@ -1,7 +1,8 @@
 // Twice the text takes about twice the time to read, whatever is wrong with it.
 import { expect, test } from 'vitest';
-import { interpolations, parse } from '../../language/grammar/parser.ts';
+import { parse } from '../../language/grammar/parser.ts';
 import { problemsOf } from '../../language/grammar/syntax.ts';
+import { interpolations } from '../../language/grammar/texts.ts';
 
 const texts: Record<string, (size: number) => string> = {
   'machines that are not closed': (size) => 'machine A {\n'.repeat(size),

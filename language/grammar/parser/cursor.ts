@@ -1,0 +1,204 @@
+import type { Name, Text } from '../generated/ast.ts';
+import { Lexer, type Token } from '../lexer.ts';
+import type { AstNode, SyntaxProblem } from '../syntax.ts';
+
+/** Blocks nested deeper than this are refused, and expressions twice as deep, so that no text exhausts the stack. */
+export const deepest = 100;
+
+/** What is taken to end a block: its brace alone, or also a line's indentation, or also a declaration at a line's start. */
+export type Trust = 'braces' | 'indentation' | 'declarations';
+
+export type Fields = Record<string, unknown>;
+
+/** Where in the text a reader stands, what it has found wrong so far, and the steps that all constructs are read by. */
+export class Cursor {
+  readonly lexer: Lexer;
+  readonly problems: SyntaxProblem[] = [];
+  /** The token that is looked at. */
+  token: Token;
+  /** Where the token that was taken last begins and ends. */
+  lastStart = 0;
+  last = 0;
+  /** In how many brackets it stands, in which line ends are blanks. */
+  free = 0;
+  /** In how many blocks, expressions and types. */
+  depth = 0;
+  /** A block was not closed. */
+  open = false;
+  /** Where the furthest problem begins. */
+  furthest = -1;
+  /** How many nodes stand one in the other, for each node that was read. */
+  readonly #heights = new Map<object, number>();
+  readonly text: string;
+  /** Where the item begins that is read; nodes and problems count from there. */
+  readonly origin: number;
+  readonly trust: Trust;
+  constructor(text: string, origin: number, trust: Trust) {
+    this.text = text;
+    this.origin = origin;
+    this.trust = trust;
+    this.lexer = new Lexer(text);
+    this.token = this.lexer.read(origin, false);
+  }
+
+  /** Where something is missing: what was last, if there is nothing more in the line or the block. */
+  here(): { start: number; end: number } {
+    const { kind, text, start, end } = this.token;
+    const nothing = kind === 'line' || kind === 'end' || text === '}';
+    return nothing ? { start: Math.max(this.lastStart, this.origin), end: this.last } : { start, end };
+  }
+
+  /** To the end of the line or the block, over whole blocks that begin on the way. */
+  skipLine(): void {
+    this.free = 0;
+    let open = 0;
+    for (; this.token.kind !== 'end'; this.next()) {
+      if (open === 0 && (this.token.kind === 'line' || (this.isMark('}') && this.depth > 0))) return;
+      if (this.isMark('{')) open++;
+      else if (this.isMark('}') && open > 0) open--;
+    }
+  }
+
+  heightOf(node: object | undefined): number {
+    return (node && this.#heights.get(node)) ?? 0;
+  }
+
+  tooDeep(message: string): undefined {
+    this.problem('too_deep', message, this.token);
+    this.skipLine();
+  }
+
+  string(what: string): Text | undefined {
+    if (this.token.kind !== 'string') {
+      this.problem('missing_text', `Expected ${what}.`, this.here());
+      return undefined;
+    }
+    const token = this.next();
+    if (token.text.length < 2 || !token.text.endsWith('"')) {
+      const fix = { title: 'Close the quotes', start: token.end, end: token.end, text: '"' };
+      this.problem(
+        'unclosed_text',
+        'This text is not closed: a " is missing at its end.',
+        { start: token.start, end: token.end },
+        fix,
+      );
+    }
+    return this.node('Text', token.start, { text: token.text });
+  }
+
+  name(what: string): Name | undefined {
+    if (this.token.kind !== 'word') {
+      this.problem('missing_name', `Expected ${what}.`, this.here());
+      return undefined;
+    }
+    const token = this.next();
+    return this.node('Name', token.start, { text: token.text });
+  }
+
+  expectMark(text: string, where: string): void {
+    if (!this.takeMark(text)) this.problem('missing_mark', `Expected ${text} ${where}.`, this.here());
+  }
+
+  isMark(text: string): boolean {
+    return this.token.kind === 'mark' && this.token.text === text;
+  }
+
+  takeMark(text: string): boolean {
+    if (!this.isMark(text)) return false;
+    this.next();
+    return true;
+  }
+
+  takeWord(text: string): boolean {
+    if (this.token.kind !== 'word' || this.token.text !== text) return false;
+    this.next();
+    return true;
+  }
+
+  after(): Token {
+    return this.lexer.read(this.token.end, this.free > 0);
+  }
+
+  next(): Token {
+    const token = this.token;
+    if (token.kind !== 'line' && token.kind !== 'end') {
+      this.last = token.end;
+      this.lastStart = token.start;
+    }
+    if (token.instead !== undefined) this.#foreign(token, token.instead);
+    this.token = this.lexer.read(token.end, this.free > 0);
+    return token;
+  }
+
+  /** A `;` at the end of a line is left out; where a statement follows, that goes onto a line of its own. */
+  #semicolon(start: number, end: number): void {
+    const [, spaces = '', next = ''] = /^([^\S\n]*)(\S?)/.exec(this.text.slice(end)) ?? [];
+    const ends = next === '' || next === '}' || this.text.startsWith('//', end + spaces.length);
+    const message = ends
+      ? 'A statement ends with its line: no ; is needed.'
+      : 'One statement stands on one line: a new line is needed here, not a ;.';
+    const fix = ends
+      ? { title: 'Remove it', start, end, text: '' }
+      : { title: 'Begin a new line', start, end: end + spaces.length, text: '\n' };
+    this.problem('spelling', message, { start, end }, fix);
+  }
+
+  /** Reports a spelling of other places whose meaning is plain. */
+  #foreign(token: Token, instead: string): void {
+    const { start, end } = token;
+    const found = this.text.slice(start, end);
+    if (token.kind === 'line') {
+      this.#semicolon(start, end);
+      return;
+    }
+    const message =
+      token.kind === 'string' ? `Texts stand in straight double quotes: ${instead}.` : `Write ${instead} for ${found}.`;
+    this.problem('spelling', message, { start, end }, { title: `Write ${instead}`, start, end, text: instead });
+  }
+
+  problem(code: string, message: string, at: { start: number; end: number }, fix?: SyntaxProblem['fix']): void {
+    const by = this.origin;
+    const before = this.problems[this.problems.length - 1];
+    // What is left of a line that was given up is not complained about.
+    if (
+      (before?.code === 'too_deep' || before?.code === 'too_long') &&
+      !this.text.slice(before.end + by, at.start).includes('\n')
+    )
+      return;
+    const end = Math.max(at.end, Math.min(at.start + 1, this.text.length));
+    this.furthest = Math.max(this.furthest, at.start);
+    this.problems.push({
+      code,
+      message,
+      start: at.start - by,
+      end: end - by,
+      fix: fix && { ...fix, start: fix.start - by, end: fix.end - by },
+    });
+  }
+
+  node<T extends AstNode>(type: T['$type'], start: number, fields: Fields): T {
+    const end = Math.max(this.last, this.origin);
+    const node = {
+      $type: type,
+      ...fields,
+      // A node for something missing has no width, and stands right behind what was last.
+      $start: Math.min(start, end) - this.origin,
+      $end: end - this.origin,
+    } as Fields;
+    let height = 0;
+    for (const key in fields) {
+      const value = fields[key];
+      for (const child of Array.isArray(value) ? value : [value]) {
+        if (!isNode(child)) continue;
+        child.$container = node;
+        height = Math.max(height, this.heightOf(child));
+      }
+    }
+    this.#heights.set(node, height + 1);
+    return node as unknown as T;
+  }
+}
+
+function isNode(child: unknown): child is Fields {
+  return typeof child === 'object' && child !== null && '$type' in child;
+}

@@ -1,0 +1,226 @@
+import type * as ast from '../generated/ast.ts';
+import { readBracketed } from './brackets.ts';
+import { type Cursor, deepest } from './cursor.ts';
+import { missingValue, readPointedNumber, readQuantity } from './values.ts';
+
+/** Expressions that join more operands than this, one upon the other, are refused, so that no text exhausts the stack. */
+const tallest = 300;
+const comparisons = new Set(['==', '!=', '<', '<=', '>', '>=', 'is', 'in']);
+
+type Reader = (p: Cursor) => ast.Expression | undefined;
+
+export function readExpression(p: Cursor): ast.Expression | undefined {
+  if (p.depth > deepest * 2) return p.tooDeep('This expression is nested too deep.');
+  p.depth++;
+  const node = p.token.text === 'if' && p.token.kind === 'word' && !endsAfter(p) ? readConditional(p) : readFallback(p);
+  p.depth--;
+  return node;
+}
+
+export function readExpressions(p: Cursor): ast.Expression[] {
+  const values: ast.Expression[] = [];
+  do {
+    const value = readExpression(p);
+    if (value) values.push(value);
+  } while (p.takeMark(','));
+  return values;
+}
+
+/** An expression that says yes or no: a single = in it was meant to compare. */
+export function readCondition(p: Cursor): ast.Expression | undefined {
+  const { start } = p.token;
+  const left = readExpression(p);
+  if (!p.isMark('=')) return left;
+  const mark = p.next();
+  const fix = { title: 'Write ==', start: mark.start, end: mark.end, text: '==' };
+  p.problem('single_equals', 'Two values are compared with ==; a single = gives a value.', mark, fix);
+  return p.node('Binary', start, { left, operator: '==', right: readExpression(p) });
+}
+
+function tooLong(p: Cursor): undefined {
+  const message = `This expression joins more than ${tallest} operands: give parts of it names of their own.`;
+  p.problem('too_long', message, p.token);
+  p.skipLine();
+}
+
+function endsAfter(p: Cursor): boolean {
+  const { kind, text } = p.after();
+  return kind === 'line' || kind === 'end' || text === '}' || text === ',' || text === ')';
+}
+
+function readConditional(p: Cursor): ast.Expression {
+  const start = p.next().start;
+  const condition = readCondition(p);
+  if (!p.takeWord('then'))
+    p.problem('missing_then', 'Expected "then" after the condition: if C then A else B.', p.here());
+  const then = readExpression(p);
+  if (!p.takeWord('else')) {
+    p.problem('missing_else', 'Expected "else" and what holds otherwise: if C then A else B.', p.here());
+    return p.node('Conditional', start, { condition, then });
+  }
+  return p.node('Conditional', start, { condition, then, else: readExpression(p) });
+}
+
+const isFallback = (text: string) => text === 'otherwise';
+const isOr = (text: string) => text === 'or';
+const isAnd = (text: string) => text === 'and';
+const isComparison = (text: string, p: Cursor) =>
+  comparisons.has(text) && !(text === 'in' && p.after().text === 'place');
+const isRange = (text: string) => text === '..';
+const isSize = (text: string) => text === 'x';
+const isSum = (text: string) => text === '+' || text === '-';
+const isProduct = (text: string) => text === '*' || text === '/';
+
+// From the loosest to the closest.
+const readFallback: Reader = (p) => readChain(p, readOr, isFallback);
+const readOr: Reader = (p) => readChain(p, readAnd, isOr);
+const readAnd: Reader = (p) => readChain(p, readComparison, isAnd);
+const readComparison: Reader = (p) => readChain(p, readRange, isComparison);
+const readRange: Reader = (p) => readChain(p, readSize, isRange);
+const readSize: Reader = (p) => readChain(p, readSum, isSize);
+const readSum: Reader = (p) => readChain(p, readProduct, isSum);
+const readProduct: Reader = (p) => readChain(p, readUnary, isProduct);
+
+/** Operands joined from the left by operators of one rank. */
+function readChain(
+  p: Cursor,
+  operand: Reader,
+  joins: (text: string, p: Cursor) => boolean,
+): ast.Expression | undefined {
+  const start = p.token.start;
+  let left = operand(p);
+  while ((p.token.kind === 'mark' || p.token.kind === 'word') && joins(p.token.text, p)) {
+    if (p.heightOf(left) > tallest) return tooLong(p);
+    const operator = p.next().text;
+    left = p.node('Binary', start, { left, operator, right: operand(p) });
+  }
+  return left;
+}
+
+function readUnary(p: Cursor): ast.Expression | undefined {
+  const { kind, start, text } = p.token;
+  if (!p.isMark('-') && !(text === 'not' && kind === 'word')) return readPower(p);
+  if (p.depth > deepest * 2) return p.tooDeep('This expression is nested too deep.');
+  p.next();
+  p.depth++;
+  // "not" takes in a whole comparison; a minus takes in a power.
+  const operand = text === 'not' ? readComparison(p) : readUnary(p);
+  p.depth--;
+  return p.node('Unary', start, { operator: text, operand });
+}
+
+function readPower(p: Cursor): ast.Expression | undefined {
+  const start = p.token.start;
+  const left = readPostfix(p);
+  if (!p.takeMark('^')) return left;
+  if (p.depth > deepest * 2) return p.tooDeep('This expression is nested too deep.');
+  p.depth++;
+  const right = readUnary(p);
+  p.depth--;
+  return p.node('Binary', start, { left, operator: '^', right });
+}
+
+export function readPostfix(p: Cursor): ast.Expression | undefined {
+  const start = p.token.start;
+  let node = readPrimary(p);
+  while (node) {
+    if (p.heightOf(node) > tallest) return tooLong(p);
+    if (p.takeMark('.')) {
+      const member = p.token.kind === 'word' ? p.name('') : undefined;
+      if (!member)
+        p.problem('missing_member', 'Expected the name of a value or a block after the dot.', {
+          start: p.last - 1,
+          end: p.last,
+        });
+      node = p.node('Access', start, { object: node, member });
+      if (!member) return node;
+    } else if (p.isMark('(')) {
+      const args: ast.Argument[] = [];
+      readBracketed(p, '(', ')', () => args.push(readArgument(p)));
+      node = p.node('Call', start, { callee: node, arguments: args });
+    } else if (p.isMark('[')) {
+      let index: ast.Expression | undefined;
+      readBracketed(p, '[', ']', () => {
+        index = readExpression(p);
+      });
+      node = p.node('Index', start, { object: node, index });
+    } else break;
+  }
+  return node;
+}
+
+function readArgument(p: Cursor): ast.Argument {
+  const start = p.token.start;
+  const follows = p.token.kind === 'word' ? p.after() : undefined;
+  const named = follows?.text === ':';
+  const begins = p.token.text === 'if' || p.token.text === 'not';
+  const unmarked = !begins && (follows?.kind === 'number' || follows?.kind === 'string');
+  const name = named || unmarked ? p.name('') : undefined;
+  if (named) p.next();
+  else if (unmarked) {
+    const fix = { title: 'Write a colon', start: p.last, end: p.last, text: ':' };
+    p.problem('missing_mark', `Expected a colon between ${name?.text} and its value.`, p.token, fix);
+  }
+  const value = readExpression(p);
+  return p.node('Argument', start, {
+    name,
+    value,
+    comprehension: p.token.text === 'for' ? readComprehension(p) : undefined,
+  });
+}
+
+function readComprehension(p: Cursor): ast.Comprehension {
+  const start = p.next().start;
+  const variable = p.name('a name for each of them');
+  if (!p.takeWord('in'))
+    p.problem('missing_in', 'Expected "in" and what is gone through: for m in every motor.', p.here());
+  const domain = p.token.text === 'every' && p.after().kind === 'word' ? readEvery(p) : readExpression(p);
+  const condition = p.takeWord('where') ? readCondition(p) : undefined;
+  return p.node('Comprehension', start, { variable, domain, condition });
+}
+
+function readEvery(p: Cursor): ast.Every {
+  const start = p.next().start;
+  const kind = p.name('a kind');
+  return p.node('Every', start, { kind, within: p.takeWord('of') ? readPostfix(p) : undefined });
+}
+
+function readPrimary(p: Cursor): ast.Expression | undefined {
+  const { kind, text, start } = p.token;
+  if (kind === 'number') return readQuantity(p);
+  if (kind === 'string') return p.string('a text');
+  if (kind === 'date') return p.node('DateValue', p.next().start, { date: text });
+  if (kind === 'word') {
+    if (text === 'yes' || text === 'no') return p.node('Truth', p.next().start, { value: text });
+    return p.node('Reference', start, { name: p.name('') });
+  }
+  if (text === '?') return p.node('Open', p.next().start, {});
+  if (text === '.' && p.after().start === p.token.end && p.after().kind === 'number') {
+    return readPointedNumber(p);
+  }
+  if (text === '[') return readList(p);
+  if (text === '(') {
+    let inner: ast.Expression | undefined;
+    readBracketed(p, '(', ')', () => {
+      inner = readExpression(p);
+    });
+    return p.node('Group', start, { inner });
+  }
+  const { message, fix } = missingValue(p);
+  p.problem('missing_value', message, p.here(), fix);
+  return undefined;
+}
+
+function readList(p: Cursor): ast.List {
+  const start = p.token.start;
+  const elements: ast.ListElement[] = [];
+  readBracketed(p, '[', ']', () => {
+    const at = p.token.start;
+    const named = p.token.kind === 'word' && p.after().text === '=';
+    const name = named ? p.name('') : undefined;
+    if (named) p.next();
+    const value = readExpression(p);
+    if (value) elements.push(p.node('ListElement', at, { name, value }));
+  });
+  return p.node('List', start, { elements });
+}

@@ -1,0 +1,54 @@
+import type { Base, Expression, Quantity } from '../generated/ast.ts';
+import type { Cursor } from './cursor.ts';
+import { readExpression } from './expressions.ts';
+import { readQuantity } from './values.ts';
+
+/** Takes a colon before a number or a list, which was meant to be an equals sign. */
+export function takeColonForEquals(p: Cursor, name: string): boolean {
+  const { kind, text } = p.after();
+  if (kind !== 'number' && kind !== 'string' && kind !== 'date' && text !== '[' && text !== '?') return false;
+  const { start, end } = p.next();
+  const blank = p.text[start - 1] === ' ' ? '' : ' ';
+  const fix = { title: 'Write =', start, end, text: `${blank}=` };
+  p.problem('colon_for_equals', `The value of ${name} is given with =, not with a colon.`, { start, end }, fix);
+  return true;
+}
+
+export function takeDoubleEquals(p: Cursor, name: string): boolean {
+  if (!p.isMark('==')) return false;
+  const { start, end } = p.next();
+  const fix = { title: 'Write =', start, end, text: '=' };
+  p.problem('double_equals', `The value of ${name} is given with a single =.`, { start, end }, fix);
+  return true;
+}
+
+export function readValueOf(p: Cursor, name: string): Expression | undefined {
+  if (p.token.kind !== 'line' && p.token.kind !== 'end' && !p.isMark('}')) return readExpression(p);
+  const after = p.text.slice(p.lastStart, p.last);
+  p.problem('missing_value', `The value of ${name} is missing after the ${after}.`, p.here());
+  return undefined;
+}
+
+export function startsValue(p: Cursor): boolean {
+  const { kind, text } = p.token;
+  return kind === 'number' || kind === 'string' || kind === 'date' || text === '[' || text === '?';
+}
+
+export function readValueWithoutEquals(p: Cursor): Expression | undefined {
+  const { start } = p.token;
+  const value = readExpression(p);
+  const fix = { title: 'Write =', start, end: start, text: '= ' };
+  p.problem('missing_equals', 'Expected = between the name and its value.', { start, end: p.last }, fix);
+  return value;
+}
+
+export function readCount(p: Cursor): Quantity | undefined {
+  if (p.token.kind === 'number') return readQuantity(p);
+  p.problem('missing_count', 'Expected how many, such as motor * 2.', p.here());
+  return undefined;
+}
+
+export function readBase(p: Cursor): Base | undefined {
+  if (p.isMark('?')) return p.node('Open', p.next().start, {});
+  return p.name('the part or kind it starts from, or ? to let the tool propose one');
+}

@@ -1,0 +1,69 @@
+import type * as ast from '../generated/ast.ts';
+import { clauseOf, standings } from '../words.ts';
+import type { Cursor } from './cursor.ts';
+import { readCondition, readExpression, readExpressions, readPostfix } from './expressions.ts';
+import { readDay } from './values.ts';
+
+export function readSource(p: Cursor): ast.Source {
+  const start = p.next().start;
+  let standing: string | undefined;
+  if (p.token.kind === 'word') standing = p.next().text;
+  else p.problem('missing_standing', `Expected how good the source is: ${[...standings].join(', ')}.`, p.here());
+  return p.node('Source', start, { standing, text: p.string('the source in quotes') });
+}
+
+export function readRemedy(p: Cursor): ast.Remedy {
+  const start = p.next().start;
+  if (p.token.kind === 'string') return p.node('Remedy', start, { text: p.string('a remedy') });
+  const target = p.name('what to change');
+  return p.node('Remedy', start, { target, value: p.takeMark('=') ? readExpression(p) : undefined });
+}
+
+export function readFollows(p: Cursor): ast.Follows {
+  const start = p.next().start;
+  const rule = p.name('the rule that is the root');
+  if (!p.takeWord('of')) p.problem('missing_of', 'Expected "of" and the block where that rule is broken.', p.here());
+  return p.node('Follows', start, { rule, of: readExpression(p) });
+}
+
+export function readRow(p: Cursor): ast.Row {
+  const start = p.next().start;
+  const keys = readExpressions(p);
+  p.expectMark(':', "between a row's keys and its value: row 0.75 mm^2: 8.5 A");
+  return p.node('Row', start, { keys, value: readExpression(p) });
+}
+
+export function readClause(p: Cursor): ast.Clause {
+  const token = p.next();
+  const ends = p.token.kind === 'line' || p.token.kind === 'end' || p.isMark('}');
+  if (ends) return p.node('Clause', token.start, { keyword: token.text, values: [] });
+  const values =
+    clauseOf(token.text)?.contents === 'condition'
+      ? [readCondition(p)].filter((value) => value !== undefined)
+      : readExpressions(p);
+  return p.node('Clause', token.start, { keyword: token.text, values });
+}
+
+export function readAcceptance(p: Cursor): ast.Acceptance {
+  const start = p.next().start;
+  const rule = p.name('the rule whose finding is accepted');
+  const value = p.takeWord('at') ? readExpression(p) : undefined;
+  if (p.takeWord('because'))
+    return p.node('Acceptance', start, { rule, value, reason: p.string('the reason, in quotes') });
+  p.problem('missing_reason', 'An acceptance says why: because "measured 55 degC after an hour".', p.here());
+  return p.node('Acceptance', start, { rule, value });
+}
+
+export function readMeasurement(p: Cursor): ast.Measurement {
+  const start = p.next().start;
+  const target = readPostfix(p);
+  p.expectMark('=', 'between what was measured and its value');
+  const value = readExpression(p);
+  const date = readDay(p);
+  const inPlace = p.token.text === 'in' && p.after().text === 'place';
+  if (inPlace) {
+    p.next();
+    p.next();
+  }
+  return p.node('Measurement', start, { target, value, date, inPlace });
+}

@@ -1,0 +1,145 @@
+import type { Clause, Declaration, GussetKeywordNames, Message, Source } from './generated/ast.ts';
+
+/** What statements stand in: a file, a block, a declaration, or the braces behind a value of a kind. */
+export type Holder = 'file' | 'block' | 'value' | Declaration['what'];
+
+/** What stands behind a clause's keyword. */
+export type Contents =
+  | 'nothing'
+  /** A yes or no. */
+  | 'condition'
+  | 'expressions'
+  /** Texts that are read as they stand. */
+  | 'text'
+  /** Texts with values in braces. */
+  | 'message'
+  /** A range of what the clause is about. */
+  | 'range'
+  /** Names: of the kind's own values, of kinds, of sets of sizes, of units, or words of the clause's own. */
+  | 'values'
+  | 'kinds'
+  | 'sizes'
+  | 'units'
+  | 'words';
+
+interface StatementWord {
+  readonly in: readonly Holder[];
+  /** Another one in the same place says nothing new. */
+  readonly once?: true;
+  /** A value follows at once: a minus or a bracket behind the word begins it. */
+  readonly operand?: true;
+}
+
+interface ClauseWord extends StatementWord {
+  readonly contents: Contents;
+  /** The words of its own that are proposed behind it. */
+  readonly words?: readonly string[];
+  /** It says something even where nothing stands behind it. */
+  readonly bare?: true;
+}
+
+const explained: readonly Holder[] = ['value', 'rule', 'function', 'constant', 'numeric', 'table', 'sizes'];
+
+/**
+ * The words that statements begin with, in the order in which they are proposed. A clause is such a word and what `contents` says;
+ * the others have a form of their own. The grammar gives the words, this table all else that parser, formatter, checks, meaning
+ * and completion know of them.
+ */
+const statements = {
+  use: { in: ['file'] },
+  rate: { in: ['file'], operand: true },
+  headline: { in: ['kind'], contents: 'values' },
+  inside: { in: ['kind'], contents: 'kinds' },
+  toplevel: { in: ['kind'], contents: 'nothing', bare: true, once: true },
+  order: { in: ['kind'], contents: 'values' },
+  symbol: { in: ['kind'], contents: 'text', once: true },
+  has: { in: ['kind'] },
+  shared: { in: ['kind'] },
+  when: { in: ['rule'], contents: 'condition' },
+  holds: { in: ['rule'], contents: 'condition' },
+  error: { in: ['rule'], once: true },
+  warning: { in: ['rule'], once: true },
+  advice: { in: ['rule'], once: true },
+  caution: { in: ['rule'], contents: 'message' },
+  source: { in: explained },
+  assumes: { in: explained, contents: 'text' },
+  shown: { in: ['value', 'dimension', 'unit'], contents: 'units', once: true },
+  sizes: { in: ['value'], contents: 'sizes' },
+  within: { in: ['value'], contents: 'range', once: true },
+  between: { in: ['table'], contents: 'words', words: ['exact', 'linear', 'logarithmic'], once: true },
+  row: { in: ['table'], operand: true },
+  at: { in: ['rule'], contents: 'expressions' },
+  remedy: { in: ['rule'], operand: true },
+  follows: { in: ['rule'] },
+  prefixes: { in: ['unit'], contents: 'words', once: true },
+  zero: { in: ['dimension', 'unit'], contents: 'expressions', bare: true, once: true },
+  base: { in: ['dimension'], contents: 'words', bare: true, once: true },
+  require: { in: ['block'], operand: true },
+  accept: { in: ['block'] },
+  measured: { in: ['block'], operand: true },
+  remove: { in: ['block'] },
+} satisfies Readonly<Record<Clause['keyword'], ClauseWord>> & Partial<Record<GussetKeywordNames, StatementWord>>;
+
+/** The clauses among them. */
+export const clauses: Readonly<Record<Clause['keyword'], ClauseWord>> = statements;
+
+const words: ReadonlyMap<string, StatementWord | ClauseWord> = new Map(Object.entries(statements));
+
+/** What is known of a clause by its keyword; undefined for any other word. */
+export function clauseOf(keyword: string): ClauseWord | undefined {
+  const word = words.get(keyword);
+  return word && 'contents' in word ? word : undefined;
+}
+
+/** May a clause stand there? */
+export function belongsIn({ keyword }: Clause, holder: Holder): boolean {
+  return clauses[keyword].in.includes(holder);
+}
+
+/** The words that statements in a place begin with. */
+export function wordsIn(holder: Holder): string[] {
+  return [...words].filter(([, word]) => word.in.includes(holder)).map(([word]) => word);
+}
+
+/** Is one statement that begins with the word all that a place needs? */
+export function isOnce(word: string): boolean {
+  return words.get(word)?.once ?? false;
+}
+
+/** Words that begin a statement and that a value follows: a bracket or a minus behind them begins it. */
+export const operandWords: ReadonlySet<string> = new Set(
+  [...words].filter(([, word]) => word.operand || 'contents' in word).map(([word]) => word),
+);
+
+/** What can be declared at the top of a file; true where only the library does. */
+const declared: Readonly<Record<Declaration['what'], boolean>> = {
+  kind: false,
+  part: false,
+  rule: false,
+  function: false,
+  constant: false,
+  table: false,
+  sizes: false,
+  numeric: true,
+  dimension: true,
+  unit: true,
+  prefix: true,
+};
+export const declarationWords: ReadonlySet<string> = new Set(Object.keys(declared));
+/** What a builder's own file can declare. */
+export const ownDeclarations: readonly string[] = [...declarationWords].filter(
+  (word) => !declared[word as Declaration['what']],
+);
+
+/** How good a source is, from the best. */
+const standing: Readonly<Record<Source['standing'], true>> = {
+  defined: true,
+  read: true,
+  quoted: true,
+  practice: true,
+  recalled: true,
+};
+export const standings: ReadonlySet<string> = new Set(Object.keys(standing));
+
+const severity: Readonly<Record<Message['severity'], true>> = { error: true, warning: true, advice: true };
+export const severities: ReadonlySet<string> = new Set(Object.keys(severity));
