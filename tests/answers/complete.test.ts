@@ -148,7 +148,10 @@ describe('all that is proposed in a declaration, the best first', () => {
     ['kind k is drum {\n  w: Length {\n    <|>\n  }\n}\n', 'source, assumes, shown, sizes, within'],
     ['kind k is drum {\n  w: Length {\n    shown <|>\n  }\n}\n', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
     ['kind k is drum {\n  w: Length {\n    source <|>\n  }\n}\n', 'defined, read, quoted, practice, recalled'],
-    ['rule r on drum {\n  <|>\n}\n', 'when, holds, error, warning, advice, caution, source, assumes, at, remedy, follows'],
+    [
+      'rule r on drum {\n  <|>\n}\n',
+      'when, holds, error, warning, advice, caution, source, assumes, at, remedy, follows',
+    ],
     ['rule r on drum {\n  remedy <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half, rim, bolt'],
     [
       'part p is drum {\n  <|>\n}\n',
