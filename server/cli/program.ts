@@ -74,6 +74,16 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     });
 
   program
+    .command('pack')
+    .description('print a file and all that it uses of other files as one text that checks by itself')
+    .argument('<file>', 'a file')
+    .addHelpText('after', '\nExample:\n  gusset pack my.gusset > all-of-it.gusset')
+    .action(async (path: string) => {
+      const { packFile } = await import('./pack.ts');
+      status = packFile(path, io);
+    });
+
+  program
     .command('serve')
     .description("run the language server, for any editor's client")
     .option('--stdio', 'talk over standard input and output')
