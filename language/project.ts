@@ -11,7 +11,7 @@ import { type AstNode, contentOf, itemOf, Lines, type ParsedFile, problemsOf, ra
 import { type Choice, choose } from './judge/choices.ts';
 import { type Assessment, assess, searchDeeper } from './judge/findings.ts';
 import type { TextFile } from './machine/text-file.ts';
-import { buildPart, buildTree, type Instance, type PartChoices } from './machine/tree.ts';
+import { blockName, buildPart, buildTree, type Instance, type PartChoices, putInto } from './machine/tree.ts';
 import { declaredName, FileNames, FileScope, type Scope } from './names/scope.ts';
 import { checkDeclaration, checkRate } from './types/check.ts';
 import { checkInstance } from './types/check-blocks.ts';
@@ -48,6 +48,21 @@ export interface Assessed extends Machine {
   readonly choices: readonly Choice[];
 }
 
+/** For the entries that another entry of their file puts into itself as they are, the first that does: they are judged on it. */
+function groundsIn({ parsed, scope }: SourceFile): Map<Entry, Entry> {
+  const entries = parsed.file.items.filter((item): item is Entry => item.$type === 'Entry');
+  const names = new Map(entries.map((entry) => [blockName(entry), entry]));
+  const grounds = new Map<Entry, Entry>();
+  for (const ground of entries) {
+    for (const name of putInto(ground)) {
+      const entry = names.get(name);
+      if (!entry || entry === ground || grounds.has(entry) || scope.find(name)?.node !== entry) continue;
+      grounds.set(entry, ground);
+    }
+  }
+  return grounds;
+}
+
 /** One spelling for each URI: editors encode characters of a path that others leave as they are. */
 export function canonicalUri(uri: string): string {
   const [, before = '', path = ''] = /^([a-z][\w+.-]*:(?:\/\/[^/]*)?)(.*)$/i.exec(uri) ?? [];
@@ -81,6 +96,8 @@ export class SourceFile implements TextFile {
   #lines: Lines | undefined;
   /** Machines by their entry, kept while their text and what it needs stay the same. */
   readonly roots = new Map<Entry, Root>();
+  /** What each of them stands on, for those that another puts into itself as they are. */
+  grounds: ReadonlyMap<Entry, Entry> = new Map();
   readonly checked = new Map<Item, Checked>();
   usesProblems: readonly Problem[] = [];
   /** True where something it sees has changed since its machines were built. */
@@ -289,7 +306,7 @@ export class Project {
   #assessed(entry: Entry, root: Root, file: SourceFile): Assessed {
     if (root.assessed?.revision === root.engine.revision) return root.assessed.machine;
     const machine: Machine = { entry, scope: file.scope, tree: root.tree, engine: root.engine };
-    const { machine: chosen, choices } = choose(machine, (parts) => this.#rebuilt(machine, parts));
+    const { machine: chosen, choices } = choose(machine, (parts) => this.#rebuilt(machine, parts, file));
     if (root.searched) for (const _ of searchDeeper(chosen));
     const assessed = { ...chosen, assessment: assess(chosen), choices };
     root.tree = chosen.tree;
@@ -312,9 +329,21 @@ export class Project {
     }
   }
 
-  #rebuilt(machine: Machine, parts: PartChoices): Machine | undefined {
-    const tree = buildTree(machine.entry, machine.scope, parts);
+  #rebuilt(machine: Machine, parts: PartChoices, file: SourceFile): Machine | undefined {
+    const tree = this.#grown(machine.entry, file, parts);
     return tree && { ...machine, tree, engine: new IncrementalEngine(evaluateCell, this.#allowance) };
+  }
+
+  /** The tree of an entry, with what it stands on; undefined if its kind is not known. */
+  #grown(entry: Entry, file: SourceFile, parts?: PartChoices): Instance | undefined {
+    const tree = buildTree(entry, file.scope, parts);
+    const seen = new Set([entry]);
+    for (let [at, on] = [tree, file.grounds.get(entry)]; at && on && !seen.has(on); on = file.grounds.get(on)) {
+      seen.add(on);
+      at.ground = buildTree(on, file.scope);
+      at = at.ground;
+    }
+    return tree;
   }
 
   /** Brings a file's machines and checks up to date with all texts. */
@@ -332,6 +361,7 @@ export class Project {
       const used = this.files.get(uri);
       if (used) this.#refresh(used);
     }
+    file.grounds = groundsIn(file);
     const living = new Set([...this.files.values()].map((f) => f.parsed.file));
     const stand = (sources: ReadonlySet<Item>) => [...sources].every((item) => living.has(item.$container as SpecFile));
     for (const item of file.parsed.file.items) {
@@ -350,8 +380,9 @@ export class Project {
 
   #refreshRoot(file: SourceFile, entry: Entry, stand: (sources: ReadonlySet<Item>) => boolean): void {
     const root = file.roots.get(entry);
-    if (root && stand(root.sources) && root.engine.holds()) return;
-    const tree = buildTree(entry, file.scope);
+    const isOn = root?.tree.ground?.node === file.grounds.get(entry);
+    if (root && isOn && stand(root.sources) && root.engine.holds()) return;
+    const tree = this.#grown(entry, file);
     if (!tree) {
       file.roots.delete(entry);
       this.#setChecked(file, entry, [unknownRoot(entry, file.scope)], new Set());
@@ -365,7 +396,7 @@ export class Project {
     const adopted = root?.engine.holds() ? adopt(root.tree, tree) : undefined;
     const kept = root && adopted && root.engine.takeIn(adopted, root.tree) ? root : undefined;
     // What was adopted is no tree of its own any more.
-    const fresh = adopted && !kept ? (buildTree(entry, file.scope) as Instance) : tree;
+    const fresh = adopted && !kept ? (this.#grown(entry, file) as Instance) : tree;
     const { tree: grown, engine } = kept ?? {
       tree: fresh,
       engine: new IncrementalEngine(evaluateCell, this.#allowance),
@@ -394,7 +425,7 @@ export class Project {
   /** The items of files other than the library's that a tree was built from. */
   #sourcesOf(tree: Instance): Set<Item> {
     const items = new Set<Item>();
-    for (const instance of tree.all()) {
+    for (const instance of tree.allWithGround()) {
       for (const layer of instance.layers) {
         const item = layer.scope === this.library.scope ? undefined : itemOf(layer.node);
         if (item) items.add(item);

@@ -203,7 +203,7 @@ function sharedValues(ctx: Context): Member[] {
 
 function holders(instance: Instance): Instance[] {
   const list: Instance[] = [];
-  for (let at = instance.holder; at; at = at.holder) list.push(at);
+  for (let at = instance.around; at; at = at.around) list.push(at);
   return list;
 }
 

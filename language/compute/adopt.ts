@@ -7,14 +7,20 @@ import { type Adopted, type Cell, cellsOf, redefine, surveysOf } from './cell.ts
  * depend on the change stay. Undefined, with nothing changed, where not even the outermost block is the same.
  */
 export function adopt(old: Instance, fresh: Instance): Adopted | undefined {
-  if (!sameBlock(old, fresh)) return undefined;
+  if (!sameBlock(old, fresh) || !sameGround(old.ground, fresh.ground)) return undefined;
   const adopted = { changed: new Set<Cell>(), gone: new Set<Instance>() };
-  patch(old, fresh, adopted);
-  return adopted;
+  for (let [at, by] = [old, fresh]; ; [at, by] = [at.ground, by.ground]) {
+    patch(at, by, adopted);
+    if (!at.ground || !by.ground) return adopted;
+  }
 }
 
 function sameBlock(a: Instance | undefined, b: Instance): a is Instance {
   return a !== undefined && a.name === b.name && a.kind === b.kind && a.count === b.count && a.open === b.open;
+}
+
+function sameGround(a: Instance | undefined, b: Instance | undefined): boolean {
+  return a === b || (b !== undefined && sameBlock(a, b) && sameGround(a.ground, b.ground));
 }
 
 function patch(old: Instance, fresh: Instance, adopted: { changed: Set<Cell>; gone: Set<Instance> }): void {

@@ -163,7 +163,7 @@ export class IncrementalEngine implements Engine {
   /** Lets go of what was computed in blocks that are gone. */
   #release(gone: ReadonlySet<Instance>, tree: Instance): void {
     const parts = [...this.standing.values()].flatMap((part) => part?.all() ?? []);
-    for (const instance of [...tree.all(), ...parts]) {
+    for (const instance of [...tree.allWithGround(), ...parts]) {
       for (const cell of everyCell(instance)) {
         for (const reader of cell.readers ?? []) if (gone.has(reader.instance)) cell.readers?.delete(reader);
       }

@@ -330,7 +330,7 @@ function holderOf(from: 'own' | 'around' | 'shared', name: string, { self }: Fra
   if (from === 'own') return self;
   if (from === 'around') return self.holder;
   // A function sees what the block shares that calls it.
-  for (let at: Instance | undefined = self; at; at = at.holder) if (at.member(name)?.shared) return at;
+  for (let at: Instance | undefined = self; at; at = at.around) if (at.member(name)?.shared) return at;
   return undefined;
 }
 

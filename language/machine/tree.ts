@@ -48,6 +48,8 @@ export class Instance {
   readonly unclear = new Map<Entry, readonly string[]>();
   /** Its part is an open choice that nothing stands in for yet, or cannot be found: what it leaves out, a part may still bring. */
   open = false;
+  /** What it stands on, where its file puts it there as it is: it sees what that shares, as its copy there does. */
+  ground: Instance | undefined;
   readonly name: string;
   readonly kind: Kind;
   holder: Instance | undefined;
@@ -68,6 +70,10 @@ export class Instance {
   /** The path below the machine, or the name of the machine itself. */
   get label(): string {
     return this.holder?.holder ? `${this.holder.label}.${this.name}` : this.name;
+  }
+  /** The block around it, or what it stands on. */
+  get around(): Instance | undefined {
+    return this.holder ?? this.ground;
   }
   get root(): Instance {
     return this.holder ? this.holder.root : this;
@@ -128,6 +134,11 @@ export class Instance {
   }
   #all: readonly Instance[] | undefined;
 
+  /** The same, with what it stands on and all that is in that. */
+  allWithGround(): readonly Instance[] {
+    return this.ground ? [...this.all(), ...this.ground.allWithGround()] : this.all();
+  }
+
   /** Forgets which blocks it has, and what holds it does so too: they have changed. */
   reshaped(): void {
     this.#filling = undefined;
@@ -155,6 +166,23 @@ export function buildTree(entry: Entry, scope: Scope, choices: PartChoices = new
     [{ entry, scope, mode: 'block', inherited: false, from: { node: entry, outer: undefined } }],
     undefined,
   );
+}
+
+/** Names of the blocks that stand alone elsewhere and that an entry puts into itself as they are, with nothing more said of them. */
+export function putInto(entry: Entry): readonly string[] {
+  const known = puts.get(entry);
+  if (known) return known;
+  const names = blocksWithin(entry).flatMap(({ base, body }) =>
+    base?.$type === 'Name' && !body?.members.length ? [base.text] : [],
+  );
+  puts.set(entry, names);
+  return names;
+}
+const puts = new WeakMap<Entry, readonly string[]>();
+
+function blocksWithin(entry: Entry): Entry[] {
+  const blocks = (entry.body?.members ?? []).filter((m): m is Entry => m.$type === 'Entry' && isBlock(m));
+  return blocks.flatMap((block) => [block, ...blocksWithin(block)]);
 }
 
 /** A part standing for itself, such as a material that is pointed at. */

@@ -137,7 +137,7 @@ function ownBinding(name: string, place: Place): Binding | Ambiguous | undefined
 function aroundBinding(name: string, place: Place): Binding | Ambiguous | undefined {
   const { instance, mode, scope } = place;
   if (mode === 'kind' || !instance) return sharedBinding(name, scope);
-  for (let holder = instance.holder; holder; holder = holder.holder) {
+  for (let holder = instance.around; holder; holder = holder.around) {
     const member = holder.member(name);
     const shared = member?.shared ? memberBinding(member, 'shared', holder) : undefined;
     const block = blockIn(name, holder, place);

@@ -275,7 +275,7 @@ function* namesSeen(ctx: Context): Generator<string> {
   yield* ctx.locals?.keys() ?? [];
   yield* ctx.kind?.members.keys() ?? [];
   yield* ctx.around?.members.keys() ?? [];
-  for (let at: Instance | undefined = ctx.instance; at; at = at.holder) yield* at.children.keys();
+  for (let at: Instance | undefined = ctx.instance; at; at = at.around) yield* at.children.keys();
   for (const scope of ctx.scope.visible()) yield* scope.own.declared.keys();
 }
 

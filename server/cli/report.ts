@@ -148,6 +148,7 @@ class Reporter {
       name: tree.name,
       file: this.places.nameOf(file),
       line: this.#place(entry.name ?? entry, file).line,
+      ...(tree.ground && { on: tree.ground.name }),
       ...(this.withValues && { values: this.#values(machine) }),
       requirements: assessment.requirements.map((requirement) => this.#requirement(requirement, file)),
       open: choices.map((choice) => this.#open(choice, file)),

@@ -249,6 +249,7 @@ const machine = z
     name: z.string(),
     file: z.string(),
     line,
+    on: z.string().optional().describe('What it is judged on: another block of its file that has it as it is'),
     values: z.record(z.string(), value).optional().describe('By path below the machine; with --values'),
     requirements: z.array(requirement),
     open: z.array(open),

@@ -43,7 +43,8 @@ class TextReport {
   }
 
   #machine(machine: MachineReport, findings: readonly Finding[], isOneOfMany: boolean): string {
-    const title = `${this.#style.heading(machine.name)}  ${this.#style.quiet(`${machine.file}:${machine.line}`)}`;
+    const name = machine.on ? `${machine.name}, as it stands on ${machine.on}` : machine.name;
+    const title = `${this.#style.heading(name)}  ${this.#style.quiet(`${machine.file}:${machine.line}`)}`;
     // A requirement that fails is listed with the others.
     const listed = findings.filter((finding) => finding.rule !== 'requirement' || finding.consequences);
     const parts = [

@@ -218,6 +218,78 @@ describe('a residual current device', () => {
   });
 });
 
+describe('a machine that stands on a site of its file', () => {
+  const machine = mat({ inlet: 'frame_earth = frame_bond' });
+  const club = (stated: string, stands = 'machine printer * 2 is Bench') => `site Club {
+  mains_voltage = 230 V
+  breaker = 16 A
+  ${stated}
+  ${stands}
+}
+`;
+  const missing = 'mains_heater_without_residual_device';
+  const messages = (text: string) => {
+    const { project, file } = open(text);
+    const findings = project.machines(file).flatMap(({ assessment }) => assessment.findings);
+    return findings.filter(({ rule }) => rule === missing).map(({ message }) => message);
+  };
+
+  test('is judged on it, though it states its mains itself', () => {
+    expect(broken(machine + club('residual_current = 30 mA'))).toEqual([]);
+    expect(broken(club('residual_current = 30 mA') + machine)).toEqual([]);
+    expect(broken(machine + club(''))).toEqual([missing, missing]);
+  });
+
+  test('is judged by itself where it stands on none, or only a variant of it does, and says so', () => {
+    const alone = /none is stated, and it is judged on no site$/;
+    expect(messages(machine)).toEqual([expect.stringMatching(alone)]);
+    const variant = club('residual_current = 30 mA', 'machine printer is Bench {\n    hot_surfaces_marked = yes\n  }');
+    expect(messages(machine + variant)).toEqual([expect.stringMatching(alone)]);
+    expect(messages(machine + club(''))[0]).toMatch(/none is stated, neither by it nor by its site$/);
+  });
+
+  test('is judged on the first of two sites, and on each by the site itself', () => {
+    const second = club('').replace('Club', 'Shed');
+    const { project, file } = open(machine + club('residual_current = 30 mA') + second);
+    const rules = project
+      .machines(file)
+      .map(({ tree, assessment }) => [tree.name, ...assessment.findings.map((f) => f.rule)]);
+    expect(rules).toEqual([['Bench'], ['Club'], ['Shed', missing]]);
+  });
+
+  test('is judged on that site from within what stands on it', () => {
+    const shelf = 'kind shelf {\n  toplevel\n  inside site\n  has machine*\n}\n';
+    const house = `shelf Left {
+  machine printer is Bench
+}
+${club('residual_current = 30 mA', 'shelf left is Left')}`;
+    expect(broken(shelf + machine + house)).toEqual([]);
+    expect(broken(shelf + machine + house.replace('30 mA', '300 mA'))).toEqual([missing, missing, missing]);
+  });
+
+  test('follows each edit of either', () => {
+    const { project, file } = open(machine + club('residual_current = 30 mA'));
+    const rules = (text: string) => {
+      project.update(file.uri, text);
+      const kept = project.machines(file).map(({ assessment }) => assessment.findings.map((f) => f.rule));
+      expect(kept).toEqual(
+        open(text)
+          .project.machines(open(text).file)
+          .map((m) => m.assessment.findings.map((f) => f.rule)),
+      );
+      return kept.flat();
+    };
+    expect(rules(machine + club('residual_current = 300 mA'))).toEqual([missing, missing]);
+    expect(rules(machine + club('residual_current = 10 mA'))).toEqual([]);
+    expect(rules(machine)).toEqual([missing]);
+    expect(rules(machine + club('residual_current = 10 mA', 'machine printer is Bench'))).toEqual([]);
+    expect(rules(machine.replace('area = 1.5 mm^2', 'area = 0.5 mm^2') + club('residual_current = 30 mA'))).toEqual([
+      'frame_earth_too_thin',
+      'frame_earth_too_thin',
+    ]);
+  });
+});
+
 describe('direct voltage that hurts', () => {
   const mats = (voltage: number, rest = '') => `machine Bench {
   ambient = 20 degC
