@@ -24,9 +24,11 @@ test('it takes few steps where the function is smooth, and never more than a hun
     return count;
   };
   // Bisection alone takes 35 from 2 to 1e-10; Brent (1973) needs some ten for a smooth function.
-  expect(steps((x) => x ** 3 - 2, 0, 2)).toBeLessThan(14);
-  expect(steps((x) => Math.cos(x) - x, 0, 1)).toBeLessThan(10);
-  expect(steps((x) => 2 * x - 1, 0, 1)).toBeLessThan(4);
+  expect(steps((x) => x ** 3 - 2, 0, 2)).toBeLessThanOrEqual(8);
+  expect(steps((x) => Math.cos(x) - x, 0, 1)).toBeLessThanOrEqual(6);
+  expect(steps((x) => 2 * x - 1, 0, 1)).toBe(1);
+  // A plate that radiates and convects: steps are never shorter than what is asked for.
+  expect(steps((x) => 5.67e-8 * x ** 4 + 2 * (x - 300) - 500, 300, 3000)).toBeLessThanOrEqual(8);
   expect(steps((x) => (x < 1 ? -1 : 1), 0, 1e6)).toBeLessThanOrEqual(100);
 });
 
@@ -47,10 +49,10 @@ test('what is not known stays so, and what cannot be computed on the way is the 
   const fault = new Fault('not there');
   expect(balance(unknown, 0, 1)).toBe(unknown);
   expect(balance(fault, 0, 1)).toBe(fault);
-  expect(balance(3, 0, 1)).toBeInstanceOf(Unknown);
+  expect(balance(3, 0, 1)).toEqual(new Unknown([]));
   const net = new Formula('net', (x) => ((x as number) > 310 ? fault : 1));
   expect(balance(net, 300, 330)).toBe(fault);
-  expect(balance(net, unknown, 330)).toBeInstanceOf(Unknown);
-  expect(balance(net, 300, unknown)).toBeInstanceOf(Unknown);
+  expect(balance(net, unknown, 330)).toEqual(new Unknown([]));
+  expect(balance(net, 300, unknown)).toEqual(new Unknown([]));
   expect(() => balance(new Formula('broken', () => JSON.parse('{')), 0, 1)).toThrow(SyntaxError);
 });

@@ -107,6 +107,16 @@ describe('currents', () => {
     near(currents([paired('a'), paired('b')])[0], 1.25, 1.25);
   });
 
+  test('a second conductor is shared by no current that flows through the first', () => {
+    const [row] = currents([
+      { volts: 10, out: ['wire'], back: ['wire'], paired: true, load: 'a', ohms: 3 },
+      { volts: 10, out: ['wire'], load: 'b', ohms: 3 },
+      { volts: 10, out: ['two'], back: ['wire'], load: 'c', ohms: 3 },
+    ]);
+    // 5 I + J + K = 10, I + 4 J + K = 10, I + J + 6 K = 10
+    near(row, 150 / 107, 200 / 107, 120 / 107);
+  });
+
   test('of a load that takes its power: the smaller root of U I - R I^2 = P', () => {
     near(currents([{ volts: 10, out: ['wire'], load: 'a', watts: 16 }])[0], 2);
     near(currents([{ volts: 10, out: ['none'], load: 'a', watts: 16 }])[0], 1.6);
@@ -147,12 +157,10 @@ describe('currents', () => {
       { volts: 10, out: ['wire'], load: 'b', ohms: 4 },
       { volts: 10, out: ['two'], load: 'c', ohms: 3 },
     ]);
-    expect(row?.slice(0, 2)).toEqual([expect.any(Unknown), expect.any(Unknown)]);
+    expect(row?.slice(0, 2)).toEqual([new Unknown([]), new Unknown([])]);
     expect(row?.[2]).toBeCloseTo(2, 9);
     for (const lacking of [{ volts: unknown }, { ohms: unknown }, { watts: unknown }, { perAmpere: unknown }])
-      expect(currents([{ volts: 10, out: ['wire'], load: 'a', ohms: 4, ...lacking }])[0]).toEqual([
-        expect.any(Unknown),
-      ]);
+      expect(currents([{ volts: 10, out: ['wire'], load: 'a', ohms: 4, ...lacking }])[0]).toEqual([new Unknown([])]);
     expect(currents([{ volts: 10, out: ['lost'], load: 'a', ohms: 4 }])[0]?.[0]).toMatchObject({ message: 'lost' });
   });
 
@@ -165,11 +173,20 @@ describe('currents', () => {
     near(row, 5 / 6.5, 10 / 6.5);
   });
 
+  test('a way that is not known leads through nothing', () => {
+    const asked: Value[] = [];
+    const listens = new Formula('resistance', (of) => asked.push(of));
+    const of = (out: Value) =>
+      loopCurrents([10], [out], [[]], [false], listens, ['a'], [4], [0], ['mains'], [0], [[true]], false, [0]);
+    expect(of(unknown)).toEqual([[new Unknown([])]]);
+    expect(asked).toEqual([]);
+  });
+
   test('what is not known of all', () => {
-    expect(loopCurrents(unknown, [], [], [], resistance, [], [], [], [], [], [], false, [])).toBeInstanceOf(Unknown);
-    expect(loopCurrents([], [], [], [], 3, [], [], [], [], [], [], false, [])).toBeInstanceOf(Unknown);
+    expect(loopCurrents(unknown, [], [], [], resistance, [], [], [], [], [], [], false, [])).toEqual(new Unknown([]));
+    expect(loopCurrents([], [], [], [], 3, [], [], [], [], [], [], false, [])).toEqual(new Unknown([]));
     expect(loopCurrents([], [], [], [], resistance, [], [], [], [], [], [unknown], false, [])).toEqual([
-      expect.any(Unknown),
+      new Unknown([]),
     ]);
   });
 });
@@ -196,10 +213,14 @@ describe('voltages that are left', () => {
   test('what is off keeps all of it', () => near(left([['wire'], ['wire']], [2, 0])[0], 8, 10));
 
   test('what is not known stays so', () => {
-    expect(left([['wire'], ['two']], [unknown, 1])[0]).toEqual([expect.any(Unknown), 8]);
-    expect(loopVoltages([unknown], [['wire']], [[]], [false], resistance, [[2]])).toEqual([[expect.any(Unknown)]]);
-    expect(loopVoltages(unknown, [], [], [], resistance, [])).toBeInstanceOf(Unknown);
-    expect(loopVoltages([], [], [], [], 3, [])).toBeInstanceOf(Unknown);
-    expect(loopVoltages([10], [['wire']], [[]], [false], resistance, [unknown])).toEqual([expect.any(Unknown)]);
+    expect(left([['wire'], ['two']], [unknown, 1])[0]).toEqual([new Unknown([]), 8]);
+    expect(loopVoltages([unknown], [['wire']], [[]], [false], resistance, [[2]])).toEqual([[new Unknown([])]]);
+    expect(loopVoltages([unknown], [['wire']], [[]], [false], resistance, [[0]])).toEqual([[new Unknown([])]]);
+    const fault = new Fault('lost');
+    expect(loopVoltages([], [], [], fault, resistance, [])).toBe(fault);
+    expect(loopCurrents([], [], [], [], resistance, [], [], [], [], [], [], fault, [])).toBe(fault);
+    expect(loopVoltages(unknown, [], [], [], resistance, [])).toEqual(new Unknown([]));
+    expect(loopVoltages([], [], [], [], 3, [])).toEqual(new Unknown([]));
+    expect(loopVoltages([10], [['wire']], [[]], [false], resistance, [unknown])).toEqual([new Unknown([])]);
   });
 });

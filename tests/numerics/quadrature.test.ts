@@ -19,3 +19,15 @@ test('an end that comes first turns the sign, and what has no finite area is not
   expect(integral((x) => 1 / x, 0, 1, 1e-9)).toBeNaN();
   expect(integral(() => 0, 0, 5, 1e-9)).toBe(0);
 });
+
+test('what is smooth takes one rule, what bends is halved where it does', () => {
+  const asked = (f: (x: number) => number) => {
+    const at: number[] = [];
+    integral((x) => at.push(x) && f(x), 0, 1, 1e-9);
+    return at;
+  };
+  expect(asked(Math.exp)).toHaveLength(15);
+  const kink = asked((x) => Math.abs(x - 0.3));
+  expect(kink.filter((x) => Math.abs(x - 0.3) < 0.05).length).toBeGreaterThan(kink.length / 2);
+  expect(kink.length).toBeLessThan(1500);
+});

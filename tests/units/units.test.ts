@@ -6,7 +6,7 @@ import { libraryFiles } from '../../language/library/generated/library.ts';
 import { readLibrary } from '../../language/project.ts';
 import { dimensionless, multiply, raise } from '../../language/units/dimension.ts';
 import { baseText } from '../../language/units/display.ts';
-import { clausesOf, isUnit, type Unit, unitText } from '../../language/units/units.ts';
+import { clausesOf, isUnit, type Unit, UnitSystem, unitText } from '../../language/units/units.ts';
 
 const { system } = readLibrary(libraryFiles).scope;
 const unitOf = (text: string): Unit => {
@@ -145,4 +145,53 @@ test('a unit written as an expression is read back as its text', () => {
   const [clause] = clausesOf(items[0] as Declaration, 'headline');
   expect(clause?.values.map(unitText)).toEqual(['mm^2', 'W/(m*K)', 's^-1', '1']);
   expect(unitText(undefined)).toBe('');
+});
+
+test('are declared by numbers that are reckoned, and by units that stand before', () => {
+  const declared = parse(`dimension Length {
+  base
+  shown furlong, 1/m
+}
+dimension Area = Length ^ 2 {
+}
+dimension Ratio = (Length / Length) {
+}
+prefix kilo = 10 ^ 3 {
+  symbol "k"
+}
+prefix small = (2 + 3) / 10 - 1/4 - -1 {
+}
+unit m: Length
+unit yard: Length = 0.9 m {
+  prefixes small
+}
+unit furlong: Length = 10 * (22 * yard) {
+  prefixes all
+}
+unit acre: Area = 4840 * yard ^ 2
+unit lost: Nothing = 3 m
+unit many: Ratio = 2 ^ (3 + 1)
+`).file.items as Declaration[];
+  const own = new UnitSystem(declared);
+  const factor = (text: string) => {
+    const unit = own.unit(text);
+    return isUnit(unit) ? unit.factor : undefined;
+  };
+  expect(factor('furlong')).toBeCloseTo(198, 9);
+  expect(factor('kfurlong')).toBeCloseTo(198_000, 6);
+  expect(factor('kilofurlong')).toBeCloseTo(198_000, 6);
+  expect(own.prefixes.get('small')?.factor).toBeCloseTo(1.25, 12);
+  expect(factor('smallyard')).toBeCloseTo(1.125, 9);
+  expect(factor('kyard')).toBeUndefined();
+  expect(factor('acre')).toBeCloseTo(4840 * 0.81, 6);
+  expect(factor('lost')).toBeUndefined();
+  expect(factor('many')).toBe(16);
+  expect(own.dimensions.get('Ratio')?.dimension).toBe(dimensionless);
+  expect(own.dimensions.get('Length')?.shown).toEqual(['furlong', '1/m']);
+  expect(own.plainUnits().map(({ text }) => text)).toEqual(['m', 'yard', 'furlong', 'acre', 'many']);
+});
+
+test('of a dimension that has no name there are none', () => {
+  expect(system.named(unitOf('kg^5').dimension)).toEqual([]);
+  expect(system.named(unitOf('J').dimension).map(({ name }) => name)).toContain('Torque');
 });
