@@ -160,9 +160,9 @@ describe('JSON', () => {
       origin: 'given',
     });
     expect(values['mat.size']).toEqual({
-      si: [expect.closeTo(0.235, 12), expect.closeTo(0.235, 12)],
+      si: [expect.closeTo(0.24, 12), expect.closeTo(0.24, 12)],
       unit: 'm',
-      text: '230 mm x 230 mm',
+      text: '240 mm x 240 mm',
       origin: 'given',
     });
     expect(values['psu.current_kind']).toMatchObject({ value: 'dc' });

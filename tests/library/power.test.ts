@@ -859,7 +859,9 @@ describe('drivers', () => {
     const value = valuesOf(driven(''));
     const heat = 2 * 1.36 ** 2 * value('motion.x.drive.motor.resistance');
     expect(value('controller.first_driver.supply_power')).toBeCloseTo(heat + 2 * 1.36 ** 2 * 0.5 + 5, 9);
-    expect(value('controller.first_driver.supply_current')).toBeLessThan(0.5 * value('controller.first_driver.current'));
+    expect(value('controller.first_driver.supply_current')).toBeLessThan(
+      0.5 * value('controller.first_driver.current'),
+    );
     const board = 10 + value('controller.first_driver.supply_power');
     expect(value('board_power.load_power')).toBeCloseTo(board, 6);
   });

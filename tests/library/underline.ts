@@ -5,11 +5,13 @@ import { argv, stdout } from 'node:process';
 import { actual, expected, fixture, fixtureUrl, library, ordered, type Underlined } from './fixtures.ts';
 
 const widest = 120;
+const least = 24;
 const isUnderline = (line: string) => /^\s*\/\/\s*\^+ \w+(?: \(follows \w+\))?: /.test(line);
 
 /** As much of a message as fits on a line, in whole words, and never less than its first words. */
 function beginning(message: string, room: number): string {
-  const space = message.lastIndexOf(' ', Math.max(room, 30));
+  const last = message.lastIndexOf(' ', room);
+  const space = last < least ? message.indexOf(' ', least) : last;
   return message.length <= room || space < 0 ? message : message.slice(0, space);
 }
 
@@ -43,6 +45,8 @@ for (const rule of asked.length > 0 ? asked : all) {
   const [had, has] = [before, after].map((text) => ordered(expected(text)).map(named));
   const came = has?.filter((name) => !had?.some((other) => other.split(' ')[1] === name.split(' ')[1])) ?? [];
   const went = had?.filter((name) => !has?.some((other) => other.split(' ')[1] === name.split(' ')[1])) ?? [];
-  stdout.write(`${rule}${came.length > 0 ? `  CAME ${came.join(', ')}` : ''}${went.length > 0 ? `  WENT ${went.join(', ')}` : ''}\n`);
+  stdout.write(
+    `${rule}${came.length > 0 ? `  CAME ${came.join(', ')}` : ''}${went.length > 0 ? `  WENT ${went.join(', ')}` : ''}\n`,
+  );
   writeFileSync(fixtureUrl(rule, 'breaks'), after);
 }
