@@ -20,7 +20,8 @@ function underline(found: Underlined, code: string): string {
   const indent = Math.max(0, Math.min(code.search(/\S/), found.from - 2));
   const carets = '^'.repeat(found.to - found.from);
   const root = found.follows ? ` (follows ${found.follows})` : '';
-  const start = `${' '.repeat(indent)}//`.padEnd(found.from) + `${carets} ${found.rule}${root}: `;
+  const comment = `${' '.repeat(indent)}//`.padEnd(found.from);
+  const start = `${comment}${carets} ${found.rule}${root}: `;
   return start + beginning(found.message, widest - start.length);
 }
 
