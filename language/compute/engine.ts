@@ -1,7 +1,7 @@
 import type { Declaration } from '../grammar/generated/ast.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Scope } from '../names/scope.ts';
-import { Opaque, Span } from '../values/span.ts';
+import { hasSpan, isConstant, Opaque, Span } from '../values/span.ts';
 import { Fault, Range, sameValue, type Value } from '../values/value.ts';
 import {
   type Adopted,
@@ -288,6 +288,7 @@ export class IncrementalEngine implements Engine {
     let value: Value;
     try {
       value = cell.trial ?? (cell.compute ? cell.compute(this) : this.evaluate(cell, this));
+      if (hasSpan(value) && isConstant(value)) value = this.#constantOf(cell);
     } catch (thrown) {
       // What cannot be told from bounds is kept as that, so that it is not tried again for every reader.
       if (!(thrown instanceof Opaque) || work.rests === this.low) throw thrown;
@@ -300,6 +301,16 @@ export class IncrementalEngine implements Engine {
       value = takenAt(value, this.scenario.share(cell), cell);
     }
     return this.#keep(cell, before, value, work);
+  }
+
+  /** The value of a cell that is the same wherever the ranges are taken: exact, and no bounds of it. */
+  #constantOf(cell: Cell): Value {
+    cell.computing = false;
+    try {
+      return this.under(this.low, () => this.#demand(cell).value);
+    } finally {
+      cell.computing = true;
+    }
   }
 
   #keep(cell: Cell, before: Result | undefined, value: Value, { deps, rests }: Work): Result {

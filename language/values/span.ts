@@ -36,6 +36,14 @@ export function hasSpan(value: unknown): boolean {
   return value instanceof Span || (Array.isArray(value) && value.some(hasSpan));
 }
 
+/** Does no range make a difference to what has a span in it? */
+export function isConstant(value: unknown): boolean {
+  if (Array.isArray(value)) return value.every(isConstant);
+  if (!(value instanceof Span)) return true;
+  for (const { low, high } of value.slopes.values()) if (low !== 0 || high !== 0) return false;
+  return true;
+}
+
 /** Throws `Opaque` where a span is among values that go where only numbers may. */
 export function plain(...values: readonly unknown[]): void {
   if (values.some(hasSpan)) throw new Opaque();
