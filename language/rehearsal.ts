@@ -1,5 +1,7 @@
+import { cellOf } from './compute/cell.ts';
 import type { Choice } from './judge/choices.ts';
 import type { TextEdit } from './judge/edit.ts';
+import { effectOn } from './judge/effect.ts';
 import { type Finding, isLaidAside } from './judge/findings.ts';
 import { type Fix, fixesFor, fixForChoice } from './judge/fixes.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
@@ -9,8 +11,12 @@ import type { Severity } from './types/problem.ts';
 const ranks: Record<Severity, number> = { note: 1, advice: 2, warning: 3, error: 4 };
 const undecidedRank = 1;
 
-/** By file, machine, rule and block, or by the sort of a mistake in a text: how grave that is. */
-type Standing = ReadonlyMap<string, number>;
+interface Standing {
+  /** By file, machine, rule and block, or by the sort of a mistake in a text: how grave that is. */
+  readonly said: Map<string, number>;
+  /** By file and path: what protects the less, the larger it is. */
+  readonly guards: Map<string, number>;
+}
 
 /**
  * Tries changes of a file beside the project, of which nothing reaches it: on that file, and on all that are at hand and use it,
@@ -49,18 +55,25 @@ class Rehearsal {
 
   /**
    * Do these edits bring no machine a new finding, nor a text a mistake, and is the finding gone that they are to mend, if any? A
-   * rule that can no longer be decided counts as new, and so does a finding that becomes graver.
+   * rule that can no longer be decided counts as new, and so does a finding that becomes graver. Nothing that protects may grow.
    */
   isSound(edits: readonly TextEdit[], mended?: string): boolean {
     this.#before ??= this.#standingOf(this.#text);
     const before = this.#before;
     const after = this.#standingOf(applied(edits, this.#text));
-    return !(mended && after.has(mended)) && [...after].every(([key, rank]) => rank <= (before.get(key) ?? 0));
+    if (mended && after.said.has(mended)) return false;
+    return isNowhereMore(after.said, before.said, 0) && isNowhereMore(after.guards, before.guards, Infinity);
+  }
+
+  /** The machine of that name as it is with what was tried last. */
+  tried(name: string): Assessed | undefined {
+    const file = this.#beside.file(this.uri);
+    return file && this.#beside.machines(file).find(({ tree }) => tree.name === name);
   }
 
   #standingOf(text: string): Standing {
     this.#beside.update(this.uri, text);
-    const standing = new Map<string, number>();
+    const standing = { said: new Map<string, number>(), guards: new Map<string, number>() };
     for (const uri of this.#uris) {
       const file = this.#beside.file(uri);
       if (file) this.#addFile(file, standing);
@@ -68,12 +81,35 @@ class Rehearsal {
     return standing;
   }
 
-  #addFile(file: SourceFile, standing: Map<string, number>): void {
+  #addFile(file: SourceFile, { said, guards }: Standing): void {
     for (const { code, severity } of this.#beside.mistakes(file)) {
       const key = `${file.uri} mistake ${code}`;
-      if (severity !== 'note') standing.set(key, (standing.get(key) ?? 0) + 1);
+      if (severity !== 'note') said.set(key, (said.get(key) ?? 0) + 1);
     }
-    for (const machine of this.#beside.machines(file)) addStanding(machine, file.uri, standing);
+    for (const machine of this.#beside.machines(file)) {
+      addStanding(machine, file.uri, said);
+      addGuards(machine, file.uri, guards);
+    }
+  }
+}
+
+/** Is each number at most what it was before? What is new counts as if it had been `otherwise`. */
+function isNowhereMore(
+  after: ReadonlyMap<string, number>,
+  before: ReadonlyMap<string, number>,
+  otherwise: number,
+): boolean {
+  return [...after].every(([key, number]) => number <= (before.get(key) ?? otherwise));
+}
+
+/** The values of a machine that protect the less, the larger they are. */
+function addGuards(machine: Assessed, uri: string, guards: Map<string, number>): void {
+  for (const instance of machine.tree.all()) {
+    for (const name of instance.kind.guarding) {
+      const cell = cellOf(instance, name);
+      const value = cell && machine.engine.value(cell);
+      if (typeof value === 'number') guards.set(`${uri} ${instance.path}.${name}`, value);
+    }
   }
 }
 
@@ -124,13 +160,40 @@ function rehearsalOf(file: SourceFile, project: Project): Rehearsal {
 }
 
 /**
- * The changes that would mend a finding, each tried on the whole file and on those at hand that use it: none brings any machine a
- * new finding, or a text a mistake.
+ * The changes that would mend a finding, one for each way out at most, each tried on the whole file and on those at hand that use it:
+ * none brings any machine a new finding, or a text a mistake, or lets grow what protects. The title says what it does to the numbers
+ * of the rule. They come one by one, so that whoever needs one only waits for no more; in between nothing, after each that failed.
  */
-export function soundFixes(finding: Finding, machine: Assessed, file: SourceFile, project: Project): Fix[] {
-  return fixesFor(finding, machine).filter(({ edits, mends }) =>
-    rehearsalOf(file, project).isSound(edits, mends ? keyOf(finding, machine, file.uri) : undefined),
-  );
+export function* soundFixes(
+  finding: Finding,
+  machine: Assessed,
+  file: SourceFile,
+  project: Project,
+): Generator<Fix | undefined> {
+  for (const tries of fixesFor(finding, machine, allFindings(machine))) {
+    for (const fix of tries) {
+      const sound = rehearsed(fix, finding, machine, file, project);
+      yield sound;
+      if (sound) break;
+    }
+  }
+}
+
+/** The change, with what it does, if it is sound. */
+function rehearsed(fix: Fix, finding: Finding, machine: Assessed, file: SourceFile, project: Project): Fix | undefined {
+  const rehearsal = rehearsalOf(file, project);
+  if (!rehearsal.isSound(fix.edits, fix.mends ? keyOf(finding, machine, file.uri) : undefined)) return undefined;
+  const after = fix.mends ? rehearsal.tried(machine.tree.name) : undefined;
+  const effect = after && effectOn(finding, machine, after);
+  return effect ? { ...fix, title: `${fix.title}: ${effect}` } : fix;
+}
+
+function allFindings({ assessment }: Assessed): Finding[] {
+  const withConsequences = (finding: Finding): Finding[] => [
+    finding,
+    ...finding.consequences.flatMap(withConsequences),
+  ];
+  return assessment.findings.flatMap(withConsequences);
 }
 
 /** Writes a proposal in place of its `?`, where that is as sound: a variant may have to choose otherwise. */

@@ -52,7 +52,7 @@ export const bench = `machine Bench {
   bed {
     target = 100 degC
     plate {
-      size = 230 mm x 230 mm
+      size = 235 mm x 235 mm
       thickness = 3 mm
       material = cast_aluminium
     }
@@ -90,7 +90,11 @@ export function fixed(text: string): Map<string, string> {
   const { project, file } = read(text);
   const ofFindings = project
     .machines(file)
-    .flatMap((machine) => machine.assessment.findings.flatMap((finding) => fixesFor(finding, machine)));
+    .flatMap((machine) =>
+      machine.assessment.findings.flatMap((finding) =>
+        fixesFor(finding, machine).flatMap((tries) => [...tries].slice(0, 1)),
+      ),
+    );
   const fixes = [...project.mistakes(file).flatMap((mistake) => mistake.fixes), ...ofFindings];
   return new Map(
     fixes.map(({ title, edits }) => [

@@ -100,6 +100,7 @@ export function expressions(place: Place): Proposal[] {
   const parent = path.at(-3) as (AstNode & Record<string, unknown>) | undefined;
   if (parent?.$type === 'Binary' && parent.operator === 'is' && parent.right === reference) return kindNames(ctx.scope);
   if (parent?.$type === 'Measurement' && parent.target === reference) return measurable(ctx);
+  if (parent?.$type === 'Remedy' && parent.target === reference) return changeable(ctx);
   const whole = parent?.$type === 'Entry' || parent?.$type === 'Remedy';
   const own = nameBeingGiven(place);
   return [
@@ -119,6 +120,11 @@ export function expressions(place: Place): Proposal[] {
 function measurable(ctx: Context): Proposal[] {
   const computed = [...(ctx.kind?.members.values() ?? [])].filter((m) => m.role === 'derived' && !m.parameters.length);
   return computed.flatMap((m) => memberProposal(m, undefined, ctx, 0, false));
+}
+
+/** What a way out can change of the block that its rule is on. */
+function changeable(ctx: Context): Proposal[] {
+  return [...(ctx.kind?.members.values() ?? [])].map((m) => ({ label: m.name, sort: 'value', rank: 0 }));
 }
 
 /** The value that the statement gives: it is not made of itself. */

@@ -160,7 +160,7 @@ function readName(
     case 'ListElement':
       return [{ sort: 'size', identity: node, declarations: [node] }];
     case 'Remedy':
-      return [valueFound(ctx.kind?.members.get(name))];
+      return [kindNamed(name, scope) ?? declared(name, scope)];
     case 'NamedType':
       return [kindNamed(name, scope) ?? dimensionNamed(name, scope)];
     case 'Every':

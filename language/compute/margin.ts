@@ -1,4 +1,5 @@
 import type { Binary, Expression } from '../grammar/generated/ast.ts';
+import { textOf } from '../grammar/syntax.ts';
 import type { Context } from '../types/context.ts';
 import { infer } from '../types/infer.ts';
 import { Bounds, isMissing, Money, type Value } from '../values/value.ts';
@@ -16,12 +17,18 @@ export interface Margin {
   readonly operator: '<' | '<=' | '>' | '>=';
 }
 
-/** The least margin of a condition's comparisons; undefined where it compares nothing that is known. */
-export function marginOf(node: Expression | undefined, frame: Frame, ctx: Context): Margin | undefined {
-  if (node?.$type === 'Group') return marginOf(node.inner, frame, ctx);
+/**
+ * The least margin of a condition's comparisons; undefined where it compares nothing that is known. Where what is compared is given,
+ * as it is written, that comparison's.
+ */
+export function marginOf(node: Expression | undefined, frame: Frame, ctx: Context, only?: string): Margin | undefined {
+  if (node?.$type === 'Group') return marginOf(node.inner, frame, ctx, only);
   if (node?.$type !== 'Binary') return undefined;
-  if (node.operator === 'and') return least([marginOf(node.left, frame, ctx), marginOf(node.right, frame, ctx)]);
-  if (node.operator === 'or') return greatest([marginOf(node.left, frame, ctx), marginOf(node.right, frame, ctx)]);
+  if (node.operator === 'and' || node.operator === 'or') {
+    const sides = [marginOf(node.left, frame, ctx, only), marginOf(node.right, frame, ctx, only)];
+    return node.operator === 'and' ? least(sides) : greatest(sides);
+  }
+  if (only !== undefined && (!node.left || textOf(node.left) !== only)) return undefined;
   return isOrder(node.operator) ? comparison(node, node.operator, frame, ctx) : undefined;
 }
 

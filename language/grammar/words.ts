@@ -66,6 +66,7 @@ const statements = {
   shown: { in: ['value', 'dimension', 'unit'], contents: 'units', once: true },
   sizes: { in: ['value'], contents: 'sizes' },
   within: { in: ['value'], contents: 'range', once: true },
+  protects: { in: ['value'], contents: 'nothing', bare: true, once: true },
   between: { in: ['table'], contents: 'words', words: ['exact', 'linear', 'logarithmic'], once: true },
   row: { in: ['table'], operand: true },
   at: { in: ['rule'], contents: 'expressions' },

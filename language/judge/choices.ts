@@ -181,7 +181,7 @@ function chooseValue(cell: Cell, machine: Machine, isOthers: IsOthers): Choice {
  * Tries candidates in their order until one passes, which then stays in place; and what ruled out those before it. Where none
  * does, `nearest` is the one that the fewest rules reject.
  */
-export function leastThatPasses(
+function leastThatPasses(
   cell: Cell,
   machine: Machine,
   isOthers: IsOthers = nobody,
@@ -328,6 +328,11 @@ function partsFor(kind: Kind, machine: Machine) {
     const byRank = a.ranks.map((rank, i) => compare(rank, b.ranks[i], frame)).find((order) => order !== 0);
     return byRank ?? (a.candidate.text < b.candidate.text ? -1 : 1);
   });
+}
+
+/** The parts of a kind that a machine sees, as they are ranked. */
+export function partsOfKind(kind: Kind, machine: Machine): { name: string; part: Instance }[] {
+  return partsFor(kind, machine).map(({ candidate }) => ({ name: candidate.text, part: candidate.value as Instance }));
 }
 
 function compare(a: Value | undefined, b: Value | undefined, frame: Frame): number {

@@ -1,7 +1,8 @@
 import { cellOf } from '../compute/cell.ts';
 import { ownBlock, standsIn } from '../compute/place.ts';
-import type { Item } from '../grammar/generated/ast.ts';
-import { type AstNode, parsedOf, rangeOf } from '../grammar/syntax.ts';
+import type { Entry, Expression, Item } from '../grammar/generated/ast.ts';
+import { type AstNode, parsedOf, rangeOf, textOf } from '../grammar/syntax.ts';
+import { said } from '../machine/statements.ts';
 import type { Instance } from '../machine/tree.ts';
 
 /** A change of one file's text; offsets from its start. */
@@ -23,6 +24,77 @@ export function writeValue(instance: Instance, name: string, text: string, item:
     return { ...rangeOf(definition.expression), text };
   }
   return writeLines(instance, [`${name} = ${text}`], item);
+}
+
+/**
+ * Lets a block start from a part, in an item's text. What its own text says of values that the part gives, or that only the kind it
+ * had knows, goes; `anew` lets every number go, where these describe what stood there before.
+ */
+export function writePart(instance: Instance, name: string, part: Instance, item: Item, anew: boolean): TextEdit[] {
+  const block = ownBlock(instance, item);
+  if (block?.$type !== 'Entry') {
+    const { holder } = instance;
+    const written = instance.name === instance.kind.name ? instance.name : `${part.kind.name} ${instance.name}`;
+    return holder ? [writeLines(holder, [`${written} is ${name}`], item)] : [];
+  }
+  const { base, count, first } = block;
+  const at = rangeOf(count ?? block.name ?? first).end;
+  const start = base ? { ...rangeOf(base), text: name } : { start: at, end: at, text: ` is ${name}` };
+  const said = (block.body?.members ?? []).flatMap((entry) =>
+    entry.$type === 'Entry' && entry.equals && entry.first && isTakenOver(entry.first.text, part, anew) ? [entry] : [],
+  );
+  return [...kindFor(instance, block, part), start, ...said.map((entry) => withoutLine(entry, block))];
+}
+
+/** Is a value the part's to say: does it give it, or does its kind know no such value? */
+function isTakenOver(name: string, part: Instance, anew: boolean): boolean {
+  const member = part.member(name);
+  if (!member || (anew && member.type.is === 'quantity')) return true;
+  return part.layers.some((layer) => said(layer.body).values.get(name)?.given);
+}
+
+/** The kind before a block's name, where the part is of another one. */
+function kindFor(instance: Instance, { first, name }: Entry, part: Instance): TextEdit[] {
+  const written = part.kind.scope.kindNamed(first.text);
+  if (!written || part.kind.isA(written)) return [];
+  return [{ ...rangeOf(first), text: name ? part.kind.name : `${part.kind.name} ${instance.name}` }];
+}
+
+/** Takes a statement away with its line, or with the whole body where that stands on the block's own line. */
+function withoutLine(entry: Entry, block: Entry): TextEdit {
+  const text = parsedOf(entry)?.text ?? '';
+  const { start, end } = rangeOf(entry);
+  const lineStart = text.lastIndexOf('\n', start - 1) + 1;
+  const after = text.indexOf('\n', end);
+  const isAlone =
+    text.slice(lineStart, start).trim() === '' && /^\s*(\/\/.*)?$/.test(text.slice(end, after < 0 ? undefined : after));
+  if (isAlone) return { start: lineStart, end: after < 0 ? text.length : after + 1, text: '' };
+  const body = rangeOf(block.body as AstNode);
+  return { start: body.start - (text[body.start - 1] === ' ' ? 1 : 0), end: body.end, text: '' };
+}
+
+/** Puts a block into another one. */
+export function writeBlock(holder: Instance, line: string, item: Item): TextEdit {
+  return writeLines(holder, [line], item);
+}
+
+/** Puts something into a list that a value is given as, before the element at `index`; undefined where it is no list in words. */
+export function writeElement(
+  instance: Instance,
+  name: string,
+  element: string,
+  index: number,
+  item: Item,
+): TextEdit | undefined {
+  const list = cellOf(instance, name)?.definition.expression;
+  if (list?.$type !== 'List') return undefined;
+  const next = list.elements[index];
+  if (next && standsIn(list, item)) {
+    const { start } = rangeOf(next);
+    return { start, end: start, text: `${element}, ` };
+  }
+  const elements = list.elements.map((each) => textOf(each as unknown as Expression));
+  return writeValue(instance, name, `[${elements.toSpliced(index, 0, element).join(', ')}]`, item);
 }
 
 /** Writes lines into an instance's own block, making the blocks around them where the item has none. */

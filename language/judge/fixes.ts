@@ -1,14 +1,22 @@
 import { type Cell, cellOf } from '../compute/cell.ts';
-import { evaluate } from '../compute/evaluate.ts';
+import { standingFor } from '../compute/evaluate.ts';
 import type { Machine } from '../compute/machine.ts';
 import { least, marginOf } from '../compute/margin.ts';
-import { showExpression } from '../compute/message.ts';
+import { renderMessage, showExpression } from '../compute/message.ts';
 import { literalOf } from '../compute/show-cell.ts';
 import type { Remedy } from '../grammar/generated/ast.ts';
-import { rangeOf } from '../grammar/syntax.ts';
-import { attempt, type Choice, leastThatPasses, mayBeWritten, waitingBehind } from './choices.ts';
-import { type TextEdit, writeValue } from './edit.ts';
+import { itemOf, rangeOf } from '../grammar/syntax.ts';
+import { said } from '../machine/statements.ts';
+import { Instance, isBlock, type Layer } from '../machine/tree.ts';
+import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
+import { listed } from '../types/problem.ts';
+import { unitFor } from '../values/show.ts';
+import { isMissing, type Value } from '../values/value.ts';
+import { attempt, type Choice, candidatesFor, mayBeWritten, partsOfKind, waitingBehind } from './choices.ts';
+import { type TextEdit, writeBlock, writeElement, writePart, writeValue } from './edit.ts';
 import type { Finding } from './findings.ts';
+import { type Lever, leversOf, valueWhereFound } from './lever.ts';
+import { nearestThatHold } from './nearest.ts';
 import { contextOf, frameOf, type Rule, verdictCell } from './rule.ts';
 
 /** A change that the tool can make. */
@@ -17,14 +25,26 @@ export interface Fix {
   readonly edits: readonly TextEdit[];
   /** True where the finding it is offered for is to be gone with it. */
   readonly mends: boolean;
+  /** What somebody has to do first for it to be true, in words: such a change is offered, and never made unasked. */
+  readonly once?: string;
 }
 
-/** The changes that would mend a finding in its machine. None adds an acceptance, and none counts an undecided rule as passed. */
-export function fixesFor(finding: Finding, machine: Machine): Fix[] {
+/** So many parts are tried for one way out. */
+const mostParts = 12;
+/** And so many of those that would be new. */
+const mostAdded = 6;
+
+/**
+ * The changes that could mend a finding in its machine: for each way out that its rule declares, those to try, the best first. None
+ * adds an acceptance. Where `others` fail by the same value, it is set to what mends all, if anything does.
+ */
+export function fixesFor(finding: Finding, machine: Machine, others: readonly Finding[] = []): Iterable<Fix>[] {
   const { declared } = finding;
   if (!declared) return [];
-  const computed = declared.remedies.flatMap((remedy) => remedyFix(remedy, declared, finding, machine) ?? []);
-  return [...computed, ...acceptedValue(finding, machine)];
+  const offers = declared.remedies
+    .filter(({ text }) => !text)
+    .map((remedy) => new Offer(remedy, declared, finding, machine, others).fixes());
+  return [...offers, acceptedValue(finding, machine)];
 }
 
 /** Writes a proposal in place of its `?`, where no rule about people's safety waits behind it. */
@@ -37,42 +57,354 @@ export function fixForChoice(choice: Choice): Fix | undefined {
   };
 }
 
-function remedyFix(remedy: Remedy, rule: Rule, finding: Finding, machine: Machine): Fix | undefined {
-  const cell = remedy.target && cellOf(finding.instance, remedy.target.text);
-  if (!cell) return undefined;
-  const text = remedy.value ? setTo(remedy, cell, rule, finding, machine) : chooseAnew(cell, machine);
-  if (text === undefined) return undefined;
-  const edit = writeValue(finding.instance, cell.name, text, machine.entry);
-  return { title: `Set ${cell.name} to ${text}`, edits: [edit], mends: true };
-}
-
-/** The least standard size or part that passes everything which depends on it. */
-function chooseAnew(cell: Cell, machine: Machine): string | undefined {
-  const before = cell.trial;
-  const { proposed } = leastThatPasses(cell, machine);
-  const isGrave = proposed && waitingBehind(cell, machine).some(({ caution }) => caution);
-  attempt(cell, before, machine.engine);
-  return isGrave ? undefined : proposed?.text;
-}
-
-/** The remedy's value, with as many digits as it takes for the rule to hold with what is written. */
-function setTo(remedy: Remedy, cell: Cell, rule: Rule, finding: Finding, machine: Machine): string | undefined {
-  const { engine } = machine;
-  const frame = frameOf(rule, finding.instance, engine);
-  const value = engine.under(finding.scenario, () => engine.aside(() => evaluate(remedy.value, frame)));
-  if (typeof value !== 'number') {
-    const text = literalOf(value, cell, machine);
-    return text !== undefined && holdsWith(cell, value, rule, finding, machine) ? text : undefined;
+/** One way out of a finding. */
+class Offer {
+  readonly remedy: Remedy;
+  readonly rule: Rule;
+  readonly finding: Finding;
+  readonly machine: Machine;
+  readonly others: readonly Finding[];
+  constructor(remedy: Remedy, rule: Rule, finding: Finding, machine: Machine, others: readonly Finding[]) {
+    this.remedy = remedy;
+    this.rule = rule;
+    this.finding = finding;
+    this.machine = machine;
+    this.others = others;
   }
-  for (const digits of [3, 4, 5, 6]) {
-    for (const nudge of [0, -1, 1]) {
-      const rounded = nudge === 0 ? value : value * (1 + nudge * 0.5 * 10 ** (1 - digits));
-      const text = literalOf(rounded, cell, machine, digits);
-      const written = text === undefined ? undefined : writtenValue(text, cell, machine);
-      if (written !== undefined && holdsWith(cell, written, rule, finding, machine)) return text;
+
+  /** The changes to try, the best first. */
+  *fixes(): Generator<Fix> {
+    const levers = leversOf(this.remedy, this.finding, this.machine);
+    const cells: Cell[] = [];
+    for (const lever of levers) {
+      if (lever.is === 'block') yield* this.#parts(lever.instance);
+      else if (lever.is === 'role') yield* this.#blocks(lever);
+      else if (this.remedy.added) yield* this.#elements(lever.cell);
+      else cells.push(lever.cell);
+    }
+    for (const cell of cells) yield* this.#values([cell]);
+    if (cells.length > 1) yield* this.#values(cells);
+  }
+
+  /** Changes of a value that mend all that it is to mend; where there are none, those that mend the finding. */
+  *#values(cells: readonly Cell[]): Generator<Fix> {
+    this.#alike = this.others.filter((other) => other !== this.finding && this.#isMendedBy(other, cells));
+    let found = false;
+    for (const fix of this.#valuesFor(cells)) {
+      found = true;
+      yield fix;
+    }
+    if (found || this.#alike.length === 0) return;
+    this.#alike = [];
+    yield* this.#valuesFor(cells);
+  }
+
+  #fix(title: string, edits: readonly TextEdit[]): Fix {
+    const { once } = this.remedy;
+    if (!once) return { title, edits, mends: true };
+    const { instance } = this.finding;
+    const words = renderMessage(once, frameOf(this.rule, instance, this.machine.engine), contextOf(this.rule));
+    return { title: `${title}, once ${words}`, edits, mends: true, once: words };
+  }
+
+  // ---- a value ----
+
+  /** The same value of one block, or of several. */
+  *#valuesFor(cells: readonly Cell[]): Generator<Fix> {
+    const { entry } = this.machine;
+    // What a part brings is a fact about it, and not to be chosen.
+    const isFact = cells.some((cell) => this.#isGivenByPart(cell));
+    const found = this.remedy.value ? this.#computed(cells) : isFact ? [] : this.#chosen(cells);
+    for (const { text, verb } of found) {
+      const edits = cells.map((cell) => writeValue(cell.instance, cell.name, text, entry));
+      const of = listed(cells.map((cell) => this.#nameOf(cell)));
+      yield this.#fix(verb === 'Set' ? `Set ${of} to ${text}` : `Take ${text} for ${of}`, edits);
     }
   }
-  return undefined;
+
+  #nameOf({ instance, name }: Cell): string {
+    return instance === this.finding.instance ? name : `${labelOf(instance, this.machine)}.${name}`;
+  }
+
+  #isGivenByPart({ definition: { node, origin } }: Cell): boolean {
+    const item = origin === 'given' && node ? itemOf(node) : undefined;
+    return item?.$type === 'Declaration' && item.what === 'part';
+  }
+
+  /** What the way out says the value is to be, with as many digits as it takes for the rule to hold with what is written. */
+  *#computed(cells: readonly Cell[]): Generator<{ text: string; verb: 'Set' }> {
+    const { machine } = this;
+    const cell = cells[0] as Cell;
+    const value = valueWhereFound(this.remedy.value, this.finding, machine);
+    if (typeof value !== 'number') {
+      const text = this.#written(value, cell);
+      if (text !== undefined && this.#holdsWith(cells, value)) yield { text, verb: 'Set' };
+      return;
+    }
+    for (const digits of [3, 4, 5, 6]) {
+      for (const nudge of [0, -1, 1]) {
+        const rounded = nudge === 0 ? value : value * (1 + nudge * 0.5 * 10 ** (1 - digits));
+        const text = literalOf(rounded, cell, machine, digits);
+        const written = text === undefined ? undefined : writtenValue(text, cell, machine);
+        if (text === undefined || written === undefined || !this.#holdsWith(cells, written)) continue;
+        return yield { text, verb: 'Set' };
+      }
+    }
+  }
+
+  /** The least standard size, the option, the block, the part, or the nearest number with which the rule holds. */
+  *#chosen(cells: readonly Cell[]): Generator<{ text: string; verb: 'Set' | 'Take' }> {
+    const cell = cells[0] as Cell;
+    const { type } = cell.member ?? {};
+    if (type?.is === 'truth') {
+      const value = this.#valueNow(cell) !== true;
+      if (this.#holdsWith(cells, value)) yield { text: value ? 'yes' : 'no', verb: 'Set' };
+      return;
+    }
+    if (type?.is === 'instance') {
+      for (const block of this.#blocksFor(cell, type.kind))
+        if (this.#holdsWith(cells, block)) yield { text: block.label, verb: 'Set' };
+    }
+    const now = this.#valueNow(cell);
+    const apart = ({ value }: { value: Value }) =>
+      typeof value === 'number' && typeof now === 'number' && value * now > 0 ? Math.abs(Math.log(value / now)) : 0;
+    const candidates = candidatesFor(cell, this.machine).toSorted((a, b) => apart(a) - apart(b));
+    for (const { text, value } of candidates) {
+      if (!this.#holdsWith(cells, value) || this.#waitsGravely(cells, value)) continue;
+      yield { text, verb: type?.is === 'choice' ? 'Set' : 'Take' };
+    }
+    if (type?.is !== 'quantity' || candidates.length > 0 || typeof now !== 'number') return;
+    const unit = unitFor(now, type, this.machine.scope.system, cell.member?.shown);
+    const isMeant = (number: number) => now <= 0 || number > 0 || (type.points ?? false);
+    const found = nearestThatHold(now, (number) => isMeant(number) && this.#holdsWith(cells, number), {
+      factor: unit?.factor ?? 1,
+      zero: unit?.zero ?? 0,
+      isWhole: (!unit || unit.text === '1') && Number.isInteger(now),
+      isPoint: type.points ?? false,
+    });
+    for (const value of found) {
+      const text = literalOf(value, cell, this.machine, 4);
+      if (text !== undefined) yield { text, verb: 'Set' };
+    }
+  }
+
+  /** Blocks of the machine that a value could point at. */
+  #blocksFor(cell: Cell, kind: Kind | undefined): Instance[] {
+    const now = this.#valueNow(cell);
+    return this.machine.tree
+      .all()
+      .filter((each) => kind && each.kind.isA(kind) && each.holder && each !== now && each !== cell.instance);
+  }
+
+  #valueNow(cell: Cell): Value {
+    const { engine } = this.machine;
+    return engine.under(this.finding.scenario, () => engine.aside(() => engine.value(cell)));
+  }
+
+  /** Would a rule about people's safety wait behind the value, for something that is not given? */
+  #waitsGravely(cells: readonly Cell[], value: Value): boolean {
+    const waits = () => cells.some((cell) => waitingBehind(cell, this.machine).some(({ caution }) => caution));
+    return this.#with(cells, value, waits);
+  }
+
+  #written(value: Value, cell: Cell): string | undefined {
+    if (Array.isArray(value)) {
+      const parts = value.map((each) => this.#written(each, cell));
+      return parts.includes(undefined) ? undefined : `[${parts.join(', ')}]`;
+    }
+    return value instanceof Instance ? labelOf(value, this.machine) : literalOf(value, cell, this.machine);
+  }
+
+  /** Does the rule hold with a value in place of what cells say, and with it all that is to be mended by the same value? */
+  #holdsWith(cells: readonly Cell[], value: Value): boolean {
+    return this.#with(cells, value, () => [this.finding, ...this.#alike].every((goal) => this.#holdsNow(goal)));
+  }
+
+  #with<T>(cells: readonly Cell[], value: Value, work: () => T): T {
+    const { engine } = this.machine;
+    const before = cells.map(({ trial }) => trial);
+    for (const cell of cells) attempt(cell, value, engine);
+    try {
+      return work();
+    } finally {
+      for (const [i, cell] of cells.entries()) attempt(cell, before[i], engine);
+    }
+  }
+
+  #holdsNow({ declared, instance, scenario }: Finding): boolean {
+    const { engine } = this.machine;
+    const verdict = verdictCell(declared as Rule, instance);
+    const holds = (value: Value) => value !== false && !isMissing(value);
+    return holds(engine.under(scenario, () => engine.value(verdict))) && engine.corners(verdict).values.every(holds);
+  }
+
+  /** Others that a way out of theirs would mend by the same value. */
+  #alike: readonly Finding[] = [];
+
+  #isMendedBy(other: Finding, cells: readonly Cell[]): boolean {
+    return (other.declared?.remedies ?? []).some((remedy) =>
+      leversOf(remedy, other, this.machine).some((lever) => lever.is === 'value' && cells.includes(lever.cell)),
+    );
+  }
+
+  // ---- a part ----
+
+  /** Parts that could stand in a block's place, the nearest to what it is now of each kind by turns, its own kind first. */
+  *#parts(instance: Instance): Generator<Fix> {
+    const { entry } = this.machine;
+    const found = [...this.#partsOf(instance.kind)]
+      .filter(({ part }) => part.layers[0]?.node !== instance.part && this.#couldMend(part, instance))
+      .map((each) => ({ ...each, apart: distance(each.part, instance, this.machine) }))
+      .sort((a, b) => a.apart - b.apart);
+    for (const { name, part } of byTurns(found, instance.kind).slice(0, mostParts)) {
+      const what = instance === this.finding.instance ? '' : ` for ${labelOf(instance, this.machine)}`;
+      // Numbers of a block that starts from no part describe what stands there now, or how it is used: either is tried.
+      for (const anew of instance.part ? [false] : [false, true]) {
+        const edits = writePart(instance, name, part, entry, anew);
+        if (edits.length > 0) yield this.#fix(`Take ${name}${what}`, edits);
+      }
+    }
+  }
+
+  /**
+   * Does the rule hold with the values of a part, as far as that can be told without writing it? Not where it is of another kind,
+   * brings blocks, or leaves to its kind what the present part gives.
+   */
+  #couldMend(part: Instance, instance: Instance): boolean {
+    const given = new Set(part.layers.flatMap(givenIn));
+    const now = instance.layers.filter(({ inherited }) => inherited).flatMap(givenIn);
+    if (part.kind !== instance.kind || now.some((name) => !given.has(name)) || part.layers.some(bringsBlocks))
+      return true;
+    const { engine } = this.machine;
+    const tried = [...given].flatMap((name) => {
+      const [cell, from] = [cellOf(instance, name), cellOf(part, name)];
+      return cell && from ? [{ cell, before: cell.trial, value: engine.aside(() => engine.value(from)) }] : [];
+    });
+    for (const { cell, value } of tried) attempt(cell, value, engine);
+    try {
+      return this.#holdsNow(this.finding);
+    } finally {
+      for (const { cell, before } of tried) attempt(cell, before, engine);
+    }
+  }
+
+  /** The part that the way out names, or those of the kind that it names or of `kind`: as they are ranked. */
+  *#partsOf(kind: Kind | undefined): Generator<{ name: string; part: Instance }> {
+    const { scope, engine } = this.machine;
+    const named = this.remedy.base?.text;
+    const found = named ? scope.find(named) : undefined;
+    if (found?.node.$type === 'Declaration') {
+      const part = standingFor(found.node, found.scope, engine);
+      if (part && named) yield { name: named, part };
+      return;
+    }
+    const wanted = named ? scope.kindNamed(named) : kind;
+    if (wanted) yield* partsOfKind(wanted, this.machine);
+  }
+
+  // ---- a block ----
+
+  *#blocks({ holder, role }: Extract<Lever, { is: 'role' }>): Generator<Fix> {
+    const { entry } = this.machine;
+    for (const { name, part } of [...this.#partsOf(kindOfRole(role))].slice(0, mostAdded)) {
+      const free = freeName(hasOwnName(role) ? role.name : (kindOfRole(role)?.name ?? role.name), holder);
+      const line = hasOwnName(role) || free === kindOfRole(role)?.name ? free : `${part.kind.name} ${free}`;
+      const where = holder.holder ? ` to ${labelOf(holder, this.machine)}` : '';
+      yield this.#fix(`Add ${line} is ${name}${where}`, [writeBlock(holder, `${line} is ${name}`, entry)]);
+    }
+  }
+
+  // ---- an element of a list ----
+
+  /** Puts a block of the kind into the list: one that stands in no list yet, or a new one. */
+  *#elements(cell: Cell): Generator<Fix> {
+    const { machine, remedy } = this;
+    const kind = machine.scope.kindNamed(remedy.added?.text ?? '');
+    const list = this.#valueNow(cell);
+    if (!kind || !Array.isArray(list)) return;
+    const after = remedy.after && machine.scope.kindNamed(remedy.after.text);
+    const behind = after ? list.findIndex((each) => each instanceof Instance && each.kind.isA(after)) + 1 : 0;
+    const index = behind || Math.max(0, list.length - 1);
+    const put = (element: string) => writeElement(cell.instance, cell.name, element, index, machine.entry);
+    const into = `${labelOf(cell.instance, machine)}.${cell.name}`;
+    for (const block of this.#idle(kind)) {
+      const edit = put(labelOf(block, machine));
+      if (edit) yield this.#fix(`Put ${labelOf(block, machine)} into ${into}`, [edit]);
+    }
+    const holder = this.#homeFor(kind, list, cell);
+    for (const { name, part } of partsOfKind(kind, machine).slice(0, mostAdded)) {
+      const free = freeName(kind.name, holder);
+      const line = free === kind.name ? `${free} is ${name}` : `${part.kind.name} ${free} is ${name}`;
+      const edit = put(holder.holder ? `${labelOf(holder, machine)}.${free}` : free);
+      if (!edit) continue;
+      yield this.#fix(`Put a ${kind.name} ${name} into ${into}`, [writeBlock(holder, line, machine.entry), edit]);
+    }
+  }
+
+  /** Blocks of a kind that no list of the machine names. */
+  #idle(kind: Kind): Instance[] {
+    const all = this.machine.tree.all();
+    const named = new Set<Value>();
+    for (const instance of all) {
+      for (const member of instance.kind.members.values()) {
+        const cell = member.type.is === 'list' && member.role !== 'derived' ? cellOf(instance, member.name) : undefined;
+        const value = cell && this.#valueNow(cell);
+        if (Array.isArray(value)) for (const each of value) named.add(each);
+      }
+    }
+    return all.filter((each) => each.kind.isA(kind) && each.holder && !named.has(each));
+  }
+
+  /** Where a new block of a kind belongs: with the last of the list, where that stands in a block with a role for it; else beside the list. */
+  #homeFor(kind: Kind, list: readonly Value[], cell: Cell): Instance {
+    const last = list.at(-1);
+    const around = last instanceof Instance ? last.holder : undefined;
+    const role = around?.kind.roles.find((each) => kindOfRole(each) === kind);
+    if (around && role && around.filling(role).length === 0) return around;
+    return cell.instance.holder ?? this.machine.tree;
+  }
+}
+
+/** The values that a text gives. */
+function givenIn({ body }: Layer): string[] {
+  return [...said(body).values.keys()];
+}
+
+function bringsBlocks({ body }: Layer): boolean {
+  return (body?.members ?? []).some((member) => member.$type === 'Entry' && isBlock(member));
+}
+
+/** How far a part lies from a block, in what parts of its kind are ranked by: of two parts of its own kind the smaller step counts. */
+function distance(part: Instance, instance: Instance, { engine }: Machine): number {
+  const amounts = (of: Instance, name: string) => {
+    const cell = cellOf(of, name);
+    const value = cell && engine.aside(() => engine.value(cell));
+    return typeof value === 'number' && value > 0 ? Math.log(value) : undefined;
+  };
+  const steps = instance.kind.ranking.map((name) => {
+    const [a, b] = [amounts(part, name), amounts(instance, name)];
+    return a === undefined || b === undefined ? 0 : Math.abs(a - b);
+  });
+  return steps.reduce((sum, step) => sum + step, 0);
+}
+
+/** The first of each kind, then the second of each, and so on. */
+function byTurns<T extends { part: Instance }>(parts: readonly T[], first: Kind): T[] {
+  const kinds = [...new Set([first, ...parts.map(({ part }) => part.kind)])];
+  const groups = kinds.map((kind) => parts.filter(({ part }) => part.kind === kind));
+  const longest = Math.max(...groups.map((group) => group.length));
+  return Array.from({ length: longest }, (_, i) => groups.flatMap((group) => group[i] ?? [])).flat();
+}
+
+/** How a block is named from anywhere in its machine; a part that stands for itself by its own name. */
+function labelOf(instance: Instance, machine: Machine): string {
+  return instance === machine.tree ? instance.name : instance.label;
+}
+
+function freeName(wanted: string, holder: Instance): string {
+  const taken = (name: string) => holder.children.has(name) || holder.member(name)?.role === 'needed';
+  if (!taken(wanted)) return wanted;
+  for (let n = 2; ; n++) if (!taken(`${wanted}_${n}`)) return `${wanted}_${n}`;
 }
 
 function writtenValue(text: string, cell: Cell, machine: Machine): number | undefined {
@@ -80,23 +412,6 @@ function writtenValue(text: string, cell: Cell, machine: Machine): number | unde
   const found = unit ? machine.scope.system.unit(unit) : undefined;
   if (found && !('factor' in found)) return undefined;
   return cell.member ? Number(number) * (found?.factor ?? 1) + (found?.zero ?? 0) : undefined;
-}
-
-function holdsWith(
-  cell: Cell,
-  value: ReturnType<typeof evaluate>,
-  rule: Rule,
-  finding: Finding,
-  machine: Machine,
-): boolean {
-  const { engine } = machine;
-  const before = cell.trial;
-  attempt(cell, value, engine);
-  const verdict = verdictCell(rule, finding.instance);
-  const worst = engine.under(finding.scenario, () => engine.value(verdict));
-  const holds = worst !== false && engine.corners(verdict).values.every((value) => value !== false);
-  attempt(cell, before, engine);
-  return holds;
 }
 
 /** An acceptance that states no value could never lapse: the present value is offered. */

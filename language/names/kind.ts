@@ -227,6 +227,14 @@ export class Kind {
   get ranking(): string[] {
     return [...new Set([...(this.base?.ranking ?? []), ...this.#own('order')])];
   }
+  /** Values that protect the less, the larger they are: no change that the tool makes lets one grow. */
+  get guarding(): readonly string[] {
+    this.#guarding ??= [...this.members.values()].flatMap(({ node, name }) =>
+      clausesOf(node, 'protects').length > 0 ? [name] : [],
+    );
+    return this.#guarding;
+  }
+  #guarding: readonly string[] | undefined;
   get toplevel(): boolean {
     this.#toplevel ??= clausesOf(this.node, 'toplevel').length > 0 || (this.base?.toplevel ?? false);
     return this.#toplevel;

@@ -1,11 +1,11 @@
 import type { Clause, Declaration, Member as MemberNode } from '../grammar/generated/ast.ts';
 import { belongsIn, clauses } from '../grammar/words.ts';
-import type { Kind } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { textType, truthType } from '../names/type.ts';
 import { type Context, kindHint } from './context.ts';
 import { expect, infer } from './infer.ts';
-import { checkRuleName, type Report, statementWord, tell, words } from './tell.ts';
+import { checkRemedy } from './remedy.ts';
+import { checkRuleName, type Report, statementWord, tell } from './tell.ts';
 
 export function checkRule(node: Declaration, scope: Scope, report: Report): void {
   const kind = node.on && scope.kindNamed(node.on.text);
@@ -20,21 +20,17 @@ export function checkRule(node: Declaration, scope: Scope, report: Report): void
     );
   const ctx: Context = { scope, mode: 'kind', kind, report };
   const members = node.body?.members ?? [];
-  for (const member of members) checkRuleClause(member, kind, ctx);
+  for (const member of members) checkRuleClause(member, ctx);
   if (!members.some((m) => m.$type === 'Clause' && m.keyword === 'holds'))
     tell(report, node.name ?? node, 'missing_holds', 'A rule says what must be so: holds current <= capacity.');
   if (!members.some((m) => m.$type === 'Message'))
     tell(report, node.name ?? node, 'missing_message', 'A rule has a message: error, warning or advice, and a text.');
 }
 
-function checkRuleClause(node: MemberNode, kind: Kind, ctx: Context): void {
-  if (node.$type === 'Message' || (node.$type === 'Remedy' && node.text)) infer(node.text, ctx);
-  else if (node.$type === 'Remedy' && node.target) {
-    const member = kind.members.get(node.target.text);
-    if (!member)
-      tell(ctx.report, node.target, 'unknown_value', `${words(kind)} has no value called ${node.target.text}.`);
-    else if (node.value) expect(node.value, ctx, member.type);
-  } else if (node.$type === 'Follows') {
+function checkRuleClause(node: MemberNode, ctx: Context): void {
+  if (node.$type === 'Message') infer(node.text, ctx);
+  else if (node.$type === 'Remedy') checkRemedy(node, ctx);
+  else if (node.$type === 'Follows') {
     if (node.rule) checkRuleName(node.rule, ctx);
     infer(node.of, ctx);
   } else if (node.$type === 'Clause') checkClause(node, ctx);

@@ -34,6 +34,7 @@ import { type Context, narrowed } from './context.ts';
 import { languageFunctions } from './functions.ts';
 import { inference, typeIn } from './infer.ts';
 import { domainType } from './question.ts';
+import { remedyMember } from './remedy.ts';
 
 /** What names can mean at a place in the text, and what kind of value is expected there. */
 export interface Seen {
@@ -171,7 +172,7 @@ export function inward(seen: Seen, outer: AstNode, node: AstNode): Seen {
     case 'Requirement':
       return { ctx, expected: truthType };
     case 'Remedy':
-      return node === as.value ? expecting(ctx, ctx.kind?.members.get(nameText(as.target))) : { ctx };
+      return node === as.value ? expecting(ctx, remedyMember(as.target as Expression, ctx)) : { ctx };
     case 'Measurement':
       return node === as.value ? { ctx, ...asked(as.target as Expression, ctx) } : { ctx };
     case 'Row':

@@ -149,10 +149,13 @@ function explainRule(rule: Rule, page: Page): Page {
   return page.code('Broken by', example?.breaks).code('Kept by', example?.keeps);
 }
 
-function remedyText({ text, target, value }: Rule['remedies'][number]): string {
+function remedyText({ text, target, value, base, added, after, once }: Rule['remedies'][number]): string {
   if (text) return contentOf(text);
-  const name = target?.text ?? '';
-  return value ? `set ${name} to ${flat(value)}` : `choose ${name} anew`;
+  const name = target ? flat(target) : '';
+  const before = once ? `once ${contentOf(once)}, ` : '';
+  if (value) return `${before}set ${name} to ${flat(value)}`;
+  if (added) return `${before}put a ${added.text} into ${name}${after ? ` after the ${after.text}` : ''}`;
+  return `${before}${base ? `take a ${base.text} for ${name}` : `choose ${name} anew`}`;
 }
 
 // ---- parts and machines ----

@@ -111,12 +111,13 @@ class Reporter {
     return { rule: code, severity, message, machine: null, path: null, ...this.places.at(file, mistake) };
   }
 
-  finding(finding: Finding, machine: Assessed, file: SourceFile): FindingReport {
+  /** A finding with the first way out that holds; what follows from another goes with that one, and what helps there is tried there. */
+  finding(finding: Finding, machine: Assessed, file: SourceFile, follows = false): FindingReport {
     const { rule, severity, message, instance, caution, accepted, consequences, waysOut, places, worst, searched } =
       finding;
     const failed = failedPartsOf(finding, machine);
-    const fixes = soundFixes(finding, machine, file, this.project);
-    const ways = [...waysOut, ...fixes.map(({ title }) => uncapitalised(title))];
+    const fix = follows ? undefined : firstOf(soundFixes(finding, machine, file, this.project), mostTries);
+    const ways = fix ? [uncapitalised(fix.title), ...waysOut] : [...waysOut];
     return {
       rule,
       severity,
@@ -137,7 +138,7 @@ class Reporter {
           counts: !isLaidAside(finding),
         },
       }),
-      ...(consequences.length && { consequences: consequences.map((c) => this.finding(c, machine, file)) }),
+      ...(consequences.length && { consequences: consequences.map((c) => this.finding(c, machine, file, true)) }),
     };
   }
 
@@ -270,6 +271,17 @@ function lacking({ missing = [], unreadable, because }: Partial<Wants>) {
     ...(unreadable && { unreadable: [...unreadable] }),
     ...(because && { because }),
   };
+}
+
+/** So many changes are tried for a finding: more are for an editor, or for `--fix`, where one waits for them. */
+const mostTries = 4;
+
+function firstOf<T>(found: Iterator<T | undefined>, most: number): T | undefined {
+  for (let n = 0; n < most; n++) {
+    const { done, value } = found.next();
+    if (done || value) return value;
+  }
+  return undefined;
 }
 
 function uncapitalised(text: string): string {

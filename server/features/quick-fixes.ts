@@ -31,7 +31,7 @@ export function quickFixes(file: SourceFile, range: Range, workspace: Workspace)
     const choices = machine.choices.filter((choice) => touches(rangeOf(choice.node)));
     return [
       ...findings.flatMap((finding) =>
-        (performance.now() < until ? soundFixes(finding, machine, file, project) : []).map((fix) =>
+        foundUntil(until, soundFixes(finding, machine, file, project)).map((fix) =>
           action(fix, file, at(rangeOf(finding.places[0] as never), finding.rule)),
         ),
       ),
@@ -42,6 +42,17 @@ export function quickFixes(file: SourceFile, range: Range, workspace: Workspace)
   });
   const all = [...mistakes, ...found];
   return all.filter((a, i) => all.findIndex((b) => JSON.stringify(a.edit) === JSON.stringify(b.edit)) === i);
+}
+
+/** The changes that are found by then, one of which may take a while to try. */
+function foundUntil(until: number, fixes: Iterator<Fix | undefined>): Fix[] {
+  const found: Fix[] = [];
+  while (performance.now() < until) {
+    const { done, value } = fixes.next();
+    if (done) break;
+    if (value) found.push(value);
+  }
+  return found;
 }
 
 function sameRange(a: Range, b: Range): boolean {

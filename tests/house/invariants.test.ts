@@ -61,7 +61,6 @@ describe('what a file exports another one needs', () => {
   const forTests = [
     'language/grammar/format.ts isTorn',
     'language/grammar/syntax.ts nodesAt',
-    'language/judge/choices.ts candidatesFor',
     'language/types/check.ts undocumented',
     'server/features/code-lens.ts standing',
     'server/features/semantic-tokens.ts tokenTypes',

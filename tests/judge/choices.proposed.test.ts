@@ -153,7 +153,7 @@ describe('a standard size', () => {
 
   test('is written in place of its ?', () => {
     const text = shelf('load = 12 kg\nplank = 10 mm');
-    expect(fixed(text).get('Set plank to 20 mm')).toBe(text.replace('plank = 10 mm', 'plank = 20 mm'));
+    expect(fixed(text).get('Take 20 mm for plank')).toBe(text.replace('plank = 10 mm', 'plank = 20 mm'));
   });
 });
 

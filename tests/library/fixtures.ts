@@ -17,12 +17,9 @@ export interface Underlined {
   readonly message: string;
 }
 
-/** Where a rule's fixture stands. */
-export const fixtureUrl = (rule: string, which: 'breaks' | 'keeps') => new URL(`${rule}.${which}.gusset`, folder);
-
 /** The text of a rule's fixture, or undefined if there is none. */
 export function fixture(rule: string, which: 'breaks' | 'keeps'): string | undefined {
-  const url = fixtureUrl(rule, which);
+  const url = new URL(`${rule}.${which}.gusset`, folder);
   return existsSync(url) ? readFileSync(url, 'utf8') : undefined;
 }
 

@@ -72,15 +72,14 @@ test('what tells of a fuse or a cutoff that opens in use says never to bridge it
   expect(opens.filter(({ caution }) => !caution.includes('never bridge')).map(({ name }) => name)).toEqual([]);
 });
 
-test('no remedy computes a value of what protects: a fix never enlarges a fuse or a cutoff', () => {
-  const protective = ['fuse', 'cutoff'].map((name) => library.scope.kindNamed(name));
-  expect(protective).not.toContain(undefined);
-  const computed = library.scope.rules().flatMap(({ node, scope }) => {
-    const kind = node.on && scope.kindNamed(node.on.text);
-    const targets = (node.body?.members ?? []).filter((m) => m.$type === 'Remedy' && m.target);
-    return targets.length > 0 && protective.some((each) => kind?.isA(each)) ? [node.name?.text] : [];
-  });
-  expect(computed).toEqual([]);
+test('what protects the less, the larger it is, says so: no way out lets it grow', () => {
+  const guarding = (kind: string) => library.scope.kindNamed(kind)?.guarding;
+  expect(guarding('fuse')).toEqual(['rated_current']);
+  expect(guarding('blade_fuse')).toEqual(['rated_current']);
+  expect(guarding('cutoff')).toEqual(['opens_at']);
+  expect(guarding('self_limiting_cartridge')).toEqual(['switches_at']);
+  expect(guarding('site')).toEqual(['breaker', 'residual_current']);
+  expect(guarding('inlet')).toEqual(['residual_current']);
 });
 
 /** Rules that ask whether a part is connected. A fixture is a piece of a machine: only their own connect all there is. */

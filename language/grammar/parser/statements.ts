@@ -15,8 +15,18 @@ export function readSource(p: Cursor): ast.Source {
 export function readRemedy(p: Cursor): ast.Remedy {
   const start = p.next().start;
   if (p.token.kind === 'string') return p.node('Remedy', start, { text: p.string('a remedy') });
-  const target = p.name('what to change');
-  return p.node('Remedy', start, { target, value: p.takeMark('=') ? readExpression(p) : undefined });
+  const target = readPostfix(p);
+  if (p.takeMark('=')) return remedied(p, start, { target, value: readExpression(p) });
+  if (p.takeWord('is')) return remedied(p, start, { target, base: p.name('a part or a kind') });
+  if (!p.takeWord('with')) return remedied(p, start, { target });
+  const added = p.name('the kind of what to put in');
+  const after = p.takeWord('after') ? p.name('the kind of what it comes behind') : undefined;
+  return remedied(p, start, { target, added, after });
+}
+
+function remedied(p: Cursor, start: number, parts: Partial<ast.Remedy>): ast.Remedy {
+  const once = p.takeWord('once') ? p.string('what is to be done first, in quotes') : undefined;
+  return p.node('Remedy', start, { ...parts, once });
 }
 
 export function readFollows(p: Cursor): ast.Follows {

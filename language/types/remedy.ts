@@ -1,0 +1,68 @@
+import type { Access, Expression, Name, Remedy } from '../grammar/generated/ast.ts';
+import type { Kind, Member } from '../names/kind.ts';
+import { anyType, describeType, textType } from '../names/type.ts';
+import { partKind } from './bind.ts';
+import { type Context, kindHint } from './context.ts';
+import { expect, infer, typeIn } from './infer.ts';
+import { tell, words } from './tell.ts';
+
+/** The kind of the blocks whose value a way out changes: of one block, or of each in a list; undefined where that is not known. */
+function holderKind(node: Access, ctx: Context): Kind | undefined {
+  const type = typeIn(node.object, ctx);
+  const each = type.is === 'list' ? type.of : type;
+  return each.is === 'instance' ? each.kind : undefined;
+}
+
+/** A value or a role of a kind, or of one that starts from it: where a block has none of that name, the way out is none for it. */
+function memberOf(name: string, kind: Kind | undefined, { scope }: Context): Member | undefined {
+  const own = kind?.members.get(name);
+  if (own || !kind) return own;
+  return scope
+    .kinds()
+    .find((each) => each.isA(kind) && each.members.has(name))
+    ?.members.get(name);
+}
+
+/** The value or the role for a block that a way out changes; undefined where it is the block itself, or not known. */
+export function remedyMember(node: Expression | undefined, ctx: Context): Member | undefined {
+  if (node?.$type === 'Reference') return ctx.kind?.members.get(node.name?.text ?? '');
+  return node?.$type === 'Access' ? memberOf(node.member?.text ?? '', holderKind(node, ctx), ctx) : undefined;
+}
+
+/** What a way out says it changes must be there to be changed, and what it puts there must fit. */
+export function checkRemedy(node: Remedy, ctx: Context): void {
+  if (node.text) infer(node.text, ctx);
+  if (node.target) checkTarget(node.target, ctx);
+  const member = remedyMember(node.target, ctx);
+  if (node.value) expect(node.value, ctx, member?.type ?? anyType);
+  if (node.base && !ctx.scope.kindNamed(node.base.text) && !partKind(node.base.text, ctx.scope))
+    unknownKind(node.base, 'kind or part', ctx);
+  for (const name of [node.added, node.after])
+    if (name && !ctx.scope.kindNamed(name.text)) unknownKind(name, 'kind', ctx);
+  if (node.added && member && member.type.is !== 'list')
+    tell(
+      ctx.report,
+      node.target ?? node,
+      'wrong_type',
+      `Only into a list can something be put; this is ${describeType(member.type, ctx.scope.system)}.`,
+    );
+  if (node.once) expect(node.once, ctx, textType);
+}
+
+function checkTarget(node: Expression, ctx: Context): void {
+  if (node.$type === 'Access') {
+    infer(node.object, ctx);
+    const kind = holderKind(node, ctx);
+    if (kind && node.member && !memberOf(node.member.text, kind, ctx)) noSuchValue(node.member, kind, ctx);
+  } else if (node.$type !== 'Reference') expect(node, ctx, { is: 'instance', kind: undefined });
+  else if (ctx.kind && node.name.text !== 'self' && !ctx.kind.members.has(node.name.text))
+    noSuchValue(node.name, ctx.kind, ctx);
+}
+
+function noSuchValue(name: Name, kind: Kind, ctx: Context): void {
+  tell(ctx.report, name, 'unknown_value', `${words(kind)} has no value called ${name.text}.`);
+}
+
+function unknownKind(name: Name, what: string, ctx: Context): void {
+  tell(ctx.report, name, 'unknown_kind', `There is no ${what} called ${name.text}.${kindHint(name.text, ctx.scope)}`);
+}

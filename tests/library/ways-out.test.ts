@@ -1,0 +1,121 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import type { Finding } from '../../language/judge/findings.ts';
+import type { Fix } from '../../language/judge/fixes.ts';
+import type { Assessed, Project } from '../../language/project.ts';
+import { soundFixes } from '../../language/rehearsal.ts';
+import { fixture, library, open } from './fixtures.ts';
+
+const rules = library.scope.rules().map(({ node }) => node.name?.text ?? '');
+const magpie = readFileSync(new URL('../../examples/magpie.gusset', import.meta.url), 'utf8');
+
+interface Found {
+  readonly finding: Finding;
+  readonly machine: Assessed;
+}
+
+/** All findings of a text's machines, those that follow from others included. */
+function findingsIn(text: string) {
+  const { project, file } = open(text);
+  const withConsequences = (finding: Finding): Finding[] => [
+    finding,
+    ...finding.consequences.flatMap(withConsequences),
+  ];
+  const found = project
+    .machines(file)
+    .flatMap((machine): Found[] =>
+      machine.assessment.findings.flatMap(withConsequences).map((finding) => ({ finding, machine })),
+    );
+  return { project, file, found };
+}
+
+function waysOf({ finding, machine }: Found, project: Project, uri: string): Fix[] {
+  const file = project.file(uri);
+  return file ? [...soundFixes(finding, machine, file, project)].flatMap((fix) => fix ?? []) : [];
+}
+
+function applied({ edits }: Fix, text: string): string {
+  return edits
+    .toSorted((a, b) => b.start - a.start)
+    .reduce((now, { start, end, text: by }) => now.slice(0, start) + by + now.slice(end), text);
+}
+
+/** What is said of a text: its mistakes, and by machine what is found and what is undecided. */
+function saidOf(text: string): string[] {
+  const { project, file, found } = findingsIn(text);
+  return [
+    ...project.mistakes(file).flatMap(({ code, severity }) => (severity === 'note' ? [] : [`mistake ${code}`])),
+    ...found.map(({ finding }) => `${finding.rule} ${finding.instance.path}`),
+    ...project
+      .machines(file)
+      .flatMap(({ assessment }) => assessment.undecided.map(({ rule, instance }) => `${rule} ${instance.path}`)),
+  ];
+}
+
+/** Which sort of way out a change is, by what it writes. */
+function formOf({ title, once }: Fix): string {
+  if (once) return 'a value once something is done';
+  const words: Readonly<Record<string, string>> = {
+    Set: 'a value to set',
+    Take: 'a part or a size to take',
+    Add: 'a block to add',
+    Put: 'a block to put into a list',
+  };
+  return words[title.split(' ')[0] ?? ''] ?? 'another change';
+}
+
+function countOf(forms: readonly string[]): string {
+  const counts = new Map<string, number>();
+  for (const form of forms) counts.set(form, (counts.get(form) ?? 0) + 1);
+  return [...counts].map(([form, count]) => `${count} ${form}`).join(', ');
+}
+
+describe('every rule has a way out, and it works', () => {
+  const forms: string[] = [];
+
+  test.each(rules)('%s', (rule) => {
+    const text = fixture(rule, 'breaks') ?? '';
+    const { project, file, found } = findingsIn(text);
+    const own = found.find(({ finding }) => finding.rule === rule) as Found;
+    const ways = waysOf(own, project, file.uri);
+    forms.push(ways[0] ? formOf(ways[0]) : 'words only');
+    expect(ways.length + own.finding.waysOut.length).toBeGreaterThan(0);
+    const before = new Set(saidOf(text));
+    // Said anew by another project, which knows nothing of the one that proved it.
+    for (const way of ways) {
+      const after = saidOf(applied(way, text));
+      expect(after, way.title).not.toContain(`${rule} ${own.finding.instance.path}`);
+      expect(
+        after.filter((each) => !before.has(each)),
+        way.title,
+      ).toEqual([]);
+    }
+  });
+
+  test('and most are more than words', () => {
+    console.log(`ways out of ${rules.length} rules, by the first of each: ${countOf(forms)}`);
+    const inWords = forms.filter((form) => form === 'words only').length;
+    expect(inWords / forms.length).toBeLessThan(0.25);
+  });
+});
+
+test('the flawed example is told its ways out, of which each mends', () => {
+  const { project, file, found } = findingsIn(magpie);
+  const all = found.map((each) => ({ ...each, ways: waysOf(each, project, file.uri).slice(0, 1) }));
+  console.log(
+    `ways out of ${all.length} findings of the flawed example: ${countOf(all.map(({ ways }) => (ways[0] ? formOf(ways[0]) : 'words only')))}`,
+  );
+  expect(all.filter(({ ways }) => ways.length > 0).length).toBeGreaterThan(0.7 * all.length);
+  expect(all.flatMap(({ ways }) => ways.filter(({ title }) => /\b0 (mm|s|A|V|W)\b/.test(title)))).toEqual([]);
+  const before = new Set(saidOf(magpie));
+  for (const { finding, ways } of all) {
+    for (const way of ways) {
+      const after = saidOf(applied(way, magpie));
+      expect(after, way.title).not.toContain(`${finding.rule} ${finding.instance.path}`);
+      expect(
+        after.filter((each) => !before.has(each)),
+        way.title,
+      ).toEqual([]);
+    }
+  }
+}, 300_000);
