@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { cellOf } from '../../language/compute/cell.ts';
-import { open } from './fixtures.ts';
+import { fixture, open } from './fixtures.ts';
 import { broken, valuesOf } from './values.ts';
 
 /** The gravest findings of a text, by rule: what people can be hurt by. */
@@ -497,5 +497,74 @@ describe('words', () => {
       return !caution && /\b(burn|burns|glow|glows|char|chars|melt|melts)\b/.test(text) ? [node.name?.text] : [];
     });
     expect(bare).toEqual([]);
+  });
+});
+
+describe('outputs and the sensors that they are switched by', () => {
+  const keeps = fixture('heaters_share_output', 'keeps') ?? '';
+  const swapped = 'heater_regulated_by_other_sensor';
+  const exchange = (text: string, one: string, other: string) =>
+    text.replaceAll(one, '…').replaceAll(other, one).replaceAll('…', other);
+  const outputs = (text: string) => exchange(text, 'controller.bed_output', 'controller.tool_output');
+  const inputs = (text: string) => exchange(text, 'controller.bed_input', 'controller.tool_input');
+
+  test('that are swapped are an error, and each way alike', () => {
+    expect(broken(keeps)).toEqual([]);
+    expect(broken(outputs(keeps))).toEqual([swapped, swapped]);
+    expect(broken(inputs(keeps))).toEqual([swapped, swapped]);
+    // Both swapped are right again: the controller's names for them are but names.
+    expect(broken(inputs(outputs(keeps)))).toEqual([]);
+  });
+
+  test('may be joined otherwise, where the controller is set so', () => {
+    const set = `output bed_output {
+      regulated_by = tool_input
+    }
+    output tool_output {
+      regulated_by = bed_input
+    }
+    sensor_input bed_input {`;
+    expect(broken(inputs(keeps).replace('sensor_input bed_input {', set))).toEqual([]);
+    expect(broken(keeps.replace('sensor_input bed_input {', set))).toEqual([swapped, swapped]);
+  });
+
+  test('are found through a relay, in the path or in the way back', () => {
+    const relay = `relay is relay_dc_25a {
+      control = controller.tool_output
+      polarity_checked = yes
+    }
+    wire`;
+    const [before = '', circuits = ''] = keeps.split('  circuit bed_power');
+    const forth = circuits.replace('wire', relay).replace('controller.bed_output', 'relay');
+    const text = (lines: string) => `${before}  circuit bed_power${lines}`;
+    expect(broken(text(forth))).toContain('heaters_share_output');
+    const alone = (lines: string) =>
+      text(lines.replace('controller.tool_output, wire, chamber', 'controller.bed_output, wire, chamber'));
+    expect(broken(alone(forth)).filter((rule) => rule === swapped)).toHaveLength(2);
+    const back = forth.replace('fuse, relay, wire, bed.heater]', 'fuse, wire, bed.heater]\n    way_back = [relay]');
+    expect(broken(alone(back)).filter((rule) => rule === swapped)).toHaveLength(2);
+  });
+
+  test('of a board that says nothing of them are asked for; what sits nowhere is left alone', () => {
+    const own = keeps.replace(
+      'board controller is board_5_axis {',
+      `board controller {
+    voltage = 24 V
+    power = 8 W
+    polarity_checked = yes
+    output bed_output { rated_current = 10 A }
+    output tool_output { rated_current = 5 A }`,
+    );
+    expect(broken(own)).toEqual(['regulating_input_not_said', 'regulating_input_not_said']);
+    const apart = inputs(keeps).replace(
+      / {4}sensor is ntc_100k \{\n {6}input = controller.tool_input\n {4}\}/,
+      '    sensor = loose',
+    );
+    expect(apart).toContain('sensor = loose');
+    const loose = apart.replace(
+      '  bed {',
+      '  sensor loose is ntc_100k {\n    input = controller.tool_input\n  }\n  bed {',
+    );
+    expect(broken(loose)).not.toContain('regulating_input_not_said');
   });
 });
