@@ -138,6 +138,7 @@ describe('examples', () => {
         'hot_surfaces_unmarked',
         'break_not_seen',
         'break_not_seen',
+        'heaters_not_tried',
         'heater_alone_stuck_on < mains_heater_without_cutoff',
         'heater_alone_stuck_on < voltage_mismatch',
         'liner_too_hot',

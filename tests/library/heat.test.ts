@@ -51,6 +51,31 @@ describe('a heater that nothing holds', () => {
     expect(broken(alone({ more: link, path: 'link, ' }))).toEqual([]);
   });
 
+  test('a cutoff where the heat is not felt does not count, nor does one in no path', () => {
+    const sits = (where: string) =>
+      errors(alone({ path: 'link, ', more: `cutoff link is thermal_link_133c {\n sits = ${where}\n }` }));
+    expect(sits('on_heater')).toEqual([]);
+    expect(sits('on_plate')).toEqual([]);
+    expect(sits('at_edge')).toEqual(['heater_alone_stuck_on']);
+    expect(sits('in_air')).toEqual(['heater_alone_stuck_on']);
+    const idle = alone({ more: 'cutoff link is thermal_link_133c' });
+    expect(errors(idle).toSorted()).toEqual(['cutoff_in_no_path', 'heater_alone_stuck_on']);
+  });
+
+  // ISO 14119, from memory: an interlock belongs to a guard; where nothing gets too hot there is nothing else that it stands in for.
+  test('may have a contact at a door, which is no guard against what is stuck on', () => {
+    const door = (power: number, path = 'door, ') =>
+      errors(
+        alone({
+          path,
+          more: 'cutoff link is thermal_link_133c\n switch door { rated_current = 15 A\n rated_dc_voltage = 30 V\n opened_by_door = yes }',
+        }).replace('power = 200 W', `power = ${power} W`),
+      ).filter((rule) => rule === 'interlock_is_only_guard');
+    expect(door(200)).toEqual(['interlock_is_only_guard']);
+    expect(door(200, 'door, link, ')).toEqual([]);
+    expect(door(30)).toEqual([]);
+  });
+
   test('at the limit itself it holds, and a kelvin below it does not', () => {
     const most = valuesOf(alone())('pad.rest_alone_at_most') - 273.15;
     expect(errors(alone({ pad: `limit = ${Math.ceil(most)} degC` }))).toEqual([]);
@@ -120,6 +145,39 @@ describe('a bed whose heater stays on', () => {
     expect(rest).toBeLessThan(180);
     expect(broken(bed())).toEqual([]);
     expect(errors(bed({ wire: 'pvc' }))).toEqual(['stuck_on_unprotected']);
+  });
+
+  test('spoils the wire that comes back from it, and the leads of its sensor', () => {
+    const back = (insulation: string) =>
+      bed()
+        .replace('[psu, fuse, wire, bed.heater]', '[psu, fuse, wire, bed.heater]\n    way_back = [tail]')
+        .replace(
+          '    path',
+          `    wire tail {
+      area = 2.5 mm^2
+      length = 0.9 m
+      insulation = ${insulation}
+    }
+    path`,
+        );
+    expect(broken(back('silicone'))).toEqual([]);
+    expect(errors(back('pvc'))).toEqual(['stuck_on_unprotected']);
+    const leads = (insulation: string) => bed({ inside: `sensor is ntc_100k {\n lead_insulation = ${insulation}\n }` });
+    expect(broken(leads('silicone'))).toEqual([]);
+    expect(errors(leads('pvc'))).toEqual(['stuck_on_unprotected']);
+  });
+
+  test('is stopped by no cutoff that sits elsewhere, though its circuit goes through it', () => {
+    const guarded = (place: string) =>
+      bed({
+        power: 250,
+        path: 'link, ',
+        more: `box { rise = 10 K\n }\n cutoff link is thermal_link_133c { ${place} }`,
+      });
+    expect(errors(guarded(''))).toEqual([]);
+    expect(errors(guarded('place = bed'))).toEqual([]);
+    expect(errors(guarded('place = box'))).toEqual(['stuck_on_unprotected']);
+    expect(errors(guarded('sits = in_air'))).toEqual(['stuck_on_unprotected']);
   });
 
   test('spoils what sits beneath it', () => {
@@ -437,8 +495,11 @@ describe('a chamber with a heater', () => {
       'chamber_heater_stuck_on',
     ]);
     expect(errors(chamber({ size: given, path: 'chamber.cutoff, ', inside: link('on_heater') }))).toEqual([]);
-    // Out of the path it opens nothing.
-    expect(errors(chamber({ size: given, inside: link('on_heater') }))).toEqual(['chamber_heater_stuck_on']);
+    // Out of the path it opens nothing: what follows from that stands below it.
+    expect(errors(chamber({ size: given, inside: link('on_heater') }))).toEqual(['cutoff_in_no_path']);
+    // So it does where nothing can get too hot: that it is meant to guard is not in question.
+    const weak = chamber({ size: given, inside: link('on_heater') }).replace(/power = \d+ W/, 'power = 5 W');
+    expect(errors(weak)).toEqual(['cutoff_in_no_path']);
   });
 
   test('judges its element in the air, in use and with its fan stopped', () => {

@@ -46,7 +46,7 @@ function mat({
   ${more}
   circuit mat_power {
     fuse is cartridge_4a
-    relay is relay_ac_25a {
+    relay is relay_ac_40a {
       control = controller.bed_output
     }
     wire {
@@ -130,7 +130,7 @@ describe('whatever hangs on mains', () => {
   board controller is board_5_axis
   fuse tool_fuse is cartridge_2a
   cutoff link is thermal_link_152c
-  relay tool_relay is relay_ac_25a { control = controller.tool_output }
+  relay tool_relay is relay_ac_40a { control = controller.tool_output }
   extruder {
     filament = pla
     motor_torque = 0.25 N*m
@@ -347,7 +347,7 @@ describe('line and neutral', () => {
   // IEC 60364-4-46, 461.2, and 60364-4-43, 431.2, both from memory: a neutral is not opened before its line.
   test('nothing stands in the neutral alone', () => {
     expect(broken(back('', 'neutral'))).toEqual([]);
-    const second = 'relay second is relay_ac_25a { control = controller.tool_output }';
+    const second = 'relay second is relay_ac_40a { control = controller.tool_output }';
     expect(broken(back(second, 'neutral, second'))).toEqual(['neutral_opened_alone']);
     expect(broken(back('fuse second is cartridge_4a', 'neutral, second'))).toEqual(['neutral_opened_alone']);
     expect(broken(back('cutoff second is thermal_link_152c', 'neutral, second'))).toEqual(['neutral_opened_alone']);
@@ -459,6 +459,9 @@ describe('what lies beside the mains', () => {
     expect(near(beside('', ''))).toEqual([]);
     expect(near(beside('', 'runs_with = [probe_wire]'))).toEqual(['mains_beside_low_voltage']);
     expect(near(beside('runs_with = [mat_power.wire]', ''))).toEqual(['mains_beside_low_voltage']);
+    // In one bundle by way of a third.
+    const third = `wire third {\n area = 0.5 mm^2\n length = 0.9 m\n insulation = pvc_105\n runs_with = [mat_power.wire, probe_wire]\n }`;
+    expect(near(beside('', '').replace('sensor bead', `${third}\n sensor bead`))).toEqual(['mains_beside_low_voltage']);
     const good = (text: string) => text.replace('insulation = thin_sleeve', 'insulation = pvc_105');
     expect(near(good(beside('runs_with = [mat_power.wire]', '')))).toEqual([]);
   });
@@ -523,8 +526,8 @@ describe('a residual current device and electronics', () => {
 describe('covers, entries and connectors', () => {
   const boxed = (lines: string) =>
     mat({ more: `box {\n    rise = 10 K\n    ${lines}\n  }` }).replace(
-      'relay is relay_ac_25a {',
-      'relay is relay_ac_25a {\n      place = box',
+      'relay is relay_ac_40a {',
+      'relay is relay_ac_40a {\n      place = box',
     );
 
   // IEC 60204-1, 6.2.2, from memory: opening asks for a key or a tool.
@@ -677,6 +680,12 @@ describe('parts', () => {
         ),
       );
     expect(at('inlet_10a')).toContain('enclosure_too_hot');
+    // In no box, it is one of the parts on mains: what it can do then is said.
+    const open = mat({ more: 'place warm {\n temperature = 72 degC\n }' }).replace(
+      'inlet is inlet_10a {',
+      'inlet is inlet_10a {\n place = warm',
+    );
+    expect(broken(open)).toEqual(['mains_part_too_hot']);
     expect(at('inlet_10a_hot')).toEqual([]);
   });
 });
