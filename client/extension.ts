@@ -1,31 +1,52 @@
 // The extension: starts the language server, and shows what only the server has: the library's files and the language page.
-import { type ExtensionContext, window, workspace } from 'vscode';
+import { commands, type ExtensionContext, window, workspace } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
 import { registerLanguagePage } from './language-page.ts';
 import { LIBRARY_SCHEME, registerLibraryFiles } from './library-files.ts';
+import { ServerStatus } from './server-status.ts';
 
 /**
  * Schemes whose files are read by the server. A version-control view shows earlier texts under a scheme of its own: those
  * would declare every machine twice.
  */
 const SCHEMES = ['file', 'untitled', 'vscode-vfs', LIBRARY_SCHEME];
+const documents = SCHEMES.map((scheme) => ({ scheme, language: 'gusset' }));
+
+const RESTART = 'gusset.restartServer';
 
 let client: LanguageClient | undefined;
 
 export async function activate(context: ExtensionContext): Promise<void> {
-  client = createClient(context.asAbsolutePath('dist/server.js'));
+  const module = context.asAbsolutePath('dist/server.js');
+  const status = new ServerStatus(documents, RESTART);
+  const current = () => client;
+  const restart = async () => {
+    const before = client;
+    client = createClient(module);
+    status.follow(client);
+    // One whose start failed can neither be stopped nor started again; what it had said goes with it.
+    await before?.dispose().catch(() => undefined);
+    await start(client);
+  };
+  client = createClient(module);
+  status.follow(client);
   // Registered before the server runs: a library file may be the first thing the window restores.
-  context.subscriptions.push(registerLibraryFiles(client), ...registerLanguagePage(client));
+  context.subscriptions.push(status, commands.registerCommand(RESTART, restart));
+  context.subscriptions.push(registerLibraryFiles(current), ...registerLanguagePage(current));
+  await start(client);
+}
+
+export async function deactivate(): Promise<void> {
+  await client?.stop();
+}
+
+async function start(client: LanguageClient): Promise<void> {
   try {
     await client.start();
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     void window.showErrorMessage(`Gusset's language server did not start: ${reason}`);
   }
-}
-
-export async function deactivate(): Promise<void> {
-  await client?.stop();
 }
 
 function createClient(module: string): LanguageClient {
@@ -35,7 +56,7 @@ function createClient(module: string): LanguageClient {
     'Gusset',
     { run: { module, transport }, debug: { module, transport, options: { execArgv: ['--inspect=0'] } } },
     {
-      documentSelector: SCHEMES.map((scheme) => ({ scheme, language: 'gusset' })),
+      documentSelector: documents,
       // A used file may be changed by something else than this editor.
       synchronize: { fileEvents: workspace.createFileSystemWatcher('**/*.gusset') },
     },

@@ -8,10 +8,10 @@ const page = Uri.from({ scheme: SCHEME, path: '/The Gusset Language.md' });
 
 const languagePage = new RequestType0<{ markdown: string }, void>('gusset/languagePage');
 
-export function registerLanguagePage(client: LanguageClient): Disposable[] {
+export function registerLanguagePage(client: () => LanguageClient | undefined): Disposable[] {
   return [
     workspace.registerTextDocumentContentProvider(SCHEME, {
-      provideTextDocumentContent: async () => (await client.sendRequest(languagePage)).markdown,
+      provideTextDocumentContent: async () => (await client()?.sendRequest(languagePage))?.markdown,
     }),
     commands.registerCommand('gusset.showLanguagePage', showPage),
   ];

@@ -7,9 +7,10 @@ export const LIBRARY_SCHEME = 'gusset-library';
 /** Asks for the text of a library file; null when there is no such file. */
 const libraryFile = new RequestType<{ uri: string }, { text: string | null }, void>('gusset/libraryFile');
 
-export function registerLibraryFiles(client: LanguageClient): Disposable {
+export function registerLibraryFiles(client: () => LanguageClient | undefined): Disposable {
   const textOf = async (uri: Uri, token: CancellationToken) => {
-    const { text } = await client.sendRequest(libraryFile, { uri: uri.toString() }, token);
+    const answer = await client()?.sendRequest(libraryFile, { uri: uri.toString() }, token);
+    const text = answer?.text ?? null;
     if (text === null) throw new Error(`The library has no file ${uri.path}`);
     return text;
   };
