@@ -1,5 +1,4 @@
-import { adopt } from './compute/adopt.ts';
-import type { Engine } from './compute/cell.ts';
+import { adopt, regiven } from './compute/adopt.ts';
 import { Allowance, IncrementalEngine } from './compute/engine.ts';
 import { evaluateCell } from './compute/evaluate.ts';
 import type { Machine } from './compute/machine.ts';
@@ -7,14 +6,24 @@ import type { Declaration, Entry, Item, SpecFile, Use } from './grammar/generate
 import { parseLazily } from './grammar/lazy.ts';
 import { withLineEnds } from './grammar/parser/lines.ts';
 import { parse } from './grammar/parser.ts';
-import { type AstNode, contentOf, itemOf, Lines, type ParsedFile, problemsOf, rangeOf } from './grammar/syntax.ts';
+import {
+  type AstNode,
+  contentOf,
+  isWithin,
+  itemOf,
+  Lines,
+  type ParsedFile,
+  problemsOf,
+  rangeOf,
+} from './grammar/syntax.ts';
+import { valuesEdit } from './grammar/values-only.ts';
 import { type Choice, choose } from './judge/choices.ts';
 import { type Assessment, assess, searchDeeper } from './judge/findings.ts';
 import type { TextFile } from './machine/text-file.ts';
 import { blockName, buildPart, buildTree, type Instance, type PartChoices, putInto } from './machine/tree.ts';
 import { declaredName, FileNames, FileScope, type Scope } from './names/scope.ts';
 import { checkDeclaration, checkRate } from './types/check.ts';
-import { checkInstance } from './types/check-blocks.ts';
+import { checkGiven, checkInstance } from './types/check-blocks.ts';
 import { expressionAround, nearest, type Problem, replace, type Severity } from './types/problem.ts';
 import { UnitSystem } from './units/units.ts';
 
@@ -118,7 +127,7 @@ export class SourceFile implements TextFile {
   }
 
   builtTree(item: Item): Instance | undefined {
-    return this.stale || item.$type !== 'Entry' ? undefined : this.roots.get(item)?.tree;
+    return this.stale || item.$type !== 'Entry' ? undefined : this.roots.get(item)?.machine.tree;
   }
 
   get lines(): Lines {
@@ -136,8 +145,10 @@ interface Checked {
 }
 
 interface Root {
-  tree: Instance;
-  engine: Engine;
+  /** Its tree and what was computed of it: the same object until more of its text than values changes. */
+  machine: Machine;
+  /** Were parts put in place of open ones, so that the tree is another than the one that the text makes? */
+  hasOtherParts: boolean;
   /** The items of the files that the tree was built from: where one is replaced, the tree is built anew. */
   sources: ReadonlySet<Item>;
   assessed: { machine: Assessed; revision: number } | undefined;
@@ -203,8 +214,31 @@ export class Project {
     if (file && (file.parsed.text === text || file.parsed.text === withLineEnds(text))) return file;
     const parsed = parse(text, file?.parsed);
     if (!file) return this.#add(uri, parsed);
-    this.#renew(file, parsed);
+    if (!this.#takesValues(file, parsed)) this.#renew(file, parsed);
     return file;
+  }
+
+  /** Takes in an edit that only changed values: blocks and names stay as they are. False where more has changed, and nothing was done. */
+  #takesValues(file: SourceFile, parsed: ParsedFile): boolean {
+    if (file.stale) return false;
+    const edit = valuesEdit(file.parsed, parsed);
+    const root = edit && file.roots.get(edit.item);
+    if (!edit || !root) return false;
+    const holders = [file, ...this.dependents(file.uri)];
+    // Where parts were put in place of open ones, the tree is another than the one that the text makes.
+    if (holders.some(({ roots }) => [...roots.values()].some(({ hasOtherParts }) => hasOtherParts))) return false;
+    const before = edit.changed.map(({ value }) => value as AstNode);
+    const problems = (file.checked.get(edit.item)?.problems ?? []).filter(
+      ({ node }) => !before.some((value) => isWithin(node, value)),
+    );
+    file.parsed = edit.take();
+    for (const entry of edit.changed)
+      checkGiven(entry, root.machine.tree, edit.item, (problem) => {
+        if (isWithin(problem.node, entry.value as AstNode)) problems.push(problem);
+      });
+    this.#setChecked(file, edit.item, problems, root.sources);
+    for (const holder of holders) takeValues(holder, edit.changed);
+    return true;
   }
 
   /** Forgets a file, so that it is read again when it is next needed. */
@@ -289,7 +323,7 @@ export class Project {
     this.#refresh(file);
     return file.parsed.file.items.flatMap((item) => {
       const root = item.$type === 'Entry' ? file.roots.get(item) : undefined;
-      return root && item.$type === 'Entry' ? [this.#assessed(item, root, file)] : [];
+      return root ? [this.#assessed(root, file)] : [];
     });
   }
 
@@ -303,15 +337,15 @@ export class Project {
   }
   readonly #allowance = new Allowance();
 
-  #assessed(entry: Entry, root: Root, file: SourceFile): Assessed {
-    if (root.assessed?.revision === root.engine.revision) return root.assessed.machine;
-    const machine: Machine = { entry, scope: file.scope, tree: root.tree, engine: root.engine };
+  #assessed(root: Root, file: SourceFile): Assessed {
+    const { machine } = root;
+    if (root.assessed?.revision === machine.engine.revision) return root.assessed.machine;
     const { machine: chosen, choices } = choose(machine, (parts) => this.#rebuilt(machine, parts, file));
     if (root.searched) for (const _ of searchDeeper(chosen));
     const assessed = { ...chosen, assessment: assess(chosen), choices };
-    root.tree = chosen.tree;
-    root.engine = chosen.engine;
-    root.assessed = { machine: assessed, revision: root.engine.revision };
+    root.hasOtherParts ||= chosen !== machine;
+    root.machine = chosen;
+    root.assessed = { machine: assessed, revision: chosen.engine.revision };
     return assessed;
   }
 
@@ -320,12 +354,13 @@ export class Project {
    * on `machines` says what was found, until an edit reaches the machine. Nothing that was found before is taken back.
    */
   *searchDeeper(file: SourceFile): Generator<void> {
-    for (const machine of this.machines(file)) {
-      const root = file.roots.get(machine.entry);
+    for (const assessed of this.machines(file)) {
+      const root = file.roots.get(assessed.entry);
       if (!root || root.searched) continue;
+      const { machine } = root;
       yield* searchDeeper(machine);
       root.searched = true;
-      root.assessed = { machine: { ...machine, assessment: assess(machine) }, revision: root.engine.revision };
+      root.assessed = { machine: { ...assessed, assessment: assess(machine) }, revision: machine.engine.revision };
     }
   }
 
@@ -380,8 +415,9 @@ export class Project {
 
   #refreshRoot(file: SourceFile, entry: Entry, stand: (sources: ReadonlySet<Item>) => boolean): void {
     const root = file.roots.get(entry);
-    const isOn = root?.tree.ground?.node === file.grounds.get(entry);
-    if (root && isOn && stand(root.sources) && root.engine.holds()) return;
+    const known = root?.machine;
+    const isOn = known?.tree.ground?.node === file.grounds.get(entry);
+    if (root && known && isOn && stand(root.sources) && known.engine.holds()) return;
     const tree = this.#grown(entry, file);
     if (!tree) {
       file.roots.delete(entry);
@@ -393,15 +429,16 @@ export class Project {
     checkInstance(tree, entry, (problem) => problems.push(problem));
     const sources = this.#sourcesOf(tree);
     this.#setChecked(file, entry, problems, sources);
-    const adopted = root?.engine.holds() ? adopt(root.tree, tree) : undefined;
-    const kept = root && adopted && root.engine.takeIn(adopted, root.tree) ? root : undefined;
+    const adopted = known?.engine.holds() ? adopt(known.tree, tree) : undefined;
+    const kept = known && adopted && known.engine.takeIn(adopted, known.tree) ? known : undefined;
     // What was adopted is no tree of its own any more.
     const fresh = adopted && !kept ? (this.#grown(entry, file) as Instance) : tree;
     const { tree: grown, engine } = kept ?? {
       tree: fresh,
       engine: new IncrementalEngine(evaluateCell, this.#allowance),
     };
-    file.roots.set(entry, { tree: grown, engine, sources, assessed: undefined, searched: false });
+    const machine = { entry, scope: file.scope, tree: grown, engine };
+    file.roots.set(entry, { machine, hasOtherParts: false, sources, assessed: undefined, searched: false });
   }
 
   #checkDeclaration(node: Declaration, file: SourceFile): void {
@@ -581,6 +618,19 @@ function signature(item: Item): string {
 
 function markStale(file: SourceFile, reach: 'all' | 'trees'): void {
   file.stale = file.stale === 'all' ? 'all' : reach;
+}
+
+/** Hands new values to all that was built from the statements that give them. */
+function takeValues(file: SourceFile, changed: readonly Entry[]): void {
+  for (const [entry, root] of [...file.roots]) {
+    const { tree, engine } = root.machine;
+    const cells = regiven([tree, ...engine.standing.values()], changed);
+    if (cells.size === 0) continue;
+    root.searched = false;
+    if (engine.takeIn({ changed: cells, gone: new Set() }, tree)) continue;
+    file.roots.delete(entry);
+    markStale(file, 'trees');
+  }
 }
 
 /** Hands what was computed of an edited machine to the text that took its place. */

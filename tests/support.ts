@@ -52,7 +52,7 @@ export const bench = `machine Bench {
   bed {
     target = 100 degC
     plate {
-      size = 235 mm x 235 mm
+      size = 230 mm x 230 mm
       thickness = 3 mm
       material = cast_aluminium
     }

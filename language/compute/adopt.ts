@@ -1,6 +1,7 @@
+import type { Entry } from '../grammar/generated/ast.ts';
 import { said } from '../machine/statements.ts';
 import type { Instance, Layer } from '../machine/tree.ts';
-import { type Adopted, type Cell, cellsOf, redefine, surveysOf } from './cell.ts';
+import { type Adopted, type Cell, cellsOf, redefine, reread, surveysOf } from './cell.ts';
 
 /**
  * Puts the texts of a newly built tree into an older one, and takes over the blocks that are new, so that values which do not
@@ -13,6 +14,20 @@ export function adopt(old: Instance, fresh: Instance): Adopted | undefined {
     patch(at, by, adopted);
     if (!at.ground || !by.ground) return adopted;
   }
+}
+
+/** Reads values again whose statements give others now. Returns the cells that are defined otherwise than before. */
+export function regiven(trees: Iterable<Instance | undefined>, statements: readonly Entry[]): Set<Cell> {
+  const changed = new Set<Cell>();
+  for (const instance of [...trees].flatMap((tree) => tree?.allWithGround() ?? [])) {
+    for (const { body } of instance.layers) {
+      for (const { $container, first } of statements) {
+        const cell = body === $container ? cellsOf(instance).values.get(first.text) : undefined;
+        if (cell && reread(cell)) changed.add(cell);
+      }
+    }
+  }
+  return changed;
 }
 
 function sameBlock(a: Instance | undefined, b: Instance): a is Instance {

@@ -166,6 +166,14 @@ export function computedCell(
   return cell;
 }
 
+/** Reads the deciding text again after its value was replaced in place. Returns whether it is another. */
+export function reread(cell: Cell): boolean {
+  if (!cell.member) return false;
+  const before = cell.definition;
+  cell.definition = definitionOf(cell.instance, cell.member);
+  return before.expression !== cell.definition.expression || before.spoiled !== cell.definition.spoiled;
+}
+
 /** Reads the deciding text again after an edit. Returns whether it reads otherwise than before. */
 export function redefine(cell: Cell): boolean {
   if (!cell.member) return false;

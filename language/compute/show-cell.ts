@@ -103,7 +103,7 @@ export function* valuesOf(
   }
 }
 
-/** A value as text that the language reads: `2.5 mm^2`, `60 degC`, `235 mm x 235 mm`; undefined where it has none. */
+/** A value as text that the language reads: `2.5 mm^2`, `60 degC`, `230 mm x 230 mm`; undefined where it has none. */
 export function literalOf(value: Value, cell: Cell, machine: Machine, digits = 3): string | undefined {
   const type = typeOfCell(cell);
   if (typeof value === 'string') return value;

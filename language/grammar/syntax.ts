@@ -58,6 +58,12 @@ export function itemOf(node: AstNode): Item | undefined {
   return at.$container ? (at as Item) : undefined;
 }
 
+/** Does a node stand in another, or is it that? */
+export function isWithin(node: AstNode, around: AstNode): boolean {
+  for (let at: AstNode | undefined = node; at; at = at.$container) if (at === around) return true;
+  return false;
+}
+
 /** The file a node stands in. */
 export function fileOf(node: AstNode): SpecFile {
   let at: AstNode = node;
@@ -84,16 +90,18 @@ export function textOf(node: AstNode): string {
   return parsedOf(node)?.text.slice(start, end) ?? '';
 }
 
-const documentation = new WeakMap<AstNode, string>();
+const documentation = new WeakMap<AstNode, { readonly of: ParsedFile | undefined; readonly doc: string }>();
 
 /** The `///` lines right above a node, without their slashes. */
 export function docOf(node: AstNode): string {
-  let doc = documentation.get(node);
-  if (doc === undefined) {
-    doc = readDoc(node);
-    documentation.set(node, doc);
+  // A node can outlive an edit of the lines above it.
+  const of = parsedOf(node);
+  let known = documentation.get(node);
+  if (!known || known.of !== of) {
+    known = { of, doc: readDoc(node) };
+    documentation.set(node, known);
   }
-  return doc;
+  return known.doc;
 }
 
 function readDoc(node: AstNode): string {

@@ -18,6 +18,7 @@ import { whereOf } from '../compute/show-cell.ts';
 import type { Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, contentOf, rangeOf } from '../grammar/syntax.ts';
 import { Instance } from '../machine/tree.ts';
+import type { Kind } from '../names/kind.ts';
 import { listed, type Severity } from '../types/problem.ts';
 import { cannotBe } from '../values/show.ts';
 import { Fault, isMissing, type Value } from '../values/value.ts';
@@ -125,17 +126,15 @@ export function assess(machine: Machine): Assessment {
   const undecided: Undecided[] = [];
   const unsafe: Unsafe[] = [];
   const held: Held[] = [];
-  for (const instance of machine.tree.all()) {
-    for (const rule of rulesOn(instance.kind, machine.scope)) {
-      const decided = decide(rule, instance, machine);
-      if (!decided) continue;
-      if ('message' in decided) findings.push(decided);
-      else if ('missing' in decided) {
-        undecided.push(decided);
-        const { because } = decided;
-        if (rule.caution && because) unsafe.push({ rule, cell: verdictCell(rule, instance), because });
-      } else held.push(decided);
-    }
+  for (const verdict of watchedOf(machine).verdicts) {
+    const decided = decide(verdict, machine);
+    if (!decided) continue;
+    if ('message' in decided) findings.push(decided);
+    else if ('missing' in decided) {
+      undecided.push(decided);
+      const { because } = decided;
+      if (verdict.rule.caution && because) unsafe.push({ rule: verdict.rule, cell: verdict.cell, because });
+    } else held.push(decided);
   }
   const requirements = targetsOf(machine).map((target) => judge(target, machine));
   for (const requirement of requirements) if (requirement.holds === false) findings.push(unmet(requirement, machine));
@@ -155,23 +154,63 @@ export function assess(machine: Machine): Assessment {
  */
 export function* searchDeeper(machine: Machine): Generator<void> {
   const { engine } = machine;
-  const verdicts = machine.tree
-    .all()
-    .flatMap((instance) => rulesOn(instance.kind, machine.scope).map((rule) => verdictCell(rule, instance)));
-  const shown = [...writtenInstances(machine)].flatMap(wantedCells);
-  const cells = [...verdicts, ...targetsOf(machine).map(({ cell }) => cell), ...shown];
+  const { verdicts, wanted } = watchedOf(machine);
+  const cells = [...verdicts, ...targetsOf(machine), ...wanted].map(({ cell }) => cell);
   for (const cell of cells) {
     if (engine.corners(cell).of > 1) yield* engine.searchDeeper(cell);
   }
   engine.letGo(cells.flatMap((cell) => engine.corners(cell).tried));
 }
 
+/** What is looked at of a machine after each edit: gathered once for a machine, and what comes of it kept while it stands. */
+interface Watched {
+  readonly verdicts: readonly Verdict[];
+  /** Values that are worth computing even where no rule asks. */
+  readonly wanted: readonly Wanted[];
+}
+
+interface Verdict {
+  readonly rule: Rule;
+  readonly instance: Instance;
+  readonly cell: Cell;
+  /** What was last decided, and from what. */
+  corners?: Corners;
+  decided?: ReturnType<typeof decision>;
+}
+
+interface Wanted {
+  readonly cell: Cell;
+  /** Its values when they were last looked at, and whether one of them cannot be. */
+  corners?: Corners;
+  isFaulty?: boolean;
+}
+
+const watched = new WeakMap<Machine, Watched>();
+
+function watchedOf(machine: Machine): Watched {
+  let found = watched.get(machine);
+  if (!found) {
+    const verdicts = machine.tree
+      .all()
+      .flatMap((instance) =>
+        rulesOn(instance.kind, machine.scope).map((rule) => ({ rule, instance, cell: verdictCell(rule, instance) })),
+      );
+    const wanted = [...writtenInstances(machine)].flatMap(wantedCells).map((cell) => ({ cell }));
+    found = { verdicts, wanted };
+    watched.set(machine, found);
+  }
+  return found;
+}
+
 /** The worst that a rule says of an instance, over the ends of the ranges it depends on. */
-function decide(rule: Rule, instance: Instance, machine: Machine): Finding | Undecided | Held | undefined {
-  const { engine } = machine;
-  const cell = verdictCell(rule, instance);
-  const corners = engine.corners(cell);
-  const decided = engine.noted(cell, corners, () => decision(rule, cell, corners));
+function decide(verdict: Verdict, machine: Machine): Finding | Undecided | Held | undefined {
+  const { rule, instance, cell } = verdict;
+  const corners = machine.engine.corners(cell);
+  if (corners !== verdict.corners) {
+    verdict.corners = corners;
+    verdict.decided = decision(rule, cell, corners);
+  }
+  const { decided } = verdict;
   return Array.isArray(decided) ? failure(rule, instance, decided, corners, machine) : decided;
 }
 
@@ -304,11 +343,25 @@ function isWorse(value: number, accepted: number, operator: Margin['operator']):
 
 // ---- requirements ----
 
+/** How a requirement stands. One that holds is judged once, until something that it or its margin rests on is touched. */
 function judge(target: Target, machine: Machine): Requirement {
+  const { engine } = machine;
+  const { cell } = target;
+  const corners = engine.corners(cell);
+  const measure = cell.measure?.();
+  if (!measure || corners.values.some((value) => value !== true)) return judgeAnew(target, corners, machine);
+  const judged = engine.noted(measure, corners, () => {
+    // What the margin rests on is known once it is computed as the value of a cell.
+    engine.aside(() => corners.tried.map((ends) => engine.under(ends, () => engine.value(measure))));
+    return judgeAnew(target, corners, machine);
+  });
+  return { ...judged, target };
+}
+
+function judgeAnew(target: Target, corners: Corners, machine: Machine): Requirement {
   const { engine } = machine;
   const frame = blockFrame(target.instance, target.layer, engine);
   const ctx = blockContext(target.instance, target.layer);
-  const corners = engine.corners(target.cell);
   let worst: Requirement | undefined;
   for (const scenario of corners.tried) {
     const judged = engine.under(scenario, () =>
@@ -390,8 +443,8 @@ interface Unsafe {
 function faults(machine: Machine, findings: readonly Finding[], unsafe: readonly Unsafe[]): Finding[] {
   const { engine, entry } = machine;
   const found = new Map<string, { readonly finding: Finding; readonly origin: Cell }>();
-  const wanted = [...writtenInstances(machine)].flatMap(wantedCells);
-  for (const cell of [...wanted, ...targetsOf(machine).map((t) => t.cell), ...unsafe.map((u) => u.cell)]) {
+  const faulty = watchedOf(machine).wanted.filter((wanted) => hasFault(wanted, engine));
+  for (const { cell } of [...faulty, ...targetsOf(machine), ...unsafe]) {
     const { tried, values } = engine.corners(cell);
     for (const [i, value] of values.entries()) {
       if (!(value instanceof Fault) || found.has(value.message)) continue;
@@ -430,13 +483,34 @@ function faults(machine: Machine, findings: readonly Finding[], unsafe: readonly
   }
 }
 
+/** Can a value not be computed, at some of the ends that it is looked at? */
+function hasFault(wanted: Wanted, engine: Engine): boolean {
+  const corners = engine.corners(wanted.cell);
+  if (corners !== wanted.corners) {
+    wanted.corners = corners;
+    wanted.isFaulty = corners.values.some((value) => value instanceof Fault);
+  }
+  return wanted.isFaulty ?? false;
+}
+
+const namesWanted = new WeakMap<Kind, readonly string[]>();
+
+/** Names of the values of a kind that are given, or shown. */
+function wantedNames(kind: Kind): readonly string[] {
+  let names = namesWanted.get(kind);
+  if (!names) {
+    const given = [...kind.members.values()].filter(
+      (m) => m.role !== 'child' && m.role !== 'derived' && m.parameters.length === 0,
+    );
+    names = [...new Set([...given.map((m) => m.name), ...kind.headlines])];
+    namesWanted.set(kind, names);
+  }
+  return names;
+}
+
 /** Values that are worth computing even where no rule asks: what is given, and what is shown. */
 function wantedCells(instance: Instance): Cell[] {
-  const given = [...instance.kind.members.values()].filter(
-    (m) => m.role !== 'child' && m.role !== 'derived' && m.parameters.length === 0,
-  );
-  const names = new Set([...given.map((m) => m.name), ...instance.kind.headlines]);
-  return [...names].flatMap((name) => {
+  return wantedNames(instance.kind).flatMap((name) => {
     const cell = cellOf(instance, name);
     return cell && (cell.definition.origin !== 'missing' || cell.member?.role === 'derived') ? [cell] : [];
   });

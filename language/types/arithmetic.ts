@@ -140,7 +140,7 @@ function constantOf(node: Expression | undefined): number | undefined {
   return a === undefined || !b ? undefined : a / b;
 }
 
-/** The type of `235 mm x 235 mm`. */
+/** The type of `230 mm x 230 mm`. */
 export function sides(node: Binary, ctx: Context, types: Inference, expected?: Type): Type {
   const { left: first, right: second } = node;
   if (first?.$type === 'Quantity' && second?.$type === 'Quantity' && !first.unit && second.unit) {
@@ -151,7 +151,7 @@ export function sides(node: Binary, ctx: Context, types: Inference, expected?: T
   const left = types.infer(node.left, ctx, expected);
   const of = left.is === 'sides' ? left.of : left;
   if (of.is === 'any') return anyType;
-  if (of.is !== 'quantity') return report(ctx, node, 'wrong_type', 'A size is made of lengths: 235 mm x 235 mm.');
+  if (of.is !== 'quantity') return report(ctx, node, 'wrong_type', 'A size is made of lengths: 230 mm x 230 mm.');
   const right = types.expect(node.right, ctx, of);
   if (right.is === 'any') return anyType;
   return { is: 'sides', of, count: left.is === 'sides' ? left.count + 1 : 2 };

@@ -209,9 +209,8 @@ export function bindMember(name: string, kind: Kind | undefined, instance?: Inst
   return wordBinding(name);
 }
 
-/** The block that a path such as `bed.heater` leads to in a machine's text, if it leads to one. */
+/** The block that a path such as `bed.heater` leads to in a machine's text, if it leads to one; a kind's text names roles alone. */
 export function blockAt(node: Expression | undefined, place: Place): Instance | undefined {
-  if (place.mode !== 'block') return undefined;
   if (node?.$type === 'Group') return blockAt(node.inner, place);
   if (node?.$type === 'Reference') {
     const binding = bind(node.name?.text ?? '', place);

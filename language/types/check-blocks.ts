@@ -1,6 +1,6 @@
 import type { Body, Entry, Member as MemberNode } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
-import { rangeOf } from '../grammar/syntax.ts';
+import { isWithin, rangeOf } from '../grammar/syntax.ts';
 import { definitionOf } from '../machine/definition.ts';
 import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
 import { kindOfRole, type Member } from '../names/kind.ts';
@@ -18,7 +18,7 @@ import { checkRuleName, type Report, statementWord, tell, words } from './tell.t
 export function checkInstance(instance: Instance, own: AstNode, report: Report): void {
   checkRoot(instance, own, report);
   for (const layer of instance.layers) {
-    if (layer.inherited && !within(layer.node, own)) continue;
+    if (layer.inherited && !isWithin(layer.node, own)) continue;
     if (!layer.body) continue;
     const ctx: Context = { scope: layer.scope, mode: 'block', kind: instance.kind, instance, report };
     const seen = new Set<string>();
@@ -44,12 +44,17 @@ function checkRoot(instance: Instance, own: AstNode, report: Report): void {
 }
 
 function isWritten(instance: Instance, own: AstNode): boolean {
-  return instance.layers.some((layer) => !layer.inherited || within(layer.node, own));
+  return instance.layers.some((layer) => !layer.inherited || isWithin(layer.node, own));
 }
 
-function within(node: AstNode, own: AstNode): boolean {
-  for (let at: AstNode | undefined = node; at; at = at.$container) if (at === own) return true;
-  return false;
+/** Checks again what one statement gives, wherever its text says something of a block. */
+export function checkGiven(node: Entry, tree: Instance, own: AstNode, report: Report): void {
+  for (const instance of tree.all()) {
+    for (const { body, scope, inherited, node: text } of instance.layers) {
+      if (body !== node.$container || (inherited && !isWithin(text, own))) continue;
+      checkValue(node, instance, { scope, mode: 'block', kind: instance.kind, instance, report });
+    }
+  }
 }
 
 function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen: Set<string>): void {

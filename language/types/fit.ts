@@ -24,7 +24,7 @@ export function misfit(actual: Type, expected: Type, node: Expression, scope: Sc
     return quantityMisfit(actual.of, expected.of, node, scope);
   if (fits(actual, expected)) return undefined;
   const hint =
-    expected.is === 'sides' && actual.is === 'quantity' ? ': write all its sides, such as 235 mm x 235 mm' : '';
+    expected.is === 'sides' && actual.is === 'quantity' ? ': write all its sides, such as 230 mm x 230 mm' : '';
   const message = `Expected ${describeType(expected, system)}, this is ${describeType(actual, system)}${hint}.`;
   return { code: 'wrong_type', message, fixes: [] };
 }

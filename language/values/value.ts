@@ -33,7 +33,7 @@ export class Money {
   }
 }
 
-/** A size, `235 mm x 235 mm`. */
+/** A size, `230 mm x 230 mm`. */
 export class Sides {
   readonly sides: readonly number[];
   constructor(sides: readonly number[]) {

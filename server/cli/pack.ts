@@ -2,7 +2,7 @@ import { resolve } from 'node:path';
 import { format } from '../../language/grammar/format.ts';
 import { PackingError, pack } from '../../language/packing.ts';
 import { diskProject, open, Places } from './files.ts';
-import { CallError, count, exits, type Io } from './io.ts';
+import { CallError, exits, type Io } from './io.ts';
 import { reportOn } from './report.ts';
 import type { Finding, Report } from './schema.ts';
 
@@ -34,7 +34,7 @@ function packed(work: () => string): string {
   }
 }
 
-/** All that is said of these machines, but for where it stands; the telling first. */
+/** All that is said of these machines, but for where it stands. */
 function said(report: Report, machines: readonly string[]): Set<string> {
   const finding = ({ machine, path, rule, severity, message, consequences = [] }: Finding): string[] => [
     `${machine ?? 'the text'}: ${[path, `${severity} ${rule}`].filter(Boolean).join(', ')}: ${message}`,
@@ -48,7 +48,6 @@ function said(report: Report, machines: readonly string[]): Set<string> {
       ...open.map(({ path, answer }) => `${name}: ${path}: ${answer}`),
       ...undecided.map(({ path, rule, message }) => `${name}: ${path}: ${rule}: ${message}`),
     ]),
-    ...own.map(({ name, decided }) => `${name}: ${count(decided, 'rule check')} decided`),
   ]);
 }
 

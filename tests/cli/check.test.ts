@@ -160,9 +160,9 @@ describe('JSON', () => {
       origin: 'given',
     });
     expect(values['mat.size']).toEqual({
-      si: [expect.closeTo(0.235, 12), expect.closeTo(0.235, 12)],
+      si: [expect.closeTo(0.24, 12), expect.closeTo(0.24, 12)],
       unit: 'm',
-      text: '235 mm x 235 mm',
+      text: '240 mm x 240 mm',
       origin: 'given',
     });
     expect(values['psu.current_kind']).toMatchObject({ value: 'dc' });
@@ -297,7 +297,7 @@ describe('JSON', () => {
     const flawed = changed(
       ['ambient = 20 degC', 'ambient = 15 degC .. 28 degC'],
       ['area = 2.5 mm^2', 'area = 0.5 mm^2\n      accept wire_overloaded because "a test"'],
-      ['    size = 235 mm x 235 mm', '    measured label_current = 10.1 A on 2026-03-02 in place\n    colour = 3'],
+      ['    size = 240 mm x 240 mm', '    measured label_current = 10.1 A on 2026-03-02 in place\n    colour = 3'],
       ['  circuit', '  require cost <= 5 EUR\n  require ambient <= 20 degC\n  circuit'],
       ['fuse is blade_15a', 'fuse is ?'],
     );

@@ -68,7 +68,7 @@ export const bench = `machine Bench {
   heater mat {
     power = 250 W
     voltage = 24 V
-    size = 235 mm x 235 mm
+    size = 240 mm x 240 mm
   }
   circuit mat_power {
     fuse is blade_15a

@@ -61,7 +61,7 @@ function firstScope(line: string): string | undefined {
 
 test.each([
   ['machine Heron {', 'entity.name.type.gusset'],
-  ['part plate_235 is plate {', 'keyword.other.declaration.gusset'],
+  ['part plate_230 is plate {', 'keyword.other.declaration.gusset'],
   ['rule wire_overloaded on wire {', 'keyword.other.declaration.gusset'],
   ['kind heater {', 'keyword.other.declaration.gusset'],
   ['  fuse is blade_15a', 'entity.name.type.gusset'],

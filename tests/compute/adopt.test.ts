@@ -115,7 +115,7 @@ const edit = fc.record({
     fc.record({ do: fc.constant('change number' as const), by: fc.constantFrom('0.5', '3', '24', '100', '?') }),
     fc.record({
       do: fc.constant('rename' as const),
-      by: fc.constantFrom('bed', 'wire', 'plate_235', 'x', 'ambient', 'drum', 'load'),
+      by: fc.constantFrom('bed', 'wire', 'plate_230', 'x', 'ambient', 'drum', 'load'),
     }),
     fc.record({
       do: fc.constant('insert' as const),

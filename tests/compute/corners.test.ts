@@ -4,11 +4,9 @@ import { type Cell, cellOf } from '../../language/compute/cell.ts';
 import { Instance } from '../../language/machine/tree.ts';
 import { type Assessed, Project } from '../../language/project.ts';
 import { Bounds, Fault, type Missing, Unknown, type Value } from '../../language/values/value.ts';
+import { seed } from '../runner/seed.ts';
 import { snapshot } from '../snapshot.ts';
 import { bench, findingsOf, library, machineIn, mistakesIn } from '../support.ts';
-
-const seed = Number(process.env.FUZZ_SEED ?? Date.now() % 2 ** 31);
-console.info(`ranges seed ${seed}: FUZZ_SEED=${seed} repeats it`);
 
 const kinds = `kind rack {
   toplevel

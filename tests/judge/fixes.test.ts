@@ -313,7 +313,7 @@ describe('fixes of the text never make it worse', () => {
   test.each<[string, string[]]>([
     ['machine M {\n  price = 1.20b EUR\n}\n', []],
     ['machine M {\n  price = 1.20EUR\n}\n', ['Write 1.20 EUR']],
-    ['machine M {\n  size = 235mm x 20 mm\n}\n', ['Write 235 mm']],
+    ['machine M {\n  size = 230mm x 20 mm\n}\n', ['Write 230 mm']],
     ['machine M {\n  accept r at 10.4A because "x"\n}\n', ['Write 10.4 A']],
     ['part a is_z pei_film {\n}\n', ['Write is']],
     ['part a pei_film {\n}\n', ['Write is']],

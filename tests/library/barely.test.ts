@@ -92,13 +92,13 @@ const rows: readonly Barely[] = [
     is: 'at least',
     hair: 0.05,
   },
-  // 1.2 W/cm^2 over 23.5 cm by 23.5 cm, as on a maker's page on mats of silicone rubber.
+  // 1.2 W/cm^2 over 23 cm by 23 cm, as on a maker's page on mats of silicone rubber.
   {
     rule: 'heater_too_dense',
     find: 'power = 250 W',
     put: (value) => `power = ${value}`,
     unit: 'W',
-    limit: 1.2 * 23.5 ** 2,
+    limit: 1.2 * 23 ** 2,
     is: 'at most',
     hair: 0.1,
   },

@@ -340,7 +340,7 @@ machine Bench {
   }
 }
 `)('asker.power');
-    const low = Math.max(power('mat_24v_250w'), power('track_24v_220w'));
+    const low = Math.max(power('mat_24v_250w'), power('track_24v_160w'));
     expect(Math.min(power('mat_230v_400w'), power('mat_230v_700w'))).toBeGreaterThan(1.5 * low);
     const time = (text: string) => valuesOf(text)('bed.warm_up_time');
     expect(time(fed('mains', 600, 100))).toBeLessThan(0.5 * time(fed('low', 300, 100)));
@@ -370,17 +370,17 @@ machine Bench {
   bed {
     target = 100 degC
     plate {
-      size = 220 mm x 220 mm
+      size = 190 mm x 190 mm
       thickness = 3 mm
       material = aluminium
     }
-    heater is track_24v_220w
+    heater is track_24v_160w
   }
 }
 `);
     const alone = bed(false);
-    expect(alone('bed.heater.cold_current')).toBeCloseTo(220 / 24, 6);
-    expect(alone('bed.heater_power_at_target') / 220).toBeCloseTo(1 / (1 + 0.00393 * 80), 6);
+    expect(alone('bed.heater.cold_current')).toBeCloseTo(160 / 24, 6);
+    expect(alone('bed.heater_power_at_target') / 160).toBeCloseTo(1 / (1 + 0.00393 * 80), 6);
     expect(alone('bed.heater.cold_current') / alone('bed.warm_current')).toBeCloseTo(1.314, 3);
     const value = bed(true);
     expect(value('bed_fuse.current')).toBeCloseTo(value('bed.heater.cold_current'), 6);

@@ -70,7 +70,7 @@ function bench({ path = 'wire, bed.heater', bed = '', board = '', supply = '' } 
   bed {
     target = 100 degC
     plate {
-      size = 235 mm x 235 mm
+      size = 230 mm x 230 mm
       thickness = 3 mm
       material = cast_aluminium
     }

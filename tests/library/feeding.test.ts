@@ -8,7 +8,7 @@ import { open } from './fixtures.ts';
 const bed = `bed {
   target = 60 degC
   plate {
-    size = 235 mm x 235 mm
+    size = 230 mm x 230 mm
     thickness = 3 mm
     material = cast_aluminium
   }

@@ -17,9 +17,12 @@ export interface Underlined {
   readonly message: string;
 }
 
+/** Where a rule's fixture stands. */
+export const fixtureUrl = (rule: string, which: 'breaks' | 'keeps') => new URL(`${rule}.${which}.gusset`, folder);
+
 /** The text of a rule's fixture, or undefined if there is none. */
 export function fixture(rule: string, which: 'breaks' | 'keeps'): string | undefined {
-  const url = new URL(`${rule}.${which}.gusset`, folder);
+  const url = fixtureUrl(rule, which);
   return existsSync(url) ? readFileSync(url, 'utf8') : undefined;
 }
 

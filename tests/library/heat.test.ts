@@ -115,7 +115,7 @@ const bed = ({
   bed {
     target = ${target} degC
     plate {
-      size = 235 mm x 235 mm
+      size = 230 mm x 230 mm
       thickness = 3 mm
       material = cast_aluminium
     }

@@ -433,7 +433,7 @@ describe('crossed belts', () => {
   });
 
   // Common practice, no source: 6 mm belts serve machines with a moving bed, 10 mm ones are chosen for crossed belts, where long spans
-  // would stretch. A bed of 235 mm and 2 kg at 3 m/s^2, and a carriage and bridge of 1.1 kg on spans of half a metre at 20 m/s^2.
+  // would stretch. A bed of 230 mm and 2 kg at 3 m/s^2, and a carriage and bridge of 1.1 kg on spans of half a metre at 20 m/s^2.
   test('6 mm serve a machine with a moving bed, and stretch too far where crossed belts of 10 mm do not', () => {
     const bed = axis({ rest: 'driven_mass = 2 kg\n        drive_acceleration = 3 m/s^2' }).replace(
       'span = 500 mm',
@@ -592,7 +592,7 @@ machine Bench {
     carriage_mass = ${mass} kg
     bed_mass = 1 kg
     x {
-      travel = 235 mm
+      travel = 230 mm
       wanted_speed = 150 mm/s
       wanted_acceleration = 1000 mm/s^2
       ${guide}
@@ -649,7 +649,7 @@ describe('guides', () => {
   // the middle turns a beam there by M L / (12 E I), beam tables: 0.981 N m, 300 mm, 8 mm of steel: 0.61 mrad.
   test('what is lifted beside its guides bends them and presses on their bearings', () => {
     const text = guided('guide * 2 is rod_8mm {\n length = 300 mm\n offset = 100 mm\n reach = 200 mm\n }', 2);
-    const read = valuesOf(text.replace('travel = 235 mm', 'travel = 235 mm\n      vertical = yes'));
+    const read = valuesOf(text.replace('travel = 230 mm', 'travel = 230 mm\n      vertical = yes'));
     expect(read('motion.x.guide.bearing_load')).toBeCloseTo(19.6, 1);
     expect(read('motion.x.guide.tilt') / milli).toBeCloseTo(0.61, 2);
     expect(read('motion.x.guide.edge_droop')).toBeCloseTo(0.2 * read('motion.x.guide.tilt'), 12);
@@ -741,7 +741,7 @@ describe('frames', () => {
   });
 });
 
-const levelled = (rest: string, size = 235, thickness = 4) => `machine Bench {
+const levelled = (rest: string, size = 230, thickness = 4) => `machine Bench {
   ambient = 20 degC
   bed {
     target = 105 degC
@@ -752,7 +752,7 @@ const levelled = (rest: string, size = 235, thickness = 4) => `machine Bench {
     }
   }
   levelling {
-    first_layer_height = 0.2 mm
+    first_layer = 0.2 mm
     ${rest}
   }
 }
@@ -779,16 +779,16 @@ describe('beds', () => {
     expect(broken(by(0.1))).toContain('height_too_coarse');
   });
 
-  // What the nozzle reaches less how far the probe is beside it: 195 x 235 of 235 x 235 mm is 83 %.
-  test('a probe 40 mm beside the nozzle reaches 83 % of a plate of 235 mm', () => {
-    const text = levelled('supports = 190 mm x 190 mm\n bed_probe is probe_pin\n reach_of_nozzle = 235 mm x 235 mm');
-    expect(valuesOf(text)('levelling.reached')).toBeCloseTo(195 / 235, 9);
+  // What the nozzle reaches less how far the probe is beside it: 190 x 230 of 230 x 230 mm is 83 %.
+  test('a probe 40 mm beside the nozzle reaches 83 % of a plate of 230 mm', () => {
+    const text = levelled('supports = 190 mm x 190 mm\n bed_probe is probe_pin\n reach_of_nozzle = 230 mm x 230 mm');
+    expect(valuesOf(text)('levelling.reached')).toBeCloseTo(190 / 230, 9);
   });
 
   // Common practice, no source: a large plate wants a guide at each corner, a small one two at the back.
   test.each([
     [100, 2],
-    [235, 2],
+    [230, 2],
     [300, 4],
     [400, 4],
   ])('a plate of %i mm wants %i guides', (size, guides) => {
@@ -818,7 +818,7 @@ describe('beds', () => {
     );
   test.each([
     [100, '0.5 kg', 2, false],
-    [235, '0.5 kg', 2, false],
+    [230, '0.5 kg', 2, false],
     [300, '0.5 kg', 2, true],
     [300, '0.5 kg', 4, false],
     // Small, and as heavy as a large one.

@@ -809,7 +809,7 @@ describe('drivers', () => {
   ambient = 20 degC
   supply psu is supply_24v_450w
   board controller is board_5_axis {
-    driver x_driver {
+    driver first_driver {
       drives = [motion.x.drive.motor]
       coils_found = yes
       ${driver}
@@ -827,7 +827,7 @@ describe('drivers', () => {
     carriage_mass = 0.4 kg
     bed_mass = 1 kg
     x {
-      travel = 235 mm
+      travel = 230 mm
       wanted_speed = 150 mm/s
       wanted_acceleration = 3000 mm/s^2
       belt_drive drive {
@@ -840,27 +840,29 @@ describe('drivers', () => {
 }
 `;
 
-  // Data sheets of chopper drivers (from memory): V_ref = I_peak gain R_sense; 1.5 A, 0.1 ohm, gain 8: 1.2 V.
-  test('1.5 A at the peak, 0.1 ohm and a gain of 8 ask for 1.2 V', () => {
-    const value = evaluated('Voltage', 'reference_voltage(peak: 1.5 A, sense_resistor: 0.1 ohm, gain: 8)');
-    expect(value).toBeCloseTo(1.2, 9);
+  // Data sheets of chopper drivers (from memory): V_ref = I_peak gain R_shunt; 1.5 A, 0.15 ohm, gain 5: 1.125 V.
+  test('1.5 A at the peak, 0.15 ohm and a gain of 5 ask for 1.125 V', () => {
+    const value = evaluated('Voltage', 'reference_voltage(peak: 1.5 A, shunt: 0.15 ohm, gain: 5)');
+    expect(value).toBeCloseTo(1.125, 9);
   });
 
   // The peak of a sine is the root of two times its root mean square: 1.36 A rms have a peak of 1.92 A.
   test('root mean square and peak are told apart', () => {
     const value = valuesOf(driven('setting = 1.9233 A\n      setting_is = peak'));
-    expect(value('controller.x_driver.current')).toBeCloseTo(1.36, 9);
-    expect(value('controller.x_driver.peak_current')).toBeCloseTo(1.36 * Math.SQRT2, 9);
-    expect(value('controller.x_driver.setting_rms')).toBeCloseTo(1.36, 4);
+    expect(value('controller.first_driver.current')).toBeCloseTo(1.36, 9);
+    expect(value('controller.first_driver.peak_current')).toBeCloseTo(1.36 * Math.SQRT2, 9);
+    expect(value('controller.first_driver.setting_rms')).toBeCloseTo(1.36, 4);
   });
 
   // P = 2 I^2 R, as for any two-phase motor: from the supply it draws far less than the current of its phases.
   test('a motor draws less from the supply than flows through its phases', () => {
     const value = valuesOf(driven(''));
     const heat = 2 * 1.36 ** 2 * value('motion.x.drive.motor.resistance');
-    expect(value('controller.x_driver.supply_power')).toBeCloseTo(heat + 2 * 1.36 ** 2 * 0.5 + 5, 9);
-    expect(value('controller.x_driver.supply_current')).toBeLessThan(0.5 * value('controller.x_driver.current'));
-    const board = 10 + value('controller.x_driver.supply_power');
+    expect(value('controller.first_driver.supply_power')).toBeCloseTo(heat + 2 * 1.36 ** 2 * 0.5 + 5, 9);
+    expect(value('controller.first_driver.supply_current')).toBeLessThan(
+      0.5 * value('controller.first_driver.current'),
+    );
+    const board = 10 + value('controller.first_driver.supply_power');
     expect(value('board_power.load_power')).toBeCloseTo(board, 6);
   });
 
@@ -870,8 +872,8 @@ describe('drivers', () => {
     ['parallel', 2],
   ])('two motors in %s take %i times the current of one', (joined, times) => {
     const value = valuesOf(driven(`joined = ${joined}`, 'motor * 2 is nema17_40mm'));
-    expect(value('controller.x_driver.motor_count')).toBe(2);
-    expect(value('controller.x_driver.current')).toBeCloseTo(times * 1.36, 9);
+    expect(value('controller.first_driver.motor_count')).toBe(2);
+    expect(value('controller.first_driver.current')).toBeCloseTo(times * 1.36, 9);
   });
 });
 

@@ -38,7 +38,7 @@ const millivolts = (name: string, t: number): Question => ['Voltage', `${name}.t
 const near = (ours: number, theirs: number, within: number, what = '') =>
   expect(Math.abs(ours - theirs), `${what} ${ours} against ${theirs}`).toBeLessThanOrEqual(within);
 
-// A maker's guide to the curves of its sensors, November 2014, material type 1: resistance by that at 25 degC.
+// Data sheets of thermistors of the commonest curve: resistance by that at 25 degC.
 const guide = [
   [-40, 33.36],
   [-20, 9.681],
@@ -63,7 +63,7 @@ const guide = [
   [135, 0.0264],
 ] as const;
 
-// A maker's page on a glass bead of 100 kohm, B25/50 = 4200 K, in kohm.
+// Data sheet of a glass bead of 100 kohm, in kohm.
 const bead = [
   [-40, 4124.951],
   [-20, 1080.2],
@@ -83,7 +83,7 @@ const bead = [
 ] as const;
 
 const sensors = `
-  resistive_sensor guide_table is ntc_100k_3977 {
+  resistive_sensor guide_table is ntc_100k_common {
   }
   ntc_curve guide_numbers {
     unit = 100 kohm
@@ -164,7 +164,7 @@ describe('sensors whose resistance falls', () => {
     expect(worst).toBeLessThan(0.15);
   });
 
-  // The guide says B25/85 = 3977 K for this curve; the other pairs follow from its table.
+  // The third pair is the one that data sheets print for this curve; the others follow from its table.
   test('beta of one curve for five pairs, as a finding says', () => {
     const at = new Map<number, number>(guide);
     const beta = (from: number, to: number) =>
@@ -231,7 +231,7 @@ describe('sensors whose resistance falls', () => {
     expect(worst).toBeLessThan(0.45);
   });
 
-  // Computed by hand from the bead's table: B25/50 of 4200 K alone, used where the bead is really hot.
+  // Computed by hand from the bead's table: its beta from 25 to 50 degC alone, used where the bead is really hot.
   test.each([
     [100, 101.2],
     [125, 127.8],
@@ -572,7 +572,7 @@ describe('what the controller sees', () => {
     expect(ask(own, [['Ratio', 'one.counts(at: 25 degC)']])[0]).toBeCloseTo(512, 6);
   });
 
-  test.each(['ntc_100k', 'ntc_100k_3977', 'ntc_10k', 'ntc_100k_beta', 'pt100', 'pt1000'])(
+  test.each(['ntc_100k', 'ntc_100k_common', 'ntc_10k', 'ntc_100k_beta', 'pt100', 'pt1000'])(
     '%s: a break and a short lie at the two ends of its curve, and what is between is shown as it is',
     (part) => {
       const own = divider(12, part);
@@ -695,7 +695,7 @@ describe('against SciPy', () => {
       const beta = digits(3300, 4400, 4);
       return { text: `ntc\n    nominal = ${nominal} ohm\n    beta = ${beta} K`, numbers: { nominal, beta } };
     }
-    if (family === 'table') return { text: `ntc_3977\n    nominal = ${nominal} ohm`, numbers: { nominal } };
+    if (family === 'table') return { text: `common_ntc\n    nominal = ${nominal} ohm`, numbers: { nominal } };
     if (family === 'platinum') {
       const ohms = between(0, 1) < 0.5 ? 100 : 1000;
       return { text: `platinum\n    nominal = ${ohms} ohm`, numbers: { nominal: ohms } };

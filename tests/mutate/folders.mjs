@@ -1,10 +1,10 @@
-// What is changed, and which tests are asked: those that stand for it, not all that touch it, for nearly all of them do.
-// `share` is how much of what is changed they are to notice.
+// What is changed, and which tests are asked beside the changed file's twin and its folder's: those that rest on it. `share` is how
+// much of what is changed they are to notice.
 const core = ['machine', 'values', 'types', 'compute', 'judge', 'answers', 'project'].map((floor) => `tests/${floor}`);
 
 export const folders = [
-  { name: 'language/grammar', share: 0.85, tests: ['tests/grammar'] },
-  { name: 'language/units', share: 0.85, tests: ['tests/units', ...core] },
+  { name: 'language/grammar', share: 0.85, tests: ['tests/types', 'tests/answers', 'tests/hostile'] },
+  { name: 'language/units', share: 0.85, tests: core },
   { name: 'language/names', share: 0.85, tests: core },
   { name: 'language/machine', share: 0.85, tests: core },
   { name: 'language/values', share: 0.85, tests: core },
@@ -19,15 +19,22 @@ export const folders = [
   {
     name: 'language/numerics',
     share: 0.9,
-    tests: [
-      'tests/numerics',
-      'tests/library/network.test.ts',
-      'tests/library/sensors.test.ts',
-      'tests/library/bed.test.ts',
-    ],
+    tests: ['tests/library/network.test.ts', 'tests/library/sensors.test.ts', 'tests/library/bed.test.ts'],
   },
-  { name: 'language', share: 0.85, tests: [...core, 'tests/grammar'], shallow: true },
-  { name: 'server/cli', share: 0.7, tests: ['tests/cli'] },
-  { name: 'server/features', share: 0.7, tests: ['tests/server', 'tests/server/features'] },
-  { name: 'server', share: 0.7, tests: ['tests/server', 'tests/server/features'], shallow: true },
+  { name: 'language', share: 0.85, tests: core, shallow: true },
+  { name: 'server/cli', share: 0.7, tests: [] },
+  { name: 'server/features', share: 0.7, tests: ['tests/server'] },
+  { name: 'server', share: 0.7, tests: ['tests/server'], shallow: true },
 ];
+
+/** Tests that take long, asked after all others. */
+export const long = [
+  'tests/judge/choices.test.ts',
+  'tests/project/project.test.ts',
+  'tests/compute/search.test.ts',
+  'tests/compute/adopt.test.ts',
+  'tests/compute/proof.test.ts',
+];
+
+/** Tests that ask an outside program, or the bundle, which a change does not reach. */
+export const deaf = ['tests/server/neovim.test.ts'];

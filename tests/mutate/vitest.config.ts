@@ -1,9 +1,38 @@
 import { mergeConfig } from 'vitest/config';
+import { BaseSequencer, type Reporter } from 'vitest/node';
 import whole from '../../vitest.config.ts';
 
-// The tests that `run.mjs` names, in one process after another, without what is printed of them.
+/** The tests that are asked, in this order: those that are nearest to the change first. */
+const asked: readonly string[] = JSON.parse(process.env.MUTATE_TESTS ?? '[]');
+
+class Nearest extends BaseSequencer {
+  override async sort(files: Parameters<BaseSequencer['sort']>[0]) {
+    const place = (id: string) => asked.findIndex((test) => id.endsWith(test));
+    return files.toSorted((a, b) => place(a.moduleId) - place(b.moduleId));
+  }
+}
+
+/** The first test or file that fails has noticed the change. */
+const ends: Reporter = {
+  onTestCaseResult: (test) => {
+    if (test.result().state === 'failed') process.exit(1);
+  },
+  onTestModuleEnd: (module) => {
+    if (module.state() === 'failed') process.exit(1);
+  },
+};
+
+// One process reads the library once.
 const { include: _, reporters: __, ...rest } = whole.test ?? {};
 export default mergeConfig(
   { test: rest },
-  { test: { include: (process.env.MUTATE_TESTS ?? '').split(','), exclude: ['**/neovim.test.ts'], reporters: [] } },
+  {
+    test: {
+      include: asked,
+      reporters: process.env.MUTATE_SHOW ? ['default', ends] : [ends],
+      sequence: { sequencer: Nearest },
+      maxWorkers: 1,
+      isolate: false,
+    },
+  },
 );

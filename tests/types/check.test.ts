@@ -169,7 +169,7 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'size = 3 mm',
     'wrong_type',
     '3 mm',
-    'Expected a size of 2 sides, this is a length: write all its sides, such as 235 mm x 235 mm.',
+    'Expected a size of 2 sides, this is a length: write all its sides, such as 230 mm x 230 mm.',
   ],
   ['size = 3 x 4 mm', 'missing_unit', '3', 'Each side has its own unit: 3 mm x 4 mm.', 'Write 3 mm'],
   [
@@ -187,7 +187,7 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'Expected a size of 2 sides, this is a size of 3 sides.',
   ],
   ['size = 3 W x 4 W', 'wrong_dimension', '3 W x 4 W', 'Expected a length, this is a power: divide by a linear power?'],
-  ['size = "a" x 3 mm', 'wrong_type', '"a" x 3 mm', 'A size is made of lengths: 235 mm x 235 mm.'],
+  ['size = "a" x 3 mm', 'wrong_type', '"a" x 3 mm', 'A size is made of lengths: 230 mm x 230 mm.'],
   ['length = size.height', 'unknown_member', 'height', 'A size of 2 sides has width and depth, not height.'],
   ['is_on = 3', 'wrong_type', '3', 'Expected yes or no, this is a bare number.'],
   ['is_on = 3 mm', 'wrong_type', '3 mm', 'Expected yes or no, this is a length.'],

@@ -1,11 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { Lexer } from '../../language/grammar/lexer.ts';
+import type { Declaration } from '../../language/grammar/generated/ast.ts';
+import { parse } from '../../language/grammar/parser.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { readLibrary } from '../../language/project.ts';
-import { baseDimension, type Dimension, dimensionless, multiply, raise } from '../../language/units/dimension.ts';
-import { baseText, displayUnit, formatNumber } from '../../language/units/display.ts';
-import { isUnit, type Unit } from '../../language/units/units.ts';
+import { dimensionless, multiply, raise } from '../../language/units/dimension.ts';
+import { baseText } from '../../language/units/display.ts';
+import { clausesOf, isUnit, type Unit, UnitSystem, unitText } from '../../language/units/units.ts';
 
 const { system } = readLibrary(libraryFiles).scope;
 const unitOf = (text: string): Unit => {
@@ -15,40 +16,9 @@ const unitOf = (text: string): Unit => {
 };
 const near = (a: number, b: number) => Math.abs(a / b - 1) < 1e-12;
 
-const dimension: fc.Arbitrary<Dimension> = fc
-  .dictionary(fc.constantFrom('Length', 'Mass', 'Time', 'Current'), fc.integer({ min: -4, max: 4 }))
-  .map((powers) =>
-    Object.entries(powers).reduce((d, [name, power]) => multiply(d, raise(baseDimension(name), power)), dimensionless),
-  );
 const plain = fc.constantFrom(...system.plainUnits().filter((u) => !u.currency && u.zero === undefined));
 const simple = plain.map((unit) => unit.text);
 const power = fc.integer({ min: -3, max: 3 }).filter((n) => n !== 0);
-
-describe('dimensions', () => {
-  test('multiply as a commutative group, of which equal ones are the same object', () => {
-    fc.assert(
-      fc.property(dimension, dimension, dimension, (a, b, c) => {
-        expect(multiply(a, b)).toBe(multiply(b, a));
-        expect(multiply(multiply(a, b), c)).toBe(multiply(a, multiply(b, c)));
-        expect(multiply(a, dimensionless)).toBe(a);
-        expect(multiply(a, a, -1)).toBe(dimensionless);
-        expect(multiply(multiply(a, b), b, -1)).toBe(a);
-      }),
-    );
-  });
-
-  test('are raised as powers are', () => {
-    fc.assert(
-      fc.property(dimension, dimension, power, power, (a, b, m, n) => {
-        expect(raise(multiply(a, b), n)).toBe(multiply(raise(a, n), raise(b, n)));
-        expect(raise(raise(a, m), n)).toBe(raise(a, m * n));
-        expect(multiply(raise(a, m), raise(a, n))).toBe(raise(a, m + n));
-        expect(raise(raise(a, 0.5), 2)).toBe(a);
-        expect(raise(a, 0)).toBe(dimensionless);
-      }),
-    );
-  });
-});
 
 describe('units', () => {
   test('multiply, divide and are raised, factor and dimension alike', () => {
@@ -120,64 +90,108 @@ describe('units', () => {
   });
 });
 
-describe('numbers as they are shown', () => {
-  const size = fc.tuple(fc.double({ min: 1, max: 10, noNaN: true }), fc.integer({ min: -12, max: 12 }), fc.boolean());
-  const number = size.map(([mantissa, exponent, negative]) => (negative ? -1 : 1) * mantissa * 10 ** exponent);
+test('a text that is no unit: the part at fault is named', () => {
+  const part = (text: string) => {
+    const read = system.unit(text);
+    return isUnit(read) ? `${text} is one` : read.part;
+  };
+  expect(['m*furlong', 'kg/furlong^2', '(m*s', 'm)', 'm^', 'm*', '', 'm^x'].map(part)).toEqual([
+    'furlong',
+    'furlong',
+    '(m*s is one',
+    ')',
+    '^',
+    'm*',
+    '',
+    '^x',
+  ]);
+});
 
-  test('are within half of the last of three digits', () => {
-    fc.assert(
-      fc.property(number, (value) => {
-        const shown = Number(formatNumber(value));
-        const digit = 10 ** (Math.floor(Math.log10(Math.abs(value))) - 2);
-        expect(Math.abs(shown - value)).toBeLessThanOrEqual(digit * 0.5 * (1 + 1e-9));
-      }),
-    );
-  });
+test('a quotient keeps its brackets in what people read, and a power its sign', () => {
+  expect(unitOf('W/(m*K)').symbol).toBe('W/(m*K)');
+  expect(unitOf('kg*m^2/s^2').symbol).toBe('kg*m^2/s^2');
+  expect(unitOf('1/s').symbol).toBe('1/s');
+  expect(unitOf('s^-1').factor).toBe(1);
+  expect(unitOf('mm^-2').factor).toBeCloseTo(1e6, 3);
+  expect(unitOf('um').symbol).toBe('µm');
+});
 
-  test('are shown the same when they are typed in as they are shown, and are numbers of the language', () => {
-    fc.assert(
-      fc.property(number, (value) => {
-        const text = formatNumber(value);
-        expect(formatNumber(Number(text))).toBe(text);
-        const digits = text.replace('-', '');
-        expect(new Lexer(digits).read(0, false)).toMatchObject({ kind: 'number', number: digits, end: digits.length });
-      }),
-    );
-  });
+test('a price per something keeps its currency, and something per price as well', () => {
+  const { currency } = unitOf('EUR');
+  expect(currency).toBe('EUR');
+  expect(unitOf('EUR/m').currency).toBe('EUR');
+  expect(unitOf('h*EUR').currency).toBe('EUR');
+});
 
-  // Rounding half away from zero where doubles allow it; common practice, no source.
-  test.each([
-    [0, '0'],
-    [10.4167, '10.4'],
-    [0.61649, '0.616'],
-    [99.96, '100'],
-    [999.6, '1000'],
-    [1234.5, '1235'],
-    [0.1, '0.1'],
-    [2.5, '2.5'],
-    [230, '230'],
-    [1e7, '1e7'],
-    [9999999.7, '1e7'],
-    [0.00009996, '0.0001'],
-    [-0.00012345, '-0.000123'],
-    [0.00001, '1e-5'],
-    [1 / 3, '0.333'],
-    [Number.POSITIVE_INFINITY, 'infinite'],
-    [Number.NaN, 'not a number'],
-  ])('%f is shown as %s', (value, text) => {
-    expect(formatNumber(value)).toBe(text);
-  });
+test('a prefix stands only before a unit that takes it', () => {
+  expect(isUnit(system.unit('kPa'))).toBe(true);
+  expect(isUnit(system.unit('kdegC'))).toBe(false);
+  expect(isUnit(system.unit('kmin'))).toBe(false);
+});
 
-  test('the unit leaves a number from 1 on, where one of those to choose from does', () => {
-    const shown = ['mm', 'm'];
-    const choose = (metres: number) => displayUnit(system, metres, shown)?.text;
-    expect([0, 0.0005, 0.5, 0.9994, 0.9996, 1, 2000].map(choose)).toEqual(['mm', 'mm', 'mm', 'mm', 'm', 'm', 'm']);
-    fc.assert(
-      fc.property(fc.double({ min: 1e-6, max: 1e6, noNaN: true }), (value) => {
-        const unit = displayUnit(system, value, ['mm^2', 'cm^2', 'm^2']) as Unit;
-        const larger = ['mm^2', 'cm^2', 'm^2'].map(unitOf).filter((u) => u.factor > unit.factor);
-        for (const other of larger) expect(value / other.factor).toBeLessThan(1);
-      }),
-    );
-  });
+test('a symbol is read as its unit, and how it is to be typed is told', () => {
+  expect(unitOf('°C')).toMatchObject({ of: unitOf('degC').of, zero: 273.15 });
+  expect(system.asWritten('°C')).toBe('degC');
+  expect(['degC', 'mm', '%', 'nothing'].map((text) => system.asWritten(text))).toEqual([
+    undefined,
+    undefined,
+    undefined,
+    undefined,
+  ]);
+});
+
+test('a unit written as an expression is read back as its text', () => {
+  const { items } = parse('kind k {\n  headline mm^2, W/(m*K), s^-1, 1\n}\n').file;
+  const [clause] = clausesOf(items[0] as Declaration, 'headline');
+  expect(clause?.values.map(unitText)).toEqual(['mm^2', 'W/(m*K)', 's^-1', '1']);
+  expect(unitText(undefined)).toBe('');
+});
+
+test('are declared by numbers that are reckoned, and by units that stand before', () => {
+  const declared = parse(`dimension Length {
+  base
+  shown furlong, 1/m
+}
+dimension Area = Length ^ 2 {
+}
+dimension Ratio = (Length / Length) {
+}
+prefix kilo = 10 ^ 3 {
+  symbol "k"
+}
+prefix small = (2 + 3) / 10 - 1/4 - -1 {
+}
+unit m: Length
+unit yard: Length = 0.9 m {
+  prefixes small
+}
+unit furlong: Length = 10 * (22 * yard) {
+  prefixes all
+}
+unit acre: Area = 4840 * yard ^ 2
+unit lost: Nothing = 3 m
+unit many: Ratio = 2 ^ (3 + 1)
+`).file.items as Declaration[];
+  const own = new UnitSystem(declared);
+  const factor = (text: string) => {
+    const unit = own.unit(text);
+    return isUnit(unit) ? unit.factor : undefined;
+  };
+  expect(factor('furlong')).toBeCloseTo(198, 9);
+  expect(factor('kfurlong')).toBeCloseTo(198_000, 6);
+  expect(factor('kilofurlong')).toBeCloseTo(198_000, 6);
+  expect(own.prefixes.get('small')?.factor).toBeCloseTo(1.25, 12);
+  expect(factor('smallyard')).toBeCloseTo(1.125, 9);
+  expect(factor('kyard')).toBeUndefined();
+  expect(factor('acre')).toBeCloseTo(4840 * 0.81, 6);
+  expect(factor('lost')).toBeUndefined();
+  expect(factor('many')).toBe(16);
+  expect(own.dimensions.get('Ratio')?.dimension).toBe(dimensionless);
+  expect(own.dimensions.get('Length')?.shown).toEqual(['furlong', '1/m']);
+  expect(own.plainUnits().map(({ text }) => text)).toEqual(['m', 'yard', 'furlong', 'acre', 'many']);
+});
+
+test('of a dimension that has no name there are none', () => {
+  expect(system.named(unitOf('kg^5').dimension)).toEqual([]);
+  expect(system.named(unitOf('J').dimension).map(({ name }) => name)).toContain('Torque');
 });

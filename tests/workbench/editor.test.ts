@@ -41,7 +41,7 @@ async function step(editor: Editor, name: string, run: () => Promise<void>) {
   }
 }
 
-const heater = find('heater is mat_235');
+const heater = find('heater is mat_230');
 
 describe('the packaged extension', { retry: 1 }, () => {
   let session: Session;
@@ -60,7 +60,7 @@ describe('the packaged extension', { retry: 1 }, () => {
     step(editor, 'inline', async () => {
       await editor.goTo(heater.line);
       // 250 W at 24 V.
-      expect(await editor.inlineValue('heater is mat_235', '10.4 A')).toContain('10.4 A');
+      expect(await editor.inlineValue('heater is mat_230', '10.4 A')).toContain('10.4 A');
       expect(await editor.errors.count()).toBe(0);
     }),
   );
@@ -69,7 +69,7 @@ describe('the packaged extension', { retry: 1 }, () => {
     step(editor, 'hover', async () => {
       await editor.goTo(heater.line, heater.column + 2);
       const text = await editor.hover();
-      expect(text).toContain('mat_235');
+      expect(text).toContain('mat_230');
       expect(text).toContain('10.4 A');
     }),
   );
@@ -190,9 +190,9 @@ describe('the packaged extension', { retry: 1 }, () => {
     step(editor, 'settings', async () => {
       await editor.goTo(heater.line);
       await editor.set({ 'gusset.inlineValues.enabled': false });
-      expect(await editor.inlineValue('heater is mat_235', /mat_235\s*\{\s*$/)).not.toContain('10.4 A');
+      expect(await editor.inlineValue('heater is mat_230', /mat_230\s*\{\s*$/)).not.toContain('10.4 A');
       await editor.set({ 'gusset.inlineValues.enabled': true, 'gusset.inlineValues.requirements': false });
-      await editor.inlineValue('heater is mat_235', '10.4 A');
+      await editor.inlineValue('heater is mat_230', '10.4 A');
       await editor.goTo(find('require bed.warm_up').line);
       await editor.inlineValue('require bed.warm_up', /min\s*$/);
       await editor.set({ 'gusset.inlineValues.requirements': true });

@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { balance } from '../../language/numerics/balance.ts';
 import { curveAt } from '../../language/numerics/curve.ts';
 import { rise, timeTo } from '../../language/numerics/rise.ts';
-import { Bounds, Curve, Fault, Formula } from '../../language/values/value.ts';
+import { type Curve, Formula } from '../../language/values/value.ts';
 import { seed } from '../runner/seed.ts';
 
 // Stefan and Boltzmann's constant, W/(m^2 K^4): CODATA 2018.
@@ -115,54 +115,4 @@ describe('heated plates, against SciPy (solve_ivp with DOP853, brentq, interp)',
       for (const [i, t] of p.at.entries())
         expect(Math.abs((curveAt(curve, t) as number) - (s.between[i] as number))).toBeLessThan(0.05);
     }));
-});
-
-describe('closed forms', () => {
-  // dy/dt = -k y^4 has y = (y0^-3 + 3 k t)^(-1/3): a body that only radiates, into nothing.
-  test('radiation alone', () => {
-    const k = 1e-11;
-    const curve = rise(new Formula('slope', (y) => -k * (y as number) ** 4), 800, 2000) as Curve;
-    for (const [i, t] of curve.x.entries()) expect(curve.y[i]).toBeCloseTo((800 ** -3 + 3 * k * t) ** (-1 / 3), 1);
-  });
-
-  // Newton's law of cooling: y = a + (y0 - a) exp(-t / tau).
-  test('a linear loss, and its time', () => {
-    const slope = new Formula('slope', (y) => (300 - (y as number)) / 120);
-    expect(curveAt(rise(slope, 400, 600), 120)).toBeCloseTo(300 + 100 / Math.E, 2);
-    expect(timeTo(slope, 400, 300 + 100 / Math.E)).toBeCloseTo(120, 3);
-  });
-
-  test('a rate that stays', () => {
-    const slope = new Formula('slope', () => 0.5);
-    expect(timeTo(slope, 300, 350)).toBeCloseTo(100, 6);
-    expect(curveAt(rise(slope, 300, 100), 30)).toBeCloseTo(315, 6);
-  });
-
-  test.each([
-    ['x^3 - 2', (x: number) => x ** 3 - 2, 0, 2, 2 ** (1 / 3)],
-    ['cos x - x', (x: number) => Math.cos(x) - x, 0, 1, 0.7390851332151607],
-    ['a kink', (x: number) => (x < 1 ? x - 1 : 1000 * (x - 1)), -5, 7, 1],
-    ['flat beside its zero', (x: number) => (x - 1) ** 9, 0, 3, 1],
-  ])('the zero of %s', (_, f, low, high, zero) => {
-    const found = balance(new Formula('f', (x) => f(x as number)), low, high) as number;
-    // Where the function is flat, it is as near to zero as doubles tell long before x is.
-    expect(Math.abs(found - zero)).toBeLessThan(_.startsWith('flat') ? 1e-2 : 1e-9);
-  });
-
-  test('no zero between the ends is a bound, and a curve beyond its ends a fault', () => {
-    expect(balance(new Formula('f', () => 1), 0, 1)).toEqual(new Bounds(1, undefined, []));
-    expect(balance(new Formula('f', () => -1), 0, 1)).toEqual(new Bounds(undefined, 0, []));
-    expect(curveAt(new Curve([0, 1], [5, 6]), 2)).toBeInstanceOf(Fault);
-    expect(curveAt(new Curve([0, 1], [5, 6]), -1)).toBeInstanceOf(Fault);
-    expect(curveAt(new Curve([0, 1], [5, 6]), 0)).toBe(5);
-    expect(curveAt(new Curve([0, 1], [5, 6]), 1)).toBe(6);
-  });
-
-  test('a slope that cannot be computed is the result', () => {
-    const fault = new Fault('not there');
-    const slope = new Formula('slope', (y) => ((y as number) > 310 ? fault : 1));
-    expect(rise(slope, 300, 60)).toBe(fault);
-    expect(timeTo(slope, 300, 330)).toBe(fault);
-    expect(balance(slope, 300, 330)).toBe(fault);
-  });
 });

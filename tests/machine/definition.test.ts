@@ -1,0 +1,76 @@
+import { expect, test } from 'vitest';
+import { textOf } from '../../language/grammar/syntax.ts';
+import { definitionOf } from '../../language/machine/definition.ts';
+import type { Member } from '../../language/names/kind.ts';
+import { machineIn } from '../support.ts';
+
+const kinds = `kind hall {
+  toplevel
+  has lamp*
+}
+kind lamp {
+  needed: Power
+  optional: Power?
+  preset: Power default 1 W
+  derived: Power = 2 W
+}
+part bright is lamp {
+  needed = 10 W
+  preset = 11 W
+}
+`;
+
+/** Where a value of the first lamp comes from, and by which text. */
+function defined(lines: string, name: string, { is = '', variant = '' } = {}): string {
+  const text = `${kinds}hall H {\n  lamp l${is} {\n${lines}\n  }\n}\n${variant}`;
+  const { tree } = machineIn(text, variant ? 'V' : 'H');
+  const lamp = tree.children.get('l');
+  if (!lamp) throw new Error('there is no lamp');
+  const { origin, expression, mode, spoiled } = definitionOf(lamp, lamp.member(name) as Member);
+  return [origin, expression ? textOf(expression) : '-', mode, spoiled ? 'spoiled' : ''].filter(Boolean).join(' ');
+}
+
+test('what nobody gives is missing, or by default, or derived', () => {
+  expect(defined('', 'needed')).toBe('missing - kind');
+  expect(defined('', 'optional')).toBe('missing - kind');
+  expect(defined('', 'preset')).toBe('default 1 W kind');
+  expect(defined('', 'derived')).toBe('derived 2 W kind');
+});
+
+test('what is given counts, in the block before the part and in the part before the kind', () => {
+  expect(defined('needed = 3 W', 'needed')).toBe('given 3 W block');
+  expect(defined('preset = 3 W', 'preset')).toBe('given 3 W block');
+  expect(defined('needed = 3 W', 'needed', { is: ' is bright' })).toBe('given 3 W block');
+  expect(defined('', 'needed', { is: ' is bright' })).toBe('given 10 W block');
+  expect(defined('', 'preset', { is: ' is bright' })).toBe('given 11 W block');
+});
+
+test('an open choice is open, and a value that is not written yet is missing', () => {
+  expect(defined('needed = ?', 'needed')).toBe('open ? block');
+  expect(defined('needed = ', 'needed')).toBe('missing - block');
+});
+
+test('a formula stays in force, whatever is given', () => {
+  expect(defined('derived = 3 W', 'derived')).toBe('derived 2 W kind');
+});
+
+test('a measurement in its place outranks all that is computed or given, one beside it nothing', () => {
+  const measured = 'measured derived = 2.5 W on 2026-01-02';
+  expect(defined(`${measured} in place`, 'derived')).toBe('measured 2.5 W block');
+  expect(defined(measured, 'derived')).toBe('derived 2 W kind');
+  expect(defined('needed = 3 W\nmeasured needed = 2.5 W on 2026-01-02 in place', 'needed')).toBe(
+    'measured 2.5 W block',
+  );
+});
+
+test('what was measured belongs to the machine that was built, not to a variant of it', () => {
+  const variant = 'hall V is H {\n}\n';
+  expect(defined('measured derived = 2.5 W on 2026-01-02 in place', 'derived', { variant })).toBe('derived 2 W kind');
+  expect(defined('needed = 3 W\nmeasured needed = 2.5 W on 2026-01-02 in place', 'needed', { variant })).toBe(
+    'given 3 W block',
+  );
+});
+
+test('what has a mistake in it is spoiled', () => {
+  expect(defined('needed = 3 m', 'needed')).toBe('given 3 m block spoiled');
+});

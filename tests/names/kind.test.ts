@@ -1,0 +1,164 @@
+import { describe, expect, test } from 'vitest';
+import { hasOwnName, type Kind, kindOfRole } from '../../language/names/kind.ts';
+import { read } from '../support.ts';
+
+const text = `/// A crate.
+/// It holds things.
+kind crate {
+  toplevel
+  inside hall
+  symbol "C"
+  headline load, width
+  order price_of
+  shared air: Temperature default 20 degC
+  width: Length {
+    sizes widths
+    shown cm, m
+  }
+  mass: Mass?
+  turns: Count default 3
+  load: Mass = 2 kg
+  rim(share: Ratio, by: Length): Length = width * share
+  price_of: Price?
+  has bolt*
+  has lid?
+  has handle
+  has front: board
+  has back: board {
+  }
+}
+kind big_crate is crate {
+  headline turns
+  order width
+  inside yard
+  turns: Count = 5
+  turns: Count = 6
+  has long_bolt?
+}
+kind board {
+}
+kind bolt {
+}
+kind long_bolt is bolt {
+}
+kind lid {
+}
+kind handle {
+}
+kind hall {
+}
+kind yard is hall {
+}
+kind round is square {
+}
+kind square is round {
+}
+sizes widths: Length = [1 m, 2 m]
+`;
+
+const { scope } = read(text).file;
+const kind = (name: string) => scope.kindNamed(name) as Kind;
+
+describe('the members of a kind', () => {
+  test('have their roles', () => {
+    const roles = [...kind('crate').members.values()].map(({ name, role, occurs }) => [name, occurs ?? role]);
+    expect(Object.fromEntries(roles)).toEqual({
+      air: 'default',
+      width: 'needed',
+      mass: 'optional',
+      turns: 'default',
+      load: 'derived',
+      rim: 'derived',
+      price_of: 'optional',
+      bolt: 'many',
+      lid: 'optional',
+      handle: 'once',
+      front: 'once',
+      back: 'always',
+    });
+  });
+
+  test('are inherited, and replaced where declared anew; of two of one name the first counts', () => {
+    const { members } = kind('big_crate');
+    expect(members.get('width')?.owner.name).toBe('crate');
+    expect(members.get('turns')).toMatchObject({ role: 'derived', owner: { name: 'big_crate' } });
+    const node = members.get('turns')?.node;
+    expect(node?.$type === 'Entry' && node.value).toMatchObject({ number: '5' });
+    expect(kind('big_crate').ownMembers).toEqual(new Set(['turns', 'long_bolt']));
+  });
+
+  test('keep their sizes, their units and their arguments', () => {
+    expect(kind('crate').members.get('width')).toMatchObject({ sizes: ['widths'], shown: ['cm', 'm'], parameters: [] });
+    expect(
+      kind('crate')
+        .members.get('rim')
+        ?.parameters.map(({ name }) => name),
+    ).toEqual(['share', 'by']);
+    expect([...kind('crate').members.values()].filter(({ shared }) => shared).map(({ name }) => name)).toEqual(['air']);
+  });
+});
+
+describe('what a kind starts from', () => {
+  test('however far', () => {
+    expect(kind('big_crate').isA(kind('crate'))).toBe(true);
+    expect(kind('crate').isA(kind('big_crate'))).toBe(false);
+    expect(kind('crate').isA(kind('crate'))).toBe(true);
+    expect(kind('crate').isA(undefined)).toBe(false);
+  });
+
+  test('in a ring is nothing', () => {
+    expect(kind('round').base).toBeUndefined();
+    expect(kind('square').base).toBeUndefined();
+    expect(kind('round').isA(kind('square'))).toBe(false);
+  });
+
+  test('is headed by its own words, and ranked by those of its base', () => {
+    expect(kind('big_crate').headlines).toEqual(['turns', 'load', 'width']);
+    expect(kind('big_crate').ranking).toEqual(['price_of', 'width']);
+    expect(kind('big_crate').inside).toEqual(['yard', 'hall']);
+    expect(kind('crate').headlines).toEqual(['load', 'width']);
+  });
+
+  test('hands on that it stands alone, and its symbol', () => {
+    expect(['crate', 'big_crate', 'bolt'].map((name) => kind(name).toplevel)).toEqual([true, true, false]);
+    expect(['crate', 'big_crate', 'bolt'].map((name) => kind(name).symbol)).toEqual(['C', 'C', undefined]);
+    expect(kind('crate').documentation).toBe('A crate.\nIt holds things.');
+    expect(kind('big_crate').documentation).toBe('');
+  });
+});
+
+describe('the role that a block fills', () => {
+  const role = (of: string, name: string, child: string) => kind(of).roleFor(name, kind(child))?.name;
+
+  test('without a name of its own it is found by the kind', () => {
+    expect(role('crate', 'whatever', 'bolt')).toBe('bolt');
+    expect(role('crate', 'whatever', 'long_bolt')).toBe('bolt');
+    expect(role('crate', 'whatever', 'hall')).toBeUndefined();
+  });
+
+  test('the narrowest takes it', () => {
+    expect(role('big_crate', 'b', 'long_bolt')).toBe('long_bolt');
+    expect(role('big_crate', 'b', 'bolt')).toBe('bolt');
+  });
+
+  test('with a name of its own by that name alone', () => {
+    expect(role('crate', 'front', 'board')).toBe('front');
+    expect(role('crate', 'back', 'board')).toBe('back');
+    expect(role('crate', 'side', 'board')).toBeUndefined();
+    expect(role('crate', 'front', 'lid')).toBe('lid');
+    const named = [...kind('crate').members.values()].filter((member) => hasOwnName(member));
+    expect(named.map(({ name }) => [name, kindOfRole(kind('crate').members.get(name) as never)?.name])).toEqual([
+      ['front', 'board'],
+      ['back', 'board'],
+    ]);
+  });
+});
+
+test('a block may stand where a role takes it, or where its kind says so', () => {
+  expect(kind('crate').accepts(kind('bolt'))).toBe(true);
+  expect(kind('crate').accepts(kind('board'))).toBe(true);
+  expect(kind('hall').accepts(kind('crate'))).toBe(true);
+  expect(kind('yard').accepts(kind('crate'))).toBe(true);
+  expect(kind('hall').accepts(kind('bolt'))).toBe(false);
+  expect(kind('bolt').accepts(kind('crate'))).toBe(false);
+});
