@@ -1,6 +1,7 @@
 // The language server: what a connection to a client is answered with.
 import { readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { URI } from 'langium';
 import { startLanguageServer } from 'langium/lsp';
 import {
   CodeLensRefreshRequest,
@@ -13,8 +14,10 @@ import { libraryFiles } from '../language/library/generated/library.ts';
 import { languagePage } from '../language/library/generated/manual.ts';
 import { canonicalUri } from '../language/project.ts';
 import { readUsed } from './disk.ts';
+import { notSaid } from './features/not-said.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readInlineSettings } from './settings.ts';
+import { ready } from './updates.ts';
 import { endWithClient } from './watchdog.ts';
 import { Workspace } from './workspace.ts';
 
@@ -29,6 +32,11 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     text: workspace.libraryText(canonicalUri(uri)) ?? null,
   }));
   connection.onRequest('gusset/languagePage', () => ({ markdown: languagePage }));
+  connection.onRequest('gusset/notSaid', async ({ uri }: { uri: string }, cancel) => {
+    await services.updates.waitUntil(ready, URI.parse(uri), cancel);
+    const file = workspace.file(canonicalUri(uri));
+    return { machines: file ? notSaid(file, workspace) : [] };
+  });
   services.shared.lsp.LanguageServer.onInitialize(({ workspaceFolders, rootUri, processId }) => {
     if (processId !== null) endWithClient(processId);
     workspace.folders = workspaceFolders?.map((folder) => folder.uri) ?? (rootUri ? [rootUri] : []);

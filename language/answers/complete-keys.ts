@@ -117,9 +117,7 @@ function instanceKeys(place: Place): Proposal[] {
   const { scope } = place.file;
   const said = saidNames(place.body, cursorIn(place));
   const given = values(kind, said).map((member) => valueKey(member, instance, place));
-  const statements = unsaid('block', place).filter(
-    (word) => word !== 'remove' || instance?.layers.some((l) => l.inherited && l.body),
-  );
+  const statements = unsaid('block', place);
   return [
     ...given,
     ...(kind ? childKeys(kind, instance, said, scope) : []),

@@ -5,6 +5,7 @@ import type { Kind } from '../names/kind.ts';
 import { declaredName, type Scope } from '../names/scope.ts';
 import { partKind } from '../types/bind.ts';
 import type { Context } from '../types/context.ts';
+import { memberDoc } from './docs.ts';
 import type { Proposal } from './proposal.ts';
 
 /** `Is` it of that kind, or could a block of that kind be it? */
@@ -87,19 +88,35 @@ export function ruleNames(ctx: Context, onlyHere: boolean): Proposal[] {
   }));
 }
 
-/** Blocks that a variant takes over, and could take away. */
-export function removable({ instance }: Context): Proposal[] {
-  const names = (instance?.layers ?? [])
+/** What can be said to be not there: blocks that a variant takes over, and what a block of the kind may be without. */
+export function mayBeAbsent({ instance, kind }: Context): Proposal[] {
+  const inherited = (instance?.layers ?? [])
     .filter((layer) => layer.inherited)
     .flatMap((layer) =>
       (layer.body?.members ?? []).flatMap((m) => (m.$type === 'Entry' && isBlock(m) ? [blockName(m)] : [])),
     );
-  return [...new Set(names)].map((label) => ({
-    label,
-    sort: 'block',
-    rank: 0,
-    detail: instance?.children.get(label)?.kind.name,
-  }));
+  const blocks = [...new Set(inherited)].map(
+    (label): Proposal => ({
+      label,
+      sort: 'block',
+      rank: 0,
+      detail: instance?.children.get(label)?.kind.name,
+    }),
+  );
+  const members = [...(kind?.members.values() ?? [])].filter(
+    (member) => kind?.mayLack(member) && !inherited.includes(member.name),
+  );
+  return [
+    ...blocks,
+    ...members.map(
+      (member): Proposal => ({
+        label: member.name,
+        sort: member.role === 'child' ? 'block' : 'value',
+        rank: 1,
+        documentation: memberDoc(member),
+      }),
+    ),
+  ];
 }
 
 /** Types of the language itself. */

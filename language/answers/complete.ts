@@ -2,7 +2,7 @@ import type { AstNode } from '../grammar/syntax.ts';
 import type { TextFile } from '../machine/text-file.ts';
 import { joints } from './complete-joints.ts';
 import { blockKeys, standingWords, statementKeys, topKeys } from './complete-keys.ts';
-import { kindNames, partNames, partsOf, removable, ruleNames, typeNames } from './complete-names.ts';
+import { kindNames, mayBeAbsent, partNames, partsOf, ruleNames, typeNames } from './complete-names.ts';
 import { type Place, placeAt } from './complete-place.ts';
 import { clauseValues, expressions, membersAfterDot, units } from './complete-values.ts';
 import type { Proposal, ProposalSort } from './proposal.ts';
@@ -72,8 +72,8 @@ function proposalsAt(place: Place): Proposal[] {
     case 'Acceptance':
     case 'Follows':
       return ruleNames(ctx, parent.$type === 'Acceptance');
-    case 'Removal':
-      return removable(ctx);
+    case 'Absence':
+      return mayBeAbsent(ctx);
     case 'Remedy':
       return [...kindNames(ctx.scope), ...(node === parent.base ? partNames(ctx.scope, undefined) : [])];
     default:

@@ -170,8 +170,8 @@ function readName(
       return [declared(name, scope)];
     case 'ChoiceType':
       return [choiceDeclared(node, path, ctx)];
-    case 'Removal':
-      return [removed(name, ctx)];
+    case 'Absence':
+      return [absent(name, ctx)];
     default:
       return [];
   }
@@ -344,8 +344,8 @@ function blockMeant(name: string, instance: Instance): Found | undefined {
   return instance.name === name || !instance.holder ? blockOf(instance) : slotOf(instance.fills, instance);
 }
 
-/** What a variant takes away: a block of what it starts from. */
-function removed(name: string, ctx: Context): Found | undefined {
+/** What is said to be not there: a block of what this starts from, a value, a role, or any of a kind. */
+function absent(name: string, ctx: Context): Found | undefined {
   const { instance } = ctx;
   const named = instance?.member(name);
   const slot = named && hasOwnName(named) ? named : undefined;
@@ -358,9 +358,8 @@ function removed(name: string, ctx: Context): Found | undefined {
     return base && { ...base, declarations: [...names, ...base.declarations] };
   }
   const first = entries.at(-1);
-  return (
-    first && { sort: 'block', identity: first, declarations: names, kind: ctx.scope.kindNamed(first.first?.text ?? '') }
-  );
+  if (!first) return named ? (named.role === 'child' ? slotOf(named) : valueFound(named)) : kindNamed(name, ctx.scope);
+  return { sort: 'block', identity: first, declarations: names, kind: ctx.scope.kindNamed(first.first?.text ?? '') };
 }
 
 function argument(node: Parameter, path: readonly AstNode[], ctx: Context): Found {

@@ -65,7 +65,10 @@ export function evaluateCell(cell: Cell, engine: Engine): Value {
   const { definition, instance, member } = cell;
   if (member && member.parameters.length > 0 && definition.origin === 'derived') return formulaOf(cell, engine);
   if (!definition.expression)
-    return new Unknown([{ instance, name: cell.name }], member?.role === 'optional' && !instance.open);
+    return new Unknown(
+      [{ instance, name: cell.name }],
+      definition.origin === 'absent' || (member?.role === 'optional' && !instance.open),
+    );
   if (definition.origin === 'open') return new Unknown([{ instance, name: cell.name }]);
   const expression = definition.expression;
   if (definition.scope.isSpoiled(expression)) return new Unknown([{ instance, name: cell.name, unreadable: true }]);

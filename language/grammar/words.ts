@@ -9,6 +9,8 @@ export type Contents =
   /** A yes or no. */
   | 'condition'
   | 'expressions'
+  /** A yes or no, and the question that is asked until it is yes. */
+  | 'question'
   /** Texts that are read as they stand. */
   | 'text'
   /** Texts with values in braces. */
@@ -53,6 +55,7 @@ const statements = {
   toplevel: { in: ['kind'], contents: 'nothing', bare: true, once: true },
   order: { in: ['kind'], contents: 'values' },
   symbol: { in: ['kind'], contents: 'text', once: true },
+  expects: { in: ['kind'], contents: 'question' },
   has: { in: ['kind'] },
   shared: { in: ['kind'] },
   when: { in: ['rule'], contents: 'condition' },
@@ -78,7 +81,7 @@ const statements = {
   require: { in: ['block'], operand: true },
   accept: { in: ['block'] },
   measured: { in: ['block'], operand: true },
-  remove: { in: ['block'] },
+  no: { in: ['block'] },
 } satisfies Readonly<Record<Clause['keyword'], ClauseWord>> & Partial<Record<GussetKeywordNames, StatementWord>>;
 
 /** The clauses among them. */

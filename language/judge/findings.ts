@@ -22,6 +22,7 @@ import type { Kind } from '../names/kind.ts';
 import { listed, type Severity } from '../types/problem.ts';
 import { cannotBe } from '../values/show.ts';
 import { Fault, isMissing, type Value } from '../values/value.ts';
+import { type NotSaid, notSaidIn, type Unjudged } from './not-said.ts';
 import {
   acceptancesOf,
   cautionOf,
@@ -112,6 +113,8 @@ export interface Assessment {
   readonly findings: readonly Finding[];
   readonly requirements: readonly Requirement[];
   readonly undecided: readonly Undecided[];
+  /** What is expected, or waited for, and not said yet. */
+  readonly notSaid: readonly NotSaid[];
   /** Rules that were decided and hold. */
   readonly held: number;
   /** How many of them rest on ranges, and are certain to hold wherever these are taken. */
@@ -125,9 +128,11 @@ export function assess(machine: Machine): Assessment {
   const findings: Finding[] = [];
   const undecided: Undecided[] = [];
   const unsafe: Unsafe[] = [];
+  const unjudged: Unjudged[] = [];
   const held: Held[] = [];
   for (const verdict of watchedOf(machine).verdicts) {
     const decided = decide(verdict, machine);
+    if (!decided || 'missing' in decided) unjudged.push(verdict);
     if (!decided) continue;
     if ('message' in decided) findings.push(decided);
     else if ('missing' in decided) {
@@ -142,6 +147,7 @@ export function assess(machine: Machine): Assessment {
     findings: grouped([...findings, ...faults(machine, findings, unsafe)], machine.engine),
     requirements,
     undecided,
+    notSaid: notSaidIn(machine, unjudged, findings),
     held: held.length,
     proved: held.filter(({ proved }) => proved).length,
     searched: held.filter(({ searched }) => searched),

@@ -1,18 +1,18 @@
-import type { Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
+import type { Absence, Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
 import type { Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { said } from './statements.ts';
 import type { Instance, Mode } from './tree.ts';
 
 /** Where a value comes from. */
-export type Origin = 'given' | 'default' | 'derived' | 'measured' | 'open' | 'missing';
+export type Origin = 'given' | 'default' | 'derived' | 'measured' | 'open' | 'absent' | 'missing';
 
 /** The text that decides a value. */
 export interface Definition {
   readonly origin: Origin;
   readonly expression: Expression | undefined;
-  /** The statement: an assignment, a measurement, or the kind's declaration. */
-  readonly node: Entry | Measurement | undefined;
+  /** The statement: an assignment, a measurement, that it is not there, or the kind's declaration. */
+  readonly node: Entry | Measurement | Absence | undefined;
   readonly scope: Scope;
   readonly mode: Mode;
   /** Whether the checks found a mistake in the expression, so that it is not computed. */
@@ -32,8 +32,12 @@ export function definitionOf(instance: Instance, member: Member): Definition {
     const own = said(body).values.get(member.name);
     if (own?.measured && !elsewhere)
       return defined({ origin: 'measured', expression: own.measured.value, node: own.measured, scope, mode });
-    if (given || !own?.given) continue;
+    if (given || !(own?.given || own?.absent)) continue;
     const node = own.given;
+    if (!node) {
+      given = defined({ origin: 'absent', expression: undefined, node: own.absent, scope, mode });
+      continue;
+    }
     const origin = node.value?.$type === 'Open' ? 'open' : node.value ? 'given' : 'missing';
     given = defined({ origin, expression: node.value, node, scope, mode });
   }

@@ -1,4 +1,4 @@
-import type { Body, Entry, Measurement, Requirement } from '../grammar/generated/ast.ts';
+import type { Absence, Body, Entry, Measurement, Requirement } from '../grammar/generated/ast.ts';
 
 /** The statements of a body, sorted by what they are for. */
 interface Said {
@@ -15,6 +15,8 @@ interface SaidOfValue {
   readonly given?: Entry;
   /** The first measurement that is used in place of what is computed. */
   readonly measured?: Measurement;
+  /** The statement that it is deliberately not there: of a value or a block. */
+  readonly absent?: Absence;
 }
 
 const known = new WeakMap<Body, Said>();
@@ -41,7 +43,8 @@ function sorted(body: Body): Said {
     if (node.$type === 'Entry' && node.equals && !node.type && node.first) {
       add(node.first.text, { given: node });
       if (node.value?.$type === 'Open') open.push(node.first.text);
-    } else if (node.$type === 'Requirement') requirements.push(node);
+    } else if (node.$type === 'Absence' && node.name) add(node.name.text, { absent: node });
+    else if (node.$type === 'Requirement') requirements.push(node);
     else if (node.$type === 'Measurement') {
       measurements.push(node);
       if (node.inPlace && node.target?.$type === 'Reference' && node.target.name)

@@ -1,6 +1,7 @@
-import type { Body, Declaration, Entry, Has } from '../grammar/generated/ast.ts';
+import type { Absence, Body, Declaration, Entry, Has } from '../grammar/generated/ast.ts';
 import { hasOwnName, type Kind, kindOfRole, type Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
+import { said } from './statements.ts';
 
 /** Where a body's text was written decides what its expressions see: a machine's or part's text, or a kind's. */
 export type Mode = 'block' | 'kind';
@@ -86,6 +87,14 @@ export class Instance {
   get part(): Declaration | undefined {
     const layer = this.layers.find(({ node }) => node.$type === 'Declaration' && node !== this.node);
     return layer?.node.$type === 'Declaration' ? layer.node : undefined;
+  }
+  /** The nearest statement that what goes by a name is deliberately not there. */
+  saysNo(name: string): Absence | undefined {
+    for (const { body } of this.layers) {
+      const absent = said(body).values.get(name)?.absent;
+      if (absent) return absent;
+    }
+    return undefined;
   }
   member(name: string): Member | undefined {
     return this.kind.members.get(name);
@@ -327,8 +336,8 @@ class Builder {
 
   /** Makes the blocks inside an instance. */
   fill(instance: Instance): void {
-    const { said, removed } = this.#gathered(instance);
-    for (const [name, entries] of said) {
+    const { blocks, absent } = this.#gathered(instance);
+    for (const [name, entries] of blocks) {
       const child = this.block(name, entries, instance);
       if (child) instance.children.set(name, child);
       else instance.broken.add(name);
@@ -336,7 +345,7 @@ class Builder {
     const filled = new Set([...instance.children.values()].map((child) => child.fills));
     for (const role of instance.kind.roles) {
       const kind = kindOfRole(role);
-      if (role.occurs !== 'always' || filled.has(role) || removed.has(role.name) || !kind) continue;
+      if (role.occurs !== 'always' || filled.has(role) || absent.has(role.name) || !kind) continue;
       // What is there in any case gives way to no block that only has its name.
       if (instance.children.has(role.name) || instance.endless.has(role.name)) continue;
       const child = new Instance(role.name, kind, instance, 1, this.#withSlot([], role, instance));
@@ -348,25 +357,25 @@ class Builder {
    * What is said of each block in an instance, most specific first, in the order in which one reads it from the instance's own
    * text on. What comes first is gathered last: a text can speak of what the ones below it say.
    */
-  #gathered(instance: Instance): { said: Map<string, Said[]>; removed: Set<string> } {
+  #gathered(instance: Instance): { blocks: Map<string, Said[]>; absent: Set<string> } {
     const below = new Map<string, Said[]>();
-    const removed = new Set<string>();
-    const orders = instance.layers.toReversed().map((layer) => this.#collect(instance, layer, below, removed));
-    const said = new Map<string, Said[]>();
+    const absent = new Set<string>();
+    const orders = instance.layers.toReversed().map((layer) => this.#collect(instance, layer, below, absent));
+    const blocks = new Map<string, Said[]>();
     for (const name of orders.toReversed().flat()) {
       const entries = below.get(name);
-      if (entries) said.set(name, entries);
+      if (entries) blocks.set(name, entries);
     }
-    return { said, removed };
+    return { blocks, absent };
   }
 
   /** Puts what one text says of blocks over what those below it say. Returns the names that it speaks of. */
-  #collect(instance: Instance, layer: Layer, below: Map<string, Said[]>, removed: Set<string>): string[] {
+  #collect(instance: Instance, layer: Layer, below: Map<string, Said[]>, absent: Set<string>): string[] {
     const members = layer.body?.members ?? [];
-    for (const member of members) {
-      if (member.$type !== 'Removal' || !member.name) continue;
-      removed.add(member.name.text);
-      below.delete(member.name.text);
+    for (const [name, { absent: says }] of said(layer.body).values) {
+      if (!says) continue;
+      absent.add(name);
+      for (const gone of this.#namesOf(instance, name, layer.scope, below)) below.delete(gone);
     }
     const here = new Map<string, Said>();
     for (const member of members) {
@@ -380,6 +389,18 @@ class Builder {
     }
     for (const [name, entry] of here) below.set(name, [entry, ...(below.get(name) ?? [])]);
     return [...here.keys()];
+  }
+
+  /** The blocks that the texts below give by a name, or else in the role or of the kind that goes by it. */
+  #namesOf(instance: Instance, name: string, scope: Scope, below: ReadonlyMap<string, readonly Said[]>): string[] {
+    if (below.has(name)) return [name];
+    const role = instance.member(name);
+    const kind = scope.kindNamed(name);
+    return [...below].flatMap(([other, entries]) => {
+      const there = originalKind(entries) ?? this.#startKind(entries);
+      const fills = there && role?.role === 'child' && instance.kind.roleFor(other, there) === role;
+      return there && (fills || there.isA(kind)) ? [other] : [];
+    });
   }
 
   /** Which block a text speaks of: without a name, the one of its kind or in its role that there is already. */

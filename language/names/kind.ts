@@ -1,6 +1,17 @@
-import type { Declaration, Entry, Has, Parameter, SpecFile, Type as TypeNode } from '../grammar/generated/ast.ts';
+import type {
+  Declaration,
+  Entry,
+  Every,
+  Expression,
+  Has,
+  Parameter,
+  Reference,
+  SpecFile,
+  Text,
+  Type as TypeNode,
+} from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
-import { docOf } from '../grammar/syntax.ts';
+import { childrenOf, docOf, textOf } from '../grammar/syntax.ts';
 import type { Dimension } from '../units/dimension.ts';
 import { clausesOf, type NamedDimension, type UnitSystem, unitText } from '../units/units.ts';
 
@@ -117,6 +128,20 @@ export interface Member {
   readonly occurs?: 'once' | 'optional' | 'many' | 'always';
 }
 
+/** What a kind expects of its blocks: a relation to others, with the question that is asked where it is not said. */
+export interface Expectation {
+  readonly condition: Expression;
+  readonly question: Text;
+  readonly owner: Kind;
+}
+
+/** The names that an expression is made of, those of kinds that it asks for among them. */
+export function namesIn(node: AstNode): string[] {
+  const own = node.$type === 'Reference' ? (node as Reference).name?.text : undefined;
+  const every = node.$type === 'Every' ? (node as Every).kind?.text : undefined;
+  return [...new Set([own, every, ...childrenOf(node).flatMap(namesIn)])].filter((name) => name !== undefined);
+}
+
 /** The kind of the blocks that a role is for. */
 export function kindOfRole(role: Member): Kind | undefined {
   return role.type.is === 'instance' ? role.type.kind : undefined;
@@ -219,6 +244,27 @@ export class Kind {
   get headlines(): string[] {
     return [...new Set(this.#names('headline'))];
   }
+  /** What it expects of its blocks, its own first; the same condition said again only asks another question. */
+  get expectations(): readonly Expectation[] {
+    if (!this.#expectations) {
+      const own = clausesOf(this.node, 'expects').flatMap(({ values: [condition, question] }): Expectation[] =>
+        condition && question?.$type === 'Text' ? [{ condition, question, owner: this }] : [],
+      );
+      const said = new Set(own.map(({ condition }) => textOf(condition)));
+      const more = (this.base?.expectations ?? []).filter(({ condition }) => !said.has(textOf(condition)));
+      this.#expectations = [...own, ...more];
+    }
+    return this.#expectations;
+  }
+  #expectations: readonly Expectation[] | undefined;
+
+  /** May a block of it be without this: a value that is optional, a block that need not be there, or a relation that is only expected? */
+  mayLack({ name, node, role, occurs }: Member): boolean {
+    if (role === 'child') return occurs === 'optional' || occurs === 'many';
+    if (node.$type === 'Entry' && node.type?.optional && role !== 'derived') return true;
+    return this.expectations.some(({ condition }) => namesIn(condition).includes(name));
+  }
+
   /** Kinds it may stand in, besides where they say so themselves. */
   get inside(): string[] {
     return this.#names('inside');

@@ -1,7 +1,8 @@
-import type { Body, Entry, Member as MemberNode } from '../grammar/generated/ast.ts';
+import type { Body, Entry, Member as MemberNode, Name } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import { isWithin, rangeOf } from '../grammar/syntax.ts';
 import { definitionOf } from '../machine/definition.ts';
+import { said } from '../machine/statements.ts';
 import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
 import { kindOfRole, type Member } from '../names/kind.ts';
 import { declaredName } from '../names/scope.ts';
@@ -84,20 +85,53 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
       return;
     case 'Source':
       return;
-    case 'Removal':
-      if (node.name && !instance.layers.some((l) => l.inherited && has(l.body, node.name.text))) {
-        tell(
-          report,
-          node.name,
-          'nothing_removed',
-          `Nothing called ${node.name.text} comes from what this starts from, so nothing is removed.`,
-          'warning',
-        );
-      }
+    case 'Absence':
+      if (node.name) checkAbsence(node.name, instance, ctx);
       return;
     default:
       tell(report, node, 'not_here', `${statementWord(node)} belongs in a kind or a rule, not in a block.`);
   }
+}
+
+/** What is said to be not there is something that could be: a block of the base, or what the kind may be without. */
+function checkAbsence(node: Name, instance: Instance, { scope, report }: Context): void {
+  const { kind } = instance;
+  const name = node.text;
+  if (instance.layers.some((l) => l.inherited && has(l.body, name))) return;
+  const member = instance.member(name);
+  const own = scope.kindNamed(name);
+  if (member && kind.mayLack(member)) {
+    if (
+      member.role !== 'child' &&
+      instance.layers.some((l) => l.body === node.$container?.$container && said(l.body).values.get(name)?.given)
+    )
+      tell(
+        report,
+        node,
+        'said_twice',
+        `${name} is given in this block, and said to be not there: take one of the two away.`,
+      );
+    return;
+  }
+  if (!member && own && kind.accepts(own)) return;
+  if (!member) {
+    const near = nearest(
+      name,
+      [...kind.members.values()].filter((each) => kind.mayLack(each)).map((each) => each.name),
+    );
+    tell(
+      report,
+      node,
+      'unknown_absence',
+      `${words(kind)} has nothing called ${name}, and what it starts from gives no such block: there is nothing to be without.${near ? ` Did you mean ${near}?` : ''}`,
+      'error',
+      ...(near ? [replace(node, near, `Write ${near}`)] : []),
+    );
+    return;
+  }
+  const why =
+    member.role === 'derived' ? 'is computed' : member.role === 'default' ? 'has a value in any case' : 'is needed';
+  tell(report, node, 'never_absent', `${name} ${why}, and is never not there: give it its value, such as ${name} = …`);
 }
 
 function has(body: Body | undefined, name: string): boolean {

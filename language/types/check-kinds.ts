@@ -1,9 +1,9 @@
 import type { Declaration, Expression, Has, Member as MemberNode, Type as TypeNode } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf } from '../grammar/syntax.ts';
-import { belongsIn } from '../grammar/words.ts';
+import { belongsIn, clauses } from '../grammar/words.ts';
 import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import { describeType, kindOfRows, type QuantityType } from '../names/type.ts';
+import { describeType, kindOfRows, type QuantityType, truthType } from '../names/type.ts';
 import { isUnit, unitText } from '../units/units.ts';
 import { kindHint } from './context.ts';
 import { readSignature } from './declared-types.ts';
@@ -165,6 +165,7 @@ function checkKindClause(
   report: Report,
 ): void {
   if (!belongsIn(node, 'kind')) return tell(report, node, 'not_here', `${node.keyword} does not belong in a kind.`);
+  if (clauses[node.keyword].contents === 'question') return checkExpectation(node, kind, scope, report);
   for (const value of node.values) {
     const name = value.$type === 'Reference' ? value.name.text : undefined;
     if ((node.keyword === 'headline' || node.keyword === 'order') && (!name || !kind.members.has(name))) {
@@ -173,4 +174,22 @@ function checkKindClause(
     if (node.keyword === 'inside' && name && !scope.kindNamed(name))
       tell(report, value, 'unknown_kind', `There is no kind called ${name}.${kindHint(name, scope)}`);
   }
+}
+
+/** A condition that is true once it is said, and the question that is asked until then. */
+function checkExpectation(
+  node: Extract<MemberNode, { $type: 'Clause' }>,
+  kind: Kind,
+  scope: Scope,
+  report: Report,
+): void {
+  const [condition, question, ...more] = node.values;
+  expect(condition, { scope, mode: 'kind', kind, report }, truthType);
+  if (question?.$type !== 'Text' || more.length > 0)
+    tell(
+      report,
+      node,
+      'missing_question',
+      'expects says what is to be given, and the question in words where it is not: expects given(feed), "What feeds it?"',
+    );
 }

@@ -168,7 +168,7 @@ export function inward(seen: Seen, outer: AstNode, node: AstNode): Seen {
     case 'Declaration':
       return intoDeclaration(ctx, outer as Declaration, node);
     case 'Clause':
-      return intoClause(seen, outer as Clause);
+      return intoClause(seen, outer as Clause, node);
     case 'Requirement':
       return { ctx, expected: truthType };
     case 'Remedy':
@@ -239,11 +239,13 @@ function intoDeclaration(ctx: Context, node: Declaration, inner: AstNode): Seen 
   return { ctx, expected: node.what === 'sizes' ? { is: 'list', of: type } : node.type ? type : undefined };
 }
 
-function intoClause(seen: Seen, clause: Clause): Seen {
+function intoClause(seen: Seen, clause: Clause, node: AstNode): Seen {
   const { ctx } = seen;
   switch (clauses[clause.keyword].contents) {
     case 'condition':
       return { ctx, expected: truthType };
+    case 'question':
+      return { ctx, expected: node === clause.values[0] ? truthType : textType };
     case 'text':
     case 'message':
       return { ctx, expected: textType };

@@ -110,6 +110,7 @@ const originWords = {
   measured: 'measured',
   open: 'open',
   proposed: 'proposed',
+  absent: 'not there, as it is said',
   missing: 'not given',
 } as const;
 
@@ -119,7 +120,7 @@ function originOf(cell: Cell): Derivation['origin'] {
 
 function shownOrMissing(cell: Cell, machine: Assessed): string {
   const shown = showCell(cell, machine);
-  return originOf(cell) === 'missing' ? '' : shown;
+  return ['missing', 'absent'].includes(originOf(cell)) ? '' : shown;
 }
 
 // ---- a value with arguments ----

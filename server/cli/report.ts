@@ -13,6 +13,7 @@ import {
   requirementOutcome,
   type Undecided,
 } from '../../language/judge/findings.ts';
+import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { type Wants, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import type { Assessed, Mistake, Project, SourceFile } from '../../language/project.ts';
@@ -155,6 +156,14 @@ class Reporter {
       open: choices.map((choice) => this.#open(choice, file)),
       decided,
       undecided: assessment.undecided.map(undecidedRule),
+      notSaid: assessment.notSaid.map((each) => ({
+        path: pathOfNotSaid(each),
+        question: each.question,
+        waiting: each.waiting,
+        safety: each.safety,
+        undecided: each.undecided.map(({ rule, instance }) => ({ rule: rule.name, path: pathOf(instance) })),
+        ...this.#place(each.place, file),
+      })),
       proved: assessment.proved,
       searched: assessment.searched.map(({ rule, instance, searched, everyEnd }) => ({
         rule,

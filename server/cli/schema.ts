@@ -20,7 +20,7 @@ const amount = z.number().nullable();
 const common = {
   text: z.string().describe('As people read it'),
   origin: z
-    .enum(['given', 'default', 'derived', 'measured', 'open', 'proposed', 'missing'])
+    .enum(['given', 'default', 'derived', 'measured', 'open', 'proposed', 'absent', 'missing'])
     .optional()
     .describe('Where it comes from; left out for what stands in a list'),
 };
@@ -198,6 +198,15 @@ const undecided = z.strictObject({
   message: z.string().describe('The same in words'),
 });
 
+const notSaid = z.strictObject({
+  path: z.string().describe('What is missing: a value or a block below its machine'),
+  question: z.string().describe('In words, such as "What feeds it?"'),
+  waiting: z.int().describe('How many rules wait for it'),
+  safety: z.int().describe('How many of them are about the safety of people'),
+  undecided: z.array(z.strictObject({ rule: z.string(), path })).describe('Those that are undecided for want of it'),
+  ...place,
+});
+
 const measurement = z.strictObject({
   path: z.string(),
   measured: z.string(),
@@ -255,6 +264,9 @@ const machine = z
     open: z.array(open),
     decided: z.int().describe('How many times a rule could be decided, for one block each'),
     undecided: z.array(undecided),
+    notSaid: z
+      .array(notSaid)
+      .describe('What is expected, or what rules wait for, and not said yet: what most rules wait for first'),
     proved: z.int().describe('How many rules rest on ranges, and are certain to hold wherever these are taken'),
     searched: z
       .array(

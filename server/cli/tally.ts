@@ -19,6 +19,9 @@ export interface Tally {
   readonly open: number;
   readonly decided: number;
   readonly undecided: number;
+  /** What is expected, or waited for, and not said yet, and how many rules wait for that. */
+  readonly notSaid: number;
+  readonly waiting: number;
   /** What the rules that are not decided wait for, most of them first. */
   readonly wanted: readonly string[];
 }
@@ -44,6 +47,8 @@ export function tallyOf({ machines, findings }: Report): Tally {
     open: sum((machine) => machine.open.length),
     decided: sum((machine) => machine.decided),
     undecided: sum((machine) => machine.undecided.length),
+    notSaid: sum((machine) => machine.notSaid.length),
+    waiting: sum((machine) => machine.notSaid.reduce((total, { waiting }) => total + waiting, 0)),
     wanted: wanted(machines.flatMap((machine) => machine.undecided)),
   };
 }

@@ -1,8 +1,9 @@
 import { failureWords } from '../../language/compute/failed-parts.ts';
 import { whatWaits } from '../../language/judge/choices.ts';
+import { waitingWords } from '../../language/judge/not-said.ts';
 import { amountWords, counted, notJudged, verdictOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { showPlace } from './files.ts';
-import { columns, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
+import { columns, columnsWithin, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
 import type { Finding, MachineReport, Report } from './schema.ts';
 import { type Tally, tallyOf } from './tally.ts';
 
@@ -55,6 +56,7 @@ class TextReport {
         machine.open.flatMap((open) => this.#open(open)),
       ),
       this.#titled('Measured', this.#measurements(machine)),
+      this.#titled('Not said yet', this.#notSaid(machine)),
       this.#titled('Undecided', this.#undecided(machine)),
       this.#titled('Held over ranges', this.#overRanges(machine)),
       isOneOfMany ? `  ${this.#summary(machine, findings)}` : '',
@@ -138,9 +140,23 @@ class TextReport {
     return columns(rows).map((line) => `    ${line}`);
   }
 
+  #notSaid({ notSaid }: MachineReport): string[] {
+    const rows = notSaid.map((each) => [each.path, each.question, waitingWords(each)]);
+    const lines = columnsWithin(rows, this.io.width - 4);
+    return notSaid.flatMap(({ undecided }, i) => {
+      const names = undecided.map(({ rule, path }) => (path ? `${rule} (${path})` : rule));
+      return [
+        ...(lines[i] ?? []).map((line) => `    ${line}`),
+        ...(names.length > 0 ? [this.#style.quiet(wrap(names.join(', '), this.io.width, '      '))] : []),
+      ];
+    });
+  }
+
   #undecided({ undecided }: MachineReport): string[] {
     const groups = new Map<string, string[]>();
     for (const rule of undecided) {
+      // What only waits for something that is not given stands with that.
+      if (!rule.because && !rule.unreadable && rule.missing.length > 0) continue;
       const why = whyNotKnown(rule);
       groups.set(why, [...(groups.get(why) ?? []), rule.path ? `${rule.rule} (${rule.path})` : rule.rule]);
     }
@@ -173,14 +189,16 @@ class TextReport {
   }
 
   #found(tally: Tally): string {
-    const { decided, undecided, failed, unclear, open } = tally;
+    const { decided, undecided, failed, unclear, open, notSaid, waiting } = tally;
     const found = foundWords(tally);
     const checks = `${count(decided, 'rule check')} that could be decided`;
-    const rest = undecided ? `; ${undecided} ${notJudged(tally.wanted)}` : '';
+    const rest = undecided ? `; ${undecided} ${notJudged(tally.wanted)}` : '; none is left undecided';
     const besides = [
       ...counted(failed, 'requirement', 'fails').map(asSentence),
       ...counted(unclear, 'requirement', 'undecided').map(asSentence),
       open && `${count(open, 'open choice')}.`,
+      notSaid &&
+        `${count(notSaid, 'thing')} not said yet${waiting ? `: ${waitingWords({ waiting, safety: 0 })} for that` : ''}.`,
     ].filter(Boolean);
     const rules =
       decided > 0

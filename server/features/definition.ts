@@ -40,6 +40,7 @@ function places(meaning: Meaning, isHere: (node: AstNode) => boolean): AstNode[]
 function givenAt({ instance, name, declarations }: Meaning): AstNode | undefined {
   const node = cellOf(instance, name)?.definition.node;
   if (node?.$type === 'Measurement') return node.target ?? node;
+  if (node?.$type === 'Absence') return node.name ?? node;
   return node && node !== itemOf(node) && !declarations.includes(node.first) ? node.first : undefined;
 }
 

@@ -41,7 +41,7 @@ machine Second is First {
   }
 }
 machine Third is First {
-  remove roller
+  no roller
 }
 `;
 
@@ -82,7 +82,7 @@ test.each([
   ['require |roller.rim', ['block@First.roller']],
   ['accept |drum_wide', ['rule']],
   ['drum |roller {\n    width', ['block@Second.roller']],
-  ['remove |roller', ['block']],
+  ['no |roller', ['block']],
   ['|require all', ['keyword']],
 ])('what %s means', (piece, expected) => {
   expect(meanings(piece)).toEqual(expected);
@@ -100,7 +100,7 @@ test('a block is found in variants, where more is said of it, and where it is re
     'drum roller is small_drum {',
     'require roller.rim(at: 0.2) < 1 m',
     'drum roller {',
-    'remove roller',
+    'no roller',
   ]);
 });
 

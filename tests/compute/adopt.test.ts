@@ -37,7 +37,7 @@ machine Rig {
   require cost <= 20 EUR
 }
 machine Rig_two is Rig {
-  remove right
+  no right
   drum left {
     load = 4 kg
   }

@@ -195,7 +195,7 @@ machine Glass is Bench {
     plate {
       thickness = 6 mm
     }
-    remove cutoff
+    no cutoff
   }
 }
 `;

@@ -49,7 +49,7 @@ const typed = [
     '\t',
   ],
   ...[
-    'remove sheet\n',
+    'no sheet\n',
     'area = ?\n',
     'fan another {\n}\n',
     'ambient = 10 degC .. 40 degC\n',

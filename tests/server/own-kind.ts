@@ -51,7 +51,7 @@ machine Second is First {
 }
 
 machine Third is First {
-  remove roller
+  no roller
 }
 `;
 

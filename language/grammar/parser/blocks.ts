@@ -85,10 +85,7 @@ function readWithKeyword(p: Cursor, word: string, after: Token): ast.Member | un
   }
   if (word === 'accept' && after.kind === 'word') return readAcceptance(p);
   if (word === 'measured') return readMeasurement(p);
-  if (word === 'remove' && after.kind === 'word') {
-    p.next();
-    return p.node('Removal', start, { name: p.name('the name of a block to remove') });
-  }
+  if ((word === 'no' || word === 'remove') && after.kind === 'word') return readAbsence(p);
   if (clauseOf(word)) return readClause(p);
   if (
     declarationWords.has(word) &&
@@ -99,6 +96,14 @@ function readWithKeyword(p: Cursor, word: string, after: Token): ast.Member | un
     p.problem('declaration_inside', `A ${word} is declared at the top of a file, not inside a block.`, p.token);
   }
   return undefined;
+}
+
+/** What is deliberately not there, also by the word that said so once. */
+function readAbsence(p: Cursor): ast.Absence {
+  const { start, end, text } = p.next();
+  const fix = { title: 'Write no', start, end, text: 'no' };
+  if (text === 'remove') p.problem('old_word', 'What is deliberately not there is said by no, whether a base gives it or not.', { start, end }, fix);
+  return p.node('Absence', start, { name: p.name('the name of what is not there') });
 }
 
 function readHas(p: Cursor): ast.Has {

@@ -84,7 +84,7 @@ test('names of one’s own kind', async () => {
 
 test('a variant’s block leads to that of its base as well', async () => {
   expect(await targets(marked('rol<|>ler {\n    width = 200'))).toEqual(['drum roller is small_drum {']);
-  expect(await targets(marked('remove rol<|>ler'))).toEqual(['drum roller is small_drum {']);
+  expect(await targets(marked('no rol<|>ler'))).toEqual(['drum roller is small_drum {']);
 });
 
 test('a used file is opened', async () => {

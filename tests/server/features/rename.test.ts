@@ -72,7 +72,7 @@ describe('renames', () => {
       'drum spool is small_drum {',
       'require spool.rim(at: 0.2) < 1 m',
       'drum spool {',
-      'remove spool',
+      'no spool',
     ]);
   });
 

@@ -1,0 +1,192 @@
+import { type Cell, cellOf, cellsOf, computedCell, type Engine } from '../compute/cell.ts';
+import { evaluate } from '../compute/evaluate.ts';
+import type { Machine } from '../compute/machine.ts';
+import { blockPlace, valuePlace } from '../compute/place.ts';
+import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../grammar/syntax.ts';
+import type { Instance } from '../machine/tree.ts';
+import { type Expectation, kindOfRole, namesIn } from '../names/kind.ts';
+import { type Missing, Unknown } from '../values/value.ts';
+import { type Rule, rulesOn, verdictCell } from './rule.ts';
+
+/** Something that a machine does not say yet, though its kinds expect it, or rules wait for it. */
+export interface NotSaid {
+  readonly instance: Instance;
+  /** What is missing: a value or a block of the instance. */
+  readonly name: string;
+  /** The question in words, such as "What feeds it?" */
+  readonly question: string;
+  /** How many rules wait for it. */
+  readonly waiting: number;
+  /** How many of them are about people's safety. */
+  readonly safety: number;
+  /** Those of them that are undecided for want of it. */
+  readonly undecided: readonly Unjudged[];
+  /** Where it would be said. */
+  readonly place: AstNode;
+}
+
+/** A rule on a block that could not be judged: it is undecided, or does not apply as things are said. */
+export interface Unjudged {
+  readonly rule: Rule;
+  readonly instance: Instance;
+}
+
+/** A finding, as far as it tells what is asked here. */
+interface Told {
+  readonly declared?: Rule;
+  readonly instance: Instance;
+  readonly consequences: readonly Told[];
+}
+
+/** What a machine does not say yet: what most rules wait for comes first. What a finding tells already is not asked again. */
+export function notSaidIn(machine: Machine, unjudged: readonly Unjudged[], findings: readonly Told[]): NotSaid[] {
+  const all = [...relations(machine, unjudged, findings), ...values(machine, unjudged)];
+  const found = new Map<string, NotSaid>();
+  for (const each of all) {
+    const key = `${each.instance.path}.${each.name}`;
+    const same = found.get(key);
+    // What a kind asks in words of its own may be what rules wait for as well.
+    found.set(key, same ? { ...same, undecided: each.undecided } : each);
+  }
+  return [...found.values()].sort(
+    (a, b) => b.waiting - a.waiting || b.safety - a.safety || rangeOf(a.place).start - rangeOf(b.place).start,
+  );
+}
+
+// ---- relations that kinds expect ----
+
+function relations(machine: Machine, unjudged: readonly Unjudged[], findings: readonly Told[]): NotSaid[] {
+  const { tree, engine, entry } = machine;
+  const told = findings.flatMap(withConsequences);
+  return tree.all().flatMap((instance) =>
+    instance.kind.expectations.flatMap((expectation): NotSaid[] => {
+      if (instance.open || engine.value(expectationCell(expectation, instance)) !== false) return [];
+      const names = askedFor(expectation, instance);
+      if (names.some((name) => instance.saysNo(name))) return [];
+      if (told.some((each) => tells(each, instance, names))) return [];
+      const waiting = waitingFor(names, expectation, instance, machine, unjudged);
+      const name = names[0] ?? '';
+      const question = contentOf(expectation.question);
+      return [{ instance, name, question, ...waiting, undecided: [], place: blockPlace(instance, entry) }];
+    }),
+  );
+}
+
+/** The path of what is not said, below its machine. */
+export function pathOfNotSaid({ instance, name }: NotSaid): string {
+  return instance.holder ? `${instance.label}.${name}` : name;
+}
+
+/** How many rules wait for something: `9 rules wait, 2 of them about safety`; none where no rule does. */
+export function waitingWords({ waiting, safety }: Pick<NotSaid, 'waiting' | 'safety'>): string {
+  if (waiting === 0) return '';
+  const rules = waiting === 1 ? '1 rule waits' : `${waiting} rules wait`;
+  const about = waiting === 1 ? 'about safety' : `${safety === waiting ? 'all' : safety} of them about safety`;
+  return safety === 0 ? rules : `${rules}, ${about}`;
+}
+
+/** The values, roles and kinds that an expectation asks for, those that stand last in it first: what comes before them makes exceptions. */
+function askedFor({ condition, owner }: Expectation, instance: Instance): string[] {
+  const names = namesIn(condition).filter((name) => instance.member(name) ?? owner.scope.kindNamed(name));
+  return names.reverse();
+}
+
+function withConsequences(finding: Told): Told[] {
+  return [finding, ...finding.consequences.flatMap(withConsequences)];
+}
+
+/** The cell of whether what is expected is said. */
+function expectationCell({ condition, owner }: Expectation, instance: Instance): Cell {
+  const key = `expects ${textOf(condition)}`;
+  let cell = cellsOf(instance).values.get(key);
+  if (!cell) {
+    const compute = (engine: Engine) =>
+      evaluate(condition, { engine, self: instance, scope: owner.scope, mode: 'kind' });
+    cell = computedCell(instance, key, owner.scope, compute);
+    cellsOf(instance).values.set(key, cell);
+  }
+  return cell;
+}
+
+const namesOfRules = new WeakMap<Rule, ReadonlySet<string>>();
+
+/** The names that a rule's condition is made of. */
+function namesOf(rule: Rule): ReadonlySet<string> {
+  let names = namesOfRules.get(rule);
+  if (!names) {
+    names = new Set([...rule.when, ...rule.holds].flatMap(namesIn));
+    namesOfRules.set(rule, names);
+  }
+  return names;
+}
+
+/** Is it found of the same block already, by a rule that asks for the same? */
+function tells({ declared, instance }: Told, of: Instance, names: readonly string[]): boolean {
+  return instance === of && declared !== undefined && names.some((name) => namesOf(declared).has(name));
+}
+
+/** The rules that wait for what is expected: those that ask for the value, and those on the blocks that are not there. */
+function waitingFor(
+  names: readonly string[],
+  { owner }: Expectation,
+  instance: Instance,
+  { engine, scope }: Machine,
+  unjudged: readonly Unjudged[],
+): Pick<NotSaid, 'waiting' | 'safety'> {
+  const cells = names.flatMap((name) => cellOf(instance, name) ?? []);
+  const reads = ({ rule, instance: on }: Unjudged) =>
+    engine.inputs(verdictCell(rule, on)).some((input) => cells.includes(input));
+  const kinds = new Set(
+    names.flatMap((name) => {
+      const role = instance.member(name);
+      return (role?.role === 'child' ? kindOfRole(role) : role ? undefined : owner.scope.kindNamed(name)) ?? [];
+    }),
+  );
+  const rules = [
+    ...unjudged.filter(reads).map(({ rule }) => rule),
+    ...[...kinds].flatMap((kind) => rulesOn(kind, scope)),
+  ];
+  return counted(rules);
+}
+
+function counted(rules: readonly Rule[]): Pick<NotSaid, 'waiting' | 'safety'> {
+  return { waiting: rules.length, safety: rules.filter(({ caution }) => caution).length };
+}
+
+// ---- values that rules need ----
+
+function values(machine: Machine, unjudged: readonly Unjudged[]): NotSaid[] {
+  const { engine, entry } = machine;
+  const waiting = new Map<Instance, Map<string, Unjudged[]>>();
+  for (const each of unjudged) {
+    const { rule, instance } = each;
+    for (const { instance: at, name } of missingIn(engine.corners(verdictCell(rule, instance)).values)) {
+      const names = waiting.get(at) ?? new Map<string, Unjudged[]>();
+      waiting.set(at, names.set(name, [...(names.get(name) ?? []), each]));
+    }
+  }
+  return [...waiting].flatMap(([instance, names]) =>
+    [...names].map(([name, undecided]): NotSaid => {
+      const cell = cellOf(instance, name);
+      const place = cell ? valuePlace(cell, entry) : blockPlace(instance, entry);
+      const waiting = counted(undecided.map(({ rule }) => rule));
+      return { instance, name, question: questionFor(instance, name), ...waiting, undecided, place };
+    }),
+  );
+}
+
+/** Everything that is not given and keeps one of these from being known, each once. */
+function missingIn(list: readonly unknown[]): Missing[] {
+  const all = list.flatMap((value) => (value instanceof Unknown ? value.missing : [])).filter((m) => !m.unreadable);
+  return all.filter((m, i) => all.findIndex((n) => n.instance === m.instance && n.name === m.name) === i);
+}
+
+/** The question for a value: what its documentation says it is; for one that its kind expects, the kind's own. */
+function questionFor({ kind }: Instance, name: string): string {
+  const own = kind.expectations.find(({ condition }) => namesIn(condition).includes(name));
+  if (own) return contentOf(own.question);
+  const member = kind.members.get(name);
+  const doc = member && (docOf(member.node) || (kindOfRole(member)?.documentation ?? ''));
+  const first = /^[^.:]*/.exec(doc ?? '')?.[0] ?? '';
+  return `${first || name.replaceAll('_', ' ')}?`;
+}
