@@ -65,7 +65,7 @@ function relations(machine: Machine, unjudged: readonly Unjudged[], findings: re
       if (names.some((name) => instance.saysNo(name))) return [];
       if (told.some((each) => tells(each, instance, names))) return [];
       const waiting = waitingFor(names, expectation, instance, machine, unjudged);
-      const name = names[0] ?? '';
+      const name = names.find((each) => isNotThere(each, instance, machine)) ?? names[0] ?? '';
       const question = contentOf(expectation.question);
       return [{ instance, name, question, ...waiting, undecided: [], place: blockPlace(instance, entry) }];
     }),
@@ -85,10 +85,17 @@ export function waitingWords({ waiting, safety }: Pick<NotSaid, 'waiting' | 'saf
   return safety === 0 ? rules : `${rules}, ${about}`;
 }
 
-/** The values, roles and kinds that an expectation asks for, those that stand last in it first: what comes before them makes exceptions. */
+/** The values, roles and kinds that an expectation asks for. */
 function askedFor({ condition, owner }: Expectation, instance: Instance): string[] {
-  const names = namesIn(condition).filter((name) => instance.member(name) ?? owner.scope.kindNamed(name));
-  return names.reverse();
+  return namesIn(condition).filter((name) => instance.member(name) ?? owner.scope.kindNamed(name));
+}
+
+/** Is there nothing that goes by the name: no value of the block, none in the role, none of the kind? */
+function isNotThere(name: string, instance: Instance, { engine }: Machine): boolean {
+  const cell = cellOf(instance, name);
+  if (cell) return engine.value(cell) instanceof Unknown;
+  const role = instance.member(name);
+  return !role || instance.filling(role).length === 0;
 }
 
 function withConsequences(finding: Told): Told[] {

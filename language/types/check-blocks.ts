@@ -248,7 +248,7 @@ function checkSingle(child: Instance, role: Member, instance: Instance, { report
   const others = all.filter((block) => block !== child);
   const more = others.filter((block) => !entryOf(block)).map((block) => `${block.kind.name} ${block.name}`);
   const hint = more.length
-    ? `To say more of what is there already, write ${listed(more)}; to put this in its place, remove that first.`
+    ? `To say more of what is there already, write ${listed(more)}; to put this in its place, take that away first, by no and its name.`
     : 'Take one of them away.';
   const kind = (kindOfRole(role) ?? child.kind).name.replaceAll('_', ' ');
   tell(

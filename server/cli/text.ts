@@ -198,7 +198,7 @@ class TextReport {
       ...counted(unclear, 'requirement', 'undecided').map(asSentence),
       open && `${count(open, 'open choice')}.`,
       notSaid &&
-        `${count(notSaid, 'thing')} not said yet${waiting ? `: ${waitingWords({ waiting, safety: 0 })} for that` : ''}.`,
+        `${count(notSaid, 'thing')} not said yet${waiting > undecided ? `: ${waitingWords({ waiting, safety: 0 })} for that` : ''}.`,
     ].filter(Boolean);
     const rules =
       decided > 0

@@ -320,11 +320,11 @@ describe('text', () => {
   test('says what was decided, and never that a machine is safe', async () => {
     const { out } = await check(bench);
     expect(out).toMatch(
-      /^Bench {2}a\.gusset:1\n\n1 machine in 1 file\. Nothing found by the \d+ rule checks that could be decided\.\n$/,
+      /^Bench {2}a\.gusset:1\n\n {2}Not said yet\n( {4}.*\n)+\n1 machine in 1 file\. Nothing found by the \d+ rule checks that could be decided; none is left undecided\. \d+ things not said yet: \d+ rules wait for that\.\n$/,
     );
     const two = (await check(`${bench}\n${bench.replace('Bench', 'Other')}`)).out;
     expect(two).toMatch(
-      /Other {2}a\.gusset:21\n\n {2}Nothing found by the \d+ rule checks that could be decided\.\n\n2 machines/,
+      /Other {2}a\.gusset:21\n\n {2}Not said yet\n( {4}.*\n)+\n {2}Nothing found by the \d+ rule checks that could be decided; none is left undecided\.( \d+ things? not said yet[^\n]*\.)?\n\n2 machines/,
     );
     expect(out).not.toMatch(/\bsafe\b|certified/i);
   });
@@ -359,16 +359,16 @@ shelf Lower {
           12 mm of board sags over time, more than anyone would like to see at home or in the workshop.
           Accepted: it is but a small one.
 
-        1 error, 1 accepted by the 3 rule checks that could be decided.
+        1 error, 1 accepted by the 3 rule checks that could be decided; none is left undecided.
 
       Lower  a.gusset:70
 
         a.gusset:72:11  warning  shelf_without_reserve
           Lower bears 1 times what lies on it.
 
-        1 warning by the 3 rule checks that could be decided.
+        1 warning by the 3 rule checks that could be decided; none is left undecided.
 
-      2 machines in 1 file. 1 error, 1 warning, 1 accepted by the 6 rule checks that could be decided.
+      2 machines in 1 file. 1 error, 1 warning, 1 accepted by the 6 rule checks that could be decided; none is left undecided.
       "
     `);
   });
@@ -410,7 +410,7 @@ shelf Lower {
         Measured
           reserve  1.9 on 2026-03-02  computed 2  5 % less
 
-        Nothing found by the 3 rule checks that could be decided. 1 requirement fails. 1 open choice.
+        Nothing found by the 3 rule checks that could be decided; none is left undecided. 1 requirement fails. 1 open choice.
 
       Lower  a.gusset:72
 
@@ -418,13 +418,13 @@ shelf Lower {
           undecided   limit >= 25 kg  a.gusset:75:3
             limit is not given.
 
-        Undecided
-          limit is not given.
+        Not said yet
+          limit  What it bears?  2 rules wait, 1 of them about safety
             shelf_overloaded, shelf_without_reserve
 
-        Nothing found by the 1 rule check that could be decided; 2 could not be judged, for want of limit. 1 requirement undecided.
+        Nothing found by the 1 rule check that could be decided; 2 could not be judged, for want of limit. 1 requirement undecided. 1 thing not said yet.
 
-      2 machines in 1 file. Nothing found by the 4 rule checks that could be decided; 2 could not be judged, for want of limit. 1 requirement fails. 1 requirement undecided. 1 open choice.
+      2 machines in 1 file. Nothing found by the 4 rule checks that could be decided; 2 could not be judged, for want of limit. 1 requirement fails. 1 requirement undecided. 1 open choice. 1 thing not said yet.
       "
     `);
   });

@@ -69,7 +69,7 @@ test.each([
   ['  area = 2.5 mm^2', 'variable.other.property.gusset'],
   ['  at area', 'keyword.other.statement.gusset'],
   ['  at = 3 A', 'variable.other.property.gusset'],
-  ['  remove surface', 'keyword.other.statement.gusset'],
+  ['  no surface', 'keyword.other.statement.gusset'],
   ['  shared ambient: Temperature', 'storage.modifier.gusset'],
   ['  require bed.warm_up(to: 100 degC) <= 8 min', 'keyword.other.statement.gusset'],
   ['  /// Power at the label.', 'comment.line.documentation.gusset'],

@@ -75,7 +75,7 @@ describe('a role without a name of its own', () => {
     const variant = `${with_(...mat)}machine Other is Bench {\n  bed {\n    heater mat {\n      power = 240 W\n    }\n  }\n  require bed.heater.power < 245 W\n}\n`;
     expect(mistakesIn(variant)).toEqual([]);
     expect(machineIn(variant, 'Other').assessment.requirements.map((r) => r.holds)).toEqual([true]);
-    const taken = `${with_(...mat)}machine Other is Bench {\n  bed {\n    remove mat\n    heater plate_heater {\n      power = 200 W\n      voltage = 24 V\n    }\n  }\n  circuit bed_power {\n    path = [psu, fuse, wire, bed.cutoff, bed.heater]\n  }\n}\n`;
+    const taken = `${with_(...mat)}machine Other is Bench {\n  bed {\n    no mat\n    heater plate_heater {\n      power = 200 W\n      voltage = 24 V\n    }\n  }\n  circuit bed_power {\n    path = [psu, fuse, wire, bed.cutoff, bed.heater]\n  }\n}\n`;
     expect(mistakesIn(taken)).toEqual([]);
     expect(shown(machineIn(taken, 'Other'), 'bed_power.load')).toBe('bed.plate_heater');
   });

@@ -318,10 +318,11 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
   ],
   ['measured hlaf = 3 mm on 2026-03-02', 'unknown_name', 'hlaf', 'Nothing is called hlaf here.'],
   [
-    'remove one',
-    'nothing_removed',
+    'no one',
+    'unknown_absence',
     'one',
-    'Nothing called one comes from what this starts from, so nothing is removed.',
+    'A k has nothing called one, and what it starts from gives no such block: there is nothing to be without. Did you mean on?',
+    'Write on',
   ],
   ['when length > 3', 'not_here', 'when length > 3', 'when belongs in a kind or a rule, not in a block.'],
   ['holds is_on', 'not_here', 'holds is_on', 'holds belongs in a kind or a rule, not in a block.'],
@@ -620,10 +621,10 @@ const declarations: readonly [text: string, code: string, marks: string, message
   ['machine M {\n  fuse f * 0\n}\n', 'wrong_count', '0', 'How many there are is a whole number, such as * 2.'],
   ['machine M {\n  fuse f * 1.5\n}\n', 'wrong_count', '1.5', 'How many there are is a whole number, such as * 2.'],
   [
-    'machine A {\n  fuse f\n}\nmachine B is A {\n  remove g\n}\n',
-    'nothing_removed',
+    'machine A {\n  fuse f\n}\nmachine B is A {\n  no g\n}\n',
+    'unknown_absence',
     'g',
-    'Nothing called g comes from what this starts from, so nothing is removed.',
+    'A machine has nothing called g, and what it starts from gives no such block: there is nothing to be without.',
   ],
 ];
 
@@ -646,7 +647,7 @@ describe('one mistake in a declaration, or in a machine', () => {
     within('0 mm'),
     'constant c: Length = 3 mm\n',
     'machine M {\n  fuse f * 2 is blade_15a\n}\n',
-    'machine A {\n  fuse f\n}\nmachine B is A {\n  remove f\n}\n',
+    'machine A {\n  fuse f\n}\nmachine B is A {\n  no f\n}\n',
   ])('nothing is wrong with %s', (text) => {
     expect(toldOf(text).filter(({ severity }) => severity !== 'note')).toEqual([]);
   });

@@ -102,7 +102,13 @@ function readWithKeyword(p: Cursor, word: string, after: Token): ast.Member | un
 function readAbsence(p: Cursor): ast.Absence {
   const { start, end, text } = p.next();
   const fix = { title: 'Write no', start, end, text: 'no' };
-  if (text === 'remove') p.problem('old_word', 'What is deliberately not there is said by no, whether a base gives it or not.', { start, end }, fix);
+  if (text === 'remove')
+    p.problem(
+      'old_word',
+      'What is deliberately not there is said by no, whether a base gives it or not.',
+      { start, end },
+      fix,
+    );
   return p.node('Absence', start, { name: p.name('the name of what is not there') });
 }
 

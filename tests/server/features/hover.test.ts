@@ -116,7 +116,7 @@ describe('names', () => {
   });
 
   test.each([
-    ['machine M {\n  rem<|>ove bed\n}\n', 'takes away what the base gave'],
+    ['machine M {\n  n<|>o bed\n}\n', 'deliberately not there'],
     ['ki<|>nd drum {\n}\n', 'kind heater is load {'],
     ['kind drum {\n  width: Length {\n    sho<|>wn mm\n  }\n}\n', 'units to show it in'],
     ['kind drum {\n  width: Length = 2 mm {\n    source prac<|>tice "ours"\n  }\n}\n', 'STANDING'],

@@ -1,0 +1,161 @@
+import { describe, expect, test } from 'vitest';
+import { pathOfNotSaid, waitingWords } from '../../language/judge/not-said.ts';
+import { bench, machineIn, mistakesIn } from '../support.ts';
+
+const asked = (text: string, name?: string) =>
+  machineIn(text, name).assessment.notSaid.map((each) => `${pathOfNotSaid(each)}: ${each.question}`);
+
+/** The lines of the list that speak of some block. */
+const of = (block: string, text: string) => asked(text).filter((line) => line.startsWith(block));
+
+describe('what kinds expect is asked until it is said', () => {
+  const relations: readonly [what: string, block: string, text: string, answer: string][] = [
+    [
+      'a load is fed',
+      'lamp.feed: What feeds it?',
+      'light lamp is strip_24v_300mm',
+      'circuit lamp_power { path = [psu, lamp] }',
+    ],
+    [
+      'an element stands in a path',
+      'spare.feed: In the path of which circuit',
+      'fuse spare is blade_5a',
+      'light lamp is strip_24v_300mm\n  circuit lamp_power { path = [psu, spare, lamp] }',
+    ],
+    [
+      'a wire lies in a path, or earths',
+      'loose.feed: In the path of which circuit',
+      'wire loose {\n    area = 1 mm^2\n    length = 1 m\n  }',
+      'light lamp is strip_24v_300mm\n  circuit lamp_power { path = [psu, loose, lamp] }',
+    ],
+    [
+      'a supply is fed',
+      'other.feed: What feeds it: a circuit, or a plug',
+      'supply other is supply_24v_150w',
+      'supply other { own_plug = yes }',
+    ],
+    [
+      'a switch is read',
+      'end.input: Which input reads it?',
+      'limit_switch end',
+      'limit_switch end { input = controller.x_input }',
+    ],
+    [
+      'a sensor is read',
+      'bed.sensor.input: Which input reads it?',
+      '',
+      'bed { sensor { input = controller.bed_input } }',
+    ],
+  ];
+  test.each(relations)('%s', (_, line, text, answer) => {
+    const board = '  board controller is board_4_axis\n}\n';
+    const open = bench.replace(/\}\n$/, `  ${text}\n${board}`);
+    const block = line.split(':')[0] as string;
+    const told = machineIn(open).assessment.findings.filter(
+      ({ instance }) => block === `${instance.label}.${block.split('.').at(-1)}`,
+    );
+    const times = asked(open).filter((each) => each.startsWith(line)).length;
+    // Once: by the question, or by a rule that finds it.
+    expect(times + told.length).toBe(1);
+
+    const whole = `${open}machine Answered is Bench {\n  ${answer}\n}\n`;
+    expect(asked(whole, 'Answered').filter((each) => each.startsWith(`${block}:`))).toEqual([]);
+  });
+
+  test('a motor is driven; an axis has a drive, a guide and a way to find its end', () => {
+    const axis = (inside: string) =>
+      bench.replace(/\}\n$/, `  moving_bed motion {\n    x {\n      ${inside}\n    }\n  }\n}\n`);
+    expect(of('motion.x', axis('travel = 200 mm')).toSorted()).toEqual([
+      'motion.x.drive: What moves it?',
+      'motion.x.end_found_by: What finds its end?',
+      'motion.x.guide: What guides it?',
+    ]);
+    const driven = axis(
+      'belt_drive drive {\n        motor is nema17_40mm\n      }\n      guide is rail_9mm\n      end_found_by = drive.motor',
+    );
+    expect(of('motion.x.', driven)).toContain('motion.x.drive.motor.driver: What drives it?');
+    expect(of('motion.x.guide: ', driven).concat(of('motion.x.drive: ', driven), of('motion.x.end', driven))).toEqual(
+      [],
+    );
+  });
+
+  test('a loose sheet is held', () => {
+    const sheet = bench.replace('    heater {', '    sheet is glass_pane\n    heater {');
+    const known = mistakesIn(sheet);
+    expect(known.filter((line) => line.includes('no part'))).toEqual([]);
+    expect(of('bed.sheet', sheet)).toEqual(['bed.sheet.held_by: What holds it down?']);
+    expect(of('bed.sheet', sheet.replace('is glass_pane', 'is glass_pane { held_by = clips }'))).toEqual([]);
+  });
+
+  test('a heater is guarded: where a rule finds that it is not, that is not asked as well', () => {
+    const bare = bench.replace('    cutoff is thermal_link_133c\n', '').replace('bed.cutoff, ', '');
+    expect(machineIn(bare).assessment.findings.map(({ rule }) => rule)).toContain('stuck_on_unprotected');
+    expect(of('bed.guard', bare)).toEqual([]);
+  });
+});
+
+describe('an answer', () => {
+  const lamp = bench.replace(/\}\n$/, '  light lamp is strip_24v_300mm\n}\n');
+  test('that there is none takes the question off the list', () => {
+    expect(of('lamp', lamp)).toEqual(['lamp.feed: What feeds it?']);
+    const none = lamp.replace('strip_24v_300mm', 'strip_24v_300mm { no feed }');
+    expect(mistakesIn(none)).toEqual([]);
+    expect(of('lamp', none)).toEqual([]);
+  });
+
+  test('is not asked for where a part is still open', () => {
+    expect(of('lamp', lamp.replace('is strip_24v_300mm', 'is ?')).every((line) => !line.includes('guard'))).toBe(true);
+  });
+});
+
+describe('what rules wait for', () => {
+  const half = bench.replace('      power = 250 W\n', '');
+  test('is asked by what its documentation says it is, what most wait for first', () => {
+    const list = machineIn(half).assessment.notSaid;
+    const power = list.find((each) => pathOfNotSaid(each) === 'bed.heater.power');
+    expect(power?.question).toBe("Power at the label's voltage, with the heater as warm as the label says?");
+    expect(power?.waiting).toBe(power?.undecided.length);
+    expect(power?.safety).toBe(power?.undecided.filter(({ rule }) => rule.caution).length);
+    expect(list.map(({ waiting }) => waiting)).toEqual(list.map(({ waiting }) => waiting).toSorted((a, b) => b - a));
+  });
+
+  test('every undecided rule that waits for something given is told by some question', () => {
+    const { undecided, notSaid } = machineIn(half).assessment;
+    const waiting = undecided.filter(({ missing }) => missing.length > 0);
+    expect(waiting.length).toBeGreaterThan(5);
+    const told = new Set(
+      notSaid.flatMap((each) => each.undecided.map(({ rule, instance }) => `${rule.name} ${instance.path}`)),
+    );
+    expect(waiting.filter(({ rule, instance }) => !told.has(`${rule} ${instance.path}`))).toEqual([]);
+  });
+
+  test('is counted in words', () => {
+    expect(waitingWords({ waiting: 0, safety: 0 })).toBe('');
+    expect(waitingWords({ waiting: 1, safety: 1 })).toBe('1 rule waits, about safety');
+    expect(waitingWords({ waiting: 9, safety: 2 })).toBe('9 rules wait, 2 of them about safety');
+    expect(waitingWords({ waiting: 9, safety: 9 })).toBe('9 rules wait, all of them about safety');
+  });
+});
+
+test('a kind of one’s own expects, and a narrower one asks in its own words', () => {
+  const own = (of: string) => `/// A boat.
+kind boat {
+  toplevel
+  /// Where it lies.
+  berth: Text?
+  expects given(berth), "Where does it lie?"
+}
+/// A small boat.
+kind dinghy is boat {
+  expects given(berth), "On which beach?"
+}
+${of} Nut {
+}
+`;
+  expect(mistakesIn(own('boat'))).toEqual([]);
+  expect(asked(own('boat'))).toEqual(['berth: Where does it lie?']);
+  expect(asked(own('dinghy'))).toEqual(['berth: On which beach?']);
+  expect(mistakesIn(own('boat').replace(', "Where does it lie?"', ''))).toEqual([
+    '6: expects says what is to be given, and the question in words where it is not: expects given(feed), "What feeds it?"',
+  ]);
+});
