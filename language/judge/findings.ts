@@ -22,7 +22,7 @@ import type { Kind } from '../names/kind.ts';
 import { listed, type Severity } from '../types/problem.ts';
 import { cannotBe } from '../values/show.ts';
 import { Fault, isMissing, type Value } from '../values/value.ts';
-import { type NotSaid, notSaidIn, type Unjudged } from './not-said.ts';
+import { type Expected, expectedIn, type NotSaid, notSaidIn, type Unjudged } from './not-said.ts';
 import {
   acceptancesOf,
   cautionOf,
@@ -147,7 +147,7 @@ export function assess(machine: Machine): Assessment {
     findings: grouped([...findings, ...faults(machine, findings, unsafe)], machine.engine),
     requirements,
     undecided,
-    notSaid: notSaidIn(machine, unjudged, findings),
+    notSaid: notSaidIn(machine, watchedOf(machine).expected, unjudged, findings),
     held: held.length,
     proved: held.filter(({ proved }) => proved).length,
     searched: held.filter(({ searched }) => searched),
@@ -173,6 +173,8 @@ interface Watched {
   readonly verdicts: readonly Verdict[];
   /** Values that are worth computing even where no rule asks. */
   readonly wanted: readonly Wanted[];
+  /** What its kinds expect of its blocks. */
+  readonly expected: readonly Expected[];
 }
 
 interface Verdict {
@@ -202,7 +204,7 @@ function watchedOf(machine: Machine): Watched {
         rulesOn(instance.kind, machine.scope).map((rule) => ({ rule, instance, cell: verdictCell(rule, instance) })),
       );
     const wanted = [...writtenInstances(machine)].flatMap(wantedCells).map((cell) => ({ cell }));
-    found = { verdicts, wanted };
+    found = { verdicts, wanted, expected: expectedIn(machine) };
     watched.set(machine, found);
   }
   return found;

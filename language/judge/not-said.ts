@@ -6,7 +6,7 @@ import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../grammar/synt
 import type { Instance } from '../machine/tree.ts';
 import { type Expectation, kindOfRole, namesIn } from '../names/kind.ts';
 import { type Missing, Unknown } from '../values/value.ts';
-import { type Rule, rulesOn, verdictCell } from './rule.ts';
+import { type Rule, rulesOn } from './rule.ts';
 
 /** Something that a machine does not say yet, though its kinds expect it, or rules wait for it. */
 export interface NotSaid {
@@ -29,6 +29,27 @@ export interface NotSaid {
 export interface Unjudged {
   readonly rule: Rule;
   readonly instance: Instance;
+  /** The cell of its verdict. */
+  readonly cell: Cell;
+}
+
+/** What a block's kind expects of it. */
+export interface Expected {
+  readonly expectation: Expectation;
+  readonly instance: Instance;
+  /** The cell of whether it is said. */
+  readonly cell: Cell;
+}
+
+/** All that kinds expect of a machine's blocks. */
+export function expectedIn({ tree }: Machine): Expected[] {
+  return tree.all().flatMap((instance) =>
+    instance.kind.expectations.map((expectation) => ({
+      expectation,
+      instance,
+      cell: expectationCell(expectation, instance),
+    })),
+  );
 }
 
 /** A finding, as far as it tells what is asked here. */
@@ -39,8 +60,13 @@ interface Told {
 }
 
 /** What a machine does not say yet: what most rules wait for comes first. What a finding tells already is not asked again. */
-export function notSaidIn(machine: Machine, unjudged: readonly Unjudged[], findings: readonly Told[]): NotSaid[] {
-  const all = [...relations(machine, unjudged, findings), ...values(machine, unjudged)];
+export function notSaidIn(
+  machine: Machine,
+  expected: readonly Expected[],
+  unjudged: readonly Unjudged[],
+  findings: readonly Told[],
+): NotSaid[] {
+  const all = [...relations(machine, expected, unjudged, findings), ...values(machine, unjudged)];
   const found = new Map<string, NotSaid>();
   for (const each of all) {
     const key = `${each.instance.path}.${each.name}`;
@@ -55,21 +81,25 @@ export function notSaidIn(machine: Machine, unjudged: readonly Unjudged[], findi
 
 // ---- relations that kinds expect ----
 
-function relations(machine: Machine, unjudged: readonly Unjudged[], findings: readonly Told[]): NotSaid[] {
-  const { tree, engine, entry } = machine;
+function relations(
+  machine: Machine,
+  expected: readonly Expected[],
+  unjudged: readonly Unjudged[],
+  findings: readonly Told[],
+): NotSaid[] {
+  const { engine, entry } = machine;
+  const missing = expected.filter(({ instance, cell }) => !instance.open && engine.value(cell) === false);
+  if (missing.length === 0) return [];
   const told = findings.flatMap(withConsequences);
-  return tree.all().flatMap((instance) =>
-    instance.kind.expectations.flatMap((expectation): NotSaid[] => {
-      if (instance.open || engine.value(expectationCell(expectation, instance)) !== false) return [];
-      const names = askedFor(expectation, instance);
-      if (names.some((name) => instance.saysNo(name))) return [];
-      if (told.some((each) => tells(each, instance, names))) return [];
-      const waiting = waitingFor(names, expectation, instance, machine, unjudged);
-      const name = names.find((each) => isNotThere(each, instance, machine)) ?? names[0] ?? '';
-      const question = contentOf(expectation.question);
-      return [{ instance, name, question, ...waiting, undecided: [], place: blockPlace(instance, entry) }];
-    }),
-  );
+  return missing.flatMap(({ expectation, instance }): NotSaid[] => {
+    const names = askedFor(expectation, instance);
+    if (names.some((name) => instance.saysNo(name))) return [];
+    if (told.some((each) => tells(each, instance, names))) return [];
+    const waiting = waitingFor(names, expectation, instance, machine, unjudged);
+    const name = names.find((each) => isNotThere(each, instance, machine)) ?? names[0] ?? '';
+    const question = contentOf(expectation.question);
+    return [{ instance, name, question, ...waiting, undecided: [], place: blockPlace(instance, entry) }];
+  });
 }
 
 /** The path of what is not said, below its machine. */
@@ -141,8 +171,7 @@ function waitingFor(
   unjudged: readonly Unjudged[],
 ): Pick<NotSaid, 'waiting' | 'safety'> {
   const cells = names.flatMap((name) => cellOf(instance, name) ?? []);
-  const reads = ({ rule, instance: on }: Unjudged) =>
-    engine.inputs(verdictCell(rule, on)).some((input) => cells.includes(input));
+  const reads = ({ cell }: Unjudged) => engine.inputs(cell).some((input) => cells.includes(input));
   const kinds = new Set(
     names.flatMap((name) => {
       const role = instance.member(name);
@@ -166,8 +195,7 @@ function values(machine: Machine, unjudged: readonly Unjudged[]): NotSaid[] {
   const { engine, entry } = machine;
   const waiting = new Map<Instance, Map<string, Unjudged[]>>();
   for (const each of unjudged) {
-    const { rule, instance } = each;
-    for (const { instance: at, name } of missingIn(engine.corners(verdictCell(rule, instance)).values)) {
+    for (const { instance: at, name } of missingIn(engine.corners(each.cell).values)) {
       const names = waiting.get(at) ?? new Map<string, Unjudged[]>();
       waiting.set(at, names.set(name, [...(names.get(name) ?? []), each]));
     }
