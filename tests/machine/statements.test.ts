@@ -17,11 +17,12 @@ test('of two that give a value, or measure it in place, the first counts', () =>
   expect(measurements).toHaveLength(3);
 });
 
-test('open choices, requirements and blocks are told apart', () => {
+test('open choices, requirements, blocks and what is not there are told apart', () => {
   const { values, open, requirements } = said(
-    body('a = ?\nb = 1 m\nrequire b < 2 m\nlid {\n}\nremove x\nc: Length = 1 m'),
+    body('a = ?\nb = 1 m\nrequire b < 2 m\nlid {\n}\nno x\nc: Length = 1 m'),
   );
-  expect([...values.keys()]).toEqual(['a', 'b']);
+  expect([...values.keys()]).toEqual(['a', 'b', 'x']);
+  expect(values.get('x')?.absent?.name.text).toBe('x');
   expect(open).toEqual(['a']);
   expect(requirements).toHaveLength(1);
 });
