@@ -18,9 +18,7 @@ test('of two that give a value, or measure it in place, the first counts', () =>
 });
 
 test('open choices, requirements, blocks and what is not there are told apart', () => {
-  const { values, open, requirements } = said(
-    body('a = ?\nb = 1 m\nrequire b < 2 m\nlid {\n}\nno x\nc: Length = 1 m'),
-  );
+  const { values, open, requirements } = said(body('a = ?\nb = 1 m\nrequire b < 2 m\nlid {\n}\nno x\nc: Length = 1 m'));
   expect([...values.keys()]).toEqual(['a', 'b', 'x']);
   expect(values.get('x')?.absent?.name.text).toBe('x');
   expect(open).toEqual(['a']);
