@@ -288,6 +288,25 @@ describe('heaters side by side', () => {
     expect(errors(mat('* 2', 150, 100))).toContain('stuck_on_unprotected');
   });
 
+  test('of which one is no block of the body that it sits at are not added, and that is said', () => {
+    const second = (place: string) =>
+      bed({ more: `heater second {\n power = 100 W\n voltage = 24 V\n size = 235 mm x 235 mm\n ${place}\n }` }).replace(
+        '  circuit bed_power',
+        `  circuit second_power {
+    fuse is blade_15a
+    wire {
+      area = 2.5 mm^2
+      length = 0.9 m
+      insulation = silicone
+    }
+    path = [psu, fuse, wire, second]
+  }
+  circuit bed_power`,
+      );
+    expect(broken(second(''))).toEqual([]);
+    expect(broken(second('place = bed'))).toEqual(['heater_beside_its_body']);
+  });
+
   test('in one hot end add theirs', () => {
     const [two, one] = [
       'cartridge * 2 is cartridge_24v_40w {\n power = 20 W\n mass = 2.5 g\n }',

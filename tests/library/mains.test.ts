@@ -425,6 +425,14 @@ describe('what parts people and boards from a mains mat', () => {
     expect(shock(bed({ plate: 'borosilicate_glass', heater: 'insulated = reinforced' }))).toEqual([]);
   });
 
+  test('a mat of class 2 is declared to be insulated twice', () => {
+    const glass = (fixture('bed_cannot_be_earthed', 'breaks') ?? '').replaceAll(/^.*\^\^.*\n/gm, '');
+    expect(shock(glass)).toEqual(['bed_cannot_be_earthed']);
+    const declared = glass.replace(/(heater \{\n)/, '$1      protective_class = class_2\n');
+    expect(declared).not.toBe(glass);
+    expect(shock(declared)).toEqual([]);
+  });
+
   test('a sensor does not sit on the mat, unless more than its own insulation lies between', () => {
     expect(shock(bed({ rest: 'sensor_sits = on_heater' }))).toEqual(['sensor_on_mains_heater']);
     expect(shock(bed({ rest: 'sensor_sits = on_heater', heater: 'insulated = reinforced' }))).toEqual([]);
