@@ -1,6 +1,6 @@
 import { cellOf } from './compute/cell.ts';
 import type { Choice } from './judge/choices.ts';
-import type { TextEdit } from './judge/edit.ts';
+import { type TextEdit, withEdits } from './judge/edit.ts';
 import { effectOn } from './judge/effect.ts';
 import { type Finding, isLaidAside } from './judge/findings.ts';
 import { type Fix, fixesFor, fixForChoice } from './judge/fixes.ts';
@@ -60,7 +60,7 @@ class Rehearsal {
   isSound(edits: readonly TextEdit[], mended?: string): boolean {
     this.#before ??= this.#standingOf(this.#text);
     const before = this.#before;
-    const after = this.#standingOf(applied(edits, this.#text));
+    const after = this.#standingOf(withEdits(edits, this.#text));
     if (mended && after.said.has(mended)) return false;
     return isNowhereMore(after.said, before.said, 0) && isNowhereMore(after.guards, before.guards, Infinity);
   }
@@ -141,11 +141,6 @@ function keyOf(
   return `${uri} ${tree.name} ${rule} ${instance.path}`;
 }
 
-function applied(edits: readonly TextEdit[], text: string): string {
-  const inOrder = [...edits].sort((a, b) => b.start - a.start);
-  return inOrder.reduce((now, edit) => now.slice(0, edit.start) + edit.text + now.slice(edit.end), text);
-}
-
 /** One for each project, for the file that was last asked about: it holds all of that file, and of those that use it, once more. */
 const rehearsals = new WeakMap<Project, Rehearsal>();
 
@@ -163,15 +158,18 @@ function rehearsalOf(file: SourceFile, project: Project): Rehearsal {
  * The changes that would mend a finding, one for each way out at most, each tried on the whole file and on those at hand that use it:
  * none brings any machine a new finding, or a text a mistake, or lets grow what protects. The title says what it does to the numbers
  * of the rule. They come one by one, so that whoever needs one only waits for no more; in between nothing, after each that failed.
+ * What somebody has to do something for first is left out where it is to be made `unasked`.
  */
 export function* soundFixes(
   finding: Finding,
   machine: Assessed,
   file: SourceFile,
   project: Project,
+  unasked = false,
 ): Generator<Fix | undefined> {
   for (const tries of fixesFor(finding, machine, allFindings(machine))) {
     for (const fix of tries) {
+      if (unasked && (fix.once !== undefined || !fix.mends)) continue;
       const sound = rehearsed(fix, finding, machine, file, project);
       yield sound;
       if (sound) break;

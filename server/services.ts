@@ -31,6 +31,7 @@ import { canonicalUri, type SourceFile } from '../language/project.ts';
 import { codeLenses } from './features/code-lens.ts';
 import { completion, completionOptions } from './features/completion.ts';
 import { definition } from './features/definition.ts';
+import { fixAll, fixAllKind } from './features/fix-all.ts';
 import { foldingRanges } from './features/folding.ts';
 import { formatEdits, formatRangeEdits } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
@@ -135,11 +136,13 @@ function languageModule(
   return {
     lsp: {
       CodeActionProvider: () => ({
-        getCodeActions: ofFile((file, { range, context }) =>
-          (context.only ?? [quickFix]).some((kind) => isWithin(quickFix, kind))
-            ? quickFixes(file, range, workspace)
-            : [],
-        ),
+        getCodeActions: ofFile((file, { range, context }) => {
+          const wants = (kind: string) => (context.only ?? [quickFix]).some((wanted) => isWithin(kind, wanted));
+          return [
+            ...(wants(quickFix) ? quickFixes(file, range, workspace) : []),
+            ...(wants(fixAllKind) ? fixAll(file, workspace) : []),
+          ];
+        }),
       }),
       CompletionProvider: () => ({
         completionOptions,
@@ -227,7 +230,7 @@ class Server extends DefaultLanguageServer {
       ...result,
       capabilities: {
         ...result.capabilities,
-        codeActionProvider: { codeActionKinds: [quickFix] },
+        codeActionProvider: { codeActionKinds: [quickFix, fixAllKind] },
         semanticTokensProvider: semanticTokensOptions,
       },
       serverInfo: { name: 'gusset' },

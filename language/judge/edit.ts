@@ -12,6 +12,17 @@ export interface TextEdit {
   readonly text: string;
 }
 
+/** A text with these edits made; the lines that they bring end as its own do. */
+export function withEdits(edits: readonly TextEdit[], text: string): string {
+  const lineEnd = text.includes('\r\n') ? '\r\n' : '\n';
+  return edits
+    .toSorted((a, b) => b.start - a.start)
+    .reduce(
+      (now, { start, end, text: by }) => now.slice(0, start) + by.replace(/\r?\n/g, lineEnd) + now.slice(end),
+      text,
+    );
+}
+
 /** Writes a value of an instance into an item's text: where it is given already, or as a new line of its block. */
 export function writeValue(instance: Instance, name: string, text: string, item: Item): TextEdit {
   const definition = cellOf(instance, name)?.definition;

@@ -374,15 +374,16 @@ function bringsBlocks({ body }: Layer): boolean {
   return (body?.members ?? []).some((member) => member.$type === 'Entry' && isBlock(member));
 }
 
-/** How far a part lies from a block, in what parts of its kind are ranked by: of two parts of its own kind the smaller step counts. */
+/** How far a part lies from a block, in what the part gives and its kind is ranked by, as far as the block has it. */
 function distance(part: Instance, instance: Instance, { engine }: Machine): number {
-  const amounts = (of: Instance, name: string) => {
+  const amount = (of: Instance, name: string) => {
     const cell = cellOf(of, name);
-    const value = cell && engine.aside(() => engine.value(cell));
+    const value = cell?.member?.parameters.length === 0 ? engine.aside(() => engine.value(cell)) : undefined;
     return typeof value === 'number' && value > 0 ? Math.log(value) : undefined;
   };
-  const steps = instance.kind.ranking.map((name) => {
-    const [a, b] = [amounts(part, name), amounts(instance, name)];
+  const names = new Set([...instance.kind.ranking, ...part.layers.flatMap(givenIn)]);
+  const steps = [...names].map((name) => {
+    const [a, b] = [amount(part, name), amount(instance, name)];
     return a === undefined || b === undefined ? 0 : Math.abs(a - b);
   });
   return steps.reduce((sum, step) => sum + step, 0);

@@ -1,4 +1,5 @@
 import { diskProject, gather, Places, readText, uriOf } from './files.ts';
+import { fixFiles } from './fix.ts';
 import type { Io } from './io.ts';
 import { reportOn } from './report.ts';
 import { exitStatus } from './tally.ts';
@@ -9,11 +10,18 @@ export interface CheckOptions {
   /** Are all values of the machines wanted? */
   readonly values: boolean;
   readonly strict: boolean;
+  /** Are the changes to be made that mend findings? */
+  readonly fix: boolean;
 }
 
-/** Checks files and folders, prints what was found, and returns the exit status. */
+/**
+ * Checks files and folders, prints what was found, and returns the exit status. With `fix`, what mends findings is written first, and
+ * told beside.
+ */
 export function check(paths: readonly string[], options: CheckOptions, io: Io): number {
-  const inputs = gather(paths, io.cwd).map((path) => ({ uri: uriOf(path), text: readText(path, io.cwd) }));
+  const files = gather(paths, io.cwd);
+  if (options.fix) fixFiles(files, paths, io, options.format === 'json' ? io.err : io.out);
+  const inputs = files.map((path) => ({ uri: uriOf(path), text: readText(path, io.cwd) }));
   const isJson = options.format === 'json';
   const places = Places.onDisk(diskProject(io.cwd, paths), io.cwd);
   const report = reportOn(inputs, places, isJson && options.values);

@@ -1,9 +1,9 @@
-import { chmodSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { format, tear } from '../../language/grammar/format.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { Lines } from '../../language/grammar/syntax.ts';
 import { asCall, displayPath, gather, readText } from './files.ts';
 import { count, exits, type Io } from './io.ts';
+import { replaceFile } from './replace.ts';
 
 /**
  * Formats files and folders in place and names those that changed. With `check`, nothing is written, and the exit status
@@ -44,18 +44,4 @@ function laidOut(text: string): LaidOut {
   const torn = tear(parsed);
   if (torn) return { text, formatted: text, torn: new Lines(parsed.text).position(torn.start).line + 1 };
   return { text, formatted: mark + format(written, parsed), torn: undefined };
-}
-
-/** Writes a file's new text beside it and then puts it in its place, so that nothing is lost where it cannot be written. */
-function replaceFile(full: string, text: string): void {
-  const target = realpathSync(full);
-  const beside = `${target}.${process.pid}.new`;
-  try {
-    writeFileSync(beside, text);
-    chmodSync(beside, statSync(target).mode);
-    renameSync(beside, target);
-  } catch (error) {
-    rmSync(beside, { force: true });
-    throw error;
-  }
 }

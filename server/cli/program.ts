@@ -25,6 +25,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
     .option('--strict', 'count warnings, unmet requirements, open choices and undecided rules as well')
     .option('--values', 'with --format json: every value of each machine as well, which is much')
+    .option('--fix', 'first write the ways out that are proven and that nobody has to do anything for')
     .option('--schema', 'print the JSON Schema of what --format json prints, and check nothing')
     .addHelpText('after', `\n${wrap(checkHelp, io.width)}`)
     .action(async (paths: string[], options) => {
@@ -37,7 +38,12 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       const { check } = await import('./check.ts');
       status = check(
         paths,
-        { format: options.format, strict: options.strict ?? false, values: options.values ?? false },
+        {
+          format: options.format,
+          strict: options.strict ?? false,
+          values: options.values ?? false,
+          fix: options.fix ?? false,
+        },
         io,
       );
     });
