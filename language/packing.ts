@@ -1,8 +1,8 @@
 import type { Item } from './grammar/generated/ast.ts';
 import { docOf, fileOf, rangeOf, textOf } from './grammar/syntax.ts';
+import { listed } from './mistakes/sentence.ts';
 import { declaredName } from './names/scope.ts';
 import type { Project, SourceFile } from './project.ts';
-import { listed } from './types/problem.ts';
 
 /** Why files cannot be put into one. */
 export class PackingError extends Error {}

@@ -13,18 +13,25 @@ import {
   itemOf,
   Lines,
   type ParsedFile,
-  problemsOf,
   rangeOf,
+  spellingOf,
 } from './grammar/syntax.ts';
 import { valuesEdit } from './grammar/values-only.ts';
+import { declarationWords } from './grammar/words.ts';
 import { type Choice, choose } from './judge/choices.ts';
 import { type Assessment, assess, searchDeeper } from './judge/findings.ts';
 import type { TextFile } from './machine/text-file.ts';
 import { blockName, buildPart, buildTree, type Instance, type PartChoices, putInto } from './machine/tree.ts';
+import type { Mistake, Wording } from './mistakes/mistake.ts';
+import { naming } from './mistakes/naming.ts';
+import { placing } from './mistakes/placing.ts';
+import { nearest } from './mistakes/sentence.ts';
+import { spelling } from './mistakes/spelling.ts';
 import { declaredName, FileNames, FileScope, type Scope } from './names/scope.ts';
 import { checkDeclaration, checkRate } from './types/check.ts';
 import { checkGiven, checkInstance } from './types/check-blocks.ts';
-import { expressionAround, nearest, type Problem, replace, type Severity } from './types/problem.ts';
+import { expressionAround, type NodeMistake, nodeMistake, replaceBy, words } from './types/tell.ts';
+import { withArticle } from './units/display.ts';
 import { UnitSystem } from './units/units.ts';
 
 /** What a project needs from the outside: the text of files by their URI. */
@@ -39,16 +46,6 @@ export interface Host {
 export interface Refusal {
   /** Why, as in "it is a folder". */
   readonly refused: string;
-}
-
-/** A mistake in a file's text, in absolute offsets. */
-export interface Mistake {
-  readonly code: string;
-  readonly severity: Severity;
-  readonly message: string;
-  readonly start: number;
-  readonly end: number;
-  readonly fixes: readonly { title: string; edits: readonly { start: number; end: number; text: string }[] }[];
 }
 
 /** A machine with all that is said of it. */
@@ -108,7 +105,7 @@ export class SourceFile implements TextFile {
   /** What each of them stands on, for those that another puts into itself as they are. */
   grounds: ReadonlyMap<Entry, Entry> = new Map();
   readonly checked = new Map<Item, Checked>();
-  usesProblems: readonly Problem[] = [];
+  usesMistakes: readonly NodeMistake[] = [];
   /** True where something it sees has changed since its machines were built. */
   stale: 'all' | 'trees' | undefined = 'trees';
 
@@ -138,7 +135,7 @@ export class SourceFile implements TextFile {
 
 /** What the checks said of an item, and the texts of other items that this rests on. */
 interface Checked {
-  readonly problems: readonly Problem[];
+  readonly mistakes: readonly NodeMistake[];
   readonly sources: ReadonlySet<Item>;
   /** Expressions with a mistake in them, which are not computed. */
   readonly spoiled: readonly AstNode[];
@@ -228,15 +225,15 @@ export class Project {
     // Where parts were put in place of open ones, the tree is another than the one that the text makes.
     if (holders.some(({ roots }) => [...roots.values()].some(({ hasOtherParts }) => hasOtherParts))) return false;
     const before = edit.changed.map(({ value }) => value as AstNode);
-    const problems = (file.checked.get(edit.item)?.problems ?? []).filter(
+    const mistakes = (file.checked.get(edit.item)?.mistakes ?? []).filter(
       ({ node }) => !before.some((value) => isWithin(node, value)),
     );
     file.parsed = edit.take();
     for (const entry of edit.changed)
-      checkGiven(entry, root.machine.tree, edit.item, (problem) => {
-        if (isWithin(problem.node, entry.value as AstNode)) problems.push(problem);
+      checkGiven(entry, root.machine.tree, edit.item, (mistake) => {
+        if (isWithin(mistake.node, entry.value as AstNode)) mistakes.push(mistake);
       });
-    this.#setChecked(file, edit.item, problems, root.sources);
+    this.#setChecked(file, edit.item, mistakes, root.sources);
     for (const holder of holders) takeValues(holder, edit.changed);
     return true;
   }
@@ -402,15 +399,15 @@ export class Project {
     for (const item of file.parsed.file.items) {
       if (item.$type === 'Entry' && item.first) this.#refreshRoot(file, item, stand);
       if (item.$type === 'Rate') {
-        const problems: Problem[] = [];
-        checkRate(item, file.scope, (problem) => problems.push(problem));
-        this.#setChecked(file, item, problems, new Set());
+        const mistakes: NodeMistake[] = [];
+        checkRate(item, file.scope, (mistake) => mistakes.push(mistake));
+        this.#setChecked(file, item, mistakes, new Set());
       }
       if (item.$type !== 'Declaration') continue;
       const checked = file.checked.get(item);
       if (!checked || !stand(checked.sources)) this.#checkDeclaration(item, file);
     }
-    file.usesProblems = this.#checkUses(file);
+    file.usesMistakes = this.#checkUses(file);
   }
 
   #refreshRoot(file: SourceFile, entry: Entry, stand: (sources: ReadonlySet<Item>) => boolean): void {
@@ -424,11 +421,11 @@ export class Project {
       this.#setChecked(file, entry, [unknownRoot(entry, file.scope)], new Set());
       return;
     }
-    const problems: Problem[] = [];
-    if (!tree.kind.toplevel) problems.push(notAlone(entry, tree));
-    checkInstance(tree, entry, (problem) => problems.push(problem));
+    const mistakes: NodeMistake[] = [];
+    if (!tree.kind.toplevel) mistakes.push(notAlone(entry, tree));
+    checkInstance(tree, entry, (mistake) => mistakes.push(mistake));
     const sources = this.#sourcesOf(tree);
-    this.#setChecked(file, entry, problems, sources);
+    this.#setChecked(file, entry, mistakes, sources);
     const adopted = known?.engine.holds() ? adopt(known.tree, tree) : undefined;
     const kept = known && adopted && known.engine.takeIn(adopted, known.tree) ? known : undefined;
     // What was adopted is no tree of its own any more.
@@ -442,21 +439,21 @@ export class Project {
   }
 
   #checkDeclaration(node: Declaration, file: SourceFile): void {
-    const problems: Problem[] = [];
-    const report = (problem: Problem) => problems.push(problem);
+    const mistakes: NodeMistake[] = [];
+    const report = (mistake: NodeMistake) => mistakes.push(mistake);
     checkDeclaration(node, file.scope, report, false);
     const part = node.what === 'part' ? buildPart(node, file.scope) : undefined;
     if (part) checkInstance(part, node, report);
-    this.#setChecked(file, node, problems, part ? this.#sourcesOf(part) : new Set());
+    this.#setChecked(file, node, mistakes, part ? this.#sourcesOf(part) : new Set());
   }
 
   /** Keeps what the checks said of an item; what has a mistake in it is not computed. */
-  #setChecked(file: SourceFile, item: Item, problems: readonly Problem[], sources: ReadonlySet<Item>): void {
+  #setChecked(file: SourceFile, item: Item, mistakes: readonly NodeMistake[], sources: ReadonlySet<Item>): void {
     file.scope.restore(file.checked.get(item)?.spoiled ?? []);
-    const mistaken = problems.filter((problem) => problem.severity === 'error');
-    const spoiled = mistaken.flatMap((problem) => expressionAround(problem.node) ?? []);
+    const mistaken = mistakes.filter((mistake) => mistake.severity === 'error');
+    const spoiled = mistaken.flatMap((mistake) => expressionAround(mistake.node) ?? []);
     for (const expression of spoiled) file.scope.spoil(expression);
-    file.checked.set(item, { problems, sources, spoiled });
+    file.checked.set(item, { mistakes, sources, spoiled });
   }
 
   /** The items of files other than the library's that a tree was built from. */
@@ -471,21 +468,20 @@ export class Project {
     return items;
   }
 
-  #checkUses(file: SourceFile): Problem[] {
-    const problems: Problem[] = [];
-    const tell = (node: AstNode, code: string, message: string) =>
-      problems.push({ code, severity: 'error', message, node, fixes: [] });
+  #checkUses(file: SourceFile): NodeMistake[] {
+    const mistakes: NodeMistake[] = [];
+    const tell = (node: AstNode, wording: Wording) => mistakes.push(nodeMistake(node, wording));
     for (const { node, uri, found, refused } of file.uses) {
       const path = contentOf(node.path);
-      if (uri === file.uri) tell(node.path, 'ring', 'A file cannot use itself.');
-      else if (refused) tell(node.path, 'refused_file', `${path} is not read: ${refused}.`);
-      else if (!found) tell(node.path, 'missing_file', `There is no file ${path} beside this one.`);
+      if (uri === file.uri) tell(node.path, naming.ring.file());
+      else if (refused) tell(node.path, naming.refused_file(path, refused));
+      else if (!found) tell(node.path, naming.missing_file(path));
       else {
         const ring = this.#ring(file, uri);
-        if (ring) tell(node.path, 'ring', `These files use each other in a ring: ${ring.map(fileName).join(' → ')}.`);
+        if (ring) tell(node.path, naming.ring.files(ring.map(fileName).join(' → ')));
       }
     }
-    return [...problems, ...this.#clashes(file)];
+    return [...mistakes, ...this.#clashes(file)];
   }
 
   #ring(file: SourceFile, uri: string): string[] | undefined {
@@ -505,28 +501,28 @@ export class Project {
   }
 
   /** Names declared twice: in this file, in two files it uses, or in the library as well. */
-  #clashes(file: SourceFile): Problem[] {
-    const problems: Problem[] = [];
+  #clashes(file: SourceFile): NodeMistake[] {
+    const mistakes: NodeMistake[] = [];
     const seen = new Map<string, Item>();
     for (const item of file.parsed.file.items) {
       const name = declaredName(item);
       if (!name) continue;
       const key = item.$type === 'Declaration' && item.what === 'kind' ? `kind ${name}` : name;
-      const place = nameNode(item);
-      const tell = (code: string, message: string) =>
-        problems.push({ code, severity: 'error', message, node: place, fixes: [] });
-      if (seen.has(key)) tell('said_twice', `${name} is already declared in this file; the first one counts.`);
-      else if (declares(this.library.scope, key))
-        tell('clash', `The library already has ${name}: give this one another name.`);
-      else if (file.scope.used.some((scope) => declares(scope, key)))
-        tell('clash', `A file used here already declares ${name}: give one of them another name.`);
+      const wording = this.#clash(name, key, seen.has(key), file);
+      if (wording) mistakes.push(nodeMistake(nameNode(item), wording));
       seen.set(key, item);
     }
-    return [...problems, ...this.#clashesOfUsed(file)];
+    return [...mistakes, ...this.#clashesOfUsed(file)];
   }
 
-  #clashesOfUsed(file: SourceFile): Problem[] {
-    const problems: Problem[] = [];
+  #clash(name: string, key: string, twice: boolean, file: SourceFile): Wording | undefined {
+    if (twice) return naming.said_twice.inFile(name);
+    if (declares(this.library.scope, key)) return naming.clash.library(name);
+    return file.scope.used.some((scope) => declares(scope, key)) ? naming.clash.used(name) : undefined;
+  }
+
+  #clashesOfUsed(file: SourceFile): NodeMistake[] {
+    const mistakes: NodeMistake[] = [];
     const seen = new Map<string, string>();
     for (const { node, uri } of file.uses) {
       const used = this.files.get(uri);
@@ -540,41 +536,37 @@ export class Project {
         else seen.set(name, uri);
       }
       if (twice.length === 0) continue;
-      const message = `${twice.slice(0, 3).join(', ')} ${twice.length > 1 ? 'are' : 'is'} declared in two files that are used here; the first one counts.`;
-      problems.push({ code: 'clash', severity: 'error', message, node: node.path, fixes: [] });
+      mistakes.push(nodeMistake(node.path, naming.clash.bothUsed(twice)));
     }
-    return problems;
+    return mistakes;
   }
 
   /** Everything wrong with a file's text, in its order: spelling, names, units, types. */
   mistakes(file: SourceFile): Mistake[] {
     this.#refresh(file);
-    const spelling = problemsOf(file.parsed).map((p): Mistake => {
-      const fixes = p.fix
-        ? [{ title: p.fix.title, edits: [{ start: p.fix.start, end: p.fix.end, text: p.fix.text }] }]
-        : [];
-      return { code: p.code, severity: 'error', message: p.message, start: p.start, end: p.end, fixes };
-    });
+    const spelling = spellingOf(file.parsed);
     const checked = [
-      ...file.usesProblems,
-      ...file.parsed.file.items.flatMap((item) => file.checked.get(item)?.problems ?? []),
+      ...file.usesMistakes,
+      ...file.parsed.file.items.flatMap((item) => file.checked.get(item)?.mistakes ?? []),
     ];
     return [...spelling, ...withoutConsequences(checked.map(located), file.parsed)].sort((a, b) => a.start - b.start);
   }
 }
 
+const unclosed: keyof typeof spelling = 'unclosed_block';
+
 /** Leaves out what is said of a line that could not be read: it was only half understood. */
 function withoutConsequences(checked: Mistake[], parsed: ParsedFile): Mistake[] {
-  const spelling = problemsOf(parsed).filter((problem) => problem.code !== 'unclosed_block');
-  if (spelling.length === 0) return checked;
+  const unreadable = spellingOf(parsed).filter(({ code }) => code !== unclosed);
+  if (unreadable.length === 0) return checked;
   const lines = new Lines(parsed.text);
-  const unread = new Set(spelling.map((problem) => lines.position(problem.start).line));
+  const unread = new Set(unreadable.map(({ start }) => lines.position(start).line));
   return checked.filter((mistake) => !unread.has(lines.position(mistake.start).line));
 }
 
-function located(problem: Problem): Mistake {
-  const fixes = problem.fixes.map((fix) => ({ title: fix.title, edits: [{ ...fix.range(), text: fix.text }] }));
-  return { code: problem.code, severity: problem.severity, message: problem.message, ...rangeOf(problem.node), fixes };
+function located({ code, severity, message, node, fixes }: NodeMistake): Mistake {
+  const edits = fixes.map((fix) => ({ title: fix.title, edits: [{ ...fix.range(), text: fix.text }] }));
+  return { code, severity, message, ...rangeOf(node), fixes: edits };
 }
 
 function fileName(uri: string): string {
@@ -644,8 +636,9 @@ function retire(file: SourceFile, gone: Entry, parsed: ParsedFile): void {
   if (heir) file.roots.set(heir, root);
 }
 
-function unknownRoot(entry: Entry, scope: Scope): Problem {
+function unknownRoot(entry: Entry, scope: Scope): NodeMistake {
   const name = entry.first?.text ?? '';
+  if (declarationWords.has(name)) return nodeMistake(entry.first, spelling.missing_name.of(`the name of the ${name}`));
   const near = nearest(
     name,
     scope
@@ -653,26 +646,10 @@ function unknownRoot(entry: Entry, scope: Scope): Problem {
       .filter((kind) => kind.toplevel)
       .map((kind) => kind.name),
   );
-  const fixes = near ? [replace(entry.first, near, `Write ${near}`)] : [];
-  return {
-    code: 'unknown_kind',
-    severity: 'error',
-    message: `There is no kind called ${name}.${near ? ` Did you mean ${near}?` : ''}`,
-    node: entry.first,
-    fixes,
-  };
+  return nodeMistake(entry.first, naming.unknown_kind.named(name, near), ...replaceBy(entry.first, near));
 }
 
-function notAlone(entry: Entry, tree: Instance): Problem {
-  const kinds = tree.kind.inside;
-  const where = kinds.length
-    ? `it stands in a ${kinds.join(' or a ').replaceAll('_', ' ')}`
-    : 'it stands in a block of another kind';
-  return {
-    code: 'wrong_place',
-    severity: 'error',
-    message: `A ${tree.kind.name.replaceAll('_', ' ')} does not stand alone in a file: ${where}.`,
-    node: entry.name ?? entry.first,
-    fixes: [],
-  };
+function notAlone(entry: Entry, tree: Instance): NodeMistake {
+  const places = tree.kind.inside.map((name) => withArticle(name.replaceAll('_', ' ')));
+  return nodeMistake(entry.name ?? entry.first, placing.wrong_place.alone(words(tree.kind), places));
 }

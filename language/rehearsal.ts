@@ -4,8 +4,8 @@ import { type TextEdit, withEdits } from './judge/edit.ts';
 import { effectOn } from './judge/effect.ts';
 import { type Finding, isLaidAside } from './judge/findings.ts';
 import { type Fix, fixesFor, fixForChoice } from './judge/fixes.ts';
+import type { Severity } from './mistakes/mistake.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
-import type { Severity } from './types/problem.ts';
 
 /** How grave what is said of a place is: nothing 0, undecided or laid aside 1, and so on to an error. */
 const ranks: Record<Severity, number> = { note: 1, advice: 2, warning: 3, error: 4 };

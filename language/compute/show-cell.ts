@@ -1,6 +1,6 @@
 import type { Instance } from '../machine/tree.ts';
+import { listed } from '../mistakes/sentence.ts';
 import { anyType, type Type } from '../names/type.ts';
-import { listed } from '../types/problem.ts';
 import { formatNumber } from '../units/display.ts';
 import { showValue, unitFor } from '../values/show.ts';
 import { Bounds, isMissing, Money, mergeMissing, Range, Sides, sameValue, type Value } from '../values/value.ts';

@@ -1,6 +1,8 @@
+import type { Mistake } from '../mistakes/mistake.ts';
+import type { spelling } from '../mistakes/spelling.ts';
 import { Lexer, type Token } from './lexer.ts';
 import { parse } from './parser.ts';
-import { Lines, type ParsedFile, type ParsedItem, problemsOf, type SyntaxProblem } from './syntax.ts';
+import { Lines, type ParsedFile, type ParsedItem, spellingOf } from './syntax.ts';
 import { clauseOf, operandWords } from './words.ts';
 
 /** Words that an operand follows: a bracket after them begins a value, and is no call; a minus after them is a sign. */
@@ -8,7 +10,13 @@ const prefixWords = new Set(['not', 'if', 'every']);
 /** Words that join what is before them to an operand; anywhere else they are names. */
 const infixWords = new Set('and or then else in is of otherwise where for x default on at because'.split(' '));
 /** Mistakes after which nobody can say which line belongs to which block. */
-const structural = new Set(['unclosed_block', 'unclosed_bracket', 'missing_brace', 'stray_close', 'too_deep']);
+const structural = new Set<string>([
+  'unclosed_block',
+  'unclosed_bracket',
+  'missing_brace',
+  'stray_close',
+  'too_deep',
+] satisfies (keyof typeof spelling)[]);
 const tightInUnits = new Set(['*', '/', '^', '(', ')', '-']);
 
 interface Line {
@@ -72,9 +80,9 @@ function readLines(text: string, parsed: ParsedFile): Line[] {
     before: undefined,
   }));
   const at = new Lines(text);
-  for (const problem of problemsOf(parsed)) {
-    const last = at.position(Math.max(problem.start, problem.end - 1)).line;
-    for (let n = at.position(problem.start).line; n <= last; n++) (lines[n] as Line).broken = true;
+  for (const { start, end } of spellingOf(parsed)) {
+    const last = at.position(Math.max(start, end - 1)).line;
+    for (let n = at.position(start).line; n <= last; n++) (lines[n] as Line).broken = true;
   }
   for (const item of parsed.items) readItem(text, item, lines, at.position(item.start).line);
   for (const line of lines) if (!line.broken) line.comment = commentOf(line);
@@ -87,9 +95,9 @@ export function isTorn(parsed: ParsedFile): boolean {
 }
 
 /** The first mistake after which nobody can say which line belongs to which block, if there is one. */
-export function tear(parsed: ParsedFile): SyntaxProblem | undefined {
+export function tear(parsed: ParsedFile): Mistake | undefined {
   const { text } = parsed;
-  return problemsOf(parsed).find(({ code, start }) => {
+  return spellingOf(parsed).find(({ code, start }) => {
     const line = text.slice(text.lastIndexOf('\n', start - 1) + 1, endOfLine(text, start));
     return structural.has(code) || (code === 'stray_text' && /[{}[\]()]/.test(line));
   });

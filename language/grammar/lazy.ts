@@ -14,7 +14,7 @@ export function parseLazily(text: string): ParsedFile {
   const file = { $type: 'SpecFile', items: [] as Item[] } as unknown as SpecFile;
   const items = starts(text).map((start, i, all): ParsedItem => {
     const end = start + text.slice(start, all[i + 1]).replace(/(\s*\/\/[^\n]*)*\s*$/, '').length;
-    return { node: lazy(text, start, end, file) as Item, start, end, problems: [], open: false };
+    return { node: lazy(text, start, end, file) as Item, start, end, mistakes: [], open: false };
   });
   for (const item of items) file.items.push(item.node);
   const parsed = { text, file, items, loose: [] };

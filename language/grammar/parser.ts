@@ -1,11 +1,13 @@
+import type { Mistake } from '../mistakes/mistake.ts';
+import { spelling } from '../mistakes/spelling.ts';
 import type * as ast from './generated/ast.ts';
 import { Lexer, type Token } from './lexer.ts';
 import { parseItem } from './parser/items.ts';
 import { withLineEnds } from './parser/lines.ts';
 import { Braces } from './parser/lost-braces.ts';
 import { Reuse } from './parser/reuse.ts';
-import { meaningless, otherComment, strayClose } from './parser/stray.ts';
-import { type ParsedFile, type ParsedItem, type SyntaxProblem, setParsed } from './syntax.ts';
+import { otherComment, strayClose } from './parser/stray.ts';
+import { mistakeAt, type ParsedFile, type ParsedItem, setParsed } from './syntax.ts';
 
 /**
  * Parses a file. Never throws: what cannot be read becomes a problem, one for each mistake, and everything else keeps its
@@ -15,7 +17,7 @@ export function parse(written: string, previous?: ParsedFile): ParsedFile {
   const text = withLineEnds(written);
   const file = { $type: 'SpecFile', items: [] as ast.Item[] } as unknown as ast.SpecFile;
   const items: ParsedItem[] = [];
-  const loose: SyntaxProblem[] = [];
+  const loose: Mistake[] = [];
   const reuse = previous && new Reuse(previous, text);
   let offset = reuse?.takeBefore(items) ?? 0;
   const lexer = new Lexer(text);
@@ -46,7 +48,7 @@ export function parse(written: string, previous?: ParsedFile): ParsedFile {
 }
 
 /** Reports a line that begins no statement. Returns where to go on. */
-function strayLine(lexer: Lexer, token: Token, loose: SyntaxProblem[]): number {
+function strayLine(lexer: Lexer, token: Token, loose: Mistake[]): number {
   const { text, start, end } = token;
   const newline = lexer.text.indexOf('\n', start);
   const lineEnd = newline < 0 ? lexer.text.length : newline;
@@ -56,14 +58,10 @@ function strayLine(lexer: Lexer, token: Token, loose: SyntaxProblem[]): number {
     return comment.end;
   }
   if (text === '}' || text === ']' || text === ')') {
-    const fix = { title: 'Remove it', start, end, text: '' };
-    loose.push({ code: 'stray_close', message: strayClose(text), start, end, fix });
+    loose.push(mistakeAt(strayClose(text), token, { title: 'Remove it', start, end, text: '' }));
     return end;
   }
-  const message =
-    token.kind === 'bad'
-      ? meaningless(text)
-      : `${text} cannot begin a statement. Expected a declaration, such as "machine Heron {".`;
-  loose.push({ code: 'stray_text', message, start, end });
+  const { meaningless, inFile } = spelling.stray_text;
+  loose.push(mistakeAt(token.kind === 'bad' ? meaningless(text) : inFile(text), token));
   return lineEnd;
 }

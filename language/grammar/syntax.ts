@@ -1,4 +1,5 @@
 import type { AstNode as LangiumNode } from 'langium';
+import type { Mistake, Wording } from '../mistakes/mistake.ts';
 import type { Item, SpecFile, Text } from './generated/ast.ts';
 
 /** Any node of the syntax tree. */
@@ -18,13 +19,19 @@ export interface Placed extends AstNode {
   $at?: number;
 }
 
-/** A mistake of spelling in the text: what was found, what was expected, and often how to mend it. */
-export interface SyntaxProblem {
-  readonly code: string;
-  readonly message: string;
-  readonly start: number;
-  readonly end: number;
-  readonly fix?: { readonly title: string; readonly start: number; readonly end: number; readonly text: string };
+/** A change of text. */
+export interface Change extends TextRange {
+  readonly title: string;
+  readonly text: string;
+}
+
+/** A mistake with the one change that mends it, if one does. */
+export function mistakeAt({ kind, message }: Wording, at: TextRange, change?: Change): Mistake {
+  const { code, severity } = kind;
+  const fixes = change
+    ? [{ title: change.title, edits: [{ start: change.start, end: change.end, text: change.text }] }]
+    : [];
+  return { code, severity, message, start: at.start, end: at.end, fixes };
 }
 
 export interface ParsedItem {
@@ -32,7 +39,7 @@ export interface ParsedItem {
   start: number;
   end: number;
   /** Offsets are relative to the item, as its nodes' are. */
-  readonly problems: readonly SyntaxProblem[];
+  readonly mistakes: readonly Mistake[];
   /** True where text behind its end was needed to read it: an unclosed block or bracket. */
   readonly open: boolean;
 }
@@ -41,8 +48,8 @@ export interface ParsedFile {
   readonly text: string;
   readonly file: SpecFile;
   readonly items: readonly ParsedItem[];
-  /** Problems between items, in absolute offsets. */
-  readonly loose: readonly SyntaxProblem[];
+  /** Mistakes between items, in absolute offsets. */
+  readonly loose: readonly Mistake[];
 }
 
 const files = new WeakMap<AstNode, ParsedFile>();
@@ -118,20 +125,17 @@ function readDoc(node: AstNode): string {
   return lines.join('\n').trim();
 }
 
-/** The problems of a file, in absolute offsets and in their order. */
-export function problemsOf(parsed: ParsedFile): SyntaxProblem[] {
-  const shifted = parsed.items.flatMap((item) => item.problems.map((problem) => shift(problem, item.start)));
-  return [...shifted, ...parsed.loose].sort((a, b) => a.start - b.start);
+/** What cannot be read of a file, in absolute offsets and in their order. */
+export function spellingOf(parsed: ParsedFile): Mistake[] {
+  const found = parsed.items.flatMap((item) => item.mistakes.map((mistake) => shifted(mistake, item.start)));
+  return [...found, ...parsed.loose].sort((a, b) => a.start - b.start);
 }
 
-function shift(problem: SyntaxProblem, by: number): SyntaxProblem {
-  const { fix } = problem;
-  return {
-    ...problem,
-    start: problem.start + by,
-    end: problem.end + by,
-    fix: fix && { ...fix, start: fix.start + by, end: fix.end + by },
-  };
+/** A mistake where its text has moved. */
+export function shifted(mistake: Mistake, by: number): Mistake {
+  const moved = <R extends TextRange>(range: R): R => ({ ...range, start: range.start + by, end: range.end + by });
+  const fixes = mistake.fixes.map(({ title, edits }) => ({ title, edits: edits.map(moved) }));
+  return { ...moved(mistake), fixes };
 }
 
 /** The nodes directly in a node, in their order. */

@@ -50,7 +50,7 @@ function placedExpression(text: string, holder: ast.Text, offset: number): ast.E
   // Line ends are blanks in it: it stands in brackets.
   p.free = 1;
   const node = readExpression(p);
-  if (!node || p.problems.length > 0) return undefined;
+  if (!node || p.mistakes.length > 0 || p.token.kind !== 'end') return undefined;
   move(node as unknown as Placed, (holder as unknown as Placed).$start + offset);
   (node as unknown as Fields).$container = holder;
   return node;

@@ -42,8 +42,8 @@ function onlyChange(before: ParsedFile, after: ParsedFile): number | undefined {
   return differing.length === 1 ? differing[0] : undefined;
 }
 
-function isSound({ node, problems, open }: ParsedItem): boolean {
-  return node.$type === 'Entry' && problems.length === 0 && !open;
+function isSound({ node, mistakes, open }: ParsedItem): boolean {
+  return node.$type === 'Entry' && mistakes.length === 0 && !open;
 }
 
 /** Are two nodes alike but for values that are given? Notes which. */

@@ -13,10 +13,10 @@ import type {
   Text,
 } from '../grammar/generated/ast.ts';
 import type { Instance } from '../machine/tree.ts';
+import type { Severity } from '../mistakes/mistake.ts';
 import type { Kind } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import type { Context } from '../types/context.ts';
-import type { Severity } from '../types/problem.ts';
 import { clausesOf } from '../units/units.ts';
 import { junction } from '../values/operators.ts';
 import { Fault, isMissing, type Value } from '../values/value.ts';

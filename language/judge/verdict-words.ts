@@ -1,5 +1,5 @@
 import { missingPaths } from '../compute/machine.ts';
-import { listed } from '../types/problem.ts';
+import { listed } from '../mistakes/sentence.ts';
 import { cannotBe } from '../values/show.ts';
 import { Fault, Unknown, type Value } from '../values/value.ts';
 

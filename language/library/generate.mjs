@@ -1,4 +1,4 @@
-// Writes language/library/generated/: the library's own text and its manual as plain strings, so that the language needs no
+// Writes language/library/generated/: the library's own text, its manual and the examples of mistakes as plain strings, so that the language needs no
 // file system and runs in a browser worker. Run by `npm run generate`; the only script under language/ that needs Node.
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -36,6 +36,18 @@ if (strays.length > 0) {
   process.exit(1);
 }
 
+/** The example of each kind of mistake: what is wrong, and under a line of its own the same mended. */
+const mistakes = join(library, '..', 'mistakes', 'examples');
+const mistakeExamples = specs(mistakes).map((name) => {
+  const [wrong, right] = read(mistakes, name).split(/^\/\/ ---- mended ----\n+/m);
+  if (right === undefined) strays.push(`${name} has no line // ---- mended ----`);
+  return { code: name.replace(/\.gusset$/, ''), wrong: wrong.trimEnd(), right };
+});
+if (strays.length > 0) {
+  console.error(`language/mistakes/examples/: ${strays.join(', ')}`);
+  process.exit(1);
+}
+
 const languagePage = read(library, '..', 'manual', 'language.md');
 const note = '// Written by language/library/generate.mjs from the files beside it; not kept in git.\n';
 mkdirSync(target, { recursive: true });
@@ -53,6 +65,10 @@ writeFileSync(
 /** For each rule, the smallest design that breaks it and one that keeps it. */
 export const ruleExamples: readonly { readonly rule: string; readonly breaks: string; readonly keeps: string }[] =
   ${JSON.stringify(ruleExamples, null, 2)};
+
+/** For each kind of mistake in a text, by its code, a text that has it and the same mended. */
+export const mistakeExamples: readonly { readonly code: string; readonly wrong: string; readonly right: string }[] =
+  ${JSON.stringify(mistakeExamples, null, 2)};
 
 /** The page that describes the language, as Markdown. */
 export const languagePage: string = ${JSON.stringify(languagePage)};

@@ -1,12 +1,13 @@
 import type { Binary, Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
+import { typing } from '../mistakes/typing.ts';
 import { anyType, describeType, type QuantityType, quantityOf, type Type, truthType } from '../names/type.ts';
 import { dimensionless, multiply, raise } from '../units/dimension.ts';
 import { type Context, report } from './context.ts';
 import { common, isBare, misfit, quantityMisfit } from './fit.ts';
 import type { Inference } from './inference.ts';
 import { literal, quantityText } from './literal.ts';
-import { replace } from './problem.ts';
+import { replace } from './tell.ts';
 
 /** The type of `a + b`, `a * b`, `a ^ n`. */
 export function arithmetic(node: Binary, ctx: Context, types: Inference): Type {
@@ -17,27 +18,20 @@ export function arithmetic(node: Binary, ctx: Context, types: Inference): Type {
   if (right.is !== 'quantity') return notQuantity(node.right, right, ctx);
   if (node.operator === '+' || node.operator === '-') return sum(node, left, right, ctx);
   const point = left.points ? node.left : right.points ? node.right : undefined;
-  if (point)
-    return report(
-      ctx,
-      point,
-      'point_arithmetic',
-      'A point of temperature cannot be multiplied or divided: subtract another point first, or use absolute(…).',
-    );
+  if (point) return report(ctx, point, typing.point_arithmetic.product());
   if (node.operator === '^') return power(node, left, right, ctx);
   return product(node, left, right, ctx);
 }
 
 function notQuantity(node: Expression, type: Type, ctx: Context): Type {
-  const what = describeType(type, ctx.scope.system);
-  return report(ctx, node, 'wrong_type', `Arithmetic needs a quantity, this is ${what}.`);
+  return report(ctx, node, typing.wrong_type.arithmetic(describeType(type, ctx.scope.system)));
 }
 
 function product(node: Binary, left: QuantityType, right: QuantityType, ctx: Context): Type {
   if (left.money && right.money && node.operator === '*')
-    return report(ctx, node, 'wrong_dimension', 'A price cannot be multiplied by a price.');
+    return report(ctx, node, typing.wrong_dimension.pricesMultiplied());
   if (right.money && !left.money && node.operator === '/')
-    return report(ctx, node.right, 'wrong_dimension', 'Nothing can be divided by a price but another price.');
+    return report(ctx, node.right, typing.wrong_dimension.dividedByPrice());
   const sign = node.operator === '/' ? -1 : 1;
   const plain = (type: QuantityType) => type.bare || isBare(type);
   if (plain(right)) return { ...left, bare: left.bare && right.bare };
@@ -52,13 +46,7 @@ export function negative(operand: Expression, ctx: Context, types: Inference): T
   const type = types.infer(operand, ctx);
   if (type.is === 'any') return type;
   if (type.is !== 'quantity') return notQuantity(operand, type, ctx);
-  if (type.points && operand.$type !== 'Quantity')
-    return report(
-      ctx,
-      operand,
-      'point_arithmetic',
-      'A point of temperature has no negative: subtract it from another point, or use a difference in K.',
-    );
+  if (type.points && operand.$type !== 'Quantity') return report(ctx, operand, typing.point_arithmetic.negative());
   return type;
 }
 
@@ -69,25 +57,13 @@ function sum(node: Binary, left: QuantityType, right: QuantityType, ctx: Context
     const percent = percentAdded(node, right);
     if (percent) return percentMistake(node, percent, ctx);
     const [what, to] = [describeType(right, system), describeType(left, system)];
-    const message = `${what} cannot be ${adds ? 'added to' : 'subtracted from'} ${to}.`;
-    return report(ctx, node, 'wrong_dimension', message);
+    return report(ctx, node, typing.wrong_dimension.sum(what, adds, to));
   }
   if (left.points && right.points) {
     if (!adds) return difference(left, ctx);
-    return report(
-      ctx,
-      node,
-      'point_arithmetic',
-      'Two points of temperature cannot be added. A rise is a difference, in K: 60 degC + 20 K.',
-    );
+    return report(ctx, node, typing.point_arithmetic.sum());
   }
-  if (right.points && !adds)
-    return report(
-      ctx,
-      node,
-      'point_arithmetic',
-      'A point of temperature cannot be taken from a difference: write the point first.',
-    );
+  if (right.points && !adds) return report(ctx, node, typing.point_arithmetic.difference());
   if (left.points) return left;
   if (right.points) return right;
   if (left.named === right.named) return { ...left, bare: left.bare && right.bare };
@@ -102,8 +78,7 @@ function percentAdded(node: Binary, right: QuantityType): string | undefined {
 }
 
 function percentMistake(node: Binary, whole: string, ctx: Context): Type {
-  const message = `A percentage is a ratio and is multiplied, not added: write ${whole}.`;
-  return report(ctx, node, 'percent_added', message, replace(node, whole, `Write ${whole}`));
+  return report(ctx, node, typing.percent_added(whole), replace(node, whole));
 }
 
 /** The difference between two points on a scale. */
@@ -113,18 +88,12 @@ export function difference(point: QuantityType, ctx: Context): Type {
 }
 
 function power(node: Binary, base: QuantityType, exponent: QuantityType, ctx: Context): Type {
-  if (base.money) return report(ctx, node.left, 'wrong_dimension', 'A price cannot be raised to a power.');
+  if (base.money) return report(ctx, node.left, typing.wrong_dimension.pricePower());
   if (exponent.dimension !== dimensionless || (exponent.named && !isBare(exponent)))
-    return report(ctx, node.right, 'wrong_dimension', 'A power is a plain number, such as 2 or (1/4).');
+    return report(ctx, node.right, typing.wrong_dimension.exponent());
   if (base.dimension.powers.size === 0) return { is: 'quantity', dimension: dimensionless, bare: base.bare };
   const number = constantOf(node.right);
-  if (number === undefined)
-    return report(
-      ctx,
-      node.right ?? node,
-      'wrong_dimension',
-      'A quantity with a unit can only be raised to a plain number, such as 2 or (1/4).',
-    );
+  if (number === undefined) return report(ctx, node.right ?? node, typing.wrong_dimension.power());
   return { is: 'quantity', dimension: raise(base.dimension, number) };
 }
 
@@ -144,14 +113,14 @@ function constantOf(node: Expression | undefined): number | undefined {
 export function sides(node: Binary, ctx: Context, types: Inference, expected?: Type): Type {
   const { left: first, right: second } = node;
   if (first?.$type === 'Quantity' && second?.$type === 'Quantity' && !first.unit && second.unit) {
-    const fix = replace(first, `${first.number} ${second.unit}`, `Write ${first.number} ${second.unit}`);
+    const fix = replace(first, `${first.number} ${second.unit}`);
     const whole = `${first.number} ${second.unit} x ${second.number} ${second.unit}`;
-    return report(ctx, first, 'missing_unit', `Each side has its own unit: ${whole}.`, fix);
+    return report(ctx, first, typing.missing_unit.side(whole), fix);
   }
   const left = types.infer(node.left, ctx, expected);
   const of = left.is === 'sides' ? left.of : left;
   if (of.is === 'any') return anyType;
-  if (of.is !== 'quantity') return report(ctx, node, 'wrong_type', 'A size is made of lengths: 230 mm x 230 mm.');
+  if (of.is !== 'quantity') return report(ctx, node, typing.wrong_type.sides());
   const right = types.expect(node.right, ctx, of);
   if (right.is === 'any') return anyType;
   return { is: 'sides', of, count: left.is === 'sides' ? left.count + 1 : 2 };
@@ -161,12 +130,7 @@ export function sides(node: Binary, ctx: Context, types: Inference, expected?: T
 export function range(node: Binary, ctx: Context, types: Inference, expected?: Type): Type {
   const low = types.infer(node.left, ctx, expected);
   if (low.is !== 'quantity' && low.is !== 'any')
-    return report(
-      ctx,
-      node.left,
-      'wrong_type',
-      `A range lies between two quantities; this is ${describeType(low, ctx.scope.system)}.`,
-    );
+    return report(ctx, node.left, typing.wrong_type.range(describeType(low, ctx.scope.system)));
   return turnedRound(node, ctx) ?? types.joined('The ends of a range', low, node.right, ctx, expected);
 }
 
@@ -176,8 +140,8 @@ function turnedRound(node: Binary, ctx: Context): Type | undefined {
   const [low, high] = [literal(left, ctx), literal(right, ctx)];
   if (low === undefined || high === undefined || low <= high) return undefined;
   const [a, b] = [quantityText(left), quantityText(right)];
-  const message = `A range goes from its low end to its high end: ${b} .. ${a}.`;
-  return report(ctx, node, 'wrong_way_round', message);
+  const turned = `${b} .. ${a}`;
+  return report(ctx, node, typing.wrong_way_round(turned), replace(node, turned));
 }
 
 /** What is expected of one side of a comparison: something like the other side. */
@@ -198,10 +162,10 @@ export function comparison(node: Binary, ctx: Context, types: Inference): Type {
     compareQuantities(node, left, right, ctx);
   } else if (orders.has(node.operator) || left.is === 'curve' || left.is === 'formula') {
     const wrong = left.is === 'quantity' ? right : left;
-    report(ctx, node, 'wrong_type', `Only quantities can be compared by size; this is ${describeType(wrong, system)}.`);
+    report(ctx, node, typing.wrong_type.order(describeType(wrong, system)));
   } else if (!areComparable(left, right)) {
     const [one, other] = [describeType(left, system), describeType(right, system)];
-    report(ctx, node, 'wrong_type', `${one} cannot be compared with ${other}.`);
+    report(ctx, node, typing.wrong_type.comparison(one, other));
   }
   return truthType;
 }
@@ -215,9 +179,9 @@ function areComparable(a: Type, b: Type): boolean {
 
 function compareQuantities(node: Binary, left: QuantityType, right: QuantityType, ctx: Context): void {
   const named = left.named && right.named && !right.bare ? left.named : isBare(left) ? left.named : undefined;
-  const problem = quantityMisfit(right, { ...left, named }, node.right, ctx.scope);
-  if (problem && !(left.bare && right.dimension === dimensionless))
-    report(ctx, node.right, problem.code, problem.message, ...problem.fixes);
+  const wrong = quantityMisfit(right, { ...left, named }, node.right, ctx.scope);
+  if (wrong && !(left.bare && right.dimension === dimensionless))
+    report(ctx, node.right, wrong.wording, ...wrong.fixes);
 }
 
 /** What is expected of a list that a choice is looked for in: its words. */
@@ -236,14 +200,14 @@ export function membership(node: Binary, ctx: Context, types: Inference): Type {
   if (list.is !== 'list') {
     types.infer(node.left, ctx);
     const what = describeType(list, ctx.scope.system);
-    report(ctx, node.right, 'wrong_type', `After in stands a list; this is ${what}.`);
+    report(ctx, node.right, typing.wrong_type.list(what));
     return truthType;
   }
   const element = types.infer(node.left, ctx, list.of);
   if (element.is === 'quantity') types.expect(node.left, ctx, list.of);
   else if (!areComparable(element, list.of)) {
-    const problem = misfit(element, list.of, node.left, ctx.scope);
-    if (problem) report(ctx, node.left, problem.code, problem.message, ...problem.fixes);
+    const wrong = misfit(element, list.of, node.left, ctx.scope);
+    if (wrong) report(ctx, node.left, wrong.wording, ...wrong.fixes);
   }
   return truthType;
 }

@@ -1,5 +1,6 @@
 import type { Argument, Call, Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
+import { typing } from '../mistakes/typing.ts';
 import {
   anyType,
   bareNumber,
@@ -20,7 +21,6 @@ import { type Context, narrowed, report } from './context.ts';
 import { isBare } from './fit.ts';
 import { type FunctionName, languageFunctions, type Shape } from './functions.ts';
 import type { Inference } from './inference.ts';
-import { listed } from './problem.ts';
 import { domainType } from './question.ts';
 
 /** What a call calls: a function of the language, or something with arguments; undefined where it is neither. */
@@ -66,12 +66,7 @@ export function call(node: Call, ctx: Context, types: Inference): Type {
   anyArguments(node, ctx, types);
   if (type.is === 'any') return anyType;
   const what = describeType(type, ctx.scope.system);
-  return report(
-    ctx,
-    node.callee ?? node,
-    'not_callable',
-    `${textOf(node.callee ?? node)} takes no arguments: it is ${what}.`,
-  );
+  return report(ctx, node.callee ?? node, typing.not_callable(textOf(node.callee ?? node), what));
 }
 
 function anyArguments(node: Call, ctx: Context, types: Inference): Type {
@@ -91,25 +86,28 @@ function argumentsFit(
   for (const [i, argument] of node.arguments.entries()) {
     const parameter = matched.parameters[i];
     if (!parameter) wrongArgument(argument, name, parameters, ctx);
-    else if (matched.repeated.includes(i))
-      report(ctx, argument, 'wrong_argument', `${name} is given ${parameter.name} twice.`);
+    else if (matched.repeated.includes(i)) report(ctx, argument, typing.wrong_argument.twice(name, parameter.name));
     if (parameter) expectArgument(argument.value, parameter.type, found, ctx, types);
     else types.infer(argument.value, ctx);
   }
-  const left = parameters.filter((_, i) => matched.arguments[i] === undefined);
+  const left = parameters.filter((_, i) => matched.arguments[i] === undefined).map((p) => p.name);
   // One that goes to none was meant for what is left.
   const stray = matched.parameters.includes(undefined);
   if (left.length && !stray && node.arguments.length <= parameters.length)
-    report(ctx, node, 'missing_argument', `${name} also needs ${listed(left.map((p) => `${p.name}: …`))}.`);
+    report(ctx, node, typing.missing_argument.others(name, left, takenBy(name, parameters)));
   return substituted(result, found, anyType);
 }
 
+/** A call as it is written: `half(of: …)`. */
+function takenBy(name: string, parameters: Signature['parameters']): string {
+  return `${name}(${parameters.map((p) => `${p.name}: …`).join(', ')})`;
+}
+
 function wrongArgument(argument: Argument, name: string, parameters: Signature['parameters'], ctx: Context): void {
-  const takes = `${name}(${parameters.map((p) => `${p.name}: …`).join(', ')})`;
-  const message = argument.name
-    ? `${name} has no argument ${argument.name.text}; write ${takes}.`
-    : `${name} takes ${parameters.length} arguments: ${takes}.`;
-  report(ctx, argument, 'wrong_argument', message);
+  const takes = takenBy(name, parameters);
+  const { named, many } = typing.wrong_argument;
+  const unknown = argument.name?.text;
+  report(ctx, argument, unknown ? named(name, unknown, takes) : many(name, parameters.length, takes));
 }
 
 // ---- any quantity ----
@@ -168,11 +166,11 @@ function substituted(type: Type, found: Substitution, unknown?: Type): Type {
 function languageCall(name: FunctionName, node: Call, ctx: Context, types: Inference): Type {
   const { shape } = languageFunctions[name];
   const [first, ...others] = node.arguments;
-  if (!first) return report(ctx, node, 'missing_argument', `${name} needs an argument: ${name}(…).`);
+  if (!first) return report(ctx, node, typing.missing_argument.one(name));
   const named = node.arguments.find((argument) => argument.name);
-  if (named) report(ctx, named, 'wrong_argument', `${name} takes its argument without a name: ${name}(…).`);
+  if (named) report(ctx, named, typing.wrong_argument.unnamed(name));
   const extra = takesMany(name) && !first.comprehension ? undefined : others[0];
-  if (extra) report(ctx, extra, 'wrong_argument', `${name} takes one argument.`);
+  if (extra) report(ctx, extra, typing.wrong_argument.one(name));
   const type = questioned(first, ctx, types);
   if (shape === 'one of its arguments') return oneOf(name, first, type, extra ? [] : others, ctx, types);
   for (const other of others) types.infer(other.value, ctx);
@@ -213,8 +211,8 @@ function oneOf(
     inner,
   );
   if (common.is === 'quantity' || common.is === 'any') return common;
-  const what = describeType(common, ctx.scope.system);
-  return report(ctx, first, 'wrong_type', `${name} needs quantities, this is ${what}.`);
+  const actual = describeType(common, ctx.scope.system);
+  return report(ctx, first, typing.wrong_type.argument(name, 'quantities', actual));
 }
 
 function isQuestion(shape: Shape): boolean {
@@ -227,15 +225,9 @@ function listFunction(name: string, shape: Shape, argument: Argument, type: Type
   const inner: Type = !asks && type.is === 'list' ? type.of : type;
   if (shape === 'value to truth') return valueAsked(name, argument, ctx);
   if (!asks && type.is !== 'list' && type.is !== 'any') {
-    const what = describeType(type, system);
-    report(ctx, argument, 'wrong_type', `${name} needs a list or a question, this is ${what}.`);
+    report(ctx, argument, typing.wrong_type.argument(name, 'a list or a question', describeType(type, system)));
   } else if (shape === 'truth' && inner.is !== 'truth' && inner.is !== 'any')
-    report(
-      ctx,
-      argument,
-      'wrong_type',
-      `${name} asks whether something is so; this is ${describeType(inner, system)}.`,
-    );
+    report(ctx, argument, typing.wrong_type.truth(name, describeType(inner, system)));
   if (shape === 'truth') return truthType;
   if (shape === 'count') return bareNumber;
   if (shape === 'list to element') return inner;
@@ -246,12 +238,7 @@ function listFunction(name: string, shape: Shape, argument: Argument, type: Type
 function valueAsked(name: string, { value, comprehension }: Argument, ctx: Context): Type {
   const named = value?.$type === 'Reference' || value?.$type === 'Access' || value?.$type === 'Call';
   if (value && (comprehension || !(named || value.$type === 'Index')))
-    report(
-      ctx,
-      value,
-      'wrong_type',
-      `${name} asks of one value by its name whether it is given: ${name}(current_limit).`,
-    );
+    report(ctx, value, typing.wrong_type.given(name));
   return truthType;
 }
 
@@ -259,7 +246,7 @@ function numberFunction(name: string, shape: Shape, argument: Argument, type: Ty
   const { system } = ctx.scope;
   if (type.is === 'any') return anyType;
   const needs = (what: string) =>
-    report(ctx, argument, 'wrong_type', `${name} needs ${what}, this is ${describeType(type, system)}.`);
+    report(ctx, argument, typing.wrong_type.argument(name, what, describeType(type, system)));
   if (type.is !== 'quantity') return needs('a quantity');
   if (shape === 'same as its argument')
     return type.points ? needs('a quantity that counts from zero, such as a difference') : type;
@@ -275,7 +262,7 @@ function plainFunction(name: string, shape: Shape, argument: Argument, type: Qua
   const { system } = ctx.scope;
   const angle = angleOf(ctx);
   const wrong = (what: string) =>
-    report(ctx, argument, 'wrong_dimension', `${name} needs ${what}, this is ${describeType(type, system)}.`);
+    report(ctx, argument, typing.wrong_dimension.argument(name, what, describeType(type, system)));
   const isAngle = angle !== undefined && type.named === angle;
   if (shape === 'angle to number') {
     if (type.dimension !== dimensionless || type.bare || isBare(type)) return wrong('an angle');

@@ -4,16 +4,19 @@ import { isWithin, rangeOf } from '../grammar/syntax.ts';
 import { definitionOf } from '../machine/definition.ts';
 import { said } from '../machine/statements.ts';
 import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
+import { naming } from '../mistakes/naming.ts';
+import { placing } from '../mistakes/placing.ts';
+import { nearest } from '../mistakes/sentence.ts';
+import { spelling } from '../mistakes/spelling.ts';
 import { kindOfRole, type Member } from '../names/kind.ts';
-import { declaredName } from '../names/scope.ts';
 import { truthType } from '../names/type.ts';
 import { withArticle } from '../units/display.ts';
 import { partKind } from './bind.ts';
 import { checkValue } from './check-values.ts';
-import { type Context, kindHint } from './context.ts';
+import type { Context } from './context.ts';
 import { expect, infer } from './infer.ts';
-import { listed, nearest, replace } from './problem.ts';
-import { checkRuleName, type Report, statementWord, tell, words } from './tell.ts';
+import { type Report, replace, replaceBy, statementWord, tell, words } from './tell.ts';
+import { checkRuleName, tellUnknownKind, tellUnknownPart } from './unknown.ts';
 
 /** Checks the text of a machine or a part against the kinds of its blocks: only what was written there, not what it inherits. */
 export function checkInstance(instance: Instance, own: AstNode, report: Report): void {
@@ -34,7 +37,7 @@ function checkRoot(instance: Instance, own: AstNode, report: Report): void {
   const [layer] = instance.layers;
   if (layer?.node !== own || layer.node.$type !== 'Entry') return;
   const ring = ringOfBases(layer.node, layer.scope);
-  if (ring) tell(report, layer.node.base ?? own, 'ring', `${ring[0]} starts from itself: ${ring.join(' → ')}.`);
+  if (ring) tell(report, layer.node.base ?? own, naming.ring.starts(ring[0] ?? '', ring.join(' → ')));
   else if (layer.node.base?.$type === 'Name')
     checkBase(layer.node, layer.node.base, instance, {
       scope: layer.scope,
@@ -64,20 +67,14 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
     case 'Entry':
       checkName(node, instance, seen, report);
       if (isBlock(node)) checkBlock(node, instance, ctx);
-      else if (node.type)
-        tell(
-          report,
-          node.first,
-          'type_in_block',
-          `In a block, ${node.first?.text} is given a value with =; its type is declared by the kind.`,
-        );
+      else if (node.type) tell(report, node.first, placing.type_in_block(node.first?.text ?? ''));
       else if (node.first) checkValue(node, instance, ctx);
       return;
     case 'Requirement':
       expect(node.condition, ctx, truthType);
       return;
     case 'Acceptance':
-      if (node.rule) checkRuleName(node.rule, ctx);
+      if (node.rule) checkRuleName(node.rule, ctx.scope, report);
       if (node.value) infer(node.value, ctx);
       return;
     case 'Measurement':
@@ -89,7 +86,7 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
       if (node.name) checkAbsence(node.name, instance, ctx);
       return;
     default:
-      tell(report, node, 'not_here', `${statementWord(node)} belongs in a kind or a rule, not in a block.`);
+      tell(report, node, placing.not_here.block(statementWord(node)));
   }
 }
 
@@ -105,12 +102,7 @@ function checkAbsence(node: Name, instance: Instance, { scope, report }: Context
       member.role !== 'child' &&
       instance.layers.some((l) => l.body === node.$container?.$container && said(l.body).values.get(name)?.given)
     )
-      tell(
-        report,
-        node,
-        'said_twice',
-        `${name} is given in this block, and said to be not there: take one of the two away.`,
-      );
+      tell(report, node, naming.said_twice.absent(name));
     return;
   }
   if (!member && own && kind.accepts(own)) return;
@@ -119,19 +111,12 @@ function checkAbsence(node: Name, instance: Instance, { scope, report }: Context
       name,
       [...kind.members.values()].filter((each) => kind.mayLack(each)).map((each) => each.name),
     );
-    tell(
-      report,
-      node,
-      'unknown_absence',
-      `${words(kind)} has nothing called ${name}, and what it starts from gives no such block: there is nothing to be without.${near ? ` Did you mean ${near}?` : ''}`,
-      'error',
-      ...(near ? [replace(node, near, `Write ${near}`)] : []),
-    );
+    tell(report, node, placing.unknown_absence(words(kind), name, near), ...replaceBy(node, near));
     return;
   }
   const why =
     member.role === 'derived' ? 'is computed' : member.role === 'default' ? 'has a value in any case' : 'is needed';
-  tell(report, node, 'never_absent', `${name} ${why}, and is never not there: give it its value, such as ${name} = …`);
+  tell(report, node, placing.never_absent(name, why));
 }
 
 function has(body: Body | undefined, name: string): boolean {
@@ -141,8 +126,7 @@ function has(body: Body | undefined, name: string): boolean {
 function checkName(node: Entry, instance: Instance, seen: Set<string>, report: Report): void {
   const name = isBlock(node) ? instance.nameFor(node) : (node.first?.text ?? '');
   if (!name || instance.unclear.has(node)) return;
-  if (seen.has(name))
-    tell(report, node.name ?? node.first, 'said_twice', `${name} is already said in this block; the first one counts.`);
+  if (seen.has(name)) tell(report, node.name ?? node.first, naming.said_twice.inBlock(name));
   seen.add(name);
 }
 
@@ -154,50 +138,26 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
   const member = instance.member(kindName);
   const several = instance.unclear.get(node);
   if (several) {
-    const meant = several.map((one) => `${kindName} ${one}`);
-    tell(
-      report,
-      node.first,
-      'several_meant',
-      `Which ${kindName} is meant is not said: there are ${listed(several)} already. Write ${meant.slice(0, 8).join(' or ')}, or give this one a name of its own.`,
-      'error',
-      ...meant.map((text) => replace(node.first, text, `Write ${text}`)),
-    );
+    const fixes = several.map((one) => replace(node.first, `${kindName} ${one}`));
+    tell(report, node.first, placing.several_meant(kindName, several), ...fixes);
     return;
   }
   if (!child) {
     if (instance.endless.has(name)) {
       const base = node.base?.$type === 'Name' ? node.base.text : kindName;
-      tell(report, node.base ?? node.first, 'ring', `This never ends: ${base} contains itself here.`);
+      tell(report, node.base ?? node.first, naming.ring.contains(base));
     } else if (member && member.role !== 'child' && (!node.body || node.base)) {
-      tell(report, node.base ?? node.first, 'missing_equals', `${kindName} is a value: expected = and what it is.`);
-    } else
-      tell(
-        report,
-        node.first,
-        'unknown_kind',
-        `There is no kind called ${kindName}.${kindHint(kindName, ctx.scope)}`,
-        'error',
-        ...kindFix(node, ctx),
-      );
+      tell(report, node.base ?? node.first, spelling.missing_equals.isValue(kindName));
+    } else tellUnknownKind(report, node.first, kindName, ctx.scope);
     return;
   }
   if (child.fills) checkSingle(child, child.fills, instance, ctx);
   else if (!instance.kind.accepts(child.kind)) {
-    const places = child.kind.inside;
-    const hint = places.length
-      ? ` It stands in ${listed(places.map((p) => withArticle(p.replaceAll('_', ' '))))}.`
-      : '';
-    tell(
-      report,
-      node.name ?? node.first,
-      'wrong_place',
-      `${words(child.kind)} cannot stand in ${words(instance.kind)}.${hint}`,
-    );
+    const places = child.kind.inside.map((place) => withArticle(place.replaceAll('_', ' ')));
+    tell(report, node.name ?? node.first, placing.wrong_place.in(words(child.kind), words(instance.kind), places));
   }
   if (node.base?.$type === 'Name') checkBase(node, node.base, child, ctx);
-  if (node.count && !/^[1-9]\d*$/.test(node.count.number))
-    tell(report, node.count, 'wrong_count', 'How many there are is a whole number, such as * 2.');
+  if (node.count && !/^[1-9]\d*$/.test(node.count.number)) tell(report, node.count, placing.wrong_count());
   checkWrittenKind(node, child, instance, ctx);
 }
 
@@ -210,14 +170,7 @@ function checkWrittenKind(node: Entry, child: Instance, instance: Instance, ctx:
   const isName = !node.name && kindName === child.name;
   if (!written) {
     if (!isName || !(instance.member(kindName) || isThereAlready(node, child)))
-      tell(
-        report,
-        node.first,
-        'unknown_kind',
-        `There is no kind called ${kindName}.${kindHint(kindName, ctx.scope)}`,
-        'error',
-        ...kindFix(node, ctx),
-      );
+      tellUnknownKind(report, node.first, kindName, ctx.scope);
     return;
   }
   const role = instance.member(child.name);
@@ -228,12 +181,13 @@ function checkWrittenKind(node: Entry, child: Instance, instance: Instance, ctx:
   // Of a part that is none of its kind it is told where the part is named.
   if (base && !base.isA(written)) return;
   const narrower = written.isA(due);
+  const why = narrower
+    ? `not every ${due.name.replaceAll('_', ' ')} is ${words(written)}`
+    : `${words(written)} is something else`;
   tell(
     report,
     node.first,
-    'other_kind',
-    `${child.name} is ${words(due)}, and ${narrower ? `not every ${due.name.replaceAll('_', ' ')} is ${words(written)}` : `${words(written)} is something else`}. To say more of it, write ${due.name} ${child.name}; what it starts from is changed with is, as in ${due.name} ${child.name} is PART.`,
-    'error',
+    placing.other_kind(child.name, words(due), why, due.name),
     replace(node.first, node.name ? due.name : `${due.name} ${child.name}`, `Write ${due.name}`),
   );
 }
@@ -247,59 +201,23 @@ function checkSingle(child: Instance, role: Member, instance: Instance, { report
   if (last !== child || node?.$type !== 'Entry') return;
   const others = all.filter((block) => block !== child);
   const more = others.filter((block) => !entryOf(block)).map((block) => `${block.kind.name} ${block.name}`);
-  const hint = more.length
-    ? `To say more of what is there already, write ${listed(more)}; to put this in its place, take that away first, by no and its name.`
-    : 'Take one of them away.';
   const kind = (kindOfRole(role) ?? child.kind).name.replaceAll('_', ' ');
-  tell(
-    report,
-    node.name ?? node.first,
-    'two_in_one_role',
-    `${words(instance.kind)} has one ${kind}, and here ${listed([...others, child].map((block) => block.name))} are each one. ${hint}`,
-  );
-}
-
-function kindFix(node: Entry, ctx: Context) {
-  const near = nearest(
-    node.first?.text ?? '',
-    ctx.scope.kinds().map((k) => k.name),
-  );
-  return near ? [replace(node.first, near, `Write ${near}`)] : [];
+  const names = [...others, child].map((block) => block.name);
+  tell(report, node.name ?? node.first, placing.two_in_one_role(words(instance.kind), kind, names, more));
 }
 
 function checkBase(node: Entry, base: AstNode & { text: string }, block: Instance, ctx: Context): void {
   const { scope, report } = ctx;
   const kind = partKind(base.text, scope);
-  if (!kind) {
-    const near = nearest(
-      base.text,
-      scope.parts().map((p) => declaredName(p.node) ?? ''),
-    );
-    tell(
-      report,
-      base,
-      'unknown_part',
-      `There is no part called ${base.text}.${near ? ` Did you mean ${near}?` : ' Declare it, or use the file that does.'}`,
-      'error',
-      ...(near ? [replace(base, near, `Write ${near}`)] : []),
-    );
-    return;
-  }
+  if (!kind) return tellUnknownPart(report, base, scope);
   const written = node.name ? scope.kindNamed(node.first.text) : undefined;
   const due = written && !kind.isA(written) && !written.isA(kind) ? written : block.kind;
   if (!due.isA(kind) && !kind.isA(due)) {
-    tell(report, base, 'wrong_part', `${base.text} is ${words(kind)}; expected ${words(due)}.`);
+    tell(report, base, placing.wrong_part(base.text, words(kind), words(due)));
   } else if (!scope.find(base.text) && !isThereAlready(node, block)) {
     const text = base.text === block.name ? block.name : `${base.text} ${block.name}`;
     const fix = { title: `Write ${text}`, range: () => ({ ...rangeOf(base), start: rangeOf(node.first).start }), text };
-    tell(
-      report,
-      base,
-      'kind_after_is',
-      `${base.text} is a kind, and stands before the name: ${text}. Behind is stands a part, or what changes the kind of a block that is there already.`,
-      'error',
-      ...(node.count ? [] : [fix]),
-    );
+    tell(report, base, placing.kind_after_is(base.text, text), ...(node.count ? [] : [fix]));
   }
 }
 
@@ -318,8 +236,7 @@ function noteMissing(instance: Instance, report: Report): void {
     .filter((member) => isMissing(member, instance))
     .map((m) => m.name);
   if (missing.length === 0) return;
-  const message = `Not given yet: ${listed(missing)}. What depends on ${missing.length > 1 ? 'them' : 'it'} is not known.`;
-  tell(report, entry.name ?? entry.first, 'not_given', message, 'note');
+  tell(report, entry.name ?? entry.first, placing.not_given(missing));
 }
 
 function isMissing(member: Member, instance: Instance): boolean {

@@ -1,34 +1,31 @@
 import type { Declaration, Expression, Has, Member as MemberNode, Type as TypeNode } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf } from '../grammar/syntax.ts';
 import { belongsIn, clauses } from '../grammar/words.ts';
+import { naming } from '../mistakes/naming.ts';
+import { placing } from '../mistakes/placing.ts';
+import { typing } from '../mistakes/typing.ts';
 import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { describeType, kindOfRows, type QuantityType, truthType } from '../names/type.ts';
 import { isUnit, unitText } from '../units/units.ts';
-import { kindHint } from './context.ts';
 import { readSignature } from './declared-types.ts';
 import { expect } from './infer.ts';
 import { type Report, statementWord, tell, words } from './tell.ts';
+import { tellUnknownKind } from './unknown.ts';
 
 export function checkKind(node: Declaration, scope: Scope, report: Report): void {
   const kind = scope.kindNamed(node.name?.text ?? '');
   if (!kind || kind.node !== node) return;
   if (node.base && !kind.base) {
-    const ring = scope.kindNamed(node.base.text);
-    tell(
-      report,
-      node.base,
-      ring ? 'ring' : 'unknown_kind',
-      ring
-        ? `${kind.name} starts from itself: ${kind.name} → ${node.base.text} → … → ${kind.name}.`
-        : `There is no kind called ${node.base.text}.${kindHint(node.base.text, scope)}`,
-    );
+    const way = `${kind.name} → ${node.base.text} → … → ${kind.name}`;
+    if (scope.kindNamed(node.base.text)) tell(report, node.base, naming.ring.starts(kind.name, way));
+    else tellUnknownKind(report, node.base, node.base.text, scope, kind.name);
   }
   const seen = new Set<string>();
   for (const member of node.body?.members ?? []) checkMember(member, kind, scope, report, seen);
   checkRoles(kind, report);
   const ring = formulaRing(kind);
-  if (ring) tell(report, ring.node, 'ring', `These formulas lead back to themselves: ${ring.names.join(' → ')}.`);
+  if (ring) tell(report, ring.node, naming.ring.formulas(ring.names.join(' → ')));
 }
 
 /** Two roles for one block each that go by kind: what could fill either makes neither's meaning plain. */
@@ -38,12 +35,8 @@ function checkRoles(kind: Kind, report: Report): void {
     const wider = byKind.find((other) => other !== role && kindOfRole(role)?.isA(kindOfRole(other)));
     if (!wider || (role.owner !== kind && wider.owner !== kind)) continue;
     const { node } = role.owner === kind ? role : wider;
-    tell(
-      report,
-      (node.$type === 'Has' ? node.name : node.first) ?? node,
-      'roles_overlap',
-      `${words(kind)} has the roles ${role.name} and ${wider.name}, and a block of kind ${role.name} could fill either: give one of them a name of its own, as in has NAME: ${wider.name}.`,
-    );
+    const at = (node.$type === 'Has' ? node.name : node.first) ?? node;
+    tell(report, at, placing.roles_overlap(words(kind), role.name, wider.name));
   }
 }
 
@@ -87,7 +80,7 @@ function checkOptions(type: TypeNode, scope: Scope, report: Report): void {
     if (term.$type !== 'ChoiceType') continue;
     for (const option of term.options) {
       if (!scope.find(option.text) && !scope.sizeNamed(option.text)) continue;
-      tell(report, option, 'clash', `${option.text} already means something else here: give this choice another name.`);
+      tell(report, option, naming.clash.choice(option.text));
     }
   }
 }
@@ -95,23 +88,14 @@ function checkOptions(type: TypeNode, scope: Scope, report: Report): void {
 function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report, seen: Set<string>): void {
   if (node.$type === 'Entry' || node.$type === 'Has') {
     const name = (node.$type === 'Has' ? node.name : node.first)?.text ?? '';
-    if (seen.has(name))
-      tell(report, node, 'said_twice', `${name} is already declared in this kind; the first one counts.`);
+    if (seen.has(name)) tell(report, node, naming.said_twice.inKind(name));
     seen.add(name);
   }
   if (node.$type === 'Has') return checkHas(node, kind, scope, report);
   if (node.$type === 'Clause') return checkKindClause(node, kind, scope, report);
   if (node.$type !== 'Entry')
-    return node.$type === 'Source'
-      ? undefined
-      : tell(report, node, 'not_here', `${statementWord(node)} does not belong in a kind.`);
-  if (!node.type)
-    return tell(
-      report,
-      node,
-      'missing_type',
-      `A kind declares what ${node.first?.text} is: write its type after a colon, such as ${node.first?.text}: Power.`,
-    );
+    return node.$type === 'Source' ? undefined : tell(report, node, placing.not_here.kind(statementWord(node)));
+  if (!node.type) return tell(report, node, placing.missing_type(node.first?.text ?? 'NAME'));
   checkOptions(node.type, scope, report);
   const { parameters, result: type } = readSignature(node, scope, report);
   const locals = new Map(parameters.map((parameter) => [parameter.name, parameter.type]));
@@ -122,9 +106,9 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
     for (const value of clause.values) {
       const name = value.$type === 'Reference' ? value.name.text : '';
       if (clause.keyword === 'sizes' && scope.find(name)?.node.$type !== 'Declaration')
-        tell(report, value, 'unknown_sizes', `There are no sizes called ${name}.`);
+        tell(report, value, naming.unknown_sizes(name));
       if (clause.keyword === 'shown' && rows && !rows.members.has(name))
-        tell(report, value, 'unknown_value', `${words(rows)} has no value called ${name}.`);
+        tell(report, value, naming.unknown_value.in(words(rows), name));
       if (clause.keyword === 'shown' && type.is === 'quantity') checkShown(value, type, scope, report);
     }
   }
@@ -134,26 +118,21 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
 function checkShown(value: Expression, type: QuantityType, scope: Scope, report: Report): void {
   const text = unitText(value);
   const unit = scope.system.unit(text);
-  if (!isUnit(unit)) tell(report, value, 'unknown_unit', `${text} is not a unit Gusset knows.`);
-  else if (unit.dimension !== type.dimension)
-    tell(
-      report,
-      value,
-      'wrong_dimension',
-      `${text} is a unit of ${describeType({ is: 'quantity', dimension: unit.dimension, named: unit.of }, scope.system)}, and what is shown in it is ${describeType(type, scope.system)}.`,
-    );
+  if (!isUnit(unit)) tell(report, value, naming.unknown_unit.unknown(text));
+  else if (unit.dimension !== type.dimension) {
+    const of = describeType({ is: 'quantity', dimension: unit.dimension, named: unit.of }, scope.system);
+    tell(report, value, typing.wrong_dimension.shown(text, of, describeType(type, scope.system)));
+  }
 }
 
 function checkHas(node: Has, kind: Kind, scope: Scope, report: Report): void {
   const name = node.kind ?? node.name;
   const child = name && scope.kindNamed(name.text);
-  if (name && !child)
-    return tell(report, name, 'unknown_kind', `There is no kind called ${name.text}.${kindHint(name.text, scope)}`);
+  if (name && !child) return tellUnknownKind(report, name, name.text, scope);
   for (const member of node.body?.members ?? []) {
     if (member.$type !== 'Entry' || !member.equals || !child) continue;
     const target = child.members.get(member.first?.text ?? '');
-    if (!target)
-      tell(report, member.first, 'unknown_value', `${words(child)} has no value called ${member.first?.text}.`);
+    if (!target) tell(report, member.first, naming.unknown_value.in(words(child), member.first?.text ?? ''));
     else expect(member.value, { scope, mode: 'kind', kind: child, around: kind, report }, target.type);
   }
 }
@@ -164,15 +143,14 @@ function checkKindClause(
   scope: Scope,
   report: Report,
 ): void {
-  if (!belongsIn(node, 'kind')) return tell(report, node, 'not_here', `${node.keyword} does not belong in a kind.`);
+  if (!belongsIn(node, 'kind')) return tell(report, node, placing.not_here.kind(node.keyword));
   if (clauses[node.keyword].contents === 'question') return checkExpectation(node, kind, scope, report);
   for (const value of node.values) {
     const name = value.$type === 'Reference' ? value.name.text : undefined;
     if ((node.keyword === 'headline' || node.keyword === 'order') && (!name || !kind.members.has(name))) {
-      tell(report, value, 'unknown_value', `${words(kind)} has no value called ${name ?? 'this'}.`);
+      tell(report, value, naming.unknown_value.in(words(kind), name ?? 'this'));
     }
-    if (node.keyword === 'inside' && name && !scope.kindNamed(name))
-      tell(report, value, 'unknown_kind', `There is no kind called ${name}.${kindHint(name, scope)}`);
+    if (node.keyword === 'inside' && name && !scope.kindNamed(name)) tellUnknownKind(report, value, name, scope);
   }
 }
 
@@ -185,11 +163,5 @@ function checkExpectation(
 ): void {
   const [condition, question, ...more] = node.values;
   expect(condition, { scope, mode: 'kind', kind, report }, truthType);
-  if (question?.$type !== 'Text' || more.length > 0)
-    tell(
-      report,
-      node,
-      'missing_question',
-      'expects says what is to be given, and the question in words where it is not: expects given(feed), "What feeds it?"',
-    );
+  if (question?.$type !== 'Text' || more.length > 0) tell(report, node, placing.missing_question());
 }

@@ -1,12 +1,15 @@
 import type { Entry, Expression } from '../grammar/generated/ast.ts';
 import type { Instance } from '../machine/tree.ts';
+import { naming } from '../mistakes/naming.ts';
+import { placing } from '../mistakes/placing.ts';
+import { nearest } from '../mistakes/sentence.ts';
+import { typing } from '../mistakes/typing.ts';
 import type { Member } from '../names/kind.ts';
 import type { QuantityType } from '../names/type.ts';
 import type { Context } from './context.ts';
 import { expect, infer } from './infer.ts';
 import { literal, quantityText } from './literal.ts';
-import { listed, nearest, type Problem, replace } from './problem.ts';
-import { tell, words } from './tell.ts';
+import { type NodeMistake, replaceBy, tell, words } from './tell.ts';
 
 /** A value given in a block: one that its kind takes, of the type and size that are meant. */
 export function checkValue(node: Entry, instance: Instance, ctx: Context): void {
@@ -15,38 +18,26 @@ export function checkValue(node: Entry, instance: Instance, ctx: Context): void 
   const { report } = ctx;
   if (!member) {
     const near = nearest(name, instance.kind.members.keys());
-    const fixes = near ? [replace(node.first, near, `Write ${near}`)] : [];
-    const given = [...instance.kind.members.values()]
+    const takes = [...instance.kind.members.values()]
       .filter((m) => m.role !== 'derived' && m.role !== 'child')
       .map((m) => m.name);
-    tell(
-      report,
-      node.first,
-      'unknown_value',
-      `${words(instance.kind)} has no value called ${name}.${near ? ` Did you mean ${near}?` : ` It can be given ${listed(given)}.`}`,
-      'error',
-      ...fixes,
-    );
+    const wording = naming.unknown_value.given(words(instance.kind), name, takes, near);
+    tell(report, node.first, wording, ...replaceBy(node.first, near));
     infer(node.value, ctx);
     return;
   }
   if (member.role === 'derived') {
-    tell(
-      report,
-      node.first,
-      'computed_value',
-      `${name} is computed. To set what was measured beside it, write: measured ${name} = … on DATE in place.`,
-    );
+    tell(report, node.first, placing.computed_value(name));
     return;
   }
   if (member.role === 'child') {
-    tell(report, node.first, 'block_expected', `${name} is a block: write ${name} { … } or ${name} is PART.`);
+    tell(report, node.first, placing.block_expected(name));
     return;
   }
   let fits = true;
-  const told = (problem: Problem) => {
-    fits &&= problem.severity !== 'error';
-    report(problem);
+  const told = (mistake: NodeMistake) => {
+    fits &&= mistake.severity !== 'error';
+    report(mistake);
   };
   expect(node.value, { ...ctx, report: told }, member.type);
   // Of what is no such quantity, its size says nothing.
@@ -64,12 +55,7 @@ function checkWithin(node: Entry, member: Member, ctx: Context): void {
   for (const end of ends(node.value)) {
     const value = literal(end, ctx);
     if (value === undefined || (value >= low && value <= high)) continue;
-    tell(
-      ctx.report,
-      end,
-      'out_of_range',
-      `${member.name} is meant to be between ${quantityText(range.left)} and ${quantityText(range.right)}.`,
-    );
+    tell(ctx.report, end, typing.out_of_range(member.name, quantityText(range.left), quantityText(range.right)));
   }
 }
 
@@ -91,6 +77,6 @@ function checkWhole(value: Expression | undefined, { name, type }: Member, ctx: 
   for (const end of ends(value)) {
     const number = literal(end, ctx);
     if (number === undefined || Number.isInteger(number)) continue;
-    tell(ctx.report, end, 'not_whole', `${name} is a count, and ${quantityText(end)} is no whole number.`, 'warning');
+    tell(ctx.report, end, typing.not_whole(name, quantityText(end)));
   }
 }

@@ -1,6 +1,9 @@
 import type { Body, Declaration, Rate } from '../grammar/generated/ast.ts';
 import { contentOf, docOf } from '../grammar/syntax.ts';
-import { declaredName, type Scope } from '../names/scope.ts';
+import { naming } from '../mistakes/naming.ts';
+import { placing } from '../mistakes/placing.ts';
+import { typing } from '../mistakes/typing.ts';
+import type { Scope } from '../names/scope.ts';
 import { anyType } from '../names/type.ts';
 import { isUnit } from '../units/units.ts';
 import { partKind } from './bind.ts';
@@ -10,18 +13,13 @@ import type { Context } from './context.ts';
 import { readSignature, readType } from './declared-types.ts';
 import { expect } from './infer.ts';
 import { quantityText } from './literal.ts';
-import { nearest, replace } from './problem.ts';
 import { type Report, tell } from './tell.ts';
+import { tellUnknownBase } from './unknown.ts';
 
 /** Checks one declaration of a file: its names, types and formulas. */
 export function checkDeclaration(node: Declaration, scope: Scope, report: Report, isLibrary: boolean): void {
   if (!isLibrary && (node.what === 'unit' || node.what === 'dimension' || node.what === 'prefix')) {
-    tell(
-      report,
-      node,
-      'closed_units',
-      `Units and dimensions are the library's: a ${node.what} cannot be declared here.`,
-    );
+    tell(report, node, placing.closed_units(node.what));
     return;
   }
   switch (node.what) {
@@ -58,41 +56,19 @@ export function checkRate(node: Rate, scope: Scope, report: Report): void {
     if (side?.$type !== 'Quantity') continue;
     const unit = scope.system.unit(side.unit ?? '');
     if (isUnit(unit) && unit.currency !== undefined) continue;
-    tell(
-      report,
-      side,
-      'wrong_rate',
-      `A rate is between two currencies, and ${quantityText(side)} is none: rate 1 EUR = 1.08 USD on 2026-03-02.`,
-    );
+    tell(report, side, typing.wrong_rate(quantityText(side)));
   }
 }
 
 function checkPartBase(node: Declaration, scope: Scope, report: Report): void {
   if (!node.base) {
-    tell(
-      report,
-      node.name ?? node,
-      'missing_base',
-      `A part says what it starts from: part ${node.name?.text ?? 'NAME'} is KIND { … }.`,
-    );
+    tell(report, node.name ?? node, placing.missing_base(node.name?.text ?? 'NAME'));
     return;
   }
-  if (partKind(node.name?.text ?? '', scope)) return;
-  const ring = scope.find(node.base.text);
-  const near = nearest(node.base.text, [
-    ...scope.kinds().map((k) => k.name),
-    ...scope.parts().map((p) => declaredName(p.node) ?? ''),
-  ]);
-  tell(
-    report,
-    node.base,
-    ring ? 'ring' : 'unknown_part',
-    ring
-      ? `${node.name?.text} starts from itself, through ${node.base.text}.`
-      : `There is no kind or part called ${node.base.text}.${near ? ` Did you mean ${near}?` : ''}`,
-    'error',
-    ...(near ? [replace(node.base, near, `Write ${near}`)] : []),
-  );
+  const name = node.name?.text ?? '';
+  if (partKind(name, scope)) return;
+  if (scope.find(node.base.text)) tell(report, node.base, naming.ring.through(name, node.base.text));
+  else tellUnknownBase(report, node.base, scope);
 }
 
 function checkTable(node: Declaration, scope: Scope, report: Report): void {
@@ -102,13 +78,7 @@ function checkTable(node: Declaration, scope: Scope, report: Report): void {
   for (const member of node.body?.members ?? []) {
     if (member.$type !== 'Row') continue;
     member.keys.forEach((key, i) => expect(key, ctx, keys[i] ?? anyType));
-    if (member.keys.length !== keys.length)
-      tell(
-        report,
-        member,
-        'wrong_row',
-        `This table is looked up by ${keys.length}; the row has ${member.keys.length}.`,
-      );
+    if (member.keys.length !== keys.length) tell(report, member, placing.wrong_row(keys.length, member.keys.length));
     expect(member.value, ctx, type);
   }
 }

@@ -1,20 +1,20 @@
 import type { Expression } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
-import type { Scope } from '../names/scope.ts';
+import type { Wording } from '../mistakes/mistake.ts';
 import { anyType, type Type } from '../names/type.ts';
 import type { Place } from './bind.ts';
-import { nearest, type Problem, sentence, type TextFix } from './problem.ts';
+import { type Report, type TextFix, tell } from './tell.ts';
 
-/** What an expression's names can mean, and where its problems go. */
+/** What an expression's names can mean, and where its mistakes go. */
 export interface Context extends Place {
   /** Names that a condition says are of some kind, in what depends on it. */
   readonly narrowed?: ReadonlyMap<string, Type>;
-  report(problem: Problem): void;
+  readonly report: Report;
 }
 
 /** Reports a mistake; what it spoils is of any type. */
-export function report(ctx: Context, node: AstNode, code: string, message: string, ...fixes: TextFix[]): Type {
-  ctx.report({ code, severity: 'error', message: sentence(message), node, fixes });
+export function report(ctx: Context, node: AstNode, wording: Wording, ...fixes: TextFix[]): Type {
+  tell(ctx.report, node, wording, ...fixes);
   return anyType;
 }
 
@@ -32,13 +32,4 @@ export function narrowed(condition: Expression | undefined, ctx: Context): Conte
     return ctx;
   const kind = ctx.scope.kindNamed(condition.right.name.text);
   return { ...ctx, narrowed: new Map(ctx.narrowed).set(condition.left.name.text, { is: 'instance', kind }) };
-}
-
-/** ` Did you mean wire?`, for a kind that there is not. */
-export function kindHint(name: string, scope: Scope): string {
-  const near = nearest(
-    name,
-    scope.kinds().map((kind) => kind.name),
-  );
-  return near ? ` Did you mean ${near}?` : '';
 }

@@ -1,8 +1,9 @@
 import type { Type as TypeNode, TypeTerm } from '../grammar/generated/ast.ts';
+import { naming } from '../mistakes/naming.ts';
+import { nearest } from '../mistakes/sentence.ts';
 import type { Scope } from '../names/scope.ts';
 import { signatureOf, typeOf } from '../names/type.ts';
-import { nearest, replace } from './problem.ts';
-import { type Report, tell } from './tell.ts';
+import { type Report, replaceBy, tell } from './tell.ts';
 
 export function readType(node: TypeNode | undefined, scope: Scope, report: Report) {
   return typeOf(node, scope, unknownType(scope, report));
@@ -22,14 +23,6 @@ function unknownType(scope: Scope, report: Report) {
       'YesNo',
       'Date',
     ]);
-    const fixes = near ? [replace(term, near, `Write ${near}`)] : [];
-    tell(
-      report,
-      term,
-      'unknown_type',
-      `${name} is neither a quantity nor a kind.${near ? ` Did you mean ${near}?` : ''}`,
-      'error',
-      ...fixes,
-    );
+    tell(report, term, naming.unknown_type(name, near), ...replaceBy(term, near));
   };
 }

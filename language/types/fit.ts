@@ -1,16 +1,17 @@
 import type { Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
+import type { Wording } from '../mistakes/mistake.ts';
+import { typing } from '../mistakes/typing.ts';
 import type { Kind } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { describeType, type QuantityType, type Type } from '../names/type.ts';
 import { type Dimension, multiply } from '../units/dimension.ts';
 import { describeDimension, inWords, withArticle } from '../units/display.ts';
-import { replace, type TextFix } from './problem.ts';
+import { replace, replaceBy, type TextFix } from './tell.ts';
 
 /** Why a type does not fit where another is expected. */
 interface Misfit {
-  readonly code: string;
-  readonly message: string;
+  readonly wording: Wording;
   readonly fixes: readonly TextFix[];
 }
 
@@ -25,8 +26,8 @@ export function misfit(actual: Type, expected: Type, node: Expression, scope: Sc
   if (fits(actual, expected)) return undefined;
   const hint =
     expected.is === 'sides' && actual.is === 'quantity' ? ': write all its sides, such as 230 mm x 230 mm' : '';
-  const message = `Expected ${describeType(expected, system)}, this is ${describeType(actual, system)}${hint}.`;
-  return { code: 'wrong_type', message, fixes: [] };
+  const wording = typing.wrong_type.expected(describeType(expected, system), describeType(actual, system), hint);
+  return { wording, fixes: [] };
 }
 
 /** Can a value of one type stand where the other is expected? */
@@ -82,50 +83,35 @@ export function quantityMisfit(
 ): Misfit | undefined {
   if (quantityFits(actual, expected)) return undefined;
   const { system } = scope;
-  const told = `Expected ${describeType(expected, system)}`;
-  const wrong = (code: string, hint: string): Misfit => ({
-    code,
-    message: `${told}, this is ${describeType(actual, system)}${hint}`,
-    fixes: [],
-  });
+  const [due, is] = [describeType(expected, system), describeType(actual, system)];
+  const wrong = (hint: string): Misfit => ({ wording: typing.wrong_dimension.expected(due, is, hint), fixes: [] });
   if ((expected.money ?? false) !== (actual.money ?? false))
-    return wrong('wrong_dimension', actual.bare ? ': a price carries its currency, such as 12.50 EUR.' : '.');
+    return wrong(actual.bare ? ': a price carries its currency, such as 12.50 EUR.' : '.');
   if (actual.bare && !expected.money && (expected.dimension.powers.size > 0 || expected.named))
     return missingUnit(expected, node, scope);
   if (actual.money && actual.dimension !== expected.dimension) return moneyMisfit(actual, expected, scope);
-  if (actual.dimension !== expected.dimension)
-    return wrong('wrong_dimension', `${factorHint(actual.dimension, expected.dimension, scope)}.`);
+  if (actual.dimension !== expected.dimension) return wrong(factorHint(actual.dimension, expected.dimension, scope));
   if ((actual.points ?? false) !== (expected.points ?? false)) return pointMisfit(actual, node);
   const units = (expected.named?.shown ?? [])
     .filter((unit) => unit !== '1')
     .slice(0, 2)
     .join(' or ');
-  return wrong('wrong_quantity', `: they are not the same.${units ? ` Write it in ${units}.` : ''}`);
+  return { wording: typing.wrong_quantity(due, is, units), fixes: [] };
 }
 
 /** An amount of money times or over something is no price. */
 function moneyMisfit(actual: QuantityType, expected: QuantityType, { system }: Scope): Misfit {
   const factor = describeDimension(system, multiply(actual.dimension, expected.dimension, -1));
-  return {
-    code: 'wrong_dimension',
-    message: `Expected a price, this is a price times ${factor}: an amount of money stands alone.`,
-    fixes: [],
-  };
+  return { wording: typing.wrong_dimension.price(factor), fixes: [] };
 }
 
 function missingUnit(expected: QuantityType, node: Expression, { system }: Scope): Misfit {
   const named = expected.named ?? system.named(expected.dimension)[0];
   const units = named?.shown.filter((unit) => unit !== '1') ?? [];
   const text = textOf(node);
-  const fixes = units.slice(0, 3).map((unit) => replace(node, `${text} ${unit}`, `Write ${text} ${unit}`));
-  const example = units[0]
-    ? `: write it with its unit, such as ${text} ${units[0]}`
-    : ': write its unit after the number';
-  return {
-    code: 'missing_unit',
-    message: `Expected ${describeType(expected, system)}, this is a bare number${example}.`,
-    fixes,
-  };
+  const fixes = units.slice(0, 3).map((unit) => replace(node, `${text} ${unit}`));
+  const example = units[0] ? `${text} ${units[0]}` : '';
+  return { wording: typing.missing_unit.number(describeType(expected, system), example), fixes };
 }
 
 function pointMisfit(actual: QuantityType, node: Expression): Misfit {
@@ -133,27 +119,23 @@ function pointMisfit(actual: QuantityType, node: Expression): Misfit {
   const text = textOf(node);
   const written = new RegExp(`^(-?[\\d.]+) ${from}$`).exec(text);
   const fixed = written && `${written[1]} ${to}`;
-  const fixes = fixed ? [replace(node, fixed, `Write ${fixed}`)] : [];
-  return actual.points
-    ? {
-        code: 'point_for_difference',
-        message: 'Expected a difference of temperature, in K; this is a point on the scale, in degC.',
-        fixes,
-      }
-    : {
-        code: 'difference_for_point',
-        message: 'Expected a temperature, in degC; this is a difference, in K.',
-        fixes,
-      };
+  const wording = actual.points ? typing.point_for_difference() : typing.difference_for_point();
+  return { wording, fixes: replaceBy(node, fixed || undefined) };
 }
 
-/** What would make one dimension the other: ": divide by a voltage?" */
+/** What would make one dimension the other, where that is a quantity one meets: ": divide by a voltage?" */
 function factorHint(actual: Dimension, expected: Dimension, { system }: Scope): string {
-  const factor = system.named(multiply(expected, actual, -1))[0];
-  const divisor = system.named(multiply(actual, expected, -1))[0];
-  if (divisor && divisor.dimension.powers.size > 0) return `: divide by ${withArticle(inWords(divisor.name))}?`;
-  if (factor && factor.dimension.powers.size > 0) return `: multiply by ${withArticle(inWords(factor.name))}?`;
-  return '';
+  const familiar = (dimension: Dimension) =>
+    dimension.powers.size === 0 ? undefined : system.named(dimension).find(({ shown }) => isPlain(shown[0]));
+  const divisor = familiar(multiply(actual, expected, -1));
+  if (divisor) return `: divide by ${withArticle(inWords(divisor.name))}?`;
+  const factor = familiar(multiply(expected, actual, -1));
+  return factor ? `: multiply by ${withArticle(inWords(factor.name))}?` : '.';
+}
+
+/** Is a quantity told in a unit with a name of its own, as a voltage is? What is told in `deg/s^2` is rarely what was forgotten. */
+function isPlain(unit: string | undefined): boolean {
+  return unit !== undefined && /^\p{L}+$/u.test(unit);
 }
 
 /** What two values have in common that may stand for each other, such as the branches of `if`; undefined where they have nothing. */

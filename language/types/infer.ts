@@ -2,15 +2,19 @@ import type { Access, Conditional, Expression, Quantity, Reference, Text } from 
 import type { AstNode } from '../grammar/syntax.ts';
 import { interpolations } from '../grammar/texts.ts';
 import type { Instance } from '../machine/tree.ts';
+import { naming } from '../mistakes/naming.ts';
+import { capital, listed, nearest } from '../mistakes/sentence.ts';
+import { typing } from '../mistakes/typing.ts';
 import { anyType, bareNumber, describeType, type Type, textType, truthType } from '../names/type.ts';
 import { withArticle } from '../units/display.ts';
 import { isUnit } from '../units/units.ts';
 import { arithmetic, comparison, membership, negative, range, sides } from './arithmetic.ts';
 import { type Binding, bind, bindMember, blockAt, isCallee } from './bind.ts';
 import { call } from './calls.ts';
-import { type Context, kindHint, narrowed, report } from './context.ts';
+import { type Context, narrowed, report } from './context.ts';
 import { Inference } from './inference.ts';
-import { listed, nearest, replace, sentence } from './problem.ts';
+import { replace, replaceBy } from './tell.ts';
+import { tellUnknownKind } from './unknown.ts';
 
 /** The type of an expression. Each mistake is reported once, and what it spoils is of any type. */
 export function infer(node: Expression | undefined, ctx: Context, expected?: Type): Type {
@@ -96,21 +100,10 @@ function binary(node: Extract<Expression, { $type: 'Binary' }>, ctx: Context, ex
 function kindQuestion(left: Expression | undefined, right: Expression | undefined, ctx: Context): Type {
   const type = infer(left, ctx);
   if (left && type.is !== 'instance' && type.is !== 'any')
-    report(
-      ctx,
-      left,
-      'wrong_type',
-      `Only a block is of a kind; this is ${describeType(type, ctx.scope.system)}. Compare values with == .`,
-    );
+    report(ctx, left, typing.wrong_type.kind(describeType(type, ctx.scope.system)));
   if (right?.$type !== 'Reference') {
-    if (right) report(ctx, right, 'unknown_kind', 'After is stands the name of a kind, such as wire.');
-  } else if (!ctx.scope.kindNamed(right.name.text))
-    report(
-      ctx,
-      right,
-      'unknown_kind',
-      `There is no kind called ${right.name.text}.${kindHint(right.name.text, ctx.scope)}`,
-    );
+    if (right) report(ctx, right, naming.unknown_kind.afterIs());
+  } else if (!ctx.scope.kindNamed(right.name.text)) tellUnknownKind(ctx.report, right, right.name.text, ctx.scope);
   return truthType;
 }
 
@@ -138,21 +131,15 @@ function alike(
 }
 
 function quantity(node: Quantity, ctx: Context, expected?: Type): Type {
-  if (!Number.isFinite(Number(node.number)))
-    return report(ctx, node, 'too_large', `${node.number} is too large to compute with.`);
+  if (!Number.isFinite(Number(node.number))) return report(ctx, node, typing.too_large(node.number));
   if (!node.unit) return bareNumber;
   const { system } = ctx.scope;
   const unit = system.unit(node.unit);
   if (!isUnit(unit)) return unknownUnit(node, unit, ctx, expected);
   const written = system.asWritten(node.unit);
   if (written) {
-    ctx.report({
-      code: 'unit_spelling',
-      severity: 'advice',
-      message: `Write ${written} for ${node.unit}.`,
-      node,
-      fixes: [replace(node, `${node.number} ${written}`, `Write ${written}`)],
-    });
+    const fix = replace(node, `${node.number} ${written}`, `Write ${written}`);
+    report(ctx, node, typing.unit_spelling(written, node.unit), fix);
   }
   return {
     is: 'quantity',
@@ -173,18 +160,12 @@ function unknownUnit(
   const split = /^(.+?)\*([\p{L}_]\w*)$/u.exec(unit);
   if (split && split[2] === part && isUnit(ctx.scope.system.unit(split[1] as string))) {
     const product = `${node.number} ${split[1]} * ${part}`;
-    return report(
-      ctx,
-      node,
-      'unknown_unit',
-      `${part} is not a unit. Without blanks ${unit} reads as one unit; to multiply, write ${product}.`,
-      replace(node, product, 'Write it as arithmetic'),
-    );
+    const fix = replace(node, product, 'Write it as arithmetic');
+    return report(ctx, node, naming.unknown_unit.product(part, unit, product), fix);
   }
-  if (!suggestion)
-    return report(ctx, node, 'unknown_unit', `${part} is not a unit Gusset knows.${unitsOf(expected, ctx)}`);
+  if (!suggestion) return report(ctx, node, naming.unknown_unit.unknown(part, unitsOf(expected, ctx)));
   const fix = replace(node, `${node.number} ${unit.replace(part, suggestion)}`, `Write ${suggestion}`);
-  return report(ctx, node, 'unknown_unit', `${part} is not a unit; did you mean ${suggestion}?`, fix);
+  return report(ctx, node, naming.unknown_unit.meant(part, suggestion), fix);
 }
 
 /** In which units what is expected is written. */
@@ -193,9 +174,7 @@ function unitsOf(expected: Type | undefined, ctx: Context): string {
   const units = ctx.scope.system.plainUnits().filter((u) => u.of && u.of === expected.named);
   const shown = (expected.named?.shown ?? []).filter((u) => u !== '1');
   const names = [...new Set([...shown, ...units.map((u) => u.text)])];
-  return names.length
-    ? ` ${sentence(`${describeType(expected, ctx.scope.system)} is written in ${listed(names, 5)}.`)}`
-    : '';
+  return names.length ? ` ${capital(describeType(expected, ctx.scope.system))} is written in ${listed(names, 5)}.` : '';
 }
 
 /** All elements are alike, or as the place expects them. */
@@ -213,20 +192,14 @@ function element(object: Expression, index: Expression, ctx: Context): Type {
   expect(index, ctx, bareNumber);
   if (type.is === 'list') return type.of;
   if (type.is === 'any') return anyType;
-  return report(
-    ctx,
-    object,
-    'wrong_type',
-    `Only a list has numbered elements; this is ${describeType(type, ctx.scope.system)}.`,
-  );
+  return report(ctx, object, typing.wrong_type.element(describeType(type, ctx.scope.system)));
 }
 
 /** A text: what stands in its braces is an expression. */
 function text(node: Text, ctx: Context): Type {
   for (const part of interpolations(node)) {
     if (typeof part !== 'string') infer(part, ctx);
-    else if (/^\{.*\}$/.test(part) && !node.text.includes(`\\${part}`))
-      report(ctx, node, 'bad_braces', `${part} is not an expression: write {current}, or \\{ for a brace.`);
+    else if (/^\{.*\}$/.test(part) && !node.text.includes(`\\${part}`)) report(ctx, node, typing.bad_braces(part));
   }
   return textType;
 }
@@ -240,14 +213,11 @@ function reference(node: Reference, ctx: Context, expected?: Type): Type {
   if (binding) return ctx.narrowed?.get(name) ?? binding.type;
   if (choice?.is !== 'choice') return unknownName(node, name, ctx);
   const near = nearest(name, choice.options);
-  const fixes = near ? [replace(node, near, `Write ${near}`)] : [];
-  const message = `Expected one of ${listed(choice.options, 20)}; ${name} is none of them.`;
-  return report(ctx, node, 'unknown_choice', message, ...fixes);
+  return report(ctx, node, naming.unknown_choice(choice.options, name), ...replaceBy(node, near));
 }
 
 function ambiguous(node: AstNode, name: string, { one, other }: { one: Binding; other: Binding }, ctx: Context): Type {
-  const [a, b] = [inWords(one), inWords(other)];
-  return report(ctx, node, 'ambiguous', `${name} could mean ${a} or ${b} here: give the block another name.`);
+  return report(ctx, node, naming.ambiguous(name, inWords(one), inWords(other)));
 }
 
 /** What a binding is, as a reader would say it. */
@@ -262,13 +232,11 @@ function inWords(binding: Binding): string {
 
 function unknownName(node: Reference, name: string, ctx: Context): Type {
   const near = nearest(name, namesSeen(ctx));
-  const fixes = near ? [replace(node, near, `Write ${near}`)] : [];
-  const hint = near ? ` Did you mean ${near}?` : '';
   const where =
     ctx.mode === 'kind' && ctx.kind
       ? ` in ${ctx.kind.name.replaceAll('_', ' ')}, nor is it shared by what holds one`
       : ' here';
-  return report(ctx, node, 'unknown_name', `Nothing is called ${name}${where}.${hint}`, ...fixes);
+  return report(ctx, node, naming.unknown_name(name, where, near), ...replaceBy(node, near));
 }
 
 function* namesSeen(ctx: Context): Generator<string> {
@@ -288,13 +256,11 @@ function access(node: Access, ctx: Context): Type {
   const at = node.member ?? node;
   if (object.is === 'sides') {
     if (sideNames.slice(0, object.count).includes(name)) return object.of;
-    const has = listed(sideNames.slice(0, object.count));
-    return report(ctx, at, 'unknown_member', `A size of ${object.count} sides has ${has}, not ${name}.`);
+    return report(ctx, at, naming.unknown_member.ofSize(object.count, sideNames.slice(0, object.count), name));
   }
   if (object.is === 'quantity' && object.money && name === 'currency') return textType;
   if (object.is !== 'instance') {
-    const what = describeType(object, ctx.scope.system);
-    return report(ctx, at, 'unknown_member', `${what} has no parts of its own, so there is no .${name}.`);
+    return report(ctx, at, naming.unknown_member.ofValue(describeType(object, ctx.scope.system), name));
   }
   if (!object.kind) return anyType;
   return blockMember(node, name, blockAt(node.object, ctx), object, ctx);
@@ -311,8 +277,8 @@ function blockMember(
   if (binding) return binding.type;
   const members = object.kind?.members ?? new Map();
   const near = nearest(name, [...(block?.children.keys() ?? []), ...members.keys()]);
-  const fixes = near && node.member ? [replace(node.member, near, `Write ${near}`)] : [];
-  const hint = near ? ` Did you mean ${near}?` : ` It has ${listed([...members.keys()])}.`;
+  const has = [...members.keys()];
   const what = withArticle((object.kind?.name ?? '').replaceAll('_', ' '));
-  return report(ctx, node.member ?? node, 'unknown_member', `${what} has nothing called ${name}.${hint}`, ...fixes);
+  const fixes = node.member ? replaceBy(node.member, near) : [];
+  return report(ctx, node.member ?? node, naming.unknown_member.ofBlock(what, name, has, near), ...fixes);
 }

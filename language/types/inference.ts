@@ -1,4 +1,5 @@
 import type { Expression } from '../grammar/generated/ast.ts';
+import { typing } from '../mistakes/typing.ts';
 import { describeType, type Type } from '../names/type.ts';
 import { type Context, report, silently } from './context.ts';
 import { common, misfit } from './fit.ts';
@@ -17,8 +18,8 @@ export class Inference {
   expect(node: Expression | undefined, ctx: Context, expected: Type): Type {
     if (!node) return expected;
     const actual = this.infer(node, ctx, expected);
-    const problem = misfit(actual, expected, node, ctx.scope);
-    return problem ? report(ctx, node, problem.code, problem.message, ...problem.fixes) : actual;
+    const wrong = misfit(actual, expected, node, ctx.scope);
+    return wrong ? report(ctx, node, wrong.wording, ...wrong.fixes) : actual;
   }
 
   /** The type without a word of what is wrong: that was told where it stands. */
@@ -32,14 +33,9 @@ export class Inference {
     const type = common(first, second);
     if (type || !other) return type ?? first;
     const plain = first.is === 'quantity' ? { ...first, named: undefined } : first;
-    const problem = second.is === 'quantity' ? misfit(second, plain, other, ctx.scope) : undefined;
-    if (problem && first.is === 'quantity') return report(ctx, other, problem.code, problem.message, ...problem.fixes);
+    const wrong = second.is === 'quantity' ? misfit(second, plain, other, ctx.scope) : undefined;
+    if (wrong && first.is === 'quantity') return report(ctx, other, wrong.wording, ...wrong.fixes);
     const { system } = ctx.scope;
-    return report(
-      ctx,
-      other,
-      'unlike',
-      `${what} must be alike: this is ${describeType(second, system)}, what stands before is ${describeType(first, system)}.`,
-    );
+    return report(ctx, other, typing.unlike(what, describeType(second, system), describeType(first, system)));
   }
 }

@@ -1,10 +1,13 @@
 import type { Access, Expression, Name, Remedy } from '../grammar/generated/ast.ts';
+import { naming } from '../mistakes/naming.ts';
+import { typing } from '../mistakes/typing.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import { anyType, describeType, textType } from '../names/type.ts';
 import { partKind } from './bind.ts';
-import { type Context, kindHint } from './context.ts';
+import { type Context, report } from './context.ts';
 import { expect, infer, typeIn } from './infer.ts';
-import { tell, words } from './tell.ts';
+import { words } from './tell.ts';
+import { tellUnknownBase, tellUnknownKind } from './unknown.ts';
 
 /** The kind of the blocks whose value a way out changes: of one block, or of each in a list; undefined where that is not known. */
 function holderKind(node: Access, ctx: Context): Kind | undefined {
@@ -36,16 +39,11 @@ export function checkRemedy(node: Remedy, ctx: Context): void {
   const member = remedyMember(node.target, ctx);
   if (node.value) expect(node.value, ctx, member?.type ?? anyType);
   if (node.base && !ctx.scope.kindNamed(node.base.text) && !partKind(node.base.text, ctx.scope))
-    unknownKind(node.base, 'kind or part', ctx);
+    tellUnknownBase(ctx.report, node.base, ctx.scope);
   for (const name of [node.added, node.after])
-    if (name && !ctx.scope.kindNamed(name.text)) unknownKind(name, 'kind', ctx);
+    if (name && !ctx.scope.kindNamed(name.text)) tellUnknownKind(ctx.report, name, name.text, ctx.scope);
   if (node.added && member && member.type.is !== 'list')
-    tell(
-      ctx.report,
-      node.target ?? node,
-      'wrong_type',
-      `Only into a list can something be put; this is ${describeType(member.type, ctx.scope.system)}.`,
-    );
+    report(ctx, node.target ?? node, typing.wrong_type.put(describeType(member.type, ctx.scope.system)));
   if (node.once) expect(node.once, ctx, textType);
 }
 
@@ -60,9 +58,5 @@ function checkTarget(node: Expression, ctx: Context): void {
 }
 
 function noSuchValue(name: Name, kind: Kind, ctx: Context): void {
-  tell(ctx.report, name, 'unknown_value', `${words(kind)} has no value called ${name.text}.`);
-}
-
-function unknownKind(name: Name, what: string, ctx: Context): void {
-  tell(ctx.report, name, 'unknown_kind', `There is no ${what} called ${name.text}.${kindHint(name.text, ctx.scope)}`);
+  report(ctx, name, naming.unknown_value.in(words(kind), name.text));
 }

@@ -5,14 +5,14 @@ import { evaluate } from '../../language/compute/evaluate.ts';
 import { targetsOf } from '../../language/compute/machine.ts';
 import { pathOfCell, showCell } from '../../language/compute/show-cell.ts';
 import { parse } from '../../language/grammar/parser.ts';
-import { problemsOf, textOf } from '../../language/grammar/syntax.ts';
+import { spellingOf, textOf } from '../../language/grammar/syntax.ts';
 import { obstaclesByRule } from '../../language/judge/choices.ts';
 import { wantsOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { Instance } from '../../language/machine/tree.ts';
+import { listed } from '../../language/mistakes/sentence.ts';
 import type { Member } from '../../language/names/kind.ts';
 import type { Assessed } from '../../language/project.ts';
 import { infer } from '../../language/types/infer.ts';
-import { listed } from '../../language/types/problem.ts';
 import { Unknown } from '../../language/values/value.ts';
 import { CallError, columns, columnsWithin, count, wrap } from './io.ts';
 import { onOneLine, type Page, sourceInWords } from './page.ts';
@@ -48,7 +48,7 @@ export function explainValue(path: string, machines: readonly Assessed[], depth:
 function resolve(path: string, machine: Assessed): Cell | Instance {
   const parsed = parse(`value = ${path}`);
   const item = parsed.file.items[0];
-  const [spelling] = problemsOf(parsed);
+  const [spelling] = spellingOf(parsed);
   if (spelling) throw new CallError(spelling.message);
   if (item?.$type !== 'Entry' || !item.value) throw new CallError(`${path} is not the path of a value.`);
   const problems: string[] = [];

@@ -1,12 +1,14 @@
 import { statSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { mistakeKinds } from '../../language/mistakes/all.ts';
+import { nearest } from '../../language/mistakes/sentence.ts';
 import type { Scope } from '../../language/names/scope.ts';
 import type { Project, SourceFile } from '../../language/project.ts';
 import { isFunctionName, languageFunctions } from '../../language/types/functions.ts';
-import { nearest } from '../../language/types/problem.ts';
 import { isUnit } from '../../language/units/units.ts';
 import { explainDeclared, explainFunction, explainKind, explainMember, explainSize } from './explain-declared.ts';
 import { explainSort, surroundings } from './explain-index.ts';
+import { explainMistake } from './explain-mistake.ts';
 import { explainDimension, explainPrefix, explainUnit } from './explain-units.ts';
 import { explainValue, hasMachine } from './explain-value.ts';
 import { diskProject, open, Places } from './files.ts';
@@ -66,6 +68,7 @@ export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Pa
   const unit = system.unit(name);
   const prefix = system.prefixes.get(name);
   const builtin = isFunctionName(name) ? languageFunctions[name] : undefined;
+  const mistake = mistakeKinds.get(name);
   return [
     ...(kind ? [surroundings(kind, scope, explainKind(kind, newPage()))] : []),
     ...(member ? [explainMember(member.member, member.kind, newPage())] : []),
@@ -75,6 +78,7 @@ export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Pa
     ...(isUnit(unit) ? [explainUnit(unit, system, newPage())] : []),
     ...(prefix ? [explainPrefix(name, prefix, newPage())] : []),
     ...(builtin ? [explainFunction(name, builtin, newPage())] : []),
+    ...(mistake ? [explainMistake(mistake, newPage())] : []),
   ];
 }
 
@@ -99,4 +103,5 @@ function* namesOf(scope: Scope): Generator<string> {
   yield* scope.system.dimensions.keys();
   for (const unit of scope.system.plainUnits()) yield unit.text;
   yield* Object.keys(languageFunctions);
+  yield* mistakeKinds.keys();
 }

@@ -16,7 +16,8 @@ import {
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { type Wants, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import type { Instance } from '../../language/machine/tree.ts';
-import type { Assessed, Mistake, Project, SourceFile } from '../../language/project.ts';
+import type { Mistake } from '../../language/mistakes/mistake.ts';
+import type { Assessed, Project, SourceFile } from '../../language/project.ts';
 import { soundFixes } from '../../language/rehearsal.ts';
 import type { UnitSystem } from '../../language/units/units.ts';
 import { showValue } from '../../language/values/show.ts';

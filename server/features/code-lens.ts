@@ -2,8 +2,8 @@ import type { CodeLens } from 'vscode-languageserver';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import { isLaidAside } from '../../language/judge/findings.ts';
 import { counted, notJudged, wanted } from '../../language/judge/verdict-words.ts';
+import type { Severity } from '../../language/mistakes/mistake.ts';
 import type { Assessed, SourceFile } from '../../language/project.ts';
-import type { Severity } from '../../language/types/problem.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 

@@ -1,8 +1,8 @@
 import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-languageserver';
 import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
 import { type Finding, isLaidAside } from '../../language/judge/findings.ts';
+import type { Severity } from '../../language/mistakes/mistake.ts';
 import type { SourceFile } from '../../language/project.ts';
-import type { Severity } from '../../language/types/problem.ts';
 import type { Workspace } from '../workspace.ts';
 
 /** LSP's numbers: error, warning, information, hint. */

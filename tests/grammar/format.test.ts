@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { format } from '../../language/grammar/format.ts';
 import { parse } from '../../language/grammar/parser.ts';
-import { problemsOf } from '../../language/grammar/syntax.ts';
+import { spellingOf } from '../../language/grammar/syntax.ts';
 import { gussetFiles } from './files.ts';
 
 const cases: readonly [name: string, before: string, after: string][] = [
@@ -106,7 +106,7 @@ test.each(gussetFiles)('$name is formatted', ({ text }) => {
 
 test.each(gussetFiles)('$name is formatted back after all blanks are gone or doubled', ({ text }) => {
   const shaken = text.replace(/^ +(?!\/\/ *\^)/gm, '').replace(/ (?=[={(*])|(?<=[,]) /g, '   ');
-  expect(problemsOf(parse(shaken))).toEqual([]);
+  expect(spellingOf(parse(shaken))).toEqual([]);
   // Blanks within texts and comments are not for a formatter to undo.
   const plain = (line: string) => !/["]|\/\//.test(line);
   expect(format(shaken).split('\n').filter(plain)).toEqual(text.split('\n').filter(plain));

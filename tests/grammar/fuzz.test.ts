@@ -9,8 +9,8 @@ import {
   docOf,
   nodesAt,
   type ParsedFile,
-  problemsOf,
   rangeOf,
+  spellingOf,
 } from '../../language/grammar/syntax.ts';
 import { interpolations } from '../../language/grammar/texts.ts';
 import { seed } from '../runner/seed.ts';
@@ -148,7 +148,7 @@ function plain(parsed: ParsedFile): unknown {
     nodes.push(`${node.$type} ${start}-${end} ${JSON.stringify(own.filter(([, value]) => value !== undefined))}`);
   });
   const items = parsed.items.map(({ start, end }) => [start, end]);
-  return { nodes, items, problems: problemsOf(parsed) };
+  return { nodes, items, problems: spellingOf(parsed) };
 }
 
 /** Every character is in a token, or is a blank, or belongs to a comment. */
@@ -188,9 +188,9 @@ function expectInside(parsed: ParsedFile): void {
     expect(item.end).toBeGreaterThan(item.start);
     last = item.end;
   }
-  for (const { start, end, message, fix } of problemsOf(parsed)) {
+  for (const { start, end, message, fixes } of spellingOf(parsed)) {
     expect(message).toMatch(/^\S.*[.?]$/s);
-    for (const place of fix ? [{ start, end }, fix] : [{ start, end }]) {
+    for (const place of [{ start, end }, ...fixes.flatMap(({ edits }) => edits)]) {
       expect(place.start).toBeGreaterThanOrEqual(0);
       expect(place.end).toBeGreaterThanOrEqual(place.start);
       expect(place.end).toBeLessThanOrEqual(length);
@@ -272,7 +272,7 @@ describe('after any edits', () => {
     fc.assert(
       fc.property(edited, (change) => {
         const text = steps(change).at(-1) as string;
-        const messages = (of: string) => problemsOf(parse(of)).map(({ message }) => message);
+        const messages = (of: string) => spellingOf(parse(of)).map(({ message }) => message);
         expect(messages(format(text))).toEqual(messages(text));
       }),
       runs(300),
@@ -311,6 +311,6 @@ test('deep nesting is refused, not followed', () => {
     `x = ${'if a then '.repeat(5000)}b`,
     `x: ${'('.repeat(5000)}`,
   ]) {
-    expect(problemsOf(within(3000, () => parse(`machine M {\n${deep}\n}\n`))).length).toBeGreaterThan(0);
+    expect(spellingOf(within(3000, () => parse(`machine M {\n${deep}\n}\n`))).length).toBeGreaterThan(0);
   }
 });

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { AstUtils, GrammarAST } from 'langium';
 import { describe, expect, test } from 'vitest';
 import { parse } from '../../language/grammar/parser.ts';
-import { problemsOf } from '../../language/grammar/syntax.ts';
+import { spellingOf } from '../../language/grammar/syntax.ts';
 import { seed } from '../runner/seed.ts';
 import { gussetFiles } from './files.ts';
 import { grammar, oracle, plain } from './oracle.ts';
@@ -21,7 +21,7 @@ describe('the hand-written parser reads what the grammar says', () => {
     const { file, errors } = oracle(text);
     expect(errors).toEqual([]);
     const parsed = parse(text);
-    expect(problemsOf(parsed)).toEqual([]);
+    expect(spellingOf(parsed)).toEqual([]);
     expect(plain(parsed.file)).toEqual(file);
   });
 
@@ -67,6 +67,6 @@ test.each(words)('%s as a name', (word) => {
 
 function byHand(text: string): { file: unknown; errors: string[] } {
   const parsed = parse(text);
-  const errors = problemsOf(parsed).filter(({ code }) => !leftOut.has(code));
+  const errors = spellingOf(parsed).filter(({ code }) => !leftOut.has(code));
   return { file: plain(parsed.file), errors: errors.map(({ message }) => message) };
 }

@@ -1,7 +1,7 @@
 // Twice the text takes about twice the time to read, whatever is wrong with it.
 import { expect, test } from 'vitest';
 import { parse } from '../../language/grammar/parser.ts';
-import { problemsOf } from '../../language/grammar/syntax.ts';
+import { spellingOf } from '../../language/grammar/syntax.ts';
 import { interpolations } from '../../language/grammar/texts.ts';
 
 const texts: Record<string, (size: number) => string> = {
@@ -21,7 +21,7 @@ function timeOf(text: string): number {
   const once = () => {
     const start = process.cpuUsage();
     const parsed = parse(text);
-    problemsOf(parsed);
+    spellingOf(parsed);
     for (const item of parsed.file.items) {
       const said = item.$type === 'Declaration' ? item.body?.members[0] : undefined;
       if (said?.$type === 'Message') interpolations(said.text);

@@ -33,6 +33,7 @@ function isWrong(path: string, name: string): boolean {
 
 /** The floors of `language/`, the lowest first: each question rests on the answers to those below it. */
 export const floors: readonly string[] = [
+  'mistakes',
   'grammar',
   'units',
   'names',

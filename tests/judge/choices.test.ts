@@ -3,8 +3,8 @@ import { inlineValues } from '../../language/answers/inline-values.ts';
 import { cellOf, cellsOf } from '../../language/compute/cell.ts';
 import { answerTo, candidatesFor, mayBeWritten } from '../../language/judge/choices.ts';
 import type { Finding } from '../../language/judge/findings.ts';
+import type { Severity } from '../../language/mistakes/mistake.ts';
 import type { Assessed } from '../../language/project.ts';
-import type { Severity } from '../../language/types/problem.ts';
 import { bench, findingsOf, machineIn } from '../support.ts';
 
 const graveness: readonly (Severity | undefined)[] = [undefined, 'note', 'advice', 'warning', 'error'];

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parse } from '../../language/grammar/parser.ts';
-import { problemsOf } from '../../language/grammar/syntax.ts';
+import { spellingOf } from '../../language/grammar/syntax.ts';
 import type { Finding } from '../../language/judge/findings.ts';
 import { fixesFor } from '../../language/judge/fixes.ts';
 import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
@@ -318,12 +318,12 @@ describe('fixes of the text never make it worse', () => {
     ['part a is_z pei_film {\n}\n', ['Write is']],
     ['part a pei_film {\n}\n', ['Write is']],
   ])('%s', (text, titles) => {
-    const problems = problemsOf(parse(text));
+    const problems = spellingOf(parse(text));
     expect(problems.length).toBeGreaterThan(0);
-    const fixes = problems.flatMap(({ fix }) => fix ?? []);
+    const fixes = problems.flatMap((problem) => problem.fixes);
     expect(fixes.map(({ title }) => title)).toEqual(titles);
-    for (const { start, end, text: by } of fixes)
-      expect(problemsOf(parse(text.slice(0, start) + by + text.slice(end)))).toEqual([]);
+    for (const { start, end, text: by } of fixes.flatMap(({ edits }) => edits))
+      expect(spellingOf(parse(text.slice(0, start) + by + text.slice(end)))).toEqual([]);
   });
 });
 

@@ -3,7 +3,7 @@ import { contentOf } from '../../language/grammar/syntax.ts';
 import { buildPart } from '../../language/machine/tree.ts';
 import { checkDeclaration, undocumented } from '../../language/types/check.ts';
 import { checkInstance } from '../../language/types/check-blocks.ts';
-import type { Problem } from '../../language/types/problem.ts';
+import type { NodeMistake } from '../../language/types/tell.ts';
 import { actual, expected, fixture, library, open, ordered } from './fixtures.ts';
 
 const rules = library.scope.rules().map(({ node }) => node.name?.text ?? '');
@@ -11,7 +11,7 @@ const rules = library.scope.rules().map(({ node }) => node.name?.text ?? '');
 describe('the library', () => {
   test('has no mistake in its names, units and types', () => {
     const problems: string[] = [];
-    const report = (problem: Problem) => problems.push(`${problem.code}: ${problem.message}`);
+    const report = (problem: NodeMistake) => problems.push(`${problem.code}: ${problem.message}`);
     for (const parsed of library.files.values()) {
       for (const item of parsed.file.items) {
         if (item.$type !== 'Declaration') continue;

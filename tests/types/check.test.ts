@@ -107,7 +107,7 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
   ],
   ['rise = absolute(5 K)', 'wrong_type', '5 K', 'absolute needs a temperature, this is a temperature difference.'],
   ['rise = absolute(5 W)', 'wrong_type', '5 W', 'absolute needs a temperature, this is a power.'],
-  ['length = 1 mm .. 2 W', 'wrong_dimension', '2 W', 'Expected a length, this is a power: divide by a linear power?'],
+  ['length = 1 mm .. 2 W', 'wrong_dimension', '2 W', 'Expected a length, this is a power.'],
   [
     'length = 1 mm .. 2',
     'missing_unit',
@@ -132,7 +132,7 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'Write 20 m',
   ],
   ['length = 20 v', 'unknown_unit', '20 v', 'v is not a unit; did you mean V?', 'Write V'],
-  ['length = 20 W', 'wrong_dimension', '20 W', 'Expected a length, this is a power: divide by a linear power?'],
+  ['length = 20 W', 'wrong_dimension', '20 W', 'Expected a length, this is a power.'],
   ['length = 20 mm^2', 'wrong_dimension', '20 mm^2', 'Expected a length, this is an area: divide by a length?'],
   ['power = 20 V', 'wrong_dimension', '20 V', 'Expected a power, this is a voltage: multiply by a current?'],
   ['power = 3 V + 2 A', 'wrong_dimension', '3 V + 2 A', 'A current cannot be added to a voltage.'],
@@ -161,7 +161,7 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
   ],
   ['price = 5 W', 'wrong_dimension', '5 W', 'Expected a price, this is a power.'],
   ['power = 5 EUR', 'wrong_dimension', '5 EUR', 'Expected a power, this is a price.'],
-  ['mode = slwo', 'unknown_choice', 'slwo', 'Expected one of slow and fast; slwo is none of them.'],
+  ['mode = slwo', 'unknown_choice', 'slwo', 'Expected one of slow and fast; slwo is none of them.', 'Write slow'],
   ['mode = 3', 'wrong_type', '3', 'Expected one of slow, fast, this is a bare number.'],
   ['mode = middle', 'unknown_choice', 'middle', 'Expected one of slow and fast; middle is none of them.'],
   ['mode = other', 'wrong_type', 'other', 'Expected one of slow, fast, this is one of slow, fast, middle.'],
@@ -186,7 +186,7 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     '3 mm x 4 mm x 5 mm',
     'Expected a size of 2 sides, this is a size of 3 sides.',
   ],
-  ['size = 3 W x 4 W', 'wrong_dimension', '3 W x 4 W', 'Expected a length, this is a power: divide by a linear power?'],
+  ['size = 3 W x 4 W', 'wrong_dimension', '3 W x 4 W', 'Expected a length, this is a power.'],
   ['size = "a" x 3 mm', 'wrong_type', '"a" x 3 mm', 'A size is made of lengths: 230 mm x 230 mm.'],
   ['length = size.height', 'unknown_member', 'height', 'A size of 2 sides has width and depth, not height.'],
   ['is_on = 3', 'wrong_type', '3', 'Expected yes or no, this is a bare number.'],
@@ -199,8 +199,18 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
   ['to = nothing', 'unknown_name', 'nothing', 'Nothing is called nothing here.'],
   ['all_of = one', 'wrong_type', 'one', 'Expected a list: [ … ] of k, this is a k.'],
   ['all_of = [one, 3]', 'wrong_type', '3', 'Expected a k, this is a bare number.'],
-  ['power = at_speed(3 m/s)', 'missing_argument', 'at_speed(3 m/s)', 'at_speed also needs factor: ….'],
-  ['power = at_speed()', 'missing_argument', 'at_speed()', 'at_speed also needs speed: … and factor: ….'],
+  [
+    'power = at_speed(3 m/s)',
+    'missing_argument',
+    'at_speed(3 m/s)',
+    'at_speed also needs factor; write at_speed(speed: …, factor: …).',
+  ],
+  [
+    'power = at_speed()',
+    'missing_argument',
+    'at_speed()',
+    'at_speed also needs speed and factor; write at_speed(speed: …, factor: …).',
+  ],
   [
     'power = at_speed(speed: 3 W, factor: 2)',
     'wrong_dimension',
@@ -225,7 +235,7 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
   ['share = sin(4 m)', 'wrong_dimension', '4 m', 'sin needs an angle, this is a length.'],
   ['share = exp(2 m)', 'wrong_dimension', '2 m', 'exp needs a number without a unit, this is a length.'],
   ['share = ln("a")', 'wrong_type', '"a"', 'ln needs a quantity, this is a text in quotes.'],
-  ['length = max(1 m, 2 W)', 'wrong_dimension', '2 W', 'Expected a length, this is a power: divide by a linear power?'],
+  ['length = max(1 m, 2 W)', 'wrong_dimension', '2 W', 'Expected a length, this is a power.'],
   [
     'length = max(1 m, 2)',
     'missing_unit',
@@ -272,7 +282,7 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'Write 3 mm',
     'Write 3 m',
   ],
-  ['require length < 3 W', 'wrong_dimension', '3 W', 'Expected a length, this is a power: divide by a linear power?'],
+  ['require length < 3 W', 'wrong_dimension', '3 W', 'Expected a length, this is a power.'],
   ['require 3 < length', 'wrong_dimension', 'length', 'Expected a bare number, this is a length: divide by a length?'],
   [
     'require warm < 5 K',
@@ -281,15 +291,16 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'Expected a temperature, in degC; this is a difference, in K.',
     'Write 5 degC',
   ],
-  ['require mode == fats', 'unknown_choice', 'fats', 'Expected one of slow and fast; fats is none of them.'],
+  [
+    'require mode == fats',
+    'unknown_choice',
+    'fats',
+    'Expected one of slow and fast; fats is none of them.',
+    'Write fast',
+  ],
   ['require "a" < 3', 'wrong_type', '"a" < 3', 'Only quantities can be compared by size; this is a text in quotes.'],
   ['require is_on < 3 mm', 'wrong_type', 'is_on < 3 mm', 'Only quantities can be compared by size; this is yes or no.'],
-  [
-    'require length in [1 mm, 2 W]',
-    'wrong_dimension',
-    '2 W',
-    'Expected a length, this is a power: divide by a linear power?',
-  ],
+  ['require length in [1 mm, 2 W]', 'wrong_dimension', '2 W', 'Expected a length, this is a power.'],
   ['require not length', 'wrong_type', 'length', 'Expected yes or no, this is a length.'],
   ['require length and is_on', 'wrong_type', 'length', 'Expected yes or no, this is a length.'],
   ['require is_on or length', 'wrong_type', 'length', 'Expected yes or no, this is a length.'],
@@ -306,17 +317,24 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'nothing',
     'A k has nothing called nothing. It has length, power, warm, rise, many, share, price, mode and 10 more.',
   ],
-  ['require any(c.is_on for c in every kk)', 'unknown_kind', 'kk', 'There is no kind called kk. Did you mean k?'],
-  ['require self is kk', 'unknown_kind', 'kk', 'There is no kind called kk. Did you mean k?'],
+  [
+    'require any(c.is_on for c in every kk)',
+    'unknown_kind',
+    'kk',
+    'There is no kind called kk. Did you mean k?',
+    'Write k',
+  ],
+  ['require self is kk', 'unknown_kind', 'kk', 'There is no kind called kk. Did you mean k?', 'Write k'],
   ['require length ^ power > 1 m', 'wrong_dimension', 'power', 'A power is a plain number, such as 2 or (1/4).'],
   ['accept nothing_such because "x"', 'unknown_rule', 'nothing_such', 'There is no rule called nothing_such.'],
+  ['measured half = 3 W on 2026-03-02', 'wrong_dimension', '3 W', 'Expected a length, this is a power.'],
   [
-    'measured half = 3 W on 2026-03-02',
-    'wrong_dimension',
-    '3 W',
-    'Expected a length, this is a power: divide by a linear power?',
+    'measured hlaf = 3 mm on 2026-03-02',
+    'unknown_name',
+    'hlaf',
+    'Nothing is called hlaf here. Did you mean half?',
+    'Write half',
   ],
-  ['measured hlaf = 3 mm on 2026-03-02', 'unknown_name', 'hlaf', 'Nothing is called hlaf here.'],
   [
     'no one',
     'unknown_absence',
@@ -354,26 +372,17 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
   ['length', 'missing_equals', 'length', 'length is a value: expected = and what it is.'],
   ['is_on = not 3 mm', 'wrong_type', '3 mm', 'Expected yes or no, this is a length.'],
   ['is_on = yes and 3', 'wrong_type', '3', 'Expected yes or no, this is a bare number.'],
-  [
-    'length = length otherwise 3 W',
-    'wrong_dimension',
-    '3 W',
-    'Expected a length, this is a power: divide by a linear power?',
-  ],
-  [
-    'length = if is_on then 1 m else 2 W',
-    'wrong_dimension',
-    '2 W',
-    'Expected a length, this is a power: divide by a linear power?',
-  ],
+  ['length = length otherwise 3 W', 'wrong_dimension', '3 W', 'Expected a length, this is a power.'],
+  ['length = if is_on then 1 m else 2 W', 'wrong_dimension', '2 W', 'Expected a length, this is a power.'],
   [
     'mode = if is_on then slow else fats',
     'unknown_choice',
     'fats',
     'Expected one of slow and fast; fats is none of them.',
+    'Write fast',
   ],
   ['length = [1 m, 2 m]["a"]', 'wrong_type', '"a"', 'Expected a bare number, this is a text in quotes.'],
-  ['length = [1 m, 2 W][1]', 'wrong_dimension', '2 W', 'Expected a length, this is a power: divide by a linear power?'],
+  ['length = [1 m, 2 W][1]', 'wrong_dimension', '2 W', 'Expected a length, this is a power.'],
   ['length = 3 mm * "a"', 'wrong_type', '"a"', 'Arithmetic needs a quantity, this is a text in quotes.'],
   ['length = yes * 3', 'wrong_type', 'yes', 'Arithmetic needs a quantity, this is yes or no.'],
 ];
@@ -431,7 +440,7 @@ const kind = (member: string) => `kind k {\n  toplevel\n  length: Length\n  ${me
 const rule = (clauses: string) => `${kind('text: Text?')}rule r on k {\n  ${clauses}\n}\n`;
 const within = (value: string) =>
   `${kind('w: Length {\n    within -1 mm .. 3 mm\n  }')}k one {\n  length = 1 m\n  w = ${value}\n}\n`;
-const unit = 'Expected a length, this is a power: divide by a linear power?';
+const unit = 'Expected a length, this is a power.';
 const ranged = 'w is meant to be between -1 mm and 3 mm.';
 const unheard = 'Nothing is called lenght in k, nor is it shared by what holds one. Did you mean length?';
 const closed = (what: string) => `Units and dimensions are the library's: a ${what} cannot be declared here.`;
@@ -439,12 +448,7 @@ const closed = (what: string) => `Units and dimensions are the library's: a ${wh
 /** Declarations with one mistake each. */
 const declarations: readonly [text: string, code: string, marks: string, message: string, ...fixes: string[]][] = [
   [kind('half: Length = lenght / 2'), 'unknown_name', 'lenght', unheard, 'Write length'],
-  [
-    kind('half: Power = length'),
-    'wrong_dimension',
-    'length',
-    'Expected a power, this is a length: multiply by a linear power?',
-  ],
+  [kind('half: Power = length'), 'wrong_dimension', 'length', 'Expected a power, this is a length.'],
   [
     kind('half = length'),
     'missing_type',
@@ -490,7 +494,7 @@ const declarations: readonly [text: string, code: string, marks: string, message
   [kind('d: Length default 3 W'), 'wrong_dimension', '3 W', unit],
   [within('5 mm'), 'out_of_range', '5 mm', ranged],
   [within('-2 mm'), 'out_of_range', '-2 mm', ranged],
-  ['kind k is kk {\n}\n', 'unknown_kind', 'kk', 'There is no kind called kk. Did you mean k?'],
+  ['kind k is kk {\n}\n', 'unknown_kind', 'kk', 'There is no kind called kk.'],
   ['kind wire {\n}\n', 'clash', 'wire', 'The library already has wire: give this one another name.'],
   ['kind a {\n}\nkind a {\n}\n', 'said_twice', 'a', 'a is already declared in this file; the first one counts.'],
   ['part p {\n}\n', 'missing_base', 'p', 'A part says what it starts from: part p is KIND { … }.'],
@@ -506,7 +510,7 @@ const declarations: readonly [text: string, code: string, marks: string, message
   ['rule r {\n}\n', 'missing_kind', 'r', 'A rule says what it is about: rule NAME on KIND { … }.'],
   ['rule r on kk {\n}\n', 'unknown_kind', 'kk', 'There is no kind called kk.'],
   [rule('holds length > 3 mm'), 'missing_message', 'r', 'A rule has a message: error, warning or advice, and a text.'],
-  [rule('error "x"'), 'missing_holds', 'r', 'A rule says what must be so: holds current <= capacity.'],
+  [rule('error "x"'), 'missing_holds', 'r', 'A rule says what must be so, such as holds current <= capacity.'],
   [rule('holds length > 3 mm\n  error "{lenght}"'), 'unknown_name', 'lenght', unheard, 'Write length'],
   [rule('holds length > 3 W\n  error "x"'), 'wrong_dimension', '3 W', unit],
   [
@@ -558,13 +562,13 @@ const declarations: readonly [text: string, code: string, marks: string, message
     'table t(a: Length): Current {\n  row 1 mm, 2 mm: 2 A\n}\n',
     'wrong_row',
     'row 1 mm, 2 mm: 2 A',
-    'This table is looked up by 1; the row has 2.',
+    'This table is looked up by 1 key; this row has 2.',
   ],
   [
     'table t(a: Length, b: Length): Current {\n  row 1 mm: 2 A\n}\n',
     'wrong_row',
     'row 1 mm: 2 A',
-    'This table is looked up by 2; the row has 1.',
+    'This table is looked up by 2 keys; this row has 1.',
   ],
   ['numeric n(x: Nothing): Length\n', 'unknown_type', 'Nothing', 'Nothing is neither a quantity nor a kind.'],
   ['unit foo = 3 m\n', 'closed_units', 'unit foo = 3 m', closed('unit')],

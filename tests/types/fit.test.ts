@@ -45,6 +45,6 @@ describe('types agree', () => {
 
   test('of too many arguments with wrong names only these are told, not what is missing as well', () => {
     expect(said('Length = twice(off: 1 mm, from: 2 mm)').filter((line) => line.includes('also needs'))).toEqual([]);
-    expect(said('Length = twice()')).toEqual(['twice also needs of: ….']);
+    expect(said('Length = twice()')).toEqual(['twice also needs of; write twice(of: …).']);
   });
 });

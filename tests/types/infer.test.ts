@@ -111,9 +111,7 @@ describe('formulas and curves that are handed over', () => {
     const curve = 'sampled(of: speed, from: 20 degC, to: 90 degC)';
     expect(saidOf('Speed', `value_at(curve: ${curve}, at: 30 degC)`)).toEqual([]);
     expect(saidOf('Temperature', `when_reached(curve: ${curve}, at: 3 mm/s)`)).toEqual([]);
-    expect(saidOf('Speed', `value_at(curve: ${curve}, at: 3 s)`)).toEqual([
-      'Expected a temperature, this is a time: multiply by a temperature rate?',
-    ]);
+    expect(saidOf('Speed', `value_at(curve: ${curve}, at: 3 s)`)).toEqual(['Expected a temperature, this is a time.']);
     expect(saidOf('curve of Time, Temperature', curve)).toEqual([
       'Expected a curve of temperature over time, this is a curve of speed over temperature.',
     ]);

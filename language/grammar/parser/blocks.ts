@@ -1,3 +1,4 @@
+import { spelling } from '../../mistakes/spelling.ts';
 import type * as ast from '../generated/ast.ts';
 import type { Token } from '../lexer.ts';
 import { clauseOf, declarationWords, severities, standings } from '../words.ts';
@@ -22,7 +23,7 @@ import {
   readRow,
   readSource,
 } from './statements.ts';
-import { endStatement, meaningless, namingMarks, otherComment, reportOtherComment } from './stray.ts';
+import { endStatement, namingMarks, otherComment, reportOtherComment } from './stray.ts';
 import { readParameters, readType } from './types.ts';
 
 export function readBodyIf(p: Cursor): ast.Body | undefined {
@@ -93,7 +94,7 @@ function readWithKeyword(p: Cursor, word: string, after: Token): ast.Member | un
     (word !== 'part' || p.lexer.read(after.end, false).text === 'is') &&
     word !== 'unit'
   ) {
-    p.problem('declaration_inside', `A ${word} is declared at the top of a file, not inside a block.`, p.token);
+    p.report(spelling.declaration_inside(word), p.token);
   }
   return undefined;
 }
@@ -102,13 +103,7 @@ function readWithKeyword(p: Cursor, word: string, after: Token): ast.Member | un
 function readAbsence(p: Cursor): ast.Absence {
   const { start, end, text } = p.next();
   const fix = { title: 'Write no', start, end, text: 'no' };
-  if (text === 'remove')
-    p.problem(
-      'old_word',
-      'What is deliberately not there is said by no, whether a base gives it or not.',
-      { start, end },
-      fix,
-    );
+  if (text === 'remove') p.report(spelling.old_word.remove(), { start, end }, fix);
   return p.node('Absence', start, { name: p.name('the name of what is not there') });
 }
 
@@ -162,10 +157,9 @@ function passStray(p: Cursor): ast.Member | undefined {
     p.token = p.lexer.read(reportOtherComment(p, start), false);
     return p.token.kind === 'word' ? readMember(p) : undefined;
   }
-  let message = `${text} cannot begin a statement. Expected a name, such as "power = 250 W" or "wire {".`;
-  if (kind === 'bad') message = meaningless(text);
-  else if (text === '=') message = 'Expected a name before the =, such as power = 250 W.';
-  p.problem('stray_text', message, { start, end });
+  const { meaningless, beforeEquals, inBlock } = spelling.stray_text;
+  const wording = kind === 'bad' ? meaningless(text) : text === '=' ? beforeEquals() : inBlock(text);
+  p.report(wording, { start, end });
   p.skipLine();
   return undefined;
 }

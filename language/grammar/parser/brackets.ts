@@ -1,3 +1,4 @@
+import { spelling } from '../../mistakes/spelling.ts';
 import type { Token } from '../lexer.ts';
 import type { Cursor } from './cursor.ts';
 import { reportUnexpected } from './stray.ts';
@@ -26,7 +27,7 @@ export function readBracketed(p: Cursor, open: string, close: string, element: (
 function skipBad(p: Cursor): void {
   const { kind, start } = p.token;
   if (kind !== 'bad') return;
-  const told = p.problems.at(-1);
+  const told = p.mistakes.at(-1);
   if (!told || told.start + p.origin !== start) reportUnexpected(p, p.token);
   while (p.token.kind === 'bad') p.next();
 }
@@ -40,18 +41,14 @@ function missingComma(p: Cursor, open: string, close: string): boolean {
   const another = sameLine ? after !== '=' || open === '[' : [',', close, '.', '('].includes(after);
   if (!another) return false;
   const fix = { title: 'Write a comma', start: p.last, end: p.last, text: ',' };
-  p.problem('missing_comma', `Expected a comma before ${text}.`, p.token, fix);
+  p.report(spelling.missing_comma(text), p.token, fix);
   return true;
 }
 
 function reportUnclosed(p: Cursor, open: string, close: string, opening: Token, left = false): void {
   if (!left) p.free--;
   const lineStart = p.text.lastIndexOf('\n', opening.start) + 1;
-  if (p.furthest < lineStart)
-    p.problem('unclosed_bracket', `This ${open} is not closed: its ${close} is missing.`, {
-      start: opening.start,
-      end: opening.end,
-    });
+  if (p.furthest < lineStart) p.report(spelling.unclosed_bracket(open, close), opening);
   // Go on at the end of the opening's own line: the lines below are statements of their own.
   const newline = p.text.indexOf('\n', opening.start);
   if (p.free === 0 && newline >= 0 && p.last > newline) p.token = p.lexer.read(newline, false);

@@ -1,6 +1,8 @@
+import type { Mistake, Wording } from '../../mistakes/mistake.ts';
+import { spelling } from '../../mistakes/spelling.ts';
 import type { Name, Text } from '../generated/ast.ts';
 import { Lexer, type Token } from '../lexer.ts';
-import type { AstNode, SyntaxProblem } from '../syntax.ts';
+import { type AstNode, type Change, mistakeAt, shifted } from '../syntax.ts';
 
 /** Blocks nested deeper than this are refused, and expressions twice as deep, so that no text exhausts the stack. */
 export const deepest = 100;
@@ -8,12 +10,16 @@ export const deepest = 100;
 /** What is taken to end a block: its brace alone, or also a line's indentation, or also a declaration at a line's start. */
 export type Trust = 'braces' | 'indentation' | 'declarations';
 
+/** Mistakes after which the rest of their line is passed over. */
+const tooDeep: keyof typeof spelling = 'too_deep';
+const tooLong: keyof typeof spelling = 'too_long';
+
 export type Fields = Record<string, unknown>;
 
 /** Where in the text a reader stands, what it has found wrong so far, and the steps that all constructs are read by. */
 export class Cursor {
   readonly lexer: Lexer;
-  readonly problems: SyntaxProblem[] = [];
+  readonly mistakes: Mistake[] = [];
   /** The token that is looked at. */
   token: Token;
   /** Where the token that was taken last begins and ends. */
@@ -25,12 +31,12 @@ export class Cursor {
   depth = 0;
   /** A block was not closed. */
   open = false;
-  /** Where the furthest problem begins. */
+  /** Where the furthest mistake begins. */
   furthest = -1;
   /** How many nodes stand one in the other, for each node that was read. */
   readonly #heights = new Map<object, number>();
   readonly text: string;
-  /** Where the item begins that is read; nodes and problems count from there. */
+  /** Where the item begins that is read; nodes and mistakes count from there. */
   readonly origin: number;
   readonly trust: Trust;
   constructor(text: string, origin: number, trust: Trust) {
@@ -63,32 +69,28 @@ export class Cursor {
     return (node && this.#heights.get(node)) ?? 0;
   }
 
-  tooDeep(message: string): undefined {
-    this.problem('too_deep', message, this.token);
+  /** Reports that something is too deep or too long, and passes the rest of the line. */
+  giveUp(wording: Wording): undefined {
+    this.report(wording, this.token);
     this.skipLine();
   }
 
   string(what: string): Text | undefined {
     if (this.token.kind !== 'string') {
-      this.problem('missing_text', `Expected ${what}.`, this.here());
+      this.report(spelling.missing_text.of(what), this.here());
       return undefined;
     }
     const token = this.next();
     if (token.text.length < 2 || !token.text.endsWith('"')) {
       const fix = { title: 'Close the quotes', start: token.end, end: token.end, text: '"' };
-      this.problem(
-        'unclosed_text',
-        'This text is not closed: a " is missing at its end.',
-        { start: token.start, end: token.end },
-        fix,
-      );
+      this.report(spelling.unclosed_text(), token, fix);
     }
     return this.node('Text', token.start, { text: token.text });
   }
 
   name(what: string): Name | undefined {
     if (this.token.kind !== 'word') {
-      this.problem('missing_name', `Expected ${what}.`, this.here());
+      this.report(spelling.missing_name.of(what), this.here());
       return undefined;
     }
     const token = this.next();
@@ -96,7 +98,7 @@ export class Cursor {
   }
 
   expectMark(text: string, where: string): void {
-    if (!this.takeMark(text)) this.problem('missing_mark', `Expected ${text} ${where}.`, this.here());
+    if (!this.takeMark(text)) this.report(spelling.missing_mark.of(text, where), this.here());
   }
 
   isMark(text: string): boolean {
@@ -134,13 +136,10 @@ export class Cursor {
   #semicolon(start: number, end: number): void {
     const [, spaces = '', next = ''] = /^([^\S\n]*)(\S?)/.exec(this.text.slice(end)) ?? [];
     const ends = next === '' || next === '}' || this.text.startsWith('//', end + spaces.length);
-    const message = ends
-      ? 'A statement ends with its line: no ; is needed.'
-      : 'One statement stands on one line: a new line is needed here, not a ;.';
     const fix = ends
       ? { title: 'Remove it', start, end, text: '' }
       : { title: 'Begin a new line', start, end: end + spaces.length, text: '\n' };
-    this.problem('spelling', message, { start, end }, fix);
+    this.report(ends ? spelling.spelling.lineEnd() : spelling.spelling.twoOnOneLine(), { start, end }, fix);
   }
 
   /** Reports a spelling of other places whose meaning is plain. */
@@ -151,29 +150,30 @@ export class Cursor {
       this.#semicolon(start, end);
       return;
     }
-    const message =
-      token.kind === 'string' ? `Texts stand in straight double quotes: ${instead}.` : `Write ${instead} for ${found}.`;
-    this.problem('spelling', message, { start, end }, { title: `Write ${instead}`, start, end, text: instead });
+    const { quotes, instead: other } = spelling.spelling;
+    this.report(token.kind === 'string' ? quotes(instead) : other(instead, found), token, {
+      title: `Write ${instead}`,
+      start,
+      end,
+      text: instead,
+    });
   }
 
-  problem(code: string, message: string, at: { start: number; end: number }, fix?: SyntaxProblem['fix']): void {
-    const by = this.origin;
-    const before = this.problems[this.problems.length - 1];
+  /** Reports a mistake; `change` mends it. */
+  report(wording: Wording, at: { start: number; end: number }, change?: Change): void {
+    this.add(mistakeAt(wording, at, change));
+  }
+
+  /** Adds a mistake that counts from the beginning of the text. */
+  add(mistake: Mistake): void {
+    const { text, origin } = this;
+    const before = this.mistakes[this.mistakes.length - 1];
     // What is left of a line that was given up is not complained about.
-    if (
-      (before?.code === 'too_deep' || before?.code === 'too_long') &&
-      !this.text.slice(before.end + by, at.start).includes('\n')
-    )
-      return;
-    const end = Math.max(at.end, Math.min(at.start + 1, this.text.length));
-    this.furthest = Math.max(this.furthest, at.start);
-    this.problems.push({
-      code,
-      message,
-      start: at.start - by,
-      end: end - by,
-      fix: fix && { ...fix, start: fix.start - by, end: fix.end - by },
-    });
+    const givenUp = before?.code === tooDeep || before?.code === tooLong;
+    if (givenUp && !text.slice(before.end + origin, mistake.start).includes('\n')) return;
+    const end = Math.max(mistake.end, Math.min(mistake.start + 1, text.length));
+    this.furthest = Math.max(this.furthest, mistake.start);
+    this.mistakes.push(shifted({ ...mistake, end }, -origin));
   }
 
   node<T extends AstNode>(type: T['$type'], start: number, fields: Fields): T {

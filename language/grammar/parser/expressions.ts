@@ -1,7 +1,8 @@
+import { spelling } from '../../mistakes/spelling.ts';
 import type * as ast from '../generated/ast.ts';
 import { readBracketed } from './brackets.ts';
 import { type Cursor, deepest } from './cursor.ts';
-import { missingValue, readPointedNumber, readQuantity } from './values.ts';
+import { readPointedNumber, readQuantity, reportMissingValue } from './values.ts';
 
 /** Expressions that join more operands than this, one upon the other, are refused, so that no text exhausts the stack. */
 const tallest = 300;
@@ -10,7 +11,7 @@ const comparisons = new Set(['==', '!=', '<', '<=', '>', '>=', 'is', 'in']);
 type Reader = (p: Cursor) => ast.Expression | undefined;
 
 export function readExpression(p: Cursor): ast.Expression | undefined {
-  if (p.depth > deepest * 2) return p.tooDeep('This expression is nested too deep.');
+  if (p.depth > deepest * 2) return p.giveUp(spelling.too_deep.expression());
   p.depth++;
   const node = p.token.text === 'if' && p.token.kind === 'word' && !endsAfter(p) ? readConditional(p) : readFallback(p);
   p.depth--;
@@ -33,14 +34,8 @@ export function readCondition(p: Cursor): ast.Expression | undefined {
   if (!p.isMark('=')) return left;
   const mark = p.next();
   const fix = { title: 'Write ==', start: mark.start, end: mark.end, text: '==' };
-  p.problem('single_equals', 'Two values are compared with ==; a single = gives a value.', mark, fix);
+  p.report(spelling.single_equals(), mark, fix);
   return p.node('Binary', start, { left, operator: '==', right: readExpression(p) });
-}
-
-function tooLong(p: Cursor): undefined {
-  const message = `This expression joins more than ${tallest} operands: give parts of it names of their own.`;
-  p.problem('too_long', message, p.token);
-  p.skipLine();
 }
 
 function endsAfter(p: Cursor): boolean {
@@ -51,11 +46,10 @@ function endsAfter(p: Cursor): boolean {
 function readConditional(p: Cursor): ast.Expression {
   const start = p.next().start;
   const condition = readCondition(p);
-  if (!p.takeWord('then'))
-    p.problem('missing_then', 'Expected "then" after the condition: if C then A else B.', p.here());
+  if (!p.takeWord('then')) p.report(spelling.missing_then(), p.here());
   const then = readExpression(p);
   if (!p.takeWord('else')) {
-    p.problem('missing_else', 'Expected "else" and what holds otherwise: if C then A else B.', p.here());
+    p.report(spelling.missing_else(), p.here());
     return p.node('Conditional', start, { condition, then });
   }
   return p.node('Conditional', start, { condition, then, else: readExpression(p) });
@@ -90,7 +84,7 @@ function readChain(
   const start = p.token.start;
   let left = operand(p);
   while ((p.token.kind === 'mark' || p.token.kind === 'word') && joins(p.token.text, p)) {
-    if (p.heightOf(left) > tallest) return tooLong(p);
+    if (p.heightOf(left) > tallest) return p.giveUp(spelling.too_long(tallest));
     const operator = p.next().text;
     left = p.node('Binary', start, { left, operator, right: operand(p) });
   }
@@ -100,7 +94,7 @@ function readChain(
 function readUnary(p: Cursor): ast.Expression | undefined {
   const { kind, start, text } = p.token;
   if (!p.isMark('-') && !(text === 'not' && kind === 'word')) return readPower(p);
-  if (p.depth > deepest * 2) return p.tooDeep('This expression is nested too deep.');
+  if (p.depth > deepest * 2) return p.giveUp(spelling.too_deep.expression());
   p.next();
   p.depth++;
   // "not" takes in a whole comparison; a minus takes in a power.
@@ -113,7 +107,7 @@ function readPower(p: Cursor): ast.Expression | undefined {
   const start = p.token.start;
   const left = readPostfix(p);
   if (!p.takeMark('^')) return left;
-  if (p.depth > deepest * 2) return p.tooDeep('This expression is nested too deep.');
+  if (p.depth > deepest * 2) return p.giveUp(spelling.too_deep.expression());
   p.depth++;
   const right = readUnary(p);
   p.depth--;
@@ -124,14 +118,10 @@ export function readPostfix(p: Cursor): ast.Expression | undefined {
   const start = p.token.start;
   let node = readPrimary(p);
   while (node) {
-    if (p.heightOf(node) > tallest) return tooLong(p);
+    if (p.heightOf(node) > tallest) return p.giveUp(spelling.too_long(tallest));
     if (p.takeMark('.')) {
       const member = p.token.kind === 'word' ? p.name('') : undefined;
-      if (!member)
-        p.problem('missing_member', 'Expected the name of a value or a block after the dot.', {
-          start: p.last - 1,
-          end: p.last,
-        });
+      if (!member) p.report(spelling.missing_member(), { start: p.last - 1, end: p.last });
       node = p.node('Access', start, { object: node, member });
       if (!member) return node;
     } else if (p.isMark('(')) {
@@ -159,7 +149,7 @@ function readArgument(p: Cursor): ast.Argument {
   if (named) p.next();
   else if (unmarked) {
     const fix = { title: 'Write a colon', start: p.last, end: p.last, text: ':' };
-    p.problem('missing_mark', `Expected a colon between ${name?.text} and its value.`, p.token, fix);
+    p.report(spelling.missing_mark.afterName(name?.text ?? ''), p.token, fix);
   }
   const value = readExpression(p);
   return p.node('Argument', start, {
@@ -172,8 +162,7 @@ function readArgument(p: Cursor): ast.Argument {
 function readComprehension(p: Cursor): ast.Comprehension {
   const start = p.next().start;
   const variable = p.name('a name for each of them');
-  if (!p.takeWord('in'))
-    p.problem('missing_in', 'Expected "in" and what is gone through: for m in every motor.', p.here());
+  if (!p.takeWord('in')) p.report(spelling.missing_in(), p.here());
   const domain = p.token.text === 'every' && p.after().kind === 'word' ? readEvery(p) : readExpression(p);
   const condition = p.takeWord('where') ? readCondition(p) : undefined;
   return p.node('Comprehension', start, { variable, domain, condition });
@@ -206,8 +195,7 @@ function readPrimary(p: Cursor): ast.Expression | undefined {
     });
     return p.node('Group', start, { inner });
   }
-  const { message, fix } = missingValue(p);
-  p.problem('missing_value', message, p.here(), fix);
+  reportMissingValue(p);
   return undefined;
 }
 

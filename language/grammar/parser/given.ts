@@ -1,3 +1,4 @@
+import { spelling } from '../../mistakes/spelling.ts';
 import type { Base, Expression, Quantity } from '../generated/ast.ts';
 import type { Cursor } from './cursor.ts';
 import { readExpression } from './expressions.ts';
@@ -10,7 +11,7 @@ export function takeColonForEquals(p: Cursor, name: string): boolean {
   const { start, end } = p.next();
   const blank = p.text[start - 1] === ' ' ? '' : ' ';
   const fix = { title: 'Write =', start, end, text: `${blank}=` };
-  p.problem('colon_for_equals', `The value of ${name} is given with =, not with a colon.`, { start, end }, fix);
+  p.report(spelling.colon_for_equals(name), { start, end }, fix);
   return true;
 }
 
@@ -18,14 +19,14 @@ export function takeDoubleEquals(p: Cursor, name: string): boolean {
   if (!p.isMark('==')) return false;
   const { start, end } = p.next();
   const fix = { title: 'Write =', start, end, text: '=' };
-  p.problem('double_equals', `The value of ${name} is given with a single =.`, { start, end }, fix);
+  p.report(spelling.double_equals(name), { start, end }, fix);
   return true;
 }
 
 export function readValueOf(p: Cursor, name: string): Expression | undefined {
   if (p.token.kind !== 'line' && p.token.kind !== 'end' && !p.isMark('}')) return readExpression(p);
   const after = p.text.slice(p.lastStart, p.last);
-  p.problem('missing_value', `The value of ${name} is missing after the ${after}.`, p.here());
+  p.report(spelling.missing_value.of(name, after), p.here());
   return undefined;
 }
 
@@ -38,13 +39,13 @@ export function readValueWithoutEquals(p: Cursor): Expression | undefined {
   const { start } = p.token;
   const value = readExpression(p);
   const fix = { title: 'Write =', start, end: start, text: '= ' };
-  p.problem('missing_equals', 'Expected = between the name and its value.', { start, end: p.last }, fix);
+  p.report(spelling.missing_equals.between(), { start, end: p.last }, fix);
   return value;
 }
 
 export function readCount(p: Cursor): Quantity | undefined {
   if (p.token.kind === 'number') return readQuantity(p);
-  p.problem('missing_count', 'Expected how many, such as motor * 2.', p.here());
+  p.report(spelling.missing_count(), p.here());
   return undefined;
 }
 

@@ -1,3 +1,4 @@
+import { spelling } from '../../mistakes/spelling.ts';
 import type * as ast from '../generated/ast.ts';
 import type { ParsedItem } from '../syntax.ts';
 import { declarationWords } from '../words.ts';
@@ -23,8 +24,8 @@ export function parseItem(text: string, start: number, braces?: Braces): ParsedI
   const indented = read('indentation');
   if (first && !first.unclosed) return indented.unclosed ? { ...first.item, open: true } : indented.item;
   // An item that is not closed has at least one mistake in it, however it is read.
-  const declared = indented.item.problems.length > 1 ? read('declarations') : indented;
-  const better = indented.item.problems.length <= declared.item.problems.length ? indented : declared;
+  const declared = indented.item.mistakes.length > 1 ? read('declarations') : indented;
+  const better = indented.item.mistakes.length <= declared.item.mistakes.length ? indented : declared;
   return { ...better.item, open: true };
 }
 
@@ -33,7 +34,7 @@ function readItem(p: Cursor): ParsedItem {
   const node = readItemNode(p);
   endStatement(p, node);
   const end = Math.max(p.last, p.origin);
-  return { node, start: p.origin, end, problems: p.problems, open: p.open };
+  return { node, start: p.origin, end, mistakes: p.mistakes, open: p.open };
 }
 
 function readItemNode(p: Cursor): ast.Item {
@@ -55,7 +56,7 @@ function readUse(p: Cursor): ast.Use {
   const line = p.text.slice(from).split(/\s*(?:\n|\/\/ )/, 1)[0] as string;
   const at = line ? { start: from, end: from + line.length } : p.here();
   const fix = line ? { title: 'Put it in quotes', ...at, text: `"${line.replaceAll('"', '')}"` } : undefined;
-  p.problem('missing_text', 'Expected a file in quotes, such as use "./stock.gusset".', at, fix);
+  p.report(spelling.missing_text.file(), at, fix);
   return p.node('Use', start, {});
 }
 
@@ -87,7 +88,7 @@ function readDeclaredName(p: Cursor, what: string): ast.Name | undefined {
   const after = p.after();
   const unnamed = p.token.text === 'is' && after.kind === 'word' && after.text !== 'is';
   if (!unnamed) return p.name(`the name of the ${what}`);
-  p.problem('missing_name', `Expected the name of the ${what} before "is".`, p.token);
+  p.report(spelling.missing_name.beforeIs(what), p.token);
   return undefined;
 }
 
@@ -101,13 +102,17 @@ function missingJoint(p: Cursor, what: string, name: string): 'on' | 'is' | unde
   const after = p.after();
   if (after.kind === 'word') {
     const { end } = p.token;
-    const message = `Expected "${joint}", not ${text}: ${what} ${name} ${joint} ${after.text}.`;
-    p.problem('missing_joint', message, p.token, { title: `Write ${joint}`, start, end, text: joint });
+    const example = `${what} ${name} ${joint} ${after.text}`;
+    p.report(spelling.missing_joint.other(joint, text, example), p.token, {
+      title: `Write ${joint}`,
+      start,
+      end,
+      text: joint,
+    });
     p.next();
     return joint;
   }
   const fix = { title: `Write ${joint}`, start, end: start, text: `${joint} ` };
-  const message = `Expected "${joint}" between the two names: ${what} ${name} ${joint} ${text}.`;
-  p.problem('missing_joint', message, p.token, fix);
+  p.report(spelling.missing_joint.between(joint, `${what} ${name} ${joint} ${text}`), p.token, fix);
   return joint;
 }

@@ -1,3 +1,4 @@
+import { spelling } from '../../mistakes/spelling.ts';
 import { Lexer, type Token } from '../lexer.ts';
 import type { ParsedItem } from '../syntax.ts';
 import { declarationWords } from '../words.ts';
@@ -11,7 +12,7 @@ export function missesBrace(p: Cursor): boolean {
   const below = p.lexer.read(p.last, true);
   if (below.kind !== 'word' || indentOf(p.text, below.start) <= indentOf(p.text, p.lastStart)) return false;
   const fix = { title: 'Write {', start: p.last, end: p.last, text: ' {' };
-  p.problem('missing_brace', 'Expected { at the end of this line, for what stands below it.', p.here(), fix);
+  p.report(spelling.missing_brace(), p.here(), fix);
   return true;
 }
 
@@ -26,13 +27,13 @@ export function endsUnclosed(p: Cursor, opening: Token): boolean {
 
 export function reportUnclosedBlock(p: Cursor, opening: Token): void {
   p.open = true;
-  if (p.problems.some(({ code }) => code === 'unclosed_block')) return;
+  if (p.mistakes.some(({ code }) => code === 'unclosed_block')) return;
   const { start, end } = opening;
   const indent = ' '.repeat(indentOf(p.text, start));
   const newline = p.text.indexOf('\n', p.last);
   const at = newline < 0 ? p.text.length : newline;
   const fix = { title: 'Close the block', start: at, end: at, text: `\n${indent}}` };
-  p.problem('unclosed_block', 'The block that begins here is not closed: its } is missing.', { start, end }, fix);
+  p.report(spelling.unclosed_block(), { start, end }, fix);
 }
 
 /** Reports and passes a brace that stands too far in to be the one of this block. */
@@ -40,13 +41,13 @@ export function passLeftOver(p: Cursor, opening: Token): boolean {
   const { start, end } = p.token;
   if (p.trust !== 'indentation' || !startsLine(p.text, start)) return false;
   if (indentOf(p.text, start) <= indentOf(p.text, opening.start)) return false;
-  p.problem('stray_close', strayClose('}'), { start, end }, { title: 'Remove it', start, end, text: '' });
+  p.report(strayClose('}'), { start, end }, { title: 'Remove it', start, end, text: '' });
   p.next();
   return true;
 }
 
 export function skipDeep(p: Cursor): void {
-  p.problem('too_deep', `Blocks are nested more than ${deepest} deep here.`, p.token);
+  p.report(spelling.too_deep.blocks(deepest), p.token);
   for (let open = 0; p.token.kind !== 'end'; p.next()) {
     if (p.isMark('{')) open++;
     else if (p.isMark('}') && open-- === 0) return;

@@ -1,3 +1,4 @@
+import { spelling } from '../../mistakes/spelling.ts';
 import type * as ast from '../generated/ast.ts';
 import { clauseOf, standings } from '../words.ts';
 import type { Cursor } from './cursor.ts';
@@ -8,7 +9,7 @@ export function readSource(p: Cursor): ast.Source {
   const start = p.next().start;
   let standing: string | undefined;
   if (p.token.kind === 'word') standing = p.next().text;
-  else p.problem('missing_standing', `Expected how good the source is: ${[...standings].join(', ')}.`, p.here());
+  else p.report(spelling.missing_standing([...standings].join(', ')), p.here());
   return p.node('Source', start, { standing, text: p.string('the source in quotes') });
 }
 
@@ -32,8 +33,10 @@ function remedied(p: Cursor, start: number, parts: Partial<ast.Remedy>): ast.Rem
 export function readFollows(p: Cursor): ast.Follows {
   const start = p.next().start;
   const rule = p.name('the rule that is the root');
-  if (!p.takeWord('of')) p.problem('missing_of', 'Expected "of" and the block where that rule is broken.', p.here());
-  return p.node('Follows', start, { rule, of: readExpression(p) });
+  if (p.takeWord('of')) return p.node('Follows', start, { rule, of: readExpression(p) });
+  p.report(spelling.missing_of(), p.here());
+  const of = p.token.kind === 'word' ? readExpression(p) : undefined;
+  return p.node('Follows', start, { rule, of });
 }
 
 export function readRow(p: Cursor): ast.Row {
@@ -60,7 +63,7 @@ export function readAcceptance(p: Cursor): ast.Acceptance {
   const value = p.takeWord('at') ? readExpression(p) : undefined;
   if (p.takeWord('because'))
     return p.node('Acceptance', start, { rule, value, reason: p.string('the reason, in quotes') });
-  p.problem('missing_reason', 'An acceptance says why: because "measured 55 degC after an hour".', p.here());
+  p.report(spelling.missing_reason(), p.here());
   return p.node('Acceptance', start, { rule, value });
 }
 

@@ -1,3 +1,4 @@
+import { spelling } from '../../mistakes/spelling.ts';
 import type * as ast from '../generated/ast.ts';
 import type { Token } from '../lexer.ts';
 import { readBracketed } from './brackets.ts';
@@ -27,7 +28,7 @@ export function readType(p: Cursor): ast.Type {
 }
 
 function readTerm(p: Cursor): ast.TypeTerm | undefined {
-  if (p.depth > deepest * 2) return p.tooDeep('This type is nested too deep.');
+  if (p.depth > deepest * 2) return p.giveUp(spelling.too_deep.type());
   p.depth++;
   const term = readTermAt(p, p.token);
   p.depth--;

@@ -1,7 +1,6 @@
+import { spelling } from '../../mistakes/spelling.ts';
 import type { DateValue, Quantity } from '../generated/ast.ts';
-import type { SyntaxProblem } from '../syntax.ts';
 import type { Cursor } from './cursor.ts';
-import { meaningless } from './stray.ts';
 
 const operators = new Set('== != < <= > >= is in + - * / ^ x .. and or not otherwise then else if ->'.split(' '));
 
@@ -10,11 +9,9 @@ export function readQuantity(p: Cursor): Quantity {
   const { number, unit, start, end } = token;
   const text = unit ? `${number} ${unit}` : (number ?? '');
   const fix = { title: `Write ${text}`, start, end, text };
-  if (token.comma) p.problem('decimal_comma', `Decimals are written with a point: ${text}.`, { start, end }, fix);
-  else if (token.tight && isStrayWord(p))
-    p.problem('tight_unit', `A number and its unit stand alone: ${number} ${p.token.text}.`, { start, end });
-  else if (token.tight)
-    p.problem('tight_unit', `Write a blank between the number and its unit: ${text}.`, { start, end }, fix);
+  if (token.comma) p.report(spelling.decimal_comma(text), token, fix);
+  else if (token.tight && isStrayWord(p)) p.report(spelling.tight_unit.alone(`${number} ${p.token.text}`), token);
+  else if (token.tight) p.report(spelling.tight_unit.blank(text), token, fix);
   return p.node('Quantity', start, { number, unit });
 }
 
@@ -31,30 +28,29 @@ export function readPointedNumber(p: Cursor): Quantity {
   const { number, unit, end } = p.next();
   const text = unit ? `0.${number} ${unit}` : `0.${number}`;
   const fix = { title: `Write ${text}`, start, end, text };
-  p.problem('leading_point', `A number begins with a digit: ${text}.`, { start, end }, fix);
+  p.report(spelling.leading_point(text), { start, end }, fix);
   return p.node('Quantity', start, { number: `0.${number}`, unit });
 }
 
-/** What is said where a value should begin and none does. */
-export function missingValue(p: Cursor): { message: string; fix?: SyntaxProblem['fix'] } {
+/** Reports that no value begins where one should. */
+export function reportMissingValue(p: Cursor): void {
   const { kind, text, start, end } = p.token;
+  const { missing_value: missing } = spelling;
   const last = p.text.slice(p.lastStart, p.last);
-  if (kind === 'bad') return { message: `${meaningless(text)} Expected a value, such as 24 V or a name.` };
-  if (p.free > 0 && (text === ',' || text === ')' || text === ']')) {
-    const fix = text === ',' ? { title: 'Remove it', start, end, text: '' } : undefined;
-    return { message: `A value is missing before this ${text === ',' ? 'comma' : text}.`, fix };
-  }
-  if (operators.has(last)) return { message: `A value is missing after "${last}", such as 24 V or a name.` };
-  return { message: 'Expected a value here: a number with its unit, a name, or ? to let the tool propose one.' };
+  if (kind === 'bad') p.report(missing.meaningless(text), p.here());
+  else if (p.free > 0 && (text === ',' || text === ')' || text === ']')) {
+    const change = text === ',' ? { title: 'Remove it', start, end, text: '' } : undefined;
+    p.report(missing.before(text === ',' ? 'comma' : text), p.here(), change);
+  } else p.report(operators.has(last) ? missing.after(last) : missing.here(), p.here());
 }
 
 export function readDay(p: Cursor): DateValue | undefined {
   if (!p.takeWord('on')) {
-    p.problem('missing_date', 'Expected the day it was taken: on 2026-03-02.', p.here());
+    p.report(spelling.missing_date.day(), p.here());
     return undefined;
   }
   if (p.token.kind !== 'date') {
-    p.problem('missing_date', 'Expected a date, written as 2026-03-02.', p.here());
+    p.report(spelling.missing_date.form(), p.here());
     return undefined;
   }
   const token = p.next();
