@@ -618,7 +618,8 @@ function hasNumbers(locals: Frame['locals']): boolean {
   return false;
 }
 
-function comprehend(body: Expression, node: Comprehension, frame: Frame): Counted[] | Unknown | Fault {
+/** What a question comes to for each of what it goes through. */
+export function comprehend(body: Expression, node: Comprehension, frame: Frame): Counted[] | Unknown | Fault {
   const domain =
     node.domain?.$type === 'Every'
       ? every(node.domain, node, frame)

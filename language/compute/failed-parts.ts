@@ -1,11 +1,16 @@
-import type { Binary, Expression } from '../grammar/generated/ast.ts';
+import type { Argument, Binary, Call, Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
+import { Instance } from '../machine/tree.ts';
+import { listed } from '../mistakes/sentence.ts';
 import type { Type } from '../names/type.ts';
+import { calledBy, withName } from '../types/calls.ts';
 import type { Context } from '../types/context.ts';
-import { infer } from '../types/infer.ts';
+import type { FunctionName } from '../types/functions.ts';
+import { infer, inference } from '../types/infer.ts';
+import { domainType } from '../types/question.ts';
 import { isMissing, type Value } from '../values/value.ts';
-import { evaluate } from './evaluate.ts';
-import type { Frame } from './frame.ts';
+import { comprehend, evaluate } from './evaluate.ts';
+import type { Counted, Frame } from './frame.ts';
 import { type Margin, marginOf, showMargin } from './margin.ts';
 import { digitsApart, showText } from './render.ts';
 
@@ -15,10 +20,14 @@ interface Operand {
   readonly value: Value;
   readonly type: Type;
   readonly shown: string;
+  /** Of which blocks, where a question picks some. */
+  readonly where?: string;
 }
 
 /** A part of a condition that makes the whole fail: a comparison, or a yes-or-no by itself. */
 export interface FailedPart {
+  /** The block of which it fails, where the condition is asked of several. */
+  readonly of?: string;
   readonly condition: string;
   /** Both its sides and, after each, the names it is computed from. */
   readonly operands: readonly Operand[];
@@ -40,6 +49,10 @@ export function failedParts(node: Expression | undefined, frame: Frame, ctx: Con
       if (node.operator === 'and' || node.operator === 'or')
         return [node.left, node.right].flatMap((side) => failedParts(side, frame, ctx, wanted));
       return [node.operator === 'otherwise' ? byItself(node, frame, ctx) : comparison(node, frame, ctx, wanted)];
+    case 'Call': {
+      const failing = failingElements(node, frame, ctx, wanted);
+      return failing.length > 0 ? failing : [byItself(node, frame, ctx)];
+    }
     default:
       return [byItself(node, frame, ctx)];
   }
@@ -47,7 +60,68 @@ export function failedParts(node: Expression | undefined, frame: Frame, ctx: Con
 
 /** Failed parts in words. */
 export function failureWords(parts: readonly Pick<FailedPart, 'message'>[]): string {
-  return parts.map(({ message }) => message).join('; ');
+  const words = parts.map(({ message }) => message);
+  return (words.length > most ? [...words.slice(0, most), `${words.length - most} more`] : words).join('; ');
+}
+/** So many parts are told in words; all are told as data. */
+const most = 6;
+
+// ---- questions ----
+
+/** A call of one of the language's functions with a question. */
+interface Question {
+  readonly name: FunctionName;
+  readonly body: Expression;
+  readonly over: NonNullable<Argument['comprehension']>;
+}
+
+function questionOf(node: Call, ctx: Context): Question | undefined {
+  const called = calledBy(node.callee, ctx, inference);
+  const { value: body, comprehension: over } = node.arguments[0] ?? {};
+  return called?.is === 'function' && body && over ? { name: called.name, body, over } : undefined;
+}
+
+/** What a question comes to for each that it goes through; none where it cannot be asked. */
+function answers({ body, over }: Question, frame: Frame): readonly Counted[] {
+  const counted = comprehend(body, over, frame);
+  return Array.isArray(counted) ? counted : [];
+}
+
+/** For `all` and `any`: the parts that fail of each element that keeps the whole from being what is wanted. */
+function failingElements(node: Call, frame: Frame, ctx: Context, wanted: boolean): FailedPart[] {
+  const question = questionOf(node, ctx);
+  if (question?.name !== 'all' && question?.name !== 'any') return [];
+  const { body, over } = question;
+  const inner = withName(over, domainType(over.domain, ctx, inference), ctx);
+  const variable = over.variable?.text ?? '';
+  return answers(question, frame).flatMap(({ item, value }) => {
+    if (value !== !wanted) return [];
+    const locals = new Map(frame.locals).set(variable, item);
+    return failedParts(body, { ...frame, locals }, inner, wanted).map((part) => ofElement(part, item, variable));
+  });
+}
+
+/** Says of which block a part fails: `z.motor: current is 2.1 A`. */
+function ofElement(part: FailedPart, item: Value, variable: string): FailedPart {
+  if (!(item instanceof Instance)) return part;
+  // In a question within a question the inner block is the one it fails of, and the outer one goes by its name.
+  const { of = item.label, message } = part;
+  const own = message.replaceAll(new RegExp(`(?<![\\w.])${variable}\\.`, 'g'), part.of ? `${item.label}.` : '');
+  return { ...part, of, message: part.of ? own : `${of}: ${own}` };
+}
+
+/** Which blocks make a count what it is, or have the greatest or the least: ` at z.motor`; empty for other questions. */
+function elementWords(node: Expression, value: Value, frame: Frame, ctx: Context): string {
+  if (node.$type === 'Group') return elementWords(node.inner, value, frame, ctx);
+  const question = node.$type === 'Call' ? questionOf(node, ctx) : undefined;
+  if (!question || isMissing(value)) return '';
+  const isPicked = { count: () => true, max: (each: Value) => each === value, min: (each: Value) => each === value };
+  const picks = Object.hasOwn(isPicked, question.name) ? isPicked[question.name as keyof typeof isPicked] : undefined;
+  const labels = answers(question, frame).flatMap((each) =>
+    picks?.(each.value) && each.value !== false && each.item instanceof Instance ? [each.item.label] : [],
+  );
+  if (labels.length === 0) return '';
+  return question.name === 'count' ? `: ${listed(labels)}` : ` at ${listed(labels)}`;
 }
 
 function byItself(node: Expression, frame: Frame, ctx: Context): FailedPart {
@@ -90,13 +164,15 @@ function sideWords({ operand, names }: Side): string {
   return `${isWords(operand)}${names.length > 0 ? ` (${names.map(isWords).join(', ')})` : ''}`;
 }
 
-function isWords({ expression, shown }: Operand): string {
-  return `${expression} is ${shown}`;
+function isWords({ expression, shown, where = '' }: Operand): string {
+  return `${expression} is ${shown}${where}`;
 }
 
 function operandOf(node: Expression, frame: Frame, ctx: Context, digits?: number): Operand {
   const shown = showText(node, frame, ctx, evaluate, digits);
-  return { expression: onOneLine(node), value: evaluate(node, frame), type: infer(node, ctx), shown };
+  const value = evaluate(node, frame);
+  const where = elementWords(node, value, frame, ctx);
+  return { expression: onOneLine(node), value, type: infer(node, ctx), shown, ...(where && { where }) };
 }
 
 /** What the names come to that an expression is computed from; none where it is a name itself. */

@@ -254,14 +254,15 @@ function withConsequences(finding: Finding): Finding[] {
   return [finding, ...finding.consequences.flatMap(withConsequences)];
 }
 
-function failedPart({ condition, operands, message }: FailedPart, system: UnitSystem) {
+function failedPart({ of, condition, operands, message }: FailedPart, system: UnitSystem) {
   return {
+    ...(of && { of }),
     condition,
     message,
-    operands: operands.map(({ expression, value, type, shown }) => ({
+    operands: operands.map(({ expression, value, type, shown, where }) => ({
       expression,
       ...plainValue(value, type, system),
-      shown,
+      shown: `${shown}${where ?? ''}`,
     })),
   };
 }

@@ -131,6 +131,7 @@ const wants = {
 const failed = z
   .array(
     z.strictObject({
+      of: z.string().optional().describe('The block of which it fails, where the condition is asked of several'),
       condition: z.string().describe('As written'),
       message: z.string().describe('With its numbers'),
       operands: z.array(
