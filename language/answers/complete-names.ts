@@ -1,6 +1,7 @@
-import { type AstNode, docOf } from '../grammar/syntax.ts';
+import type { Entry } from '../grammar/generated/ast.ts';
+import { type AstNode, docOf, rangeOf } from '../grammar/syntax.ts';
 import { rulesOn } from '../judge/rule.ts';
-import { blockName, isBlock } from '../machine/tree.ts';
+import { blockName, isBlock, type Layer } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
 import { declaredName, type Scope } from '../names/scope.ts';
 import { partKind } from '../types/bind.ts';
@@ -37,8 +38,11 @@ export function partNames(scope: Scope, of: Kind | undefined, rank = 0): Proposa
   });
 }
 
-/** What may stand after `is` in a block: parts of its kind, an open choice, kinds that start from its kind. */
-export function partsOf(entry: AstNode & Record<string, unknown>, ctx: Context): Proposal[] {
+/**
+ * What may stand after `is` in a block: parts of its kind, an open choice and, for a block that is there already, kinds that
+ * start from its own. The kind of a new block stands before its name.
+ */
+export function partsOf(entry: AstNode & Record<string, unknown>, ctx: Context, offset: number): Proposal[] {
   const { scope } = ctx;
   const [first, name] = [entry.first, entry.name ?? entry.first].map(
     (n) => (n as { text?: string } | undefined)?.text ?? '',
@@ -49,12 +53,22 @@ export function partsOf(entry: AstNode & Record<string, unknown>, ctx: Context):
   const open: Proposal = { label: '?', sort: 'keyword', rank: 3.5, detail: 'an open choice' };
   const machines = entry.$container?.$type === 'SpecFile' ? machineNames(scope, kind) : [];
   const parts = partNames(scope, kind);
+  const block = ctx.instance?.blockOf(entry as unknown as Entry);
   return [
     ...machines,
     ...parts,
     ...(parts.length > 0 ? [open] : []),
-    ...kindNames(scope, kind, 4).filter((k) => k.label !== kind?.name),
+    ...(block?.layers.some((layer) => saysBefore(layer, offset))
+      ? kindNames(scope, kind, 4).filter((k) => k.label !== kind?.name)
+      : []),
   ];
+}
+
+/** Does a text say that a block is there, other than the one that is being written at an offset? */
+function saysBefore({ node, inherited }: Layer, offset: number): boolean {
+  if (inherited || node.$type !== 'Entry') return node.$type === 'Entry';
+  const { start, end } = rangeOf(node);
+  return offset < start || offset > end + 1;
 }
 
 /** Machines that a variant can start from. */

@@ -84,7 +84,7 @@ function proposalsAt(place: Place): Proposal[] {
 /** The name in a statement such as `KIND NAME is PART` or `NAME = VALUE`. */
 function entryPart(place: Place, entry: AstNode & Record<string, unknown>, node: AstNode): Proposal[] {
   const { ctx } = place.outer;
-  if (node === entry.base) return partsOf(entry, ctx);
+  if (node === entry.base) return partsOf(entry, ctx, place.start);
   if (node === entry.first) return place.body ? statementKeys(place) : topKeys(place);
   if (node !== entry.name) return [];
   const first = (entry.first as { text?: string } | undefined)?.text ?? '';

@@ -78,6 +78,12 @@ const ofThese = (marked: string) =>
 const inHall = (line: string) =>
   `${own}hall H {\n  drum a {\n    width = 100 mm\n    bolt b { length = 3 mm }\n  }\n  ${line}\n}\n`;
 
+test('behind is stand kinds only for a block that is there already', () => {
+  const variant = `${own}hall H {\n  drum c {\n    width = 100 mm\n  }\n}\n\nhall I is H {\n  drum c is <|>\n}\n`;
+  expect(ofThese(variant)).toBe('small_drum, ?, big_drum');
+  expect(ofThese(variant.replace('drum c is <', 'drum d is <'))).toBe('small_drum, ?');
+});
+
 test('the kinds of these tests have no mistake', () => {
   expect(toldOf(own)).toEqual([]);
 });
@@ -86,7 +92,7 @@ describe('all that is proposed in a block, the best first', () => {
   test.each([
     ['<|>', 'sign, air, drum, gate, big_drum, require, accept, measured, no'],
     ['drum <|>', 'is'],
-    ['drum c is <|>', 'small_drum, ?, big_drum'],
+    ['drum c is <|>', 'small_drum, ?'],
     ['drum c {\n    <|>\n  }', 'width, mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, no'],
     [
       'drum c {\n    width = 100 mm\n    <|>\n  }',
