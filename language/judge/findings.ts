@@ -13,9 +13,9 @@ import {
 } from '../compute/machine.ts';
 import { least, type Margin, marginOf, showMargin } from '../compute/margin.ts';
 import { isKnown, renderMessage, showExpression } from '../compute/message.ts';
-import { blockPlace, standsIn, valuePlace } from '../compute/place.ts';
+import { blockPlace, ownBlock, standsIn, valuePlace } from '../compute/place.ts';
 import { whereOf } from '../compute/show-cell.ts';
-import type { Expression } from '../grammar/generated/ast.ts';
+import type { Body, Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, contentOf, rangeOf } from '../grammar/syntax.ts';
 import { Instance } from '../machine/tree.ts';
 import type { Severity } from '../mistakes/mistake.ts';
@@ -304,7 +304,29 @@ function withSearch(line: string, searched: string | undefined): string {
 
 function placesOf(rule: Rule, instance: Instance, machine: Machine): AstNode[] {
   const places = rule.at.map((node) => placeOf(node, instance, rule, machine));
-  return places.length ? [...new Set(places)] : [blockPlace(instance, machine.entry)];
+  const marked = places.length ? [...new Set(places)] : [blockPlace(instance, machine.entry)];
+  const isVariant = machine.entry.base !== undefined && !ownBlock(instance, machine.entry);
+  const change = isVariant ? changeBehind(verdictCell(rule, instance), machine) : undefined;
+  return change ? [change] : marked;
+}
+
+/** The statement of a variant that a verdict rests on, the nearest to it: a value that it gives, or a block that it adds or is without. */
+function changeBehind(verdict: Cell, { entry, engine, tree }: Machine): AstNode | undefined {
+  const cells = new Set([verdict]);
+  let block: AstNode | undefined;
+  for (const at of cells) {
+    const { instance, member } = at;
+    const { node, expression, origin } = member ? at.definition : {};
+    if (node && origin !== 'derived' && standsIn(node, entry)) return expression ?? node;
+    const own = instance === tree ? undefined : ownBlock(instance, entry);
+    if (own?.$type === 'Entry') block ??= absenceIn(own) ?? own.name ?? own.first;
+    for (const input of engine.inputs(at)) cells.add(input);
+  }
+  return block ?? absenceIn(entry);
+}
+
+function absenceIn({ body }: { readonly body?: Body }): AstNode | undefined {
+  return body?.members.find((member) => member.$type === 'Absence');
 }
 
 /** What to mark for an expression such as `area` or `circuit.wire.area`. */

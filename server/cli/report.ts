@@ -14,6 +14,7 @@ import {
   type Undecided,
 } from '../../language/judge/findings.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
+import { sharedFindings } from '../../language/judge/variants.ts';
 import { type Wants, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import type { Mistake } from '../../language/mistakes/mistake.ts';
@@ -86,9 +87,15 @@ class Reporter {
       read.add(each.uri);
     }
     for (const _ of project.searchDeeper(file));
-    for (const machine of project.machines(file)) {
+    const machines = project.machines(file);
+    const { alsoIn, told } = sharedFindings(machines);
+    for (const machine of machines) {
       report.machines.push(this.machine(machine, file));
-      for (const finding of machine.assessment.findings) report.findings.push(this.finding(finding, machine, file));
+      for (const finding of machine.assessment.findings) {
+        if (told.has(finding)) continue;
+        const others = alsoIn.get(finding);
+        report.findings.push({ ...this.finding(finding, machine, file), ...(others && { alsoIn: [...others] }) });
+      }
     }
     if (file.roots.size > 0) project.forget(uri);
     return report;

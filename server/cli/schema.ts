@@ -241,6 +241,9 @@ const findingFields = {
   waysOut: z.array(z.string()).optional(),
   failed: failed.optional(),
   accepted: accepted.optional(),
+  alsoIn: names
+    .optional()
+    .describe('Variants of the machine, in the same file, that have it as well: it is not listed again for them'),
 };
 const finding: z.ZodType<Finding> = z
   .strictObject({

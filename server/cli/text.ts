@@ -2,6 +2,7 @@ import { failureWords } from '../../language/compute/failed-parts.ts';
 import { whatWaits } from '../../language/judge/choices.ts';
 import { waitingWords } from '../../language/judge/not-said.ts';
 import { amountWords, counted, notJudged, verdictOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
+import { listed } from '../../language/mistakes/sentence.ts';
 import { showPlace } from './files.ts';
 import { columns, columnsWithin, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
 import type { Finding, MachineReport, Report } from './schema.ts';
@@ -47,9 +48,11 @@ class TextReport {
     const name = machine.on ? `${machine.name}, as it stands on ${machine.on}` : machine.name;
     const title = `${this.#style.heading(name)}  ${this.#style.quiet(`${machine.file}:${machine.line}`)}`;
     // A requirement that fails is listed with the others.
-    const listed = findings.filter((finding) => finding.rule !== 'requirement' || finding.consequences);
+    const shown = findings.filter((finding) => finding.rule !== 'requirement' || finding.consequences);
+    const [own, inherited] = [true, false].map((isOwn) => shown.filter((f) => (f.machine === machine.name) === isOwn));
     const parts = [
-      listed.map((finding) => this.#finding(finding, '  ').join('\n')).join('\n\n'),
+      (own ?? []).map((finding) => this.#finding(finding, '  ').join('\n')).join('\n\n'),
+      this.#inherited(inherited ?? []),
       this.#titled('Requirements', this.#requirements(machine)),
       this.#titled(
         'Open choices',
@@ -68,10 +71,32 @@ class TextReport {
     return lines.length ? [`  ${this.#style.heading(title)}`, ...lines].join('\n') : '';
   }
 
+  /** What a variant has from the machine that it starts from, and is told there. */
+  #inherited(findings: readonly Finding[]): string {
+    const bases = [...new Set(findings.map(({ machine }) => machine))];
+    return bases
+      .map((base) => {
+        const rules = findings.filter(({ machine }) => machine === base).map(({ rule }) => rule.replaceAll('_', ' '));
+        return wrap(asSentence(`As in ${base}: ${listed([...new Set(rules)])}`), this.io.width, '  ');
+      })
+      .join('\n');
+  }
+
   // ---- findings ----
 
   #finding(finding: Finding, indent: string): string[] {
-    const { severity, rule, message, worst, searched, caution, waysOut = [], accepted, consequences = [] } = finding;
+    const {
+      severity,
+      rule,
+      message,
+      worst,
+      searched,
+      caution,
+      waysOut = [],
+      accepted,
+      consequences = [],
+      alsoIn,
+    } = finding;
     const inner = `${indent}  `;
     const prose = (text: string) => wrap(text, this.io.width, inner);
     const word = accepted && !accepted.counts ? this.#style.quiet(`accepted ${severity}`) : this.#severity(severity);
@@ -79,6 +104,7 @@ class TextReport {
       `${indent}${showPlace(finding)}  ${word}  ${this.#style.quiet(rule)}`,
       prose(asSentence(message)),
       ...(worst ? [prose(`Worst ${[worst, searched].filter(Boolean).join(', ')}.`)] : []),
+      ...(alsoIn ? [prose(`Also in ${listed(alsoIn)}.`)] : []),
       ...(caution ? [this.#style.caution(prose(`Caution: ${caution}`))] : []),
       ...waysOut.map((way) => prose(asSentence(`Way out: ${way}`))),
       ...(accepted ? this.#accepted(accepted).map(prose) : []),
@@ -219,7 +245,8 @@ class TextReport {
 }
 
 function findingsOf(machine: MachineReport, report: Report): Finding[] {
-  return report.findings.filter((f) => f.machine === machine.name && f.file === machine.file);
+  const { name, file } = machine;
+  return report.findings.filter((f) => f.file === file && (f.machine === name || f.alsoIn?.includes(name)));
 }
 
 function foundWords({ errors, warnings, advice, accepted }: Tally): string {

@@ -1,7 +1,9 @@
 import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-languageserver';
 import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
 import { type Finding, isLaidAside } from '../../language/judge/findings.ts';
+import { sharedFindings } from '../../language/judge/variants.ts';
 import type { Severity } from '../../language/mistakes/mistake.ts';
+import { listed } from '../../language/mistakes/sentence.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 
@@ -18,20 +20,23 @@ export function diagnostics(file: SourceFile, { project }: Workspace): Diagnosti
     const { code, message, severity } = mistake;
     return { range: rangeIn(file, mistake), severity: severities[severity], code, source: 'gusset', message };
   });
-  const findings = project
-    .machines(file)
-    .flatMap((machine) => machine.assessment.findings.map((finding) => findingDiagnostic(finding, file)));
+  const machines = project.machines(file);
+  const { alsoIn, told } = sharedFindings(machines);
+  const findings = machines
+    .flatMap((machine) => machine.assessment.findings)
+    .filter((finding) => !told.has(finding))
+    .map((finding) => findingDiagnostic(finding, file, alsoIn.get(finding)));
   return [...mistakes, ...merged(findings)];
 }
 
-function findingDiagnostic(finding: Finding, file: SourceFile): Diagnostic {
+function findingDiagnostic(finding: Finding, file: SourceFile, alsoIn: readonly string[] | undefined): Diagnostic {
   const [first, ...others] = finding.places;
   return {
     range: rangeIn(file, rangeOf(first as AstNode)),
     severity: isLaidAside(finding) ? 4 : severities[finding.severity],
     code: finding.rule,
     source: 'gusset',
-    message: findingText(finding),
+    message: findingText(finding, alsoIn),
     relatedInformation: [
       ...others.flatMap((node) => related(node, 'also here', file)),
       ...finding.consequences.flatMap((c) => related(c.places[0] as AstNode, `follows: ${c.message}`, file)),
@@ -40,10 +45,11 @@ function findingDiagnostic(finding: Finding, file: SourceFile): Diagnostic {
 }
 
 /** The message with what else there is to know: why it was accepted, the ways out and, set apart, what to mind. */
-function findingText(finding: Finding): string {
+function findingText(finding: Finding, alsoIn: readonly string[] = []): string {
   const { accepted, waysOut, caution, worst } = finding;
   const lines = [`${finding.message}.`.replace(/([.?!])\.$/, '$1')];
   if (worst) lines.push(`Worst ${worst}.`);
+  if (alsoIn.length > 0) lines.push(`Also in ${listed(alsoIn)}.`);
   if (accepted)
     lines.push(accepted.lapsed ? `The acceptance has lapsed: ${accepted.lapsed}.` : `Accepted: ${accepted.reason}.`);
   lines.push(...waysOut.map((way) => `A way out: ${way}.`));

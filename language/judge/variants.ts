@@ -1,0 +1,60 @@
+import type { Machine } from '../compute/machine.ts';
+import type { Assessment, Finding } from './findings.ts';
+
+/** What machines of a file have in common with those that they start from. */
+export interface Shared {
+  /** Variants in which a finding stands as well, by their names. */
+  readonly alsoIn: ReadonlyMap<Finding, readonly string[]>;
+  /** Findings of variants that are told where their base has them. */
+  readonly told: ReadonlySet<Finding>;
+}
+
+type Judged = Machine & { readonly assessment: Assessment };
+
+/** Which findings variants share with what they start from: one mistake is told once, in the machine that makes it. */
+export function sharedFindings(machines: readonly Judged[]): Shared {
+  const alsoIn = new Map<Finding, string[]>();
+  const told = new Set<Finding>();
+  for (const machine of machines) {
+    const bases = basesOf(machine, machines);
+    for (const finding of machine.assessment.findings) {
+      const first = bases
+        .flatMap((base) => base.assessment.findings.find((other) => isSame(other, finding)) ?? [])
+        .at(-1);
+      if (!first) continue;
+      alsoIn.set(first, [...(alsoIn.get(first) ?? []), machine.tree.name]);
+      told.add(finding);
+    }
+  }
+  return { alsoIn, told };
+}
+
+/** The machines of the same file that one starts from, the nearest first. */
+function basesOf(machine: Judged, machines: readonly Judged[]): Judged[] {
+  const found: Judged[] = [];
+  let base = baseOf(machine, machines);
+  while (base && base !== machine && !found.includes(base)) {
+    found.push(base);
+    base = baseOf(base, machines);
+  }
+  return found;
+}
+
+function baseOf({ entry, scope }: Judged, machines: readonly Judged[]): Judged | undefined {
+  const node = entry.base?.$type === 'Name' ? scope.find(entry.base.text)?.node : undefined;
+  return machines.find((other) => other.entry === node);
+}
+
+/** The same rule of the same block, accepted alike, with the same consequences: numbers may differ a little. */
+function isSame(a: Finding, b: Finding): boolean {
+  return signature(a) === signature(b);
+}
+
+function signature(finding: Finding): string {
+  const { rule, severity, instance, accepted, consequences, message } = finding;
+  const path = instance.holder ? instance.label : '';
+  // Requirements and values that cannot be computed go by their words.
+  const words = finding.declared ? '' : message;
+  const lapsed = accepted && (accepted.lapsed ?? 'accepted');
+  return JSON.stringify([rule, severity, path, words, lapsed, consequences.map(signature).sort()]);
+}
