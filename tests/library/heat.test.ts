@@ -290,7 +290,7 @@ describe('heaters side by side', () => {
 
   test('of which one is no block of the body that it sits at are not added, and that is said', () => {
     const second = (place: string) =>
-      bed({ more: `heater second {\n power = 100 W\n voltage = 24 V\n size = 235 mm x 235 mm\n ${place}\n }` }).replace(
+      bed({ more: `heater second {\n power = 100 W\n voltage = 24 V\n size = 230 mm x 230 mm\n ${place}\n }` }).replace(
         '  circuit bed_power',
         `  circuit second_power {
     fuse is blade_15a
