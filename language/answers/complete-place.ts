@@ -4,6 +4,7 @@ import { parse } from '../grammar/parser.ts';
 import { type AstNode, rangeOf } from '../grammar/syntax.ts';
 import type { TextFile } from '../machine/text-file.ts';
 import { innerNodes, inward, plainTree, type Seen, seenAlong, seenIn, type TreeOf } from '../types/seen.ts';
+import { stepsOf, withSteps } from '../types/steps.ts';
 
 /** A name that nobody writes: it stands where the cursor is while a statement is read. */
 const marker = 'zzhere';
@@ -36,7 +37,7 @@ export function placeAt(file: TextFile, offset: number): Place | undefined {
   const end = offset + (/^[\p{L}\p{N}_]*/u.exec(text.slice(offset, offset + 100))?.[0].length ?? 0);
   const before = text.slice(from, start);
   const after = (/^[^\n{]*/.exec(text.slice(end, end + 1000))?.[0] ?? '').replace(/\s+$/, '');
-  const outer = outerSeen(file, around);
+  const outer = withStepsSeen(outerSeen(file, around), around, offset);
   const place = { file, start, end, body, outer, before, after };
   if (typeof inText === 'number') return inMessage(place, before, before.length - (start - from) + inText);
   const path = statementPath(before, after, body !== undefined) ?? statementPath(before, '', body !== undefined) ?? [];
@@ -76,6 +77,20 @@ function builtTrees(file: TextFile): TreeOf {
 function outerSeen(file: TextFile, around: readonly AstNode[]): Seen {
   const seen = seenAlong(around, file.scope, builtTrees(file));
   return seen.at(-1) ?? { ctx: { scope: file.scope, mode: 'kind', kind: undefined, report: () => {} } };
+}
+
+/** With the steps of the formula that is being written, which its statement alone does not show. */
+function withStepsSeen(outer: Seen, around: readonly AstNode[], offset: number): Seen {
+  const [holder, body] = around.slice(-2);
+  const written = (body as Body | undefined)?.members.find((member) => {
+    const { start, end } = rangeOf(member);
+    return member.$type === 'Entry' && start < offset && offset <= end;
+  });
+  const formula = written ?? holder;
+  if (outer.ctx.mode !== 'kind' || (formula?.$type !== 'Entry' && formula?.$type !== 'Declaration')) return outer;
+  const node = formula as Entry | Declaration;
+  const below = written ? undefined : stepsOf(node).find((step) => rangeOf(step).end >= offset);
+  return { ...outer, ctx: withSteps(node, outer.ctx, below) };
 }
 
 type WithBody = AstNode & { body?: Body };

@@ -1,5 +1,5 @@
 import { type Cell, cellOf } from '../compute/cell.ts';
-import { callCell, evaluate } from '../compute/evaluate.ts';
+import { callCell, evaluate, stepsOfCell } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
 import type { Machine } from '../compute/machine.ts';
 import { extremesOf, pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
@@ -8,8 +8,11 @@ import { parse } from '../grammar/parser.ts';
 import { type AstNode, contentOf, docOf, textOf } from '../grammar/syntax.ts';
 import type { Origin } from '../machine/definition.ts';
 import { Instance } from '../machine/tree.ts';
-import { describeType } from '../names/type.ts';
+import { anyType, describeType } from '../names/type.ts';
+import { contextWithin } from '../types/seen.ts';
+import { stepsOf, withSteps } from '../types/steps.ts';
 import { clausesOf } from '../units/units.ts';
+import { showValue } from '../values/show.ts';
 import { Formula, Unknown, type Value } from '../values/value.ts';
 
 /** Where a formula, a table or a rule comes from, and how good that source is. */
@@ -37,6 +40,8 @@ export interface Derivation {
   readonly sources: readonly SourceNote[];
   readonly assumptions: readonly string[];
   readonly inputs: readonly Cell[];
+  /** What stands under the formula as `where NAME = …`, and what it comes to. */
+  readonly steps: readonly { readonly name: string; readonly formula: string; readonly shown: string }[];
 }
 
 export function sourcesOf(node: { body?: Body } | undefined): SourceNote[] {
@@ -73,7 +78,26 @@ export function explainCell(cell: Cell, machine: Machine): Derivation {
     sources: isGiven ? statedSources(definition.node) : sourcesOf(declared),
     assumptions: isGiven ? [] : assumptionsOf(declared),
     inputs: inputsOf(cell, machine),
+    steps: stepsShown(cell, machine),
   };
+}
+
+/** The steps of a value's formula, at the first end of the ranges that it rests on. */
+function stepsShown(cell: Cell, { engine, scope }: Machine): Derivation['steps'] {
+  const { definition } = cell.called?.cell ?? cell;
+  const { node } = definition;
+  if (node?.$type !== 'Entry' || definition.origin === 'given') return [];
+  const types = withSteps(node, contextWithin(node, cell.instance, definition.scope, definition.mode)).locals;
+  return engine.under(engine.low, () =>
+    engine.aside(() => {
+      const steps = stepsOfCell(cell, engine);
+      return stepsOf(node).map(({ name, value }) => ({
+        name: name.text,
+        formula: value ? textOf(value).replace(/\s+/g, ' ') : '',
+        shown: showValue(steps?.get(name.text) ?? new Unknown([]), types?.get(name.text) ?? anyType, scope.system),
+      }));
+    }),
+  );
 }
 
 /** Where a value that was given says it comes from: its own statement, or the block around it. */

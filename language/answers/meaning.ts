@@ -10,6 +10,7 @@ import type {
   Name,
   Parameter,
   Quantity,
+  Step,
   Text,
 } from '../grammar/generated/ast.ts';
 import { type AstNode, rangeOf, type TextRange } from '../grammar/syntax.ts';
@@ -26,6 +27,7 @@ import { isFunctionName, languageFunctions } from '../types/functions.ts';
 import { inference, typeIn } from '../types/infer.ts';
 import { domainType } from '../types/question.ts';
 import { memberOf, pathAt, plainTree, type Seen, seenAlong, type TreeOf } from '../types/seen.ts';
+import { stepsOf } from '../types/steps.ts';
 import { isUnit, type Unit } from '../units/units.ts';
 
 export type Sort =
@@ -172,6 +174,8 @@ function readName(
       return [choiceDeclared(node, path, ctx)];
     case 'Absence':
       return [absent(name, ctx)];
+    case 'Step':
+      return [localStep(node as Name, typeIn((holder as Step).value, at.ctx))];
     default:
       return [];
   }
@@ -510,12 +514,19 @@ function localNamed(name: string, path: readonly AstNode[], ctx: Context): Found
         return { sort: 'local', identity: comprehension.variable, declarations: [comprehension.variable], type };
     }
     if (node.$type !== 'Entry' && node.$type !== 'Declaration') continue;
+    const step = stepsOf(node as Entry | Declaration).find((each) => each.name?.text === name);
+    if (step?.name) return localStep(step.name, type);
     const parameter = (node as Entry | Declaration).parameters.find((p) => p.name?.text === name);
     if (!parameter) continue;
     const member = node.$type === 'Entry' ? ctx.kind?.members.get((node as Entry).first?.text ?? '') : undefined;
     return argumentOf(member, name, parameter, type);
   }
   return undefined;
+}
+
+/** A step of a formula, by its name. */
+function localStep(name: Name, type: Type): Found {
+  return { sort: 'local', identity: name, declarations: [name], type };
 }
 
 /** A question's own domain does not see its name. */

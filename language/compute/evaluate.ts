@@ -20,6 +20,7 @@ import { matchArguments } from '../types/arguments.ts';
 import { type Ambiguous, type Binding, bind } from '../types/bind.ts';
 import type { FunctionName } from '../types/functions.ts';
 import { contextWithin, expectedAt, kindsOfText } from '../types/seen.ts';
+import { stepsOf } from '../types/steps.ts';
 import { isUnit } from '../units/units.ts';
 import * as op from '../values/operators.ts';
 import { hasSpan, isSpanOrNumber, Opaque, plain, spanArithmetic, spanFunctions } from '../values/span.ts';
@@ -35,7 +36,7 @@ import {
   type ValueList,
 } from '../values/value.ts';
 import { blocksOf, Cell, cellOf, cellsOf, computedCell, type Engine, everyOf } from './cell.ts';
-import type { Counted, Frame } from './frame.ts';
+import type { Counted, Frame, Steps } from './frame.ts';
 import { builtins } from './functions.ts';
 import { renderText } from './render.ts';
 import { lookUp } from './table.ts';
@@ -72,7 +73,8 @@ export function evaluateCell(cell: Cell, engine: Engine): Value {
   if (definition.origin === 'open') return new Unknown([{ instance, name: cell.name }]);
   const expression = definition.expression;
   if (definition.scope.isSpoiled(expression)) return new Unknown([{ instance, name: cell.name, unreadable: true }]);
-  const value = evaluate(expression, { engine, self: instance, scope: definition.scope, mode: definition.mode });
+  const frame = { engine, self: instance, scope: definition.scope, mode: definition.mode };
+  const value = evaluate(expression, stepped(expression, frame));
   return mayBeLeftOut(member) ? value : named(value, cell);
 }
 
@@ -94,7 +96,7 @@ function formulaOf(cell: Cell, engine: Engine): Formula {
   const code = codeOf(definition.expression);
   const { scope } = definition;
   const direct = (...args: Value[]) =>
-    code({ engine, self: instance, scope, mode: 'kind', locals: bound(names, args) });
+    code(stepped(definition.expression, { engine, self: instance, scope, mode: 'kind', locals: bound(names, args) }));
   return new Formula(cell.name, direct, names);
 }
 
@@ -102,6 +104,44 @@ function bound(names: readonly string[], args: readonly Value[]): Map<string, Va
   const locals = new Map<string, Value>();
   for (let i = 0; i < names.length; i++) locals.set(names[i] as string, args[i] ?? new Unknown([]));
   return locals;
+}
+
+/** The frame of a formula, with the steps that stand under it. */
+function stepped(expression: Expression | undefined, frame: Frame): Frame {
+  const formula = expression?.$container;
+  if (formula?.$type !== 'Entry' && formula?.$type !== 'Declaration') return frame;
+  const nodes = stepsOf(formula as Entry | Declaration);
+  if (nodes.length === 0) return frame;
+  const values = new Map<string, Value>();
+  const steps: Steps = {
+    has: (name) => nodes.some((step) => step.name?.text === name),
+    get: (name) => {
+      const step = values.has(name) ? undefined : nodes.find((each) => each.name?.text === name);
+      if (!step) return values.get(name);
+      // One that leads back to itself was reported, and is not known.
+      values.set(name, new Unknown([]));
+      let value: Value | undefined;
+      try {
+        value = evaluate(step.value, inner);
+      } finally {
+        // Where computing is given up, it is begun anew the next time.
+        if (value === undefined) values.delete(name);
+        else values.set(name, value);
+      }
+      return value;
+    },
+  };
+  const inner = { ...frame, steps };
+  return inner;
+}
+
+/** What the steps of a value's formula come to, by their names. */
+export function stepsOfCell(cell: Cell, engine: Engine): Steps | undefined {
+  const { instance, definition, member } = cell.called?.cell ?? cell;
+  const { scope, mode, expression } = definition;
+  const names = member?.parameters.map((p) => p.name) ?? [];
+  const locals = cell.called ? bound(names, cell.called.args) : undefined;
+  return stepped(expression, { engine, self: instance, scope, mode, locals }).steps;
 }
 
 /** The cell of a derived value for given arguments, such as `warm_up(to: 100 degC)`; undefined where they cannot be told apart. */
@@ -254,7 +294,7 @@ function text(node: Text): Code {
 /** The value of what a name means. */
 function reference(node: Reference): Code {
   const name = node.name?.text ?? '';
-  return (frame) => frame.locals?.get(name) ?? meant(bindingOf(node, frame), frame);
+  return (frame) => frame.locals?.get(name) ?? frame.steps?.get(name) ?? meant(bindingOf(node, frame), frame);
 }
 
 interface Bound {
@@ -372,7 +412,7 @@ function declared(node: Declared, scope: Scope, frame: Frame): Value {
     case 'part':
       return standingFor(node, scope, engine) ?? new Unknown([]);
     case 'constant':
-      return constant(node, { ...frame, scope, mode: 'kind', locals: undefined });
+      return constant(node, { ...frame, scope, mode: 'kind', locals: undefined, steps: undefined });
     case 'function':
     case 'table':
     case 'numeric':
@@ -383,13 +423,17 @@ function declared(node: Declared, scope: Scope, frame: Frame): Value {
 }
 
 function constant(node: Declaration, frame: Frame): Value {
-  return frame.scope.once(node, () => frame.engine.calling(node, () => evaluate(node.value, frame)));
+  return frame.scope.once(node, () =>
+    frame.engine.calling(node, () => evaluate(node.value, stepped(node.value, frame))),
+  );
 }
 
 /** Standard sizes, in the order they are declared in. */
 export function sizeValues(node: Declaration, frame: Frame): readonly Value[] {
   return frame.scope.once(node, () => {
-    const value = frame.engine.aside(() => evaluate(node.value, { ...frame, mode: 'kind', locals: undefined }));
+    const value = frame.engine.aside(() =>
+      evaluate(node.value, { ...frame, mode: 'kind', locals: undefined, steps: undefined }),
+    );
     return Array.isArray(value) ? value : [];
   });
 }
@@ -408,7 +452,8 @@ function parametersOf(node: Declaration): readonly string[] {
 function invoke(node: Declaration, scope: Scope, args: Value[], engine: Engine, self: Instance): Value {
   if (node.what === 'function') {
     const locals = bound(parametersOf(node), args);
-    return engine.calling(node, () => codeOf(node.value)({ engine, self, scope, mode: 'kind', locals }));
+    const frame = stepped(node.value, { engine, self, scope, mode: 'kind', locals });
+    return engine.calling(node, () => codeOf(node.value)(frame));
   }
   const missing = missingOf(...args);
   if (missing) return missing;
@@ -462,7 +507,7 @@ function call(node: Call): Code {
   // How a call is made is the same while its name means the same.
   let plan: { binding: Binding | undefined; code: Code } | undefined;
   return (frame) => {
-    if (frame.locals?.has(name)) return whatever(frame);
+    if (frame.locals?.has(name) || frame.steps?.has(name)) return whatever(frame);
     const binding = bindingOf(callee, frame, true);
     if (!plan || plan.binding !== binding) plan = { binding, code: planned(node, binding) ?? whatever };
     return plan.code(frame);

@@ -11,6 +11,14 @@ export interface Frame {
   readonly scope: Scope;
   readonly mode: Mode;
   readonly locals?: ReadonlyMap<string, Value>;
+  /** The steps of the formula that is computed. */
+  readonly steps?: Steps;
+}
+
+/** The steps of a formula, each computed when it is first asked for. */
+export interface Steps {
+  has(name: string): boolean;
+  get(name: string): Value | undefined;
 }
 
 /** Values of a question over a list or over the tree, each with how often it counts. */

@@ -70,6 +70,7 @@ const statements = {
   sizes: { in: ['value'], contents: 'sizes' },
   within: { in: ['value'], contents: 'range', once: true },
   protects: { in: ['value'], contents: 'nothing', bare: true, once: true },
+  where: { in: ['value', 'function', 'constant'] },
   between: { in: ['table'], contents: 'words', words: ['exact', 'linear', 'logarithmic'], once: true },
   row: { in: ['table'], operand: true },
   at: { in: ['rule'], contents: 'expressions' },

@@ -1,4 +1,11 @@
-import type { Declaration, Expression, Has, Member as MemberNode, Type as TypeNode } from '../grammar/generated/ast.ts';
+import type {
+  Declaration,
+  Entry,
+  Expression,
+  Has,
+  Member as MemberNode,
+  Type as TypeNode,
+} from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf } from '../grammar/syntax.ts';
 import { belongsIn, clauses } from '../grammar/words.ts';
 import { naming } from '../mistakes/naming.ts';
@@ -10,6 +17,7 @@ import { describeType, kindOfRows, type QuantityType, truthType } from '../names
 import { isUnit, unitText } from '../units/units.ts';
 import { readSignature } from './declared-types.ts';
 import { expect } from './infer.ts';
+import { checkSteps, stepsOf } from './steps.ts';
 import { type Report, statementWord, tell, words } from './tell.ts';
 import { tellUnknownKind } from './unknown.ts';
 
@@ -47,7 +55,7 @@ function formulaRing(kind: Kind): { node: AstNode; names: string[] } | undefined
     if (path.includes(name)) return [...path.slice(path.indexOf(name)), name];
     const member = kind.members.get(name);
     if (done.has(name) || member?.node.$type !== 'Entry' || member.role !== 'derived') return undefined;
-    for (const next of neededNames(member.node.value)) {
+    for (const next of neededBy(member.node)) {
       const ring = walk(next, [...path, name]);
       if (ring) return ring;
     }
@@ -60,6 +68,17 @@ function formulaRing(kind: Kind): { node: AstNode; names: string[] } | undefined
     if (names && node) return { node: node.$type === 'Entry' ? node.first : node, names };
   }
   return undefined;
+}
+
+/** Names that a formula needs in any case, itself or by its steps. */
+function neededBy(node: Entry): string[] {
+  const steps = new Map(stepsOf(node).map((step) => [step.name?.text, step]));
+  const through = (name: string): string[] => {
+    const step = steps.get(name);
+    steps.delete(name);
+    return step ? neededNames(step.value).flatMap(through) : [name];
+  };
+  return neededNames(node.value).flatMap(through);
 }
 
 /** Names that an expression needs in any case, not only under some condition. */
@@ -99,7 +118,7 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
   checkOptions(node.type, scope, report);
   const { parameters, result: type } = readSignature(node, scope, report);
   const locals = new Map(parameters.map((parameter) => [parameter.name, parameter.type]));
-  expect(node.value, { scope, mode: 'kind', kind, locals, report }, type);
+  expect(node.value, checkSteps(node, { scope, mode: 'kind', kind, locals, report }), type);
   const rows = kindOfRows(type);
   for (const clause of node.body?.members ?? []) {
     if (clause.$type !== 'Clause') continue;

@@ -13,6 +13,7 @@ import type { Context } from './context.ts';
 import { readSignature, readType } from './declared-types.ts';
 import { expect } from './infer.ts';
 import { quantityText } from './literal.ts';
+import { checkSteps } from './steps.ts';
 import { type Report, tell } from './tell.ts';
 import { tellUnknownBase } from './unknown.ts';
 
@@ -33,7 +34,7 @@ export function checkDeclaration(node: Declaration, scope: Scope, report: Report
     case 'constant': {
       const { parameters, result } = readSignature(node, scope, report);
       const locals = new Map(parameters.map(({ name, type }) => [name, type]));
-      expect(node.value, { scope, mode: 'kind', kind: undefined, locals, report }, result);
+      expect(node.value, checkSteps(node, { scope, mode: 'kind', kind: undefined, locals, report }), result);
       return;
     }
     case 'sizes': {

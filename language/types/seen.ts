@@ -8,6 +8,7 @@ import type {
   Expression,
   Item,
   Row,
+  Step,
 } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf, type Placed } from '../grammar/syntax.ts';
 import { interpolations } from '../grammar/texts.ts';
@@ -35,6 +36,7 @@ import { languageFunctions } from './functions.ts';
 import { inference, typeIn } from './infer.ts';
 import { domainType } from './question.ts';
 import { remedyMember } from './remedy.ts';
+import { withSteps } from './steps.ts';
 
 /** What names can mean at a place in the text, and what kind of value is expected there. */
 export interface Seen {
@@ -144,6 +146,12 @@ function parametersAsLocals(node: Declaration | Entry, scope: Scope): ReadonlyMa
   return new Map(signatureOf(node, scope).parameters.map(({ name, type }) => [name, type]));
 }
 
+/** What goes by a name already, and the arguments. */
+function withParameters(entry: Entry, { scope, locals }: Context): Context['locals'] {
+  const parameters = parametersAsLocals(entry, scope);
+  return parameters ? new Map([...(locals ?? []), ...parameters]) : locals;
+}
+
 /** What is seen at each node of a path. */
 export function seenAlong(path: readonly AstNode[], scope: Scope, treeOf: TreeOf = plainTree): Seen[] {
   const list: Seen[] = [];
@@ -175,6 +183,8 @@ export function inward(seen: Seen, outer: AstNode, node: AstNode): Seen {
       return node === as.value ? expecting(ctx, remedyMember(as.target as Expression, ctx)) : { ctx };
     case 'Measurement':
       return node === as.value ? { ctx, ...asked(as.target as Expression, ctx) } : { ctx };
+    case 'Step':
+      return { ctx: node === as.value ? stepsAbove(outer as Step, ctx) : ctx };
     case 'Row':
       return intoRow(seen, outer as Row, node);
     case 'List':
@@ -227,16 +237,28 @@ function intoEntry(seen: Seen, entry: Entry, node: AstNode): Seen {
     return { ctx: { ...ctx, instance, kind: instance?.kind } };
   }
   const member = ctx.kind?.members.get(entry.first?.text ?? '');
-  const inner: Context = { ...ctx, locals: parametersAsLocals(entry, ctx.scope) ?? ctx.locals };
+  const inner: Context = { ...ctx, locals: withParameters(entry, ctx) };
   if (node === entry.value || node === entry.body)
-    return { ctx: inner, member, expected: entry.type ? typeOf(entry.type, ctx.scope) : member?.type };
+    return {
+      ctx: node === entry.value ? withSteps(entry, inner) : inner,
+      member,
+      expected: entry.type ? typeOf(entry.type, ctx.scope) : member?.type,
+    };
   return { ctx };
 }
 
 function intoDeclaration(ctx: Context, node: Declaration, inner: AstNode): Seen {
   if (inner !== node.value && inner !== node.body) return { ctx };
   const type = typeOf(node.type, ctx.scope);
+  if (inner === node.value && node.what !== 'sizes')
+    return { ctx: withSteps(node, ctx), expected: node.type ? type : undefined };
   return { ctx, expected: node.what === 'sizes' ? { is: 'list', of: type } : node.type ? type : undefined };
+}
+
+/** A step sees the steps above it. */
+function stepsAbove(step: Step, ctx: Context): Context {
+  const formula = step.$container?.$container;
+  return formula?.$type === 'Entry' || formula?.$type === 'Declaration' ? withSteps(formula, ctx, step) : ctx;
 }
 
 function intoClause(seen: Seen, clause: Clause, node: AstNode): Seen {

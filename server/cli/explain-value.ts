@@ -118,6 +118,10 @@ function originOf(cell: Cell): Derivation['origin'] {
   return (cell.called?.cell ?? cell).origin;
 }
 
+/** A step of a formula: its name, what it comes to, and how. */
+const stepInWords = ({ name, shown, formula }: Derivation['steps'][number]) =>
+  `${name} = ${shown} = ${onOneLine(formula)}`;
+
 function shownOrMissing(cell: Cell, machine: Assessed): string {
   const shown = showCell(cell, machine);
   return ['missing', 'absent'].includes(originOf(cell)) ? '' : shown;
@@ -218,7 +222,7 @@ class ValuePage {
   explain(cell: Cell, depth: number): Page {
     for (const _ of this.machine.engine.searchDeeper(cell));
     const derivation = explainCell(cell, this.machine);
-    const { path, type, shown, extremes, documentation, formula, sources, assumptions } = derivation;
+    const { path, type, shown, extremes, documentation, formula, steps, sources, assumptions } = derivation;
     const word = originWords[derivation.origin];
     this.#told.add(cell);
     const full = path.startsWith(this.machine.tree.name) ? path : `${this.machine.tree.name}.${path}`;
@@ -234,6 +238,7 @@ class ValuePage {
         ['greatest', extremes?.greatest],
         ['because', whyItIsNot(derivation)],
         [derivation.origin === 'derived' ? 'formula' : 'text', formula && onOneLine(formula)],
+        ...steps.map((step): [string, string] => ['where', stepInWords(step)]),
         ...this.#passedOver(cell),
         ['at', derivation.place && this.page.placeOf(derivation.place)],
         ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
@@ -263,7 +268,7 @@ class ValuePage {
   #input(cell: Cell, depth: number, indent: string): string[] {
     const { page } = this;
     const derivation = explainCell(cell, this.machine);
-    const { path, shown, origin, formula, place, sources, assumptions, inputs } = derivation;
+    const { path, shown, origin, formula, steps, place, sources, assumptions, inputs } = derivation;
     const line = `${indent}${path} = ${shown}`;
     if (this.#told.has(cell) && inputs.length > 0) return [`${line}${page.style.quiet('  (told above)')}`];
     this.#told.add(cell);
@@ -273,6 +278,7 @@ class ValuePage {
     const how = origin === 'derived' || origin === 'default' ? [onOneLine(formula ?? '')] : [];
     const notes = [
       ...how.filter((text) => text && text !== shown).map((text) => `= ${text}`),
+      ...steps.map((step) => `where ${stepInWords(step)}`),
       ...sources.map((source) => `source: ${sourceInWords(source)}`),
       ...assumptions.map((text) => `assumes: ${text}`),
     ];

@@ -22,6 +22,7 @@ import {
   readRemedy,
   readRow,
   readSource,
+  readStep,
 } from './statements.ts';
 import { endStatement, namingMarks, otherComment, reportOtherComment } from './stray.ts';
 import { readParameters, readType } from './types.ts';
@@ -80,6 +81,7 @@ function readWithKeyword(p: Cursor, word: string, after: Token): ast.Member | un
   if (word === 'remedy' && (after.kind === 'word' || after.kind === 'string')) return readRemedy(p);
   if (word === 'follows' && after.kind === 'word') return readFollows(p);
   if (word === 'row') return readRow(p);
+  if (word === 'where' && after.kind === 'word') return readStep(p);
   if (word === 'require') {
     p.next();
     return p.node('Requirement', start, { condition: readCondition(p) });

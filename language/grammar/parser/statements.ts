@@ -39,6 +39,13 @@ export function readFollows(p: Cursor): ast.Follows {
   return p.node('Follows', start, { rule, of });
 }
 
+export function readStep(p: Cursor): ast.Step {
+  const start = p.next().start;
+  const name = p.name('what the step is called');
+  p.expectMark('=', 'between a step and its formula: where loss = power / 2');
+  return p.node('Step', start, { name, value: readExpression(p) });
+}
+
 export function readRow(p: Cursor): ast.Row {
   const start = p.next().start;
   const keys = readExpressions(p);

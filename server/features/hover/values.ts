@@ -42,6 +42,7 @@ export function valueText(
     markdownTable(rowsOf(asked, machine)),
     whereItLies(derivation),
     howItCame(derivation, machine),
+    stepsOf(derivation),
     inputsOf(derivation, machine),
     origins(declared),
     `_${typeWithUnits(member.type, machine.scope, member.shown)}_`,
@@ -89,6 +90,11 @@ function howItCame({ origin, formula, place }: Derivation, machine: Assessed): s
     default:
       return undefined;
   }
+}
+
+/** The steps of a formula, each with what it comes to. */
+function stepsOf({ steps }: Derivation): string {
+  return steps.map(({ name, shown, formula }) => `- where ${name} = ${shown}: ${code(inShort(formula))}`).join('\n');
 }
 
 function inputsOf({ inputs, cell, origin }: Derivation, machine: Assessed): string | undefined {

@@ -1,0 +1,114 @@
+import { expect, test } from 'vitest';
+import { cellAt, explainCell } from '../../language/answers/derivation.ts';
+import { symbolAt } from '../../language/answers/meaning.ts';
+import { occurrencesOf } from '../../language/answers/occurrences.ts';
+import { format } from '../../language/grammar/format.ts';
+import type { SourceFile } from '../../language/project.ts';
+import { machineIn, mistakesIn, proposed, read, shown } from '../support.ts';
+
+const own = (steps: string, formula = 'weight / both', rest = '') => `/// A plate that hangs by two springs.
+kind hung_plate {
+  inside machine
+  mass: Mass
+  stiffness: Stiffness
+  /// How far it goes down.
+  sag: Length = ${formula} {
+${steps}
+    source defined "Hooke's law"
+  }
+${rest}}
+machine Bench {
+  ambient = 20 degC
+  hung_plate {
+    mass = 2 kg
+    stiffness = 1 N/mm
+  }
+}
+`;
+const springs = `    where weight = mass * free_fall
+    where both = 2 * stiffness`;
+
+// 2 kg by 9.80665 m/s^2 (ISO 80000-3) is 19.6 N; two springs of 1 N/mm go down by half of that: 9.81 mm.
+test('a formula is computed by its steps', () => {
+  expect(mistakesIn(own(springs))).toEqual([]);
+  expect(shown(machineIn(own(springs)), 'hung_plate.sag')).toBe('9.81 mm');
+});
+
+test('a step sees those above it, and a question goes on inside it', () => {
+  const text = own(
+    `${springs}
+    where times = sum(1 for h in every hung_plate where h.mass * free_fall == weight)`,
+    'times * weight / both',
+  );
+  expect(mistakesIn(text)).toEqual([]);
+  expect(shown(machineIn(text), 'hung_plate.sag')).toBe('9.81 mm');
+});
+
+test('a derived value with arguments, a function and a constant have steps too', () => {
+  const rest = `  sag_under(load: Force): Length = share * load {
+    where share = sag / weight_of(mass)
+    source defined "in proportion"
+  }
+`;
+  const text = `${own(springs, 'weight / both', rest)}
+function weight_of(mass: Mass): Force = mass * pull {
+  where pull = free_fall
+  source defined "weight"
+}
+`;
+  expect(mistakesIn(text)).toEqual([]);
+  expect(shown(machineIn(text), 'hung_plate.sag_under(load: 10 N)')).toBe('5 mm');
+});
+
+test('each step is told where the value is explained', () => {
+  const machine = machineIn(own(springs));
+  const cell = cellAt('hung_plate.sag', machine);
+  expect(cell && explainCell(cell, machine).steps).toEqual([
+    { name: 'weight', formula: 'mass * free_fall', shown: '19.6 N' },
+    { name: 'both', formula: '2 * stiffness', shown: '2 N/mm' },
+  ]);
+});
+
+test.each([
+  ['    where both = 2 * weight\n    where weight = mass', 'Nothing is called weight'],
+  [`${springs}\n    where both = stiffness`, 'both is an argument or a step already'],
+  [`${springs}\n    where wrong = mass + stiffness`, 'cannot be added'],
+])('%s is told', (steps, message) => {
+  expect(mistakesIn(own(steps)).join('\n')).toContain(message);
+});
+
+test('a step without a formula is told', () => {
+  const text = own(springs).replace('  mass: Mass\n', '  mass: Mass {\n    where half = 1 kg\n  }\n');
+  expect(mistakesIn(text).join('\n')).toContain('A step belongs under a formula');
+});
+
+test('a ring through a step is told', () => {
+  const text = own('    where again = sag', 'again / 2');
+  expect(mistakesIn(text).join('\n')).toContain('lead back to themselves');
+});
+
+test('a step is no value of the kind: nothing else sees it', () => {
+  const text = own(springs, 'weight / both', '  other: Force = weight {\n    source defined "none"\n  }\n');
+  expect(mistakesIn(text).join('\n')).toContain('Nothing is called weight');
+});
+
+test('all places of a step are found, and none of another of its name', () => {
+  const { project, file } = read(
+    own(springs, 'weight / both', '  twice: Force = 2 * weight {\n    where weight = 1 N\n  }\n'),
+  );
+  const at = file.parsed.text.indexOf('weight / both');
+  const symbol = symbolAt(file as SourceFile, at);
+  expect(symbol?.sort).toBe('local');
+  expect(
+    symbol && occurrencesOf(symbol, project).map(({ range }) => file.parsed.text.slice(range.start - 6, range.end)),
+  ).toEqual(['gth = weight', 'where weight']);
+});
+
+test('steps are proposed where the formula is written', () => {
+  expect(proposed(own(springs, '<|>'))).toEqual(expect.arrayContaining(['weight', 'both']));
+  expect(proposed(own(`${springs}\n    where more = <|>`))).toEqual(expect.arrayContaining(['weight', 'both']));
+});
+
+test('are laid out as other statements are', () => {
+  expect(format(own('where weight=mass*free_fall\n where both =2*stiffness'))).toBe(own(springs));
+});
