@@ -230,7 +230,7 @@ function joins(line: Line, index: number, start: number): boolean {
   const word = line.tokens[index]?.text ?? line.before?.text ?? '';
   if (prefixWords.has(word)) return true;
   if (index === start && !line.free) return operandWords.has(word);
-  const before = line.tokens[index - 1];
+  const before = line.tokens[index - 1] ?? (index === 0 && line.free ? line.before : undefined);
   return infixWords.has(word) && before !== undefined && endsOperand(before);
 }
 

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { isSource, type Source } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, childrenOf, contentOf } from '../../language/grammar/syntax.ts';
+import { libraryFiles } from '../../language/library/generated/library.ts';
 import { buildPart } from '../../language/machine/tree.ts';
 import { checkDeclaration, undocumented } from '../../language/types/check.ts';
 import { checkInstance } from '../../language/types/check-blocks.ts';
@@ -28,6 +29,12 @@ describe('the library', () => {
     const items = [...library.files.values()].flatMap((parsed) => parsed.file.items);
     const lacks = items.flatMap((item) => (item.$type === 'Declaration' ? undocumented(item) : []));
     expect(lacks).toEqual([]);
+  });
+
+  test('has no line of more than 120 characters, but for a text, which stands on one line', () => {
+    const isText = (line: string) => /^\s*(?:\w+ ){0,2}(?:= )?"(?:[^"\\]|\\.)*"$/.test(line);
+    const wide = libraryFiles.flatMap(({ text }) => text.split('\n')).filter((line) => line.length > 120);
+    expect(wide.filter((line) => !isText(line))).toEqual([]);
   });
 
   test('has at least the twenty rules that were asked for', () => {
