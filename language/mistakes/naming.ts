@@ -101,6 +101,7 @@ export const namingTable = {
       inFile: (name: string) => `${name} is already declared in this file; the first one counts.`,
       inKind: (name: string) => `${name} is already declared in this kind; the first one counts.`,
       inBlock: (name: string) => `${name} is already said in this block; the first one counts.`,
+      step: (name: string) => `${name} is an argument or a step already: give this step another name.`,
       absent: (name: string) => `${name} is given in this block, and said to be not there: take one of the two away.`,
     },
   },

@@ -10,6 +10,7 @@ export const placingTable = {
       block: (word: string) => `${word} belongs in a kind or a rule, not in a block.`,
       kind: (word: string) => `${word} does not belong in a kind.`,
       rule: (word: string) => `${word} does not belong in a rule.`,
+      step: (name: string) => `${name} is a step, which belongs under a formula, and there is none here.`,
     },
   },
   type_in_block: {

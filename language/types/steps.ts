@@ -1,4 +1,6 @@
 import type { Declaration, Entry, Step } from '../grammar/generated/ast.ts';
+import { naming } from '../mistakes/naming.ts';
+import { placing } from '../mistakes/placing.ts';
 import type { Context } from './context.ts';
 import { infer, typeIn } from './infer.ts';
 import { tell } from './tell.ts';
@@ -30,17 +32,9 @@ export function checkSteps(node: Entry | Declaration, ctx: Context): Context {
   for (const step of stepsOf(node)) {
     const seen = withSteps(node, ctx, step);
     infer(step.value, seen);
-    if (!node.value) {
-      const message =
-        'A step belongs under a formula, and there is none: where NAME = … says a part of NAME: Type = ….';
-      tell(ctx.report, step, 'not_here', message);
-    } else if (step.name && seen.locals?.has(step.name.text))
-      tell(
-        ctx.report,
-        step.name,
-        'duplicate',
-        `${step.name.text} is an argument or a step already: give this step another name.`,
-      );
+    if (!node.value) tell(ctx.report, step, placing.not_here.step(step.name?.text ?? ''));
+    else if (step.name && seen.locals?.has(step.name.text))
+      tell(ctx.report, step.name, naming.said_twice.step(step.name.text));
   }
   return withSteps(node, ctx);
 }

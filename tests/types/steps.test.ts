@@ -79,7 +79,7 @@ test.each([
 
 test('a step without a formula is told', () => {
   const text = own(springs).replace('  mass: Mass\n', '  mass: Mass {\n    where half = 1 kg\n  }\n');
-  expect(mistakesIn(text).join('\n')).toContain('A step belongs under a formula');
+  expect(mistakesIn(text).join('\n')).toContain('half is a step, which belongs under a formula');
 });
 
 test('a ring through a step is told', () => {
