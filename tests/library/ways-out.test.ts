@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import type { Finding } from '../../language/judge/findings.ts';
 import type { Fix } from '../../language/judge/fixes.ts';
-import type { Assessed, Project } from '../../language/project.ts';
+import { type Assessed, Project } from '../../language/project.ts';
 import { soundFixes } from '../../language/rehearsal.ts';
 import { fixture, library, open } from './fixtures.ts';
 
@@ -119,3 +119,32 @@ test('the flawed example is told its ways out, of which each mends', () => {
     }
   }
 }, 300_000);
+
+describe('what many findings come from is told at its root', () => {
+  const examples = new URL('../../examples/', import.meta.url);
+  const heron = (change: (text: string) => string) => {
+    const read = (uri: string) => readFileSync(new URL(uri.split('/').at(-1) ?? '', examples), 'utf8');
+    const project = new Project(library, { read });
+    const file = project.update('file:///heron.gusset', change(read('heron.gusset')));
+    const [machine] = project.machines(file);
+    return machine?.assessment.findings ?? [];
+  };
+  const rules = (findings: readonly Finding[]) => findings.map(({ rule }) => rule);
+
+  test('a supply for 12 V where 24 V are wanted is the supply’s, not its loads’', () => {
+    const found = heron((text) => text.replace('supply psu is supply_450', 'supply psu is supply_12v_350w'));
+    const before = new Set(rules(heron((text) => text)));
+    const [root, ...others] = found.filter(({ rule, severity }) => severity !== 'advice' && rule !== 'requirement');
+    expect(root?.rule).toBe('supply_voltage_wrong');
+    expect(root?.instance.label).toBe('psu');
+    expect(root?.consequences.length).toBeGreaterThanOrEqual(4);
+    expect(rules(others).filter((rule) => !before.has(rule))).toEqual([]);
+  });
+
+  test('a heater for 12 V on 24 V is the heater’s, not the fuse’s that opens', () => {
+    const { found } = findingsIn(magpie);
+    const root = found.find(({ finding }) => finding.rule === 'voltage_mismatch')?.finding;
+    expect(root?.instance.label).toBe('spool_pad');
+    expect(rules(root?.consequences ?? [])).toContain('fuse_too_small');
+  });
+});
