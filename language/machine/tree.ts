@@ -216,7 +216,7 @@ function isWithin(node: Entry | Declaration, expansion: Expansion | undefined): 
 /** The names by which a block that stands alone starts from itself; undefined where it does not. */
 export function ringOfBases(entry: Entry, scope: Scope): string[] | undefined {
   const names = [blockName(entry)];
-  const seen = new Set<Entry | Declaration>([entry]);
+  const seen = new Set<Entry | Declaration>();
   let at: { node: Entry | Declaration; scope: Scope } = { node: entry, scope };
   for (;;) {
     const { base } = at.node;

@@ -21,8 +21,8 @@ part bright is lamp {
 `;
 
 /** Where a value of the first lamp comes from, and by which text. */
-function defined(lines: string, name: string, { is = '', variant = '' } = {}): string {
-  const text = `${kinds}hall H {\n  lamp l${is} {\n${lines}\n  }\n}\n${variant}`;
+function defined(lines: string, name: string, { is = '', variant = '', parts = '' } = {}): string {
+  const text = `${kinds}${parts}hall H {\n  lamp l${is} {\n${lines}\n  }\n}\n${variant}`;
   const { tree } = machineIn(text, variant ? 'V' : 'H');
   const lamp = tree.children.get('l');
   if (!lamp) throw new Error('there is no lamp');
@@ -61,6 +61,11 @@ test('a measurement in its place outranks all that is computed or given, one bes
   expect(defined('needed = 3 W\nmeasured needed = 2.5 W on 2026-01-02 in place', 'needed')).toBe(
     'measured 2.5 W block',
   );
+});
+
+test('what was measured of a part counts wherever it is used', () => {
+  const parts = 'part tried is lamp {\n  measured derived = 2.5 W on 2026-01-02 in place\n}\n';
+  expect(defined('', 'derived', { is: ' is tried', parts })).toBe('measured 2.5 W block');
 });
 
 test('what was measured belongs to the machine that was built, not to a variant of it', () => {

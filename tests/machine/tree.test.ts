@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { symbolAt } from '../../language/answers/meaning.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
+import { buildPart, ringOfBases } from '../../language/machine/tree.ts';
 import { bench, findingsOf, fixed, machineIn, mistakesIn, read, shown } from '../support.ts';
 
 const with_ = (...changes: [from: string, to: string][]) =>
@@ -282,4 +283,101 @@ test('the name of a role leads to the block that fills it, and to the role', () 
   const [first, role] = meaning?.declarations ?? [];
   expect(first && rangeOf(first).start).toBe(text.indexOf('mat {'));
   expect(role && role !== first).toBe(true);
+});
+
+describe('a tree', () => {
+  const kinds = `kind hall {
+  toplevel
+  inside hall
+  has lamp*
+}
+kind item {
+  inside hall
+}
+kind lamp {
+  power: Power
+}
+kind box is item {
+  has fill: item {
+  }
+}
+part bright is lamp {
+  power = 10 W
+}
+part deep is box {
+  fill is deep
+}
+`;
+  const hall = (body: string, more = '') =>
+    machineIn(`${kinds}hall H {\n${body}\n}\n${more}`, more ? undefined : 'H').tree;
+
+  test('knows the part that a block starts from, the nearest where several do', () => {
+    const parts = 'part brighter is bright {\n}\n';
+    const { children } = machineIn(
+      `${parts}${kinds}hall H {\n  lamp a\n  lamp b is bright\n  lamp c is brighter\n}\n`,
+    ).tree;
+    expect(['a', 'b', 'c'].map((name) => children.get(name)?.part?.name?.text)).toEqual([
+      undefined,
+      'bright',
+      'brighter',
+    ]);
+  });
+
+  test('of a part that stands for itself starts from what that starts from', () => {
+    const { file } = read(`${kinds}part brighter is bright {\n}\n`);
+    const stands = (name: string) => {
+      const node = file.scope.find(name)?.node;
+      return node?.$type === 'Declaration' ? buildPart(node, file.scope) : undefined;
+    };
+    expect(stands('brighter')).toMatchObject({
+      name: 'brighter',
+      kind: { name: 'lamp' },
+      part: { name: { text: 'bright' } },
+    });
+    expect(stands('bright')?.part).toBeUndefined();
+  });
+
+  test('a kind alone means the block that was put there by a part alone', () => {
+    const variant = (body: string) =>
+      machineIn(`${kinds}hall Base {\n  a is bright\n}\nhall H is Base {\n${body}\n}\n`, 'H').tree.children;
+    expect([...variant('  lamp {\n    power = 3 W\n  }').keys()]).toEqual(['a']);
+    expect([...variant('  item {\n  }').keys()]).toEqual(['item', 'a']);
+  });
+
+  test('of two blocks of one name the first counts', () => {
+    const { children } = hall('  lamp a is bright\n  lamp a * 3 {\n    power = 1 W\n  }');
+    expect(children.get('a')).toMatchObject({ count: 1, layers: [{}, {}] });
+    expect(children.size).toBe(1);
+  });
+
+  test('that starts from itself ends there: what would fill its role is not put there either', () => {
+    const { children } = hall('  box b is deep');
+    const box = children.get('b');
+    expect([...(box?.children.keys() ?? [])]).toEqual([]);
+    expect([...(box?.endless ?? [])]).toEqual(['fill']);
+    expect([...(box?.broken ?? [])]).toEqual(['fill']);
+    // The good neighbour: what is always there is.
+    expect([...(hall('  box b').children.get('b')?.children.keys() ?? [])]).toEqual(['fill']);
+  });
+
+  test('names its blocks by their path, and all of them outermost first', () => {
+    const tree = hall('  hall inner {\n    lamp a\n  }\n  lamp b * 2');
+    expect(tree.all().map(({ path, label, count }) => [path, label, count])).toEqual([
+      ['H', 'H', 1],
+      ['H.inner', 'inner', 1],
+      ['H.inner.a', 'inner.a', 1],
+      ['H.b', 'b', 2],
+    ]);
+    expect(tree.children.get('inner')?.children.get('a')?.root).toBe(tree);
+  });
+
+  test('ring of bases is named from its beginning, and what leads into one is none itself', () => {
+    const { file } = read(
+      `${kinds}hall A is B {\n}\nhall B is C {\n}\nhall C is A {\n}\nhall D is A {\n}\nhall E {\n}\n`,
+    );
+    const rings = file.parsed.file.items.flatMap((item) =>
+      item.$type === 'Entry' ? [ringOfBases(item, file.scope)?.join(' ')] : [],
+    );
+    expect(rings).toEqual(['A B C A', 'B C A B', 'C A B C', undefined, undefined]);
+  });
 });

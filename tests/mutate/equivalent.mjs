@@ -19,6 +19,30 @@ export const equivalent = [
     why: 'only clauses have a keyword',
   },
   {
+    file: 'language/names/type.ts',
+    was: "type.of.is === 'instance'",
+    is: 'true',
+    why: 'no other type has a kind',
+  },
+  {
+    file: 'language/values/span.ts',
+    was: 'a.low <= 0',
+    is: 'false',
+    why: 'a root or a logarithm of what may be nothing has a slope without end, which no span takes either',
+  },
+  {
+    file: 'language/values/operators.ts',
+    was: 'a.high !== undefined && b.low !== undefined',
+    is: 'true',
+    why: 'a comparison with what is not there is false',
+  },
+  {
+    file: 'language/values/operators.ts',
+    was: 'a.high !== undefined',
+    is: 'true',
+    why: 'a comparison with what is not there is false',
+  },
+  {
     file: 'language/numerics/network.ts',
     was: '!(Math.abs(pivot[c] as number) > 0)',
     is: 'false',

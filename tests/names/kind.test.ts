@@ -20,6 +20,7 @@ kind crate {
   load: Mass = 2 kg
   rim(share: Ratio, by: Length): Length = width * share
   price_of: Price?
+  spare: long_bolt?
   has bolt*
   has lid?
   has handle
@@ -70,6 +71,7 @@ describe('the members of a kind', () => {
       load: 'derived',
       rim: 'derived',
       price_of: 'optional',
+      spare: 'optional',
       bolt: 'many',
       lid: 'optional',
       handle: 'once',
@@ -134,6 +136,11 @@ describe('the role that a block fills', () => {
     expect(role('crate', 'whatever', 'bolt')).toBe('bolt');
     expect(role('crate', 'whatever', 'long_bolt')).toBe('bolt');
     expect(role('crate', 'whatever', 'hall')).toBeUndefined();
+  });
+
+  test('is no value that points at a block', () => {
+    expect(kind('crate').roles.map(({ name }) => name)).toEqual(['bolt', 'lid', 'handle', 'front', 'back']);
+    expect(role('crate', 'spare', 'long_bolt')).toBe('bolt');
   });
 
   test('the narrowest takes it', () => {

@@ -104,6 +104,26 @@ describe('all that is visible', () => {
   });
 });
 
+test('words of a choice are found however they are laid out', () => {
+  const { scope: laidOut } = read('kind k {\n  mode: one  of glum,gay ,grim,\n    gruff\n}\n').file;
+  expect(['glum', 'gay', 'grim'].every((word) => laidOut.isChoiceWord(word))).toBe(true);
+});
+
+test('what an item declares goes by its name, or by the kind that it is of', () => {
+  const { items } = read('kind k {\n}\nhall H {\n}\nhall {\n}\nrate 1 EUR = 2 USD on 2026-03-02\n').file.parsed.file;
+  expect(items.map(declaredName)).toEqual(['k', 'H', 'hall', undefined]);
+});
+
+test('a rate that is half typed is none', () => {
+  for (const half of [
+    'rate 1 EUR = \n',
+    'rate x = 2 USD on 2026-03-02\n',
+    'rate 1 EUR = 2 m on 2026-03-02\n',
+    'rate 1 m = 2 EUR\n',
+  ])
+    expect(read(half).file.scope.own.rates(scope.system), half).toEqual([]);
+});
+
 test('a scope lives as long as its file; what it keeps is made anew by an edit', () => {
   const { file: edited, project: of } = read('kind a {\n}\nconstant x: Length = 1 m\n');
   const { scope: kept } = edited;

@@ -123,3 +123,35 @@ kind asker {
     );
   });
 });
+
+test('a machine sees what it shares, and not what another kind would share if it stood in one', () => {
+  const text = (value: string) => `kind hall {
+  toplevel
+  shared air: Temperature default 20 degC
+  has drum*
+}
+kind yard {
+  toplevel
+  has drum*
+}
+kind drum {
+  warmth: Temperature
+}
+hall H {
+  drum a {
+    warmth = air
+  }
+}
+yard Y {
+  drum a {
+    warmth = ${value}
+  }
+}
+part warm_drum is drum {
+  warmth = air
+}
+`;
+  expect(mistakesIn(text('air'))).toEqual([expect.stringContaining('Nothing is called air here.')]);
+  // The good neighbours: a hall, and a part, which may come to stand in one.
+  expect(mistakesIn(text('15 degC'))).toEqual([]);
+});

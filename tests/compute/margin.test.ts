@@ -1,0 +1,108 @@
+import { describe, expect, test } from 'vitest';
+import { least, type Margin, ranked, rankOf, showMargin } from '../../language/compute/margin.ts';
+import { Fault, Unknown } from '../../language/values/value.ts';
+import { machineIn } from '../support.ts';
+
+const kinds = `kind hall {
+  toplevel
+  width: Length default 4 m
+  warmth: Temperature default 60 degC
+  price: Price default 8 EUR
+  none: Length default 0 m
+  missing: Length
+  lamp: YesNo default yes
+}
+`;
+const margin = (condition: string, lines = ''): Margin | undefined =>
+  machineIn(`${kinds}hall H {\n${lines}\n  require ${condition}\n}\n`).assessment.requirements[0]?.margin;
+const amount = (condition: string, lines?: string) => margin(condition, lines)?.amount;
+
+describe('how far a comparison is from failing', () => {
+  test('as a share of its limit, from either side', () => {
+    expect(amount('width <= 5 m')).toBeCloseTo(0.2, 12);
+    expect(amount('width < 3 m')).toBeCloseTo(-1 / 3, 12);
+    expect(amount('width >= 3 m')).toBeCloseTo(1 / 3, 12);
+    expect(amount('width > 5 m')).toBeCloseTo(-0.2, 12);
+    expect(amount('price <= 10 EUR')).toBeCloseTo(0.2, 12);
+    // Of a negative limit its size counts.
+    expect(amount('width >= -2 m')).toBeCloseTo(3, 12);
+  });
+
+  test('of points of temperature in kelvin', () => {
+    expect(margin('warmth <= 70 degC')).toMatchObject({ inKelvin: true, amount: expect.closeTo(10, 9) });
+    expect(amount('warmth >= 70 degC')).toBeCloseTo(-10, 9);
+    expect(margin('width <= 5 m')?.inKelvin).toBe(false);
+  });
+
+  test('of a limit of nothing as a share of the value, and of nothing at all in its unit', () => {
+    expect(amount('width <= none')).toBeCloseTo(-1, 12);
+    expect(amount('none <= none')).toBe(0);
+  });
+
+  test('of two that must both hold the less, of two of which one must the better', () => {
+    expect(amount('width <= 5 m and width >= 1 m')).toBeCloseTo(0.2, 12);
+    expect(amount('(width >= 1 m) and (width <= 5 m)')).toBeCloseTo(0.2, 12);
+    expect(amount('width <= 5 m or width >= 1 m')).toBeCloseTo(3, 12);
+    expect(amount('width >= 1 m or width <= 5 m')).toBeCloseTo(3, 12);
+    expect(amount('width <= 5 m and lamp')).toBeCloseTo(0.2, 12);
+    expect(amount('lamp and width <= 5 m')).toBeCloseTo(0.2, 12);
+    // 20 K count as 20 %.
+    expect(margin('width <= 5.5 m and warmth <= 80 degC')?.inKelvin).toBe(true);
+    expect(margin('width <= 4.5 m and warmth <= 80 degC')?.inKelvin).toBe(false);
+  });
+
+  test('what is no comparison of an order has none', () => {
+    for (const condition of [
+      'lamp',
+      'width == 4 m',
+      'width != 5 m',
+      'not (width > 5 m)',
+      'missing <= 5 m',
+      'width <= missing',
+    ])
+      expect(margin(condition), condition).toBeUndefined();
+  });
+});
+
+test('margins are ranked by what is left, kelvins as if 100 K were the whole', () => {
+  const of = (value: number, inKelvin = false) => ({ amount: value, inKelvin }) as Margin;
+  expect(rankOf(of(20, true))).toBe(0.2);
+  expect(least([of(0.3), of(20, true), of(0.25)])).toEqual(of(20, true));
+  expect(least([undefined, of(0.3), undefined])).toEqual(of(0.3));
+  expect(least([])).toBeUndefined();
+});
+
+test('verdicts are ranked: failing by how much, then what is not known, then what holds by how much', () => {
+  const by = (value: number) => () => ({ amount: value, inKelvin: false }) as Margin;
+  const none = () => undefined;
+  const order = [
+    ranked(false, none),
+    ranked(false, by(-0.2)),
+    ranked(false, by(0)),
+    ranked(new Unknown([]), none),
+    ranked(true, by(0)),
+    ranked(true, by(0.2)),
+    ranked(true, none),
+    ranked('not applicable', none),
+  ];
+  expect(order.toSorted((a, b) => a - b)).toEqual(order);
+  expect(order[2]).toBeLessThan(0);
+  expect(order[3]).toBe(0);
+  expect(order[4]).toBeGreaterThan(0);
+  expect(ranked(new Fault('why'), none)).toBe(0);
+  // A verdict goes before a margin that says otherwise.
+  expect(ranked(false, by(0.2))).toBeLessThan(0);
+  expect(ranked(true, by(-0.2))).toBeGreaterThan(0);
+});
+
+test('a margin as people read it', () => {
+  const shown = (value: number, inKelvin = false) => showMargin({ amount: value, inKelvin } as Margin);
+  expect([shown(0.1234), shown(-0.1234), shown(0), shown(5.25, true), shown(-12.6, true), shown(2)]).toEqual([
+    '12 % to spare',
+    '12 % short',
+    '0 % to spare',
+    '5.3 K to spare',
+    '13 K short',
+    '200 % to spare',
+  ]);
+});

@@ -1,0 +1,137 @@
+import { describe, expect, test } from 'vitest';
+import { cellAt } from '../../language/answers/derivation.ts';
+import { type Cell, cellOf } from '../../language/compute/cell.ts';
+import {
+  extremesOf,
+  literalOf,
+  pathOfCell,
+  showCell,
+  typeOfCell,
+  valueOver,
+  valuesOf,
+  whereOf,
+} from '../../language/compute/show-cell.ts';
+import { Bounds, Money, Range, Unknown } from '../../language/values/value.ts';
+import { machineIn } from '../support.ts';
+
+const kinds = `kind hall {
+  toplevel
+  has lamp*
+  width: Length default 4 m
+  air: Temperature default 20 degC
+  price: Price default 8 EUR
+  size: Length x Length default 2 m x 300 mm
+  mode: one of dim, bright default dim
+  lit: YesNo default yes
+  share: Ratio default 0.25
+  gap: Length? {
+    shown um
+  }
+  doubled: Length = 2 * width
+  cost: Price = price * (width / 1 m)
+  load: Mass = sum(l.mass for l in every lamp)
+  worst: YesNo = width > 4 m
+  loose: Length = if width > 4 m then gap else width
+  at(share: Ratio): Length = width * share
+  rim(share: Ratio, by: Length): Length = width * share + by
+  asked: Length = rim(50 %, 1 m)
+}
+kind lamp {
+  mass: Mass
+}
+`;
+const machine = (lines = '') => machineIn(`${kinds}hall H {\n${lines}\n}\n`);
+const cell = (of: ReturnType<typeof machine>, name: string) => cellOf(of.tree, name) as Cell;
+
+describe('a value over all ends', () => {
+  const ranged = machine('width = 3 m .. 5 m\nlamp a {\n  mass = 1 kg\n}\nlamp b');
+  const over = (name: string) => valueOver(cell(ranged, name), ranged);
+
+  test('is itself where it is the same at all, and a range where it is not', () => {
+    expect(over('air')).toBe(293.15);
+    expect(over('doubled')).toEqual(new Range(6, 10));
+    expect(over('price')).toEqual(new Money(8, 'EUR'));
+  });
+
+  test('of prices is what lies between the least and the greatest', () => {
+    expect(over('cost')).toEqual(new Bounds(24, 40, [], 'EUR'));
+  });
+
+  test('that is missing at one end is missing, and one that is no number is told at the first', () => {
+    expect(over('loose')).toBeInstanceOf(Unknown);
+    expect(over('worst')).toBeTypeOf('boolean');
+    expect(over('load')).toMatchObject({ low: 1, high: undefined });
+  });
+
+  test('with bounds has the bounds of all', () => {
+    const bounds = machine('lamp a {\n  mass = 1 kg .. 2 kg\n}\nlamp b');
+    expect(valueOver(cell(bounds, 'load'), bounds)).toMatchObject({
+      low: 1,
+      high: undefined,
+      missing: [{ name: 'mass' }],
+    });
+  });
+
+  test('where it is least and greatest is told', () => {
+    expect(extremesOf(cell(ranged, 'doubled'), ranged)).toEqual({ least: 'at width 3 m', greatest: 'at width 5 m' });
+    expect(extremesOf(cell(ranged, 'cost'), ranged)).toEqual({ least: 'at width 3 m', greatest: 'at width 5 m' });
+    expect(extremesOf(cell(ranged, 'air'), ranged)).toBeUndefined();
+    expect(extremesOf(cell(ranged, 'worst'), ranged)).toBeUndefined();
+    const scenario = ranged.engine.corners(cell(ranged, 'air')).tried[0];
+    expect(whereOf(scenario as never, cell(ranged, 'air'), ranged)).toBeUndefined();
+  });
+});
+
+test('a value in the units that its declaration asks for', () => {
+  expect(showCell(cell(machine('gap = 2 mm'), 'gap'), machine())).toBe('2000 µm');
+});
+
+test('the path of a value, with what it is called with', () => {
+  const of = machine('lamp a {\n  mass = 1 kg\n}');
+  const path = (of_: string) => pathOfCell(cellAt(of_, of) as Cell, of);
+  expect(path('a.mass')).toBe('a.mass');
+  expect(path('width')).toBe('width');
+  const called = of.engine.under(of.engine.low, () => {
+    of.engine.value(cell(of, 'asked'));
+    return of.engine.inputs(cell(of, 'asked'))[0] as Cell;
+  });
+  expect(pathOfCell(called, of)).toBe('rim(share: 50 %, by: 1 m)');
+  expect(typeOfCell(called)).toMatchObject({ is: 'quantity', named: { name: 'Length' } });
+  expect(showCell(called, of)).toBe('3 m');
+});
+
+test('every value that takes no arguments, by its place in the tree', () => {
+  const of = machine('lamp a {\n  mass = 1 kg\n}');
+  const before: string[] = [];
+  const values = [...valuesOf(of, (each) => before.push(each.name))];
+  expect(values.map((each) => each.cell.name)).toEqual(before);
+  expect(before).toContain('doubled');
+  expect(before.at(-1)).toBe('mass');
+  expect(before).not.toContain('rim');
+  expect(before).not.toContain('lamp');
+  expect(values.at(-1)?.value).toBe(1);
+});
+
+describe('a value as text that the language reads', () => {
+  const of = machine();
+  test.each([
+    ['width', '4 m'],
+    ['air', '20 degC'],
+    ['price', '8 EUR'],
+    ['size', '2 m x 300 mm'],
+    ['mode', 'dim'],
+    ['lit', 'yes'],
+    ['share', '25 %'],
+  ])('%s: %s', (name, text) => {
+    expect(literalOf(valueOver(cell(of, name), of), cell(of, name), of)).toBe(text);
+  });
+
+  test('to so many digits, and none where it has none', () => {
+    expect(literalOf(1.23456, cell(of, 'width'), of)).toBe('1.23 m');
+    expect(literalOf(1.23456, cell(of, 'width'), of, 5)).toBe('1.2346 m');
+    expect(literalOf(new Money(8.126, 'EUR'), cell(of, 'price'), of)).toBe('8.13 EUR');
+    expect(literalOf(false, cell(of, 'lit'), of)).toBe('no');
+    expect(literalOf(new Unknown([]), cell(of, 'width'), of)).toBeUndefined();
+    expect(literalOf(0.002, cell(of, 'gap'), of)).toBe('2000 um');
+  });
+});
