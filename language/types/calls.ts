@@ -123,7 +123,8 @@ function expectArgument(
   ctx: Context,
   types: Inference,
 ): void {
-  learn(types.typeIn(node, ctx, substituted(wanted, found)), wanted, found);
+  // What no argument told yet tells this one nothing: it is asked what it is.
+  learn(types.typeIn(node, ctx, substituted(wanted, found, anyType)), wanted, found);
   types.expect(node, ctx, substituted(wanted, found));
 }
 

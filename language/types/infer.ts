@@ -179,7 +179,7 @@ function unitsOf(expected: Type | undefined, ctx: Context): string {
 
 /** All elements are alike, or as the place expects them. */
 function list(elements: readonly Expression[], ctx: Context, expected?: Type): Type {
-  const of = expected?.is === 'list' ? expected.of : undefined;
+  const of = expected?.is === 'list' && expected.of.is !== 'any' ? expected.of : undefined;
   if (of) for (const element of elements) expect(element, ctx, of);
   const type =
     of ??

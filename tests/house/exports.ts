@@ -46,15 +46,24 @@ function importsOf(path: string, source: ts.SourceFile): string[] {
       const [to] = node.arguments;
       if (to && ts.isStringLiteral(to)) found.push(`${at(to.text)} *`);
     }
-    ts.forEachChild(node, visit);
+    // Elsewhere than at the top only imports by call, or of a type, can stand.
+    if (node === source || source.text.includes('import(')) ts.forEachChild(node, visit);
   };
   visit(source);
   return found;
 }
 
+const known = new Map<string, { readonly text: string; readonly source: ts.SourceFile }>();
+function parsed({ path, text }: SourceFile): ts.SourceFile {
+  const before = known.get(path);
+  if (before?.text === text) return before.source;
+  const source = ts.createSourceFile(path, text, ts.ScriptTarget.Latest, true);
+  known.set(path, { text, source });
+  return source;
+}
+
 /** Exports that no other of these files imports, as `file name`. */
 export function unusedExports(files: readonly SourceFile[], importers: readonly SourceFile[] = files): string[] {
-  const parsed = (file: SourceFile) => ts.createSourceFile(file.path, file.text, ts.ScriptTarget.Latest, true);
   const used = new Set(importers.flatMap((file) => importsOf(file.path, parsed(file))));
   return files.flatMap((file) =>
     starts.test(file.path) || used.has(`${file.path} *`)

@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { cellOf } from '../../language/compute/cell.ts';
 import { Fault } from '../../language/values/value.ts';
 import { mistakesIn, read } from '../support.ts';
@@ -95,4 +95,40 @@ wedge impossible {
   });
   expect(angles[0]).toBeCloseTo(Math.PI / 6, 12);
   expect(angles[1]).toBeInstanceOf(Fault);
+});
+
+describe('a power', () => {
+  const told = (formula: string, type: string) =>
+    mistakesIn(
+      `kind hall {\n  toplevel\n  width: Length default 4 m\n  many: Count default 2\n  price: Price default 2 EUR\n  asked: ${type} = ${formula}\n}\n`,
+    ).map((mistake) => mistake.replace(/^\d+: /, ''));
+
+  test.each([
+    ['width ^ 2', 'Area'],
+    ['width ^ (4 / 2)', 'Area'],
+    ['(width ^ 2) ^ (1/2)', 'Length'],
+    ['1 / width ^ -2', 'Area'],
+    ['width ^ -(-2)', 'Area'],
+    ['many ^ many', 'Count'],
+    ['(width / 1 m) ^ (many / 3)', 'Ratio'],
+  ])('%s is a %s', (formula, type) => expect(told(formula, type)).toEqual([]));
+
+  test.each([
+    ['width ^ many', 'A quantity with a unit can only be raised to a plain number, such as 2 or (1/4).'],
+    ['width ^ (1 + 1)', 'A quantity with a unit can only be raised to a plain number, such as 2 or (1/4).'],
+    ['width ^ (1 / 0)', 'A quantity with a unit can only be raised to a plain number, such as 2 or (1/4).'],
+    ['width ^ (1 m)', 'A power is a plain number, such as 2 or (1/4).'],
+    ['price ^ 2', 'A price cannot be raised to a power.'],
+  ])('%s: %s', (formula, message) => expect(told(formula, 'Area')).toEqual([message]));
+});
+
+test('formulas and curves are never compared', () => {
+  const told = (formula: string) =>
+    mistakesIn(
+      `kind hall {\n  toplevel\n  course: curve of Time, Speed?\n  f(at: Time): Speed = at * 1 m/s^2\n  asked: YesNo = ${formula}\n}\n`,
+    );
+  expect(told('f == f')).toEqual([
+    expect.stringContaining('Only quantities can be compared by size; this is a formula that takes'),
+  ]);
+  expect(told('course != course')).toEqual([expect.stringContaining('this is a curve of speed over time')]);
 });

@@ -3,6 +3,13 @@ import { toldOf } from '../support.ts';
 
 const mistakes: readonly [text: string, code: string, marks: string, message: string, ...fixes: string[]][] = [
   [
+    'machine M {\n  heatr\n}\n',
+    'unknown_kind',
+    'heatr',
+    'There is no kind called heatr. Did you mean heater?',
+    'Write heater',
+  ],
+  [
     'mashine M {\n}\n',
     'unknown_kind',
     'mashine',

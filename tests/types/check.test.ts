@@ -1,4 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import type { Declaration } from '../../language/grammar/generated/ast.ts';
+import { parse } from '../../language/grammar/parser.ts';
+import { undocumented } from '../../language/types/check.ts';
 import { toldOf } from '../support.ts';
 
 const unit = 'Expected a length, this is a power.';
@@ -89,4 +92,30 @@ test('a rate is between two currencies', () => {
     ['wrong_rate', '2 W', 'A rate is between two currencies, and 2 W is none: rate 1 EUR = 1.08 USD on 2026-03-02.'],
   ]);
   expect(oneOf('rate 1 EUR = 1.08 USD on 2026-01-01\n')).toEqual([]);
+});
+
+test('what the library owes: a documentation for each, and a source where something is claimed', () => {
+  const lacks = (text: string) => undocumented(parse(text).file.items[0] as Declaration);
+  expect(lacks('kind k {\n  a: Length\n  b: Length = a\n  c = 1 m\n}\n')).toEqual([
+    'kind k: no documentation',
+    'kind k: a has no documentation',
+    'kind k: b has no documentation',
+    'kind k: b has no source',
+  ]);
+  expect(
+    lacks(
+      '/// A k.\nkind k {\n  /// An a.\n  a: Length\n  /// A b.\n  b: Length = a {\n    source defined "here"\n  }\n}\n',
+    ),
+  ).toEqual([]);
+  expect(lacks('/// A k.\nkind k {\n  /// A b.\n  b: Length = a {\n    source defined ""\n  }\n}\n')).toEqual([
+    'kind k: b has no source',
+  ]);
+  for (const declared of [
+    'rule r on k',
+    'table t(a: Length): Length',
+    'function f(): Length = 1 m',
+    'constant c: Length = 1 m',
+  ])
+    expect(lacks(`/// An x.\n${declared} {\n}\n`), declared).toEqual([expect.stringMatching(/no source$/)]);
+  expect(lacks('/// A part.\npart p is k {\n}\n')).toEqual([]);
 });

@@ -93,6 +93,58 @@ describe('branches, sides and elements are alike', () => {
   });
 });
 
+describe('what two blocks, words or lists have in common', () => {
+  const text = (type: string, formula: string) =>
+    mistakesIn(`kind item {
+}
+kind lamp is item {
+}
+kind torch is lamp {
+}
+kind crate is item {
+}
+kind stone {
+}
+kind hall {
+  toplevel
+  lit: YesNo default yes
+  lamp_there: lamp
+  torch_there: torch
+  crate_there: crate
+  stone_there: stone
+  mode: one of dim, bright default dim
+  other: one of bright, glaring default bright
+  asked: ${type} = ${formula}
+}
+`).map((mistake) => mistake.replace(/^\d+: /, ''));
+
+  test.each([
+    ['lamp', 'if lit then lamp_there else torch_there'],
+    ['lamp', 'if lit then torch_there else lamp_there'],
+    ['item', 'if lit then lamp_there else crate_there'],
+    ['list of item', '[torch_there, crate_there, lamp_there]'],
+    ['one of dim, bright, glaring', 'if lit then mode else other'],
+    ['YesNo', 'mode == other'],
+    ['YesNo', 'lamp_there == torch_there'],
+    ['list of Length', 'if lit then [] else [1 m]'],
+    ['Length x Length', 'if lit then 1 m x 2 m else 2 m x 3 m'],
+  ])('%s = %s', (type, formula) => expect(text(type, formula)).toEqual([]));
+
+  test.each([
+    ['lamp', 'if lit then lamp_there else crate_there', 'Expected a lamp, this is an item.'],
+    ['item', 'if lit then lamp_there else stone_there', 'The branches of if must be alike'],
+    ['torch', 'if lit then lamp_there else torch_there', 'Expected a torch, this is a lamp.'],
+    ['YesNo', 'lamp_there == crate_there', 'A lamp cannot be compared with a crate.'],
+    ['YesNo', 'lamp_there == stone_there', 'A lamp cannot be compared with a stone.'],
+    ['one of dim, bright', 'if lit then mode else other', 'Expected one of dim, bright, this is one of'],
+    ['Length x Length', 'if lit then 1 m x 2 m else 2 m x 3 m x 4 m', 'The branches of if must be alike'],
+  ])('%s = %s: %s', (type, formula, message) => {
+    const mistakes = text(type, formula);
+    expect(mistakes).toHaveLength(1);
+    expect(mistakes[0]).toContain(message);
+  });
+});
+
 describe('formulas and curves that are handed over', () => {
   test('a formula of another argument, or with another result, is refused', () => {
     expect(saidOf('Temperature', 'balance(net: g, low: 20 degC, high: 90 degC)')).toEqual([]);
