@@ -1,0 +1,85 @@
+import { describe, expect, test } from 'vitest';
+import { writeValue } from '../../language/judge/edit.ts';
+import { machineIn } from '../support.ts';
+
+const kinds = `kind hall {
+  toplevel
+  has lamp*
+  width: Length default 4 m
+  half: Length = width / 2
+}
+kind lamp {
+  power: Power default 5 W
+  has cap: cap {
+  }
+}
+kind cap {
+  height: Length default 1 m
+}
+part bright is lamp {
+  power = 10 W
+}
+hall Base {
+  lamp old
+}
+`;
+
+/** The text of a machine after a value of one of its blocks was written into it. */
+function written(machine: string, path: string, name: string, text: string): string {
+  const whole = kinds + machine;
+  const { tree, entry } = machineIn(whole, 'H');
+  const instance = path.split('.').reduce((at, each) => (each ? at.children.get(each) : at) as typeof tree, tree);
+  const { start, end, text: by } = writeValue(instance, name, text, entry);
+  return (whole.slice(0, start) + by + whole.slice(end)).slice(kinds.length);
+}
+
+describe('a value is written', () => {
+  test('in place of what the item gives', () => {
+    expect(written('hall H {\n  width = 5 m\n}\n', '', 'width', '6 m')).toBe('hall H {\n  width = 6 m\n}\n');
+  });
+
+  test('in a line of its own, behind the last one and what is noted there', () => {
+    expect(
+      written('hall H {\n  lamp a {\n    // A lamp.\n  }\n  lamp b  // and another\n}\n', '', 'width', '6 m'),
+    ).toBe('hall H {\n  lamp a {\n    // A lamp.\n  }\n  lamp b  // and another\n  width = 6 m\n}\n');
+    expect(written('hall H {\n}\n', '', 'width', '6 m')).toBe('hall H {\n  width = 6 m\n}\n');
+    expect(written('hall H { }\n', '', 'width', '6 m')).toBe('hall H {\n  width = 6 m }\n');
+    expect(written('hall H {}\n', '', 'width', '6 m')).toBe('hall H {\n  width = 6 m\n}\n');
+    expect(written('hall H\n', '', 'width', '6 m')).toBe('hall H {\n  width = 6 m\n}\n');
+  });
+
+  test('a brace that closes on the same line stays behind', () => {
+    expect(written('hall H { lamp a }\n', '', 'width', '6 m')).toBe('hall H { lamp a\n  width = 6 m }\n');
+  });
+
+  test('into the block that it belongs to, as deep as that stands', () => {
+    expect(written('hall H {\n  lamp a {\n    power = 1 W\n  }\n}\n', 'a', 'power', '2 W')).toBe(
+      'hall H {\n  lamp a {\n    power = 2 W\n  }\n}\n',
+    );
+    expect(written('hall H {\n  lamp a\n}\n', 'a', 'power', '2 W')).toBe(
+      'hall H {\n  lamp a {\n    power = 2 W\n  }\n}\n',
+    );
+    expect(written('hall H {\n  lamp a is bright\n}\n', 'a', 'power', '2 W')).toBe(
+      'hall H {\n  lamp a is bright {\n    power = 2 W\n  }\n}\n',
+    );
+  });
+
+  test('with the blocks around it, where the item has none', () => {
+    expect(written('hall H is Base {\n}\n', 'old', 'power', '2 W')).toBe(
+      'hall H is Base {\n  old {\n    power = 2 W\n  }\n}\n',
+    );
+    expect(written('hall H {\n  lamp a\n}\n', 'a.cap', 'height', '2 m')).toBe(
+      'hall H {\n  lamp a {\n    cap {\n      height = 2 m\n    }\n  }\n}\n',
+    );
+    expect(written('hall H is Base {\n  width = 1 m\n}\n', 'old.cap', 'height', '2 m')).toBe(
+      'hall H is Base {\n  width = 1 m\n  old {\n    cap {\n      height = 2 m\n    }\n  }\n}\n',
+    );
+  });
+
+  test('beside a formula, and never into the kind or the part that declares it', () => {
+    expect(written('hall H {\n}\n', '', 'half', '6 m')).toBe('hall H {\n  half = 6 m\n}\n');
+    expect(written('hall H {\n  lamp a is bright {\n  }\n}\n', 'a', 'power', '2 W')).toBe(
+      'hall H {\n  lamp a is bright {\n    power = 2 W\n  }\n}\n',
+    );
+  });
+});
