@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { blockContext, blockFrame } from '../../language/compute/machine.ts';
 import { isKnown, renderMessage, showExpression } from '../../language/compute/message.ts';
-import type { Declaration, Text } from '../../language/grammar/generated/ast.ts';
+import type { Declaration, Expression, Text } from '../../language/grammar/generated/ast.ts';
 import type { Layer } from '../../language/machine/tree.ts';
 import { machineIn } from '../support.ts';
 
@@ -36,6 +36,6 @@ test('whether all is known that a text shows', () => {
 test('one expression by itself, in so many digits', () => {
   const node = machine.scope.kindNamed('hall')?.members.get('width')?.node;
   if (node?.$type !== 'Entry') throw new Error('width is no value');
-  expect(showExpression(node.value, frame, ctx)).toBe('4 m');
-  expect(showExpression(node.value, frame, ctx, 5)).toBe('4 m');
+  expect(showExpression(node.value as Expression, frame, ctx)).toBe('4 m');
+  expect(showExpression(node.value as Expression, frame, ctx, 5)).toBe('4 m');
 });
