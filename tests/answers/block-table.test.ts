@@ -1,0 +1,75 @@
+import { describe, expect, test } from 'vitest';
+import { rowsOf } from '../../language/answers/block-table.ts';
+import { cellOf } from '../../language/compute/cell.ts';
+import { machineIn } from '../support.ts';
+
+const kinds = (shown = '') => `kind hall {
+  toplevel
+  has lamp*
+  warm: Temperature default 20 degC
+  lamps: list of lamp = each(l for l in every lamp) {
+    ${shown}
+  }
+  widths: list of Length = [1 m]
+}
+kind lamp {
+  power: Power
+  life: Time?
+  glow: Ratio = if warm > 25 degC then 50 % else 25 %
+  says: Text default "falls to 20 V at once"
+  headline power, life
+  shared warm2: Temperature default 20 degC
+}
+kind torch is lamp {
+}
+part bright is lamp {
+  power = 10 W
+}
+`;
+const rows = (lines: string, shown = '', name = 'lamps') => {
+  const machine = machineIn(
+    `${kinds(shown).replace('glow: Ratio = if warm > 25 degC', 'glow: Ratio = if power > 9 W')}hall H {\n${lines}\n}\n`,
+  );
+  const found = rowsOf(cellOf(machine.tree, name) as never, machine);
+  return found && { heading: found.heading, rows: found.rows, missing: found.missing };
+};
+
+describe('a list of blocks as a table', () => {
+  test('has their paths, and the values that are worth showing', () => {
+    expect(rows('  lamp a {\n    power = 5 W\n  }\n  lamp b {\n    power = 6 W\n    life = 2 h\n  }')).toEqual({
+      heading: ['', 'power', 'life'],
+      rows: [
+        ['a', '5 W', ''],
+        ['b', '6 W', '2 h'],
+      ],
+      missing: [],
+    });
+  });
+
+  test('what they start from, where that is more than the kind of the list', () => {
+    expect(rows('  lamp a is bright\n  torch b {\n    power = 6 W\n  }')).toMatchObject({
+      heading: ['', 'is', 'power'],
+      rows: [
+        ['a', 'bright', '10 W'],
+        ['b', 'torch', '6 W'],
+      ],
+    });
+  });
+
+  test('what is not known is asked for, what may be left out is not', () => {
+    expect(rows('  lamp a')).toEqual({ heading: ['', 'power'], rows: [['a', '?']], missing: ['a.power'] });
+  });
+
+  test('the values that its declaration asks for, over all ends of ranges', () => {
+    expect(rows('  lamp a {\n    power = 5 W .. 12 W\n  }', 'shown power, glow')).toMatchObject({
+      heading: ['', 'power', 'glow'],
+      rows: [['a', '5 to 12 W', '25 to 50 %']],
+    });
+  });
+
+  test('of nothing is empty, and what lists no blocks is none', () => {
+    expect(rows('')).toEqual({ heading: [], rows: [], missing: [] });
+    expect(rows('', '', 'widths')).toBeUndefined();
+    expect(rows('', '', 'warm')).toBeUndefined();
+  });
+});
