@@ -141,8 +141,8 @@ function valueKey(member: Member, instance: Instance | undefined, place: Place):
 
 /** Blocks that may stand here: those expected first, then those that may, then others that say so themselves. */
 function childKeys(kind: Kind, instance: Instance | undefined, said: ReadonlySet<string>, scope: Scope): Proposal[] {
-  const slots = [...kind.members.values()].filter(
-    (m) => m.role === 'child' && (m.occurs === 'many' || (!said.has(m.name) && !isFilledByName(m, instance, said))),
+  const slots = kind.roles.filter(
+    (m) => m.occurs === 'many' || (!said.has(m.name) && !isFilledByName(m, instance, said)),
   );
   const own = slots.map((member): Proposal => {
     const there = member.occurs !== 'many' && instance !== undefined && instance.filling(member).length > 0;
@@ -151,7 +151,8 @@ function childKeys(kind: Kind, instance: Instance | undefined, said: ReadonlySet
     const detail = of ? `block of kind ${of.name}` : 'block';
     return { label: member.name, sort: 'block', rank, detail, documentation: docOf(member.node) || of?.documentation };
   });
-  const names = new Set(own.map((p) => p.label));
+  // What fills a role for one already is not wanted a second time.
+  const names = new Set(kind.roles.map((role) => role.name));
   const others = scope
     .kinds()
     .filter((child) => !names.has(child.name) && kind.accepts(child))
