@@ -246,6 +246,12 @@ describe('refuses', () => {
     expect(await refused(bench.replace('supply psu', 'supply ps<|>u'), 'bed_power')).not.toBe('it was done');
   });
 
+  test('a name that makes one more mistake of a sort that was there before', async () => {
+    const own = 'kind hub is component {\n  bore: Length\n  bore: Length\n  ga<|>p: Length\n}\n';
+    expect(await refused(own, 'bore')).toBe('bore already means something else where gap is used.');
+    expect(await renamedText(own, 'slit')).toContain('slit: Length');
+  });
+
   test('a name that would be taken for another thing', async () => {
     expect(await refused(marked('  wi<|>dth: Length'), 'at')).toContain('Expected a length, this is a ratio');
     // Nothing here is a mistake, but the formula would read the argument in place of the value.

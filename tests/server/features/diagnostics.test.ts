@@ -1,0 +1,93 @@
+import { expect, test } from 'vitest';
+import type { AstNode } from '../../../language/grammar/syntax.ts';
+import type { Finding } from '../../../language/judge/findings.ts';
+import { diagnostics, rangeIn } from '../../../server/features/diagnostics.ts';
+import type { Workspace } from '../../../server/workspace.ts';
+import { read } from '../../support.ts';
+
+const kinds = `kind hall {
+  toplevel
+  width: Length
+  depth: Length?
+}
+rule hall_narrow on hall {
+  holds width > 2 m
+  warning "{width} is narrow?"
+  source defined "a test"
+  remedy "make it wider"
+}
+rule hall_small on hall {
+  holds width > 3 m
+  error "small"
+  caution "mind your head"
+  source defined "a test"
+  follows hall_narrow of self
+}
+`;
+const told = (machines: string) => {
+  const { project, file } = read(kinds + machines);
+  return diagnostics(file, { project } as Workspace).map(({ severity, code, message, range }) => [
+    severity,
+    code,
+    message,
+    `${range.start.line - 18}:${range.start.character}`,
+  ]);
+};
+
+test('mistakes, notes and findings, each as grave as it is', () => {
+  expect(told('hall H {\n  width = 3 W\n}\nhall I {\n}\n')).toEqual([
+    [1, 'wrong_dimension', expect.stringContaining('Expected a length'), '1:10'],
+    [4, 'not_given', expect.stringContaining('Not given yet: width'), '3:5'],
+  ]);
+  expect(told('hall H {\n  width = 1 m\n}\n')).toEqual([
+    [2, 'hall_narrow', '1 m is narrow?\nA way out: make it wider.', '0:5'],
+  ]);
+  expect(told('hall H {\n  width = 2.5 m\n}\n')).toEqual([[1, 'hall_small', 'small.\n\nmind your head', '0:5']]);
+});
+
+test('what was accepted is a hint, what people rest on is not, and where it is worst is said', () => {
+  expect(told('hall H {\n  width = 1 m\n  accept hall_narrow at 1 m because "so"\n}\n')[0]).toEqual([
+    4,
+    'hall_narrow',
+    expect.stringContaining('Accepted: so.'),
+    '0:5',
+  ]);
+  expect(told('hall H {\n  width = 1 m .. 3 m\n}\n')[0]?.[2]).toContain('Worst at width 1 m.');
+});
+
+test('a variant repeats what it inherits: it is said once', () => {
+  const base = 'hall H {\n  width = 1 m\n}\n';
+  expect(told(`${base}hall V is H {\n}\n`).map(([, , , at]) => at)).toEqual(['0:5', '3:5']);
+});
+
+test('a range of a text as lines and characters', () => {
+  const { file } = read('ab\ncd\n');
+  expect(rangeIn(file, { start: 1, end: 4 })).toEqual({
+    start: { line: 0, character: 1 },
+    end: { line: 1, character: 1 },
+  });
+});
+
+test('of a place in another file nothing is said in this one', () => {
+  const { project, file } = read({
+    'a.gusset': 'use "./b.gusset"\nhall H {\n  width = 1 m\n}\n',
+    'b.gusset':
+      'kind hall {\n  toplevel\n  width: Length\n}\nrule wide on hall {\n  holds width > 2 m\n  error "narrow"\n  at width\n}\n',
+  });
+  const [machine] = project.machines(file);
+  const [finding] = machine?.assessment.findings ?? [];
+  const other = project.files.get('file:///b.gusset')?.parsed.file.items[0];
+  const here = file.parsed.file.items[1];
+  if (!finding || !machine || !other || !here) throw new Error('there is no finding');
+  const said = (places: readonly AstNode[], consequences: Finding[] = []) => {
+    const assessment = { ...machine.assessment, findings: [{ ...finding, places, consequences }] };
+    const own = { mistakes: () => [], machines: () => [{ ...machine, assessment }] } as unknown as Workspace['project'];
+    const [diagnostic] = diagnostics(file, { project: own } as Workspace);
+    return diagnostic?.relatedInformation?.map(({ message, location }) => [message, location.uri]);
+  };
+  const first = finding.places[0] as AstNode;
+  expect(said([first, here])).toEqual([['also here', file.uri]]);
+  expect(said([first, other])).toEqual([]);
+  expect(said([first], [{ ...finding, places: [other] }])).toEqual([]);
+  expect(said([first], [{ ...finding, places: [here] }])).toEqual([['follows: narrow', file.uri]]);
+});
