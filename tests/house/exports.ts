@@ -57,7 +57,7 @@ const known = new Map<string, { readonly text: string; readonly source: ts.Sourc
 function parsed({ path, text }: SourceFile): ts.SourceFile {
   const before = known.get(path);
   if (before?.text === text) return before.source;
-  const source = ts.createSourceFile(path, text, ts.ScriptTarget.Latest, true);
+  const source = ts.createSourceFile(path, text, ts.ScriptTarget.Latest);
   known.set(path, { text, source });
   return source;
 }

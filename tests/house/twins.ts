@@ -14,7 +14,7 @@ export function testsBeside(path: string, tests: readonly string[]): string[] {
   return beside.toSorted((a, b) => a.length - b.length || (a < b ? -1 : 1));
 }
 
-/** Source files that have no twin, but for those named. */
+/** Source files that have no twin, but for those excused: by their path, or by that of a folder around them. */
 export function withoutTwin(
   sources: readonly SourceFile[],
   tests: readonly string[],
@@ -22,5 +22,8 @@ export function withoutTwin(
 ): string[] {
   return sources
     .map(({ path }) => path)
-    .filter((path) => !(path in excused) && !tests.includes(`${twinOf(path)}.test.ts`));
+    .filter((path) => !tests.includes(`${twinOf(path)}.test.ts`))
+    .filter(
+      (path) => !Object.keys(excused).some((each) => path === each || (each.endsWith('/') && path.startsWith(each))),
+    );
 }

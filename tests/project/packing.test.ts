@@ -1,0 +1,53 @@
+import { expect, test } from 'vitest';
+import { PackingError, pack } from '../../language/packing.ts';
+import { mistakesIn, read } from '../support.ts';
+
+const packed = (files: Record<string, string>) => {
+  const { project, file } = read(files);
+  return pack(file, project, ({ uri }) => uri.slice('file:///'.length));
+};
+const kinds = '/// A hall.\nkind hall {\n  toplevel\n  width: Length default reach\n}\n';
+
+test('a file and all that it needs of others is one file', () => {
+  const one = packed({
+    'a.gusset': 'use "./b.gusset"\n\nhall H {\n}\n',
+    'b.gusset': `use "./c.gusset"\n\n${kinds}hall Other {\n}\n`,
+    'c.gusset': 'constant reach: Length = 1 m\nconstant unneeded: Length = 2 m\n',
+  });
+  expect(one).toBe(`// In one file: c.gusset, b.gusset and a.gusset.
+
+// From c.gusset.
+
+constant reach: Length = 1 m
+
+// From b.gusset.
+
+/// A hall.
+kind hall {
+  toplevel
+  width: Length default reach
+}
+
+// From a.gusset.
+
+hall H {
+}
+`);
+  expect(mistakesIn(one)).toEqual([]);
+});
+
+test('one that uses none stays as it is', () => {
+  const text = 'kind hall {\n  toplevel\n}\n';
+  expect(packed({ 'a.gusset': text })).toBe(text);
+});
+
+test('a file that is not there, and two things of one name, cannot be put together', () => {
+  expect(() => packed({ 'a.gusset': 'use "./b.gusset"\n' })).toThrow(PackingError);
+  const clash = {
+    'a.gusset': 'use "./b.gusset"\nuse "./c.gusset"\npart p is lamp {\n}\npart q is torch {\n}\n',
+    'b.gusset': 'use "./d.gusset"\nkind lamp is item {\n}\n',
+    'c.gusset': 'kind item {\n}\nkind torch is item {\n}\n',
+    'd.gusset': 'kind item {\n}\n',
+  };
+  expect(() => packed(clash)).toThrow('each have a item of their own; give one of them another name');
+});
