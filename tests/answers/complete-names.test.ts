@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { kindNames, partNames, removable, ruleNames, typeNames } from '../../language/answers/complete-names.ts';
+import { kindNames, mayBeAbsent, partNames, ruleNames, typeNames } from '../../language/answers/complete-names.ts';
 import { plainTree } from '../../language/types/seen.ts';
 import { read } from '../support.ts';
 
@@ -67,14 +67,15 @@ describe('names', () => {
     expect(ruleNames(ctx('lamp'), false).length).toBeGreaterThan(20);
   });
 
-  test('of blocks that a variant takes over', () => {
+  test('of what may be said not to be there, blocks that a variant takes over first', () => {
     const [base, variant] = file.parsed.file.items.slice(-2).map((item) => plainTree(item, scope));
-    expect(removable({ instance: variant } as never)).toMatchObject([
+    expect(mayBeAbsent({ instance: variant, kind: variant?.kind } as never)).toMatchObject([
       { label: 'a', detail: 'lamp' },
       { label: 'b', detail: 'torch' },
+      { label: 'lamp', rank: 1 },
     ]);
-    expect(removable({ instance: base } as never)).toEqual([]);
-    expect(removable({} as never)).toEqual([]);
+    expect(mayBeAbsent({ instance: base } as never)).toEqual([]);
+    expect(mayBeAbsent({} as never)).toEqual([]);
   });
 
   test('of types: quantities, then the language’s own, then kinds', () => {

@@ -5,7 +5,7 @@ import { exitStatus, tallyOf } from '../../server/cli/tally.ts';
 const finding = (severity: Finding['severity'], more: Partial<Finding> = {}) =>
   ({ severity, rule: 'r', machine: 'H', ...more }) as Finding;
 const machine = (more: Partial<MachineReport> = {}) =>
-  ({ requirements: [], open: [], decided: 0, undecided: [], ...more }) as unknown as MachineReport;
+  ({ requirements: [], open: [], decided: 0, undecided: [], notSaid: [], ...more }) as unknown as MachineReport;
 const report = (findings: Finding[], ...machines: MachineReport[]) => ({ findings, machines }) as unknown as Report;
 
 describe('how much of what there is', () => {

@@ -14,6 +14,7 @@ const excused: Readonly<Record<string, string>> = {
   'server/watchdog.ts': 'ends a process: run as one in program.test.ts',
   'server/services.ts': 'ties each feature to its request: every test of a feature goes through it',
   'server/updates.ts': 'what is published when: tested with the server, in server.test.ts',
+  'server/features/not-said.ts': 'what language/judge/not-said.ts says, with its places',
   'server/features/hover/': 'what hover.ts puts together: tested as what is shown, in hover.test.ts',
   'server/cli/text.ts': 'what is printed of a report: tested as it is printed, in check.test.ts',
   'server/cli/report.ts': 'what a report is made of: tested as it is printed, in check.test.ts',
