@@ -36,6 +36,8 @@ describe('what keeps a condition from holding', () => {
     ['width + depth < 5 m', ['width + depth is 6 m (width is 4 m, depth is 2 m), the limit is 5 m (20 % short)']],
     ['rim(1 m) < 4 m', ['rim(1 m) is 5 m, the limit is 4 m (25 % short)']],
     ['a.power > 6 W', ['a.power is 5 W, the limit is 6 W (17 % short)']],
+    ['width < 1 m + 2 m', ['width is 4 m, 1 m + 2 m is 3 m (33 % short)']],
+    ['size == 1 m x depth', ['size is 2 m x 3 m, 1 m x depth is 1 m x 2 m (depth is 2 m)']],
     // A name that stands twice is told once.
     ['width * width < 9 m^2', ['width * width is 16 m^2 (width is 4 m), the limit is 9 m^2 (78 % short)']],
     ['mode == bright', ['mode is dim, not bright']],

@@ -207,3 +207,47 @@ kind asker {
   const said = machineIn(text.replace('leaf b {', 'leaf b {\n    wide = no'));
   expect(shown(said, 'asker.how_many')).toBe('1');
 });
+
+test('those that name a block in one of two lists stand in the order of the tree, each once', () => {
+  const text = (lists: string) => `kind hall {
+  toplevel
+  has lamp*
+  has rack*
+}
+kind lamp {
+  named: list of Text = each(r.name for r in every rack where self in r.upper or self in r.lower) {
+    source defined "a test"
+  }
+}
+kind rack {
+  upper: list of lamp default []
+  lower: list of lamp default []
+}
+hall H {
+  lamp a
+  lamp b
+${lists}
+}
+`;
+  const named = (lists: string) => shown(machineIn(text(lists)), 'a.named');
+  expect(named('  rack one { lower = [a] }\n  rack two { upper = [a] }')).toBe('[one, two]');
+  expect(named('  rack one { upper = [a]\n lower = [a] }\n  rack two { upper = [b] }')).toBe('[one]');
+  expect(named('  rack one { upper = [b] }')).toBe('[]');
+});
+
+test('the least and the greatest of prices: by the stated rate, or not at all', () => {
+  const text = (rate: string, formula: string) => `${rate}
+kind hall {
+  toplevel
+  asked: Price = ${formula} {
+    source defined "a test"
+  }
+}
+hall H {
+}
+`;
+  const rate = 'rate 1 EUR = 2 USD on 2026-03-02';
+  expect(shown(machineIn(text(rate, 'max(2 EUR, 3 USD)')), 'asked')).toBe('2 EUR');
+  expect(shown(machineIn(text(rate, 'min(2 EUR, 3 USD)')), 'asked')).toBe('3 USD');
+  expect(shown(machineIn(text('', 'max(2 EUR, 3 USD)')), 'asked')).toContain('meet here without a stated rate');
+});

@@ -344,6 +344,29 @@ part deep is box {
     expect([...variant('  item {\n  }').keys()]).toEqual(['item', 'a']);
   });
 
+  test('a machine on a site with nothing more said of it is that machine, with more it is a variant', () => {
+    const of = (site: string) => {
+      const text = `${kinds}hall Base {\n  lamp a is bright\n}\nhall Site {\n${site}\n}\n`;
+      const base = machineIn(text, 'Site').tree.children.get('b');
+      return base?.layers.map(({ elsewhere }) => elsewhere ?? false);
+    };
+    expect(of('  hall b is Base')).toEqual([false, false]);
+    expect(of('  hall b is Base {\n  }')).toEqual([false, false]);
+    expect(of('  hall b is Base {\n    lamp c\n  }')).toEqual([false, true]);
+  });
+
+  test('a block of a wider kind is what its part is', () => {
+    const { children } = hall('  item b is deep');
+    expect(children.get('b')?.kind.name).toBe('box');
+    expect(hall('  lamp').children.get('lamp')?.kind.name).toBe('lamp');
+    expect(hall('  nothing n').children.has('n')).toBe(false);
+  });
+
+  test('a kind alone in a variant means what was there without a part, too', () => {
+    const text = `${kinds}hall Base {\n  lamp a\n}\nhall H is Base {\n  lamp {\n    power = 3 W\n  }\n}\n`;
+    expect([...machineIn(text, 'H').tree.children.keys()]).toEqual(['a']);
+  });
+
   test('of two blocks of one name the first counts', () => {
     const { children } = hall('  lamp a is bright\n  lamp a * 3 {\n    power = 1 W\n  }');
     expect(children.get('a')).toMatchObject({ count: 1, layers: [{}, {}] });

@@ -31,6 +31,36 @@ export const equivalent = [
     why: 'a root or a logarithm of what may be nothing has a slope without end, which no span takes either',
   },
   {
+    file: 'language/values/span.ts',
+    was: 'low <= 0',
+    is: 'low < 0',
+    why: 'the square of nothing is nothing',
+  },
+  {
+    file: 'language/values/span.ts',
+    was: 'each.high >= low - slack',
+    is: 'each.high > low - slack',
+    why: 'only where two are apart by the slack to the last bit',
+  },
+  {
+    file: 'language/compute/evaluate.ts',
+    was: 'first?.comprehension',
+    is: 'first.comprehension',
+    why: 'a call without arguments has a mistake in it, and is not computed',
+  },
+  {
+    file: 'language/compute/evaluate.ts',
+    was: 'binding.member.parameters.length > 0',
+    is: 'true',
+    why: 'a call of what takes no arguments has a mistake in it, and is not computed',
+  },
+  {
+    file: 'language/compute/machine.ts',
+    was: 'cell.definition.spoiled !== spoiled || holdsFault(cell)',
+    is: 'true',
+    why: 'what is as before is looked at once more',
+  },
+  {
     file: 'language/values/operators.ts',
     was: 'a.high !== undefined && b.low !== undefined',
     is: 'true',

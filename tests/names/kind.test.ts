@@ -161,6 +161,13 @@ describe('the role that a block fills', () => {
   });
 });
 
+test('what protects is guarded', () => {
+  const { scope: own } = read(
+    'kind link_of_tests {\n  rating: Current {\n    protects\n  }\n  length: Length\n}\n',
+  ).file;
+  expect(own.kindNamed('link_of_tests')?.guarding).toEqual(['rating']);
+});
+
 test('a block may stand where a role takes it, or where its kind says so', () => {
   expect(kind('crate').accepts(kind('bolt'))).toBe(true);
   expect(kind('crate').accepts(kind('board'))).toBe(true);
