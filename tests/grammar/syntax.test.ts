@@ -11,8 +11,8 @@ import {
   Lines,
   nodesAt,
   parsedOf,
-  problemsOf,
   rangeOf,
+  spellingOf,
   textOf,
 } from '../../language/grammar/syntax.ts';
 
@@ -102,11 +102,13 @@ test('documentation is what stands right above', () => {
 
 test('problems stand in the order of the text, with their ways out', () => {
   const broken = parse('hall A {\n  width == 1 m\n}\n\n)\nhall B {\n  width == 2 m\n}\n');
-  const problems = problemsOf(broken);
+  const problems = spellingOf(broken);
   expect(problems.map(({ start }) => start)).toEqual(problems.map(({ start }) => start).toSorted((a, b) => a - b));
   const twice = problems.filter(({ code }) => code === 'double_equals');
   expect(twice.map(({ start, end }) => broken.text.slice(start, end))).toEqual(['==', '==']);
-  expect(twice.map(({ fix }) => fix && broken.text.slice(fix.start, fix.end))).toEqual(['==', '==']);
+  expect(
+    twice.map(({ fixes }) => fixes.map((fix) => fix.edits.map((edit) => broken.text.slice(edit.start, edit.end)))),
+  ).toEqual([[['==']], [['==']]]);
 });
 
 test('the inside of a text', () => {

@@ -67,8 +67,7 @@ describe('what a file exports another one needs', () => {
     'server/features/semantic-tokens.ts tokenModifiers',
   ];
 
-  // Every file of the house is read for it, which takes a while on a machine with much else to do.
-  test('no export is imported by no other file, but for those that tests look into', { timeout: 180_000 }, () => {
+  test('no export is imported by no other file, but for those that tests look into', () => {
     expect(unusedExports(code)).toEqual(forTests);
     const withTests = [...code, ...filesOf('tests', '.ts')];
     expect(unusedExports(code, withTests)).toEqual([]);

@@ -14,6 +14,12 @@ const excused: Readonly<Record<string, string>> = {
   'server/watchdog.ts': 'ends a process: run as one in program.test.ts',
   'server/services.ts': 'ties each feature to its request: every test of a feature goes through it',
   'server/updates.ts': 'what is published when: tested with the server, in server.test.ts',
+  'language/mistakes/': 'tables of what is said of each mistake: each is tried on its example, in mistakes/all.test.ts',
+  'language/types/unknown.ts':
+    'what is said of a name that means nothing: tried on the examples, in mistakes/all.test.ts',
+  'server/cli/explain-mistake.ts': 'tested as it is printed, in explain.test.ts',
+  'language/mending.ts': 'tested as check --fix does it, in cli/fix.test.ts',
+  'server/cli/replace.ts': 'tested as files are written, in cli/fix.test.ts and format.test.ts',
   'server/features/not-said.ts': 'what language/judge/not-said.ts says, with its places',
   'server/features/hover/': 'what hover.ts puts together: tested as what is shown, in hover.test.ts',
   'server/cli/text.ts': 'what is printed of a report: tested as it is printed, in check.test.ts',

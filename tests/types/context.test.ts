@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { kindHint } from '../../language/types/context.ts';
-import { mistakesIn, read } from '../support.ts';
+import { mistakesIn } from '../support.ts';
 
 /** What is said of a formula of a kind that holds an item which may be a lamp, and another. */
 const said = (formula: string, type = 'Power') =>
@@ -46,10 +45,4 @@ describe('what a condition says of a name is known', () => {
 
 test('a mistake is told once, and what it spoils is of any type', () => {
   expect(said('2 * (held.powr + 3 m)')).toHaveLength(1);
-});
-
-test('for a kind that there is not, the one that was meant', () => {
-  const { scope } = read('kind lamp {\n}\n').file;
-  expect(kindHint('lamb', scope)).toBe(' Did you mean lamp?');
-  expect(kindHint('zeppelin', scope)).toBe('');
 });

@@ -4,7 +4,7 @@ import { parse } from '../../language/grammar/parser.ts';
 import { anyType, quantityOf, type Type, textType, truthType } from '../../language/names/type.ts';
 import type { Context } from '../../language/types/context.ts';
 import { Inference } from '../../language/types/inference.ts';
-import type { Problem } from '../../language/types/problem.ts';
+import type { NodeMistake } from '../../language/types/tell.ts';
 import { library } from '../support.ts';
 
 const { scope } = library;
@@ -15,8 +15,13 @@ const node = (text: string): Expression =>
 /** Types of expressions by their text, as if they had been inferred; each inference is heard. */
 function asked(types: Record<string, Type>) {
   const heard: (Type | undefined)[] = [];
-  const problems: Problem[] = [];
-  const ctx = { scope, mode: 'kind', kind: undefined, report: (problem: Problem) => problems.push(problem) } as Context;
+  const problems: NodeMistake[] = [];
+  const ctx = {
+    scope,
+    mode: 'kind',
+    kind: undefined,
+    report: (problem: NodeMistake) => problems.push(problem),
+  } as Context;
   const inference = new Inference((of_, within, expected) => {
     heard.push(expected);
     const name = of_?.$type === 'Reference' ? of_.name.text : '';
@@ -33,7 +38,7 @@ test('what does not fit what is expected is told, and spoils', () => {
   expect(inference.expect(undefined, ctx, of('Length'))).toEqual(of('Length'));
   expect(told()).toEqual([]);
   expect(inference.expect(node('b'), ctx, of('Length'))).toEqual(anyType);
-  expect(told()).toEqual(['wrong_dimension: Expected a length, this is a power: divide by a linear power?']);
+  expect(told()).toEqual(['wrong_dimension: Expected a length, this is a power.']);
   expect(heard).toEqual([of('Length'), of('Length')]);
 });
 
@@ -58,7 +63,7 @@ test('what stands beside each other has a type in common, or is told', () => {
   expect(joined(of('Length'), 't')).toEqual(anyType);
   expect(joined(textType, 'a')).toEqual(anyType);
   expect(told()).toEqual([
-    'wrong_dimension: Expected a length, this is a power: divide by a linear power?',
+    'wrong_dimension: Expected a length, this is a power.',
     'unlike: The sides must be alike: this is a text in quotes, what stands before is a length.',
     'unlike: The sides must be alike: this is a length, what stands before is a text in quotes.',
   ]);

@@ -1,22 +1,30 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Declaration, Entry } from '../../language/grammar/generated/ast.ts';
 import { parse } from '../../language/grammar/parser.ts';
-import type { Problem } from '../../language/types/problem.ts';
-import { statementWord, tell, words } from '../../language/types/tell.ts';
+import { type AstNode, childrenOf, textOf } from '../../language/grammar/syntax.ts';
+import type { Wording } from '../../language/mistakes/mistake.ts';
+import {
+  expressionAround,
+  type NodeMistake,
+  nodeMistake,
+  replace,
+  replaceBy,
+  statementWord,
+  tell,
+  words,
+} from '../../language/types/tell.ts';
 import { read, toldOf } from '../support.ts';
 
 const [item] = parse('hall H {\n}\n').file.items;
 
-test('what is told is a sentence, an error where nothing else is said', () => {
-  const heard: Problem[] = [];
-  const report = (problem: Problem) => heard.push(problem);
+test('what is told has the code and the gravity of its kind, and its own words', () => {
+  const heard: NodeMistake[] = [];
+  const kind = { code: 'odd', severity: 'note', why: 'It is odd.', mend: 'Mend it.' } as const;
+  const wording: Wording = { kind, message: 'A hall is odd.' };
   const fix = { title: 'Write x', range: () => ({ start: 0, end: 1 }), text: 'x' };
-  tell(report, item as Entry, 'odd', 'a hall is odd.');
-  tell(report, item as Entry, 'odd', 'It is odd.', 'note', fix);
-  expect(heard).toEqual([
-    { code: 'odd', severity: 'error', message: 'A hall is odd.', node: item, fixes: [] },
-    { code: 'odd', severity: 'note', message: 'It is odd.', node: item, fixes: [fix] },
-  ]);
+  tell((mistake) => heard.push(mistake), item as Entry, wording, fix);
+  expect(heard).toEqual([{ code: 'odd', severity: 'note', message: 'A hall is odd.', node: item, fixes: [fix] }]);
+  expect(nodeMistake(item as Entry, wording)).toMatchObject({ fixes: [] });
 });
 
 test('a kind in words, and a statement', () => {
@@ -55,4 +63,49 @@ hall H {
   );
   expect(toldOf(text('whatever')).map(({ message }) => message)).toEqual(['There is no rule called whatever.']);
   expect(toldOf(text('hall_narrow'))).toEqual([]);
+});
+
+describe('the expression around a mistake', () => {
+  const { file } = parse(`hall H {
+  width = (1 m + gap) * 2
+  require width > 3 m or lit
+  lamp a is bright
+}
+rule r on k {
+  holds a < max(b, c)
+  error "{d + e}"
+}
+`);
+  const named = (name: string) => {
+    const walk = (node: AstNode): AstNode | undefined =>
+      node.$type === 'Name' && textOf(node) === name
+        ? node
+        : childrenOf(node).reduce<AstNode | undefined>((found, child) => found ?? walk(child), undefined);
+    return walk(file) as AstNode;
+  };
+  const around = (name: string) => {
+    const found = expressionAround(named(name));
+    return found && textOf(found);
+  };
+
+  test('is the outermost, up to its statement', () => {
+    expect(around('gap')).toBe('(1 m + gap) * 2');
+    expect(around('lit')).toBe('width > 3 m or lit');
+    expect(around('c')).toBe('a < max(b, c)');
+  });
+
+  test('of a name that stands in no expression is the name', () => expect(around('bright')).toBe('bright'));
+
+  test('of a statement is none', () => expect(expressionAround(file.items[0] as AstNode)).toBeUndefined());
+
+  test('and is replaced by what was meant, if that is known', () => {
+    expect(replaceBy(named('gap'), 'slit')).toMatchObject([{ title: 'Write slit', text: 'slit' }]);
+    expect(replaceBy(named('gap'), undefined)).toEqual([]);
+  });
+
+  test('and is replaced where it stands when that is asked for', () => {
+    const fix = replace(named('gap'), 'slit', 'Write slit');
+    expect(fix).toMatchObject({ title: 'Write slit', text: 'slit' });
+    expect(fix.range()).toEqual({ start: 26, end: 29 });
+  });
 });
