@@ -55,9 +55,14 @@ test('what was accepted is a hint, what people rest on is not, and where it is w
   expect(told('hall H {\n  width = 1 m .. 3 m\n}\n')[0]?.[2]).toContain('Worst at width 1 m.');
 });
 
-test('a variant repeats what it inherits: it is said once', () => {
-  const base = 'hall H {\n  width = 1 m\n}\n';
-  expect(told(`${base}hall V is H {\n}\n`).map(([, , , at]) => at)).toEqual(['0:5', '3:5']);
+test('what a variant inherits is said where it stands, once; what it brings about at its own statement', () => {
+  const lines = (width: string, variant: string) =>
+    told(`hall H {\n  width = ${width}\n}\nhall V is H {\n${variant}}\n`).map(([, , , at]) =>
+      Number.parseInt(at as string, 10),
+    );
+  expect(lines('1 m', '')).toEqual([0]);
+  expect(lines('4 m', '')).toEqual([]);
+  expect(lines('4 m', '  width = 1 m\n')).toEqual([expect.toBeOneOf([3, 4])]);
 });
 
 test('a range of a text as lines and characters', () => {
