@@ -18,8 +18,9 @@ import {
 } from './grammar/syntax.ts';
 import { valuesEdit } from './grammar/values-only.ts';
 import { declarationWords } from './grammar/words.ts';
-import { type Choice, choose } from './judge/choices.ts';
-import { type Assessment, assess, searchDeeper } from './judge/findings.ts';
+import { type Choice, choose, type Standing } from './judge/choices.ts';
+import { type Assessment, assess, assessUnsolved, searchDeeper, toldOf } from './judge/findings.ts';
+import { hasChoices } from './judge/trials.ts';
 import type { TextFile } from './machine/text-file.ts';
 import { blockName, buildPart, buildTree, type Instance, type PartChoices, putInto } from './machine/tree.ts';
 import type { Mistake, Wording } from './mistakes/mistake.ts';
@@ -141,14 +142,23 @@ interface Checked {
   readonly spoiled: readonly AstNode[];
 }
 
+/** Nothing is said of a machine yet. */
+const unsolved = { judged: undefined, solving: undefined, assessed: undefined };
+
 interface Root {
-  /** Its tree and what was computed of it: the same object until more of its text than values changes. */
+  /** Its tree and what was computed of it: the same object until more of its text than values changes, or other parts stand in it. */
   machine: Machine;
-  /** Were parts put in place of open ones, so that the tree is another than the one that the text makes? */
-  hasOtherParts: boolean;
-  /** The items of the files that the tree was built from: where one is replaced, the tree is built anew. */
+  /** The parts that stand in place of open ones. */
+  parts: PartChoices;
+  /** The items of the files that the tree was built from, and of what was chosen among: where one is replaced, the tree is built anew. */
   sources: ReadonlySet<Item>;
-  assessed: { machine: Assessed; revision: number } | undefined;
+  /** What is said of it while its open choices are not solved. */
+  judged: Assessed | undefined;
+  /** Its open choices, as they are being solved. */
+  solving: Generator<void, void> | undefined;
+  assessed: Assessed | undefined;
+  /** The verdicts that failed when its choices were last solved. */
+  told: ReadonlySet<string>;
   /** Is what is said of it searched for inside the ranges as well? */
   searched: boolean;
 }
@@ -223,7 +233,9 @@ export class Project {
     if (!edit || !root) return false;
     const holders = [file, ...this.dependents(file.uri)];
     // Where parts were put in place of open ones, the tree is another than the one that the text makes.
-    if (holders.some(({ roots }) => [...roots.values()].some(({ hasOtherParts }) => hasOtherParts))) return false;
+    if (holders.some(({ roots }) => [...roots.values()].some(({ parts }) => parts.size > 0))) return false;
+    // What is being tried gives way to what stood there before.
+    for (const { roots } of holders) for (const { solving } of roots.values()) solving?.return();
     const before = edit.changed.map(({ value }) => value as AstNode);
     const mistakes = (file.checked.get(edit.item)?.mistakes ?? []).filter(
       ({ node }) => !before.some((value) => isWithin(node, value)),
@@ -315,35 +327,87 @@ export class Project {
     return [...found];
   }
 
-  /** The machines of a file, each with its tree; those whose kind is not known are left out. */
+  /** The machines of a file, each with its tree and its open choices solved; those whose kind is not known are left out. */
   machines(file: SourceFile): Assessed[] {
+    for (const _ of this.solveChoices(file));
+    return this.judged(file);
+  }
+
+  /**
+   * The machines of a file without waiting for their open choices: what is said of them is what is true whatever will be chosen. It is
+   * what `machines` says where there are none, or they are solved.
+   */
+  judged(file: SourceFile): Assessed[] {
+    return this.#rootsOf(file).map((root) => this.#judged(root));
+  }
+
+  /** Solves the open choices of a file's machines, in steps between which an edit may come. */
+  *solveChoices(file: SourceFile): Generator<void> {
+    for (const root of this.#rootsOf(file)) {
+      while (!root.assessed) {
+        root.solving ??= this.#solve(root, file);
+        root.solving.next();
+        yield;
+      }
+    }
+  }
+
+  #rootsOf(file: SourceFile): Root[] {
     this.#refresh(file);
     return file.parsed.file.items.flatMap((item) => {
       const root = item.$type === 'Entry' ? file.roots.get(item) : undefined;
-      return root ? [this.#assessed(root, file)] : [];
+      return root ? [root] : [];
     });
   }
 
   /**
-   * Computes what is said of a file's machines for so many steps. Returns whether they were enough; if not, what was computed by then
-   * is kept, and the next call goes on from there.
+   * Computes what is said of a file's machines, but for their open choices, for so many steps. Returns whether they were enough; if not,
+   * what was computed by then is kept, and the next call goes on from there.
    */
   computes(file: SourceFile, steps: number): boolean {
     this.#refresh(file);
-    return this.#allowance.suffices(steps, () => this.machines(file));
+    return this.#allowance.suffices(steps, () => this.judged(file));
   }
   readonly #allowance = new Allowance();
 
-  #assessed(root: Root, file: SourceFile): Assessed {
-    const { machine } = root;
-    if (root.assessed?.revision === machine.engine.revision) return root.assessed.machine;
-    const { machine: chosen, choices } = choose(machine, (parts) => this.#rebuilt(machine, parts, file));
-    if (root.searched) for (const _ of searchDeeper(chosen));
-    const assessed = { ...chosen, assessment: assess(chosen), choices };
-    root.hasOtherParts ||= chosen !== machine;
-    root.machine = chosen;
-    root.assessed = { machine: assessed, revision: chosen.engine.revision };
-    return assessed;
+  #judged(root: Root): Assessed {
+    if (root.assessed) return root.assessed;
+    if (!root.judged) {
+      const { machine } = root;
+      const isOpen = hasChoices(machine);
+      const assessment = isOpen ? assessUnsolved(machine, root.told) : assess(machine, []);
+      root.judged = { ...machine, assessment, choices: [] };
+      if (!isOpen) root.assessed = root.judged;
+    }
+    return root.judged;
+  }
+
+  *#solve(root: Root, file: SourceFile): Generator<void, void> {
+    try {
+      this.#judged(root);
+      if (root.assessed) return;
+      const { machine, parts } = root;
+      const standing: Standing = { machine, parts };
+      let choices: readonly Choice[];
+      try {
+        choices = yield* choose(standing, (others) => this.#rebuilt(machine, others, file));
+      } finally {
+        root.machine = standing.machine;
+        root.parts = standing.parts;
+      }
+      root.assessed = { ...root.machine, assessment: assess(root.machine, choices), choices };
+      root.told = toldOf(root.assessed);
+      root.sources = new Set([...root.sources, ...this.#itemsOf(choices)]);
+    } finally {
+      root.solving = undefined;
+    }
+  }
+
+  /** The items of files other than the library's that are chosen among. */
+  #itemsOf(choices: readonly Choice[]): Item[] {
+    return choices.flatMap(({ candidates }) =>
+      candidates.flatMap(({ part }) => (part && part.scope !== this.library.scope ? (itemOf(part.node) ?? []) : [])),
+    );
   }
 
   /**
@@ -351,13 +415,14 @@ export class Project {
    * on `machines` says what was found, until an edit reaches the machine. Nothing that was found before is taken back.
    */
   *searchDeeper(file: SourceFile): Generator<void> {
+    yield* this.solveChoices(file);
     for (const assessed of this.machines(file)) {
       const root = file.roots.get(assessed.entry);
       if (!root || root.searched) continue;
       const { machine } = root;
       yield* searchDeeper(machine);
       root.searched = true;
-      root.assessed = { machine: { ...assessed, assessment: assess(machine) }, revision: machine.engine.revision };
+      root.assessed = { ...assessed, assessment: assess(machine, assessed.choices) };
     }
   }
 
@@ -412,9 +477,11 @@ export class Project {
 
   #refreshRoot(file: SourceFile, entry: Entry, stand: (sources: ReadonlySet<Item>) => boolean): void {
     const root = file.roots.get(entry);
+    const isOn = root?.machine.tree.ground?.node === file.grounds.get(entry);
+    if (root && isOn && stand(root.sources) && root.machine.engine.holds()) return;
+    // What is being tried gives way to what stood there before.
+    root?.solving?.return();
     const known = root?.machine;
-    const isOn = known?.tree.ground?.node === file.grounds.get(entry);
-    if (root && known && isOn && stand(root.sources) && known.engine.holds()) return;
     const tree = this.#grown(entry, file);
     if (!tree) {
       file.roots.delete(entry);
@@ -424,18 +491,23 @@ export class Project {
     const mistakes: NodeMistake[] = [];
     if (!tree.kind.toplevel) mistakes.push(notAlone(entry, tree));
     checkInstance(tree, entry, (mistake) => mistakes.push(mistake));
-    const sources = this.#sourcesOf(tree);
+    // What stood in place of open choices stays there until they are solved again.
+    const parts = stillThere(root?.parts ?? new Map(), file.scope);
+    const build = () => (parts.size > 0 ? this.#grown(entry, file, parts) : undefined);
+    const standing = build() ?? tree;
+    const sources = this.#sourcesOf(standing);
     this.#setChecked(file, entry, mistakes, sources);
-    const adopted = known?.engine.holds() ? adopt(known.tree, tree) : undefined;
+    const adopted = known?.engine.holds() ? adopt(known.tree, standing) : undefined;
     const kept = known && adopted && known.engine.takeIn(adopted, known.tree) ? known : undefined;
     // What was adopted is no tree of its own any more.
-    const fresh = adopted && !kept ? (this.#grown(entry, file) as Instance) : tree;
+    const fresh = adopted && !kept ? (build() ?? (this.#grown(entry, file) as Instance)) : standing;
     const { tree: grown, engine } = kept ?? {
       tree: fresh,
       engine: new IncrementalEngine(evaluateCell, this.#allowance),
     };
     const machine = { entry, scope: file.scope, tree: grown, engine };
-    file.roots.set(entry, { machine, hasOtherParts: false, sources, assessed: undefined, searched: false });
+    const told = kept && root ? root.told : new Set<string>();
+    file.roots.set(entry, { machine, parts, sources, told, ...unsolved, searched: false });
   }
 
   #checkDeclaration(node: Declaration, file: SourceFile): void {
@@ -618,11 +690,22 @@ function takeValues(file: SourceFile, changed: readonly Entry[]): void {
     const { tree, engine } = root.machine;
     const cells = regiven([tree, ...engine.standing.values()], changed);
     if (cells.size === 0) continue;
-    root.searched = false;
+    Object.assign(root, unsolved, { searched: false });
     if (engine.takeIn({ changed: cells, gone: new Set() }, tree)) continue;
     file.roots.delete(entry);
     markStale(file, 'trees');
   }
+}
+
+/** Parts as they are declared now; those that are gone are left out. */
+function stillThere(parts: PartChoices, scope: Scope): PartChoices {
+  const found = new Map<string, { node: Declaration; scope: Scope }>();
+  for (const [path, part] of parts) {
+    const now = scope.find(declaredName(part.node) ?? '');
+    if (now?.node.$type === 'Declaration' && now.node.what === 'part')
+      found.set(path, { node: now.node, scope: now.scope });
+  }
+  return found;
 }
 
 /** Hands what was computed of an edited machine to the text that took its place. */

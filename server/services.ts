@@ -18,6 +18,7 @@ import {
   type PartialLangiumSharedServices,
 } from 'langium/lsp';
 import type {
+  CancellationToken,
   Connection,
   InitializeParams,
   InitializeResult,
@@ -124,6 +125,13 @@ function languageModule(
       const file = workspace.file(canonicalUri(document.uri.toString()));
       return file && feature(file, params);
     };
+  /** The same for features that tell of open choices: these are solved first. */
+  const ofSolved =
+    <P, R>(feature: (file: SourceFile, params: P) => R) =>
+    async (document: LangiumDocument, params: P, cancel?: CancellationToken): Promise<R | undefined> => {
+      await services.updates.untilSolved(canonicalUri(document.uri.toString()), cancel);
+      return ofFile(feature)(document, params);
+    };
   /** The same for features that find any number of things. */
   const all =
     <P, T>(feature: (file: SourceFile, params: P) => T[]) =>
@@ -136,7 +144,7 @@ function languageModule(
   return {
     lsp: {
       CodeActionProvider: () => ({
-        getCodeActions: ofFile((file, { range, context }) => {
+        getCodeActions: ofSolved((file, { range, context }) => {
           const wants = (kind: string) => (context.only ?? [quickFix]).some((wanted) => isWithin(kind, wanted));
           return [
             ...(wants(quickFix) ? quickFixes(file, range, workspace) : []),
@@ -148,7 +156,7 @@ function languageModule(
         completionOptions,
         getCompletion: ofFile((file, { position }) => completion(file, position, workspace)),
       }),
-      CodeLensProvider: () => ({ provideCodeLens: ofFile((file) => codeLenses(file, workspace)) }),
+      CodeLensProvider: () => ({ provideCodeLens: ofSolved((file) => codeLenses(file, workspace)) }),
       DefinitionProvider: () => ({
         getDefinition: ofFile((file, { position }) => definition(file, position, workspace)),
       }),
@@ -164,9 +172,9 @@ function languageModule(
         formatDocumentOnType: () => [],
         formatOnTypeOptions: undefined,
       }),
-      HoverProvider: () => ({ getHoverContent: ofFile((file, { position }) => hover(file, position, workspace)) }),
+      HoverProvider: () => ({ getHoverContent: ofSolved((file, { position }) => hover(file, position, workspace)) }),
       InlayHintProvider: () => ({
-        getInlayHints: ofFile((file, { range }) =>
+        getInlayHints: ofSolved((file, { range }) =>
           inlayHints(file, { from: range.start.line, to: range.end.line }, services.settings, workspace),
         ),
       }),

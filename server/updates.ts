@@ -21,6 +21,9 @@ const mostWaiting = 25;
 /** How long nothing must change before what is not urgent is begun (ms). */
 const untilIdle = 200;
 
+/** How long choices are solved before messages are read again (ms). */
+const inOneGo = 5;
+
 /**
  * Steps that are computed in one go at first, and by how much more each time. What is computed for its own sake is kept from one go to
  * the next, but a search that tries many values begins anew: each go is longer, so that every one comes to its end.
@@ -43,6 +46,8 @@ export class Updates implements DocumentBuilder {
   /** Files whose machines are judged at the ends of ranges alone so far, and what was last published of each. */
   readonly #unsearched = new Set<string>();
   readonly #published = new Map<string, string>();
+  /** Files whose open choices are not solved so far. */
+  readonly #unsolved = new Set<string>();
   #idle: NodeJS.Timeout | undefined;
   /** Called when values shown in the lines may have changed in files the client has not edited. */
   onOthersChanged: () => void = () => {};
@@ -107,10 +112,51 @@ export class Updates implements DocumentBuilder {
       this.#due.delete(next);
       this.#publish(next);
       this.#unsearched.add(next);
+      this.#unsolved.add(next);
     } while (this.#due.size > 0 || this.#changed.size > 0);
     this.#working = false;
     clearTimeout(this.#idle);
-    this.#idle = setTimeout(() => void this.#searchDeeper(), untilIdle);
+    if (await this.#solveChoices()) this.#idle = setTimeout(() => void this.#searchDeeper(), untilIdle);
+  }
+
+  /** Solves open choices, and publishes what that adds. Returns false where an edit came in between, which is answered first. */
+  async #solveChoices(): Promise<boolean> {
+    const since = this.#changes;
+    for (const uri of this.#unsolved) {
+      if (!(await this.#solved(uri)) || this.#working || this.#changes !== since) return false;
+      this.#unsolved.delete(uri);
+      if (this.#publish(uri, true)) this.onOthersChanged();
+    }
+    return true;
+  }
+
+  /** Solves the open choices of a file piece by piece, between which messages are read. False where that was given up, as `#computed` does. */
+  async #solved(uri: string, cancel?: CancellationToken): Promise<boolean> {
+    const since = this.#changes;
+    const file = this.#workspace.file(uri);
+    const steps = file ? this.#workspace.project.solveChoices(file) : [].values();
+    for (;;) {
+      for (const until = performance.now() + inOneGo; performance.now() < until; ) {
+        try {
+          if (steps.next().done) return true;
+        } catch {
+          // What fails is told when it is published.
+          return true;
+        }
+      }
+      await turn();
+      await turn();
+      if (this.#changes !== since || cancel?.isCancellationRequested) return false;
+    }
+  }
+
+  /** For requests that tell of open choices: waits until those of a file are solved, for its newest text. */
+  async untilSolved(uri: string, cancel?: CancellationToken): Promise<void> {
+    while (!(await this.#solved(uri, cancel))) {
+      if (cancel?.isCancellationRequested) return;
+      this.#takeIn();
+      await this.#computed(uri, cancel);
+    }
   }
 
   /** Searches inside the ranges, and publishes what that adds; an edit that comes in between is answered first. */

@@ -1,5 +1,6 @@
 import { inlineValues } from '../language/answers/inline-values.ts';
 import { rangeOf } from '../language/grammar/syntax.ts';
+import { answerTo } from '../language/judge/choices.ts';
 import type { Finding } from '../language/judge/findings.ts';
 import { whyNotKnown } from '../language/judge/verdict-words.ts';
 import type { Assessed, Project, SourceFile } from '../language/project.ts';
@@ -28,7 +29,7 @@ function machineLines(machine: Assessed, at: (offset: number) => string): string
     ),
     ...assessment.undecided.map((u) => `undecided ${u.rule} ${u.instance.path}: ${whyNotKnown(u)}`),
     ...choices.map(
-      (c) => `choice ${c.instance.path}.${c.name} ${c.proposed?.text} ${c.obstacles.map((o) => o.message).join()}`,
+      (c) => `choice ${c.instance.path}.${c.name} ${answerTo(c)} ${c.obstacles.map((o) => o.message).join()}`,
     ),
     ...inlineValues(machine).map((v) => `${at(v.offset)} ${v.kind} ${v.text}`),
   ];

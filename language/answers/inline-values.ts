@@ -5,7 +5,7 @@ import { deviationsOf } from '../compute/measurements.ts';
 import { ownBlock, standsIn } from '../compute/place.ts';
 import { showCell, valueOver } from '../compute/show-cell.ts';
 import { type AstNode, itemOf, parsedOf, rangeOf } from '../grammar/syntax.ts';
-import { answerTo, type Choice, obstaclesByRule, whatWaits } from '../judge/choices.ts';
+import { answerTo, type Choice, whatWaits } from '../judge/choices.ts';
 import { type Requirement, requirementOutcome } from '../judge/findings.ts';
 import { amountWords, verdictOf } from '../judge/verdict-words.ts';
 import type { Instance } from '../machine/tree.ts';
@@ -94,7 +94,7 @@ function ownInputs(cell: Cell, engine: Engine): Cell[] {
 
 function proposal(choice: Choice, machine: Machine): InlineValue[] {
   if (itemOf(choice.node) !== machine.entry) return [];
-  const why = obstaclesByRule(choice).map((o) => `${o.candidate.shown}: ${o.message}`);
+  const why = choice.obstacles.map((o) => `${o.candidate.shown}: ${o.message}`);
   const tooltip = [whatWaits(choice.undecided), ...why].filter(Boolean).join('\n\n') || undefined;
   return [{ kind: 'proposal', offset: endOf(choice.node), text: answerTo(choice), tooltip }];
 }

@@ -12,7 +12,8 @@ export function adopt(old: Instance, fresh: Instance): Adopted | undefined {
   const adopted = { changed: new Set<Cell>(), gone: new Set<Instance>() };
   for (let [at, by] = [old, fresh]; ; [at, by] = [at.ground, by.ground]) {
     patch(at, by, adopted);
-    if (!at.ground || !by.ground) return adopted;
+    // What is made anew within a tree stands on the same ground.
+    if (!at.ground || !by.ground || at.ground === by.ground) return adopted;
   }
 }
 

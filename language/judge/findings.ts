@@ -23,6 +23,8 @@ import { listed } from '../mistakes/sentence.ts';
 import type { Kind } from '../names/kind.ts';
 import { cannotBe } from '../values/show.ts';
 import { Fault, isMissing, type Value } from '../values/value.ts';
+import type { Choice } from './choices.ts';
+import { misfitOf } from './misfit.ts';
 import { type Expected, expectedIn, type NotSaid, notSaidIn, type Unjudged } from './not-said.ts';
 import {
   acceptancesOf,
@@ -34,11 +36,12 @@ import {
   rulesOn,
   verdictCell,
 } from './rule.ts';
+import { restsOnChoices } from './trials.ts';
 import { outcome, type Wants, wantsOf } from './verdict-words.ts';
 
 /** Something that does not hold, with its numbers and its places. */
 export interface Finding {
-  /** The rule's name, `requirement`, or `not_computable`. */
+  /** The rule's name, `requirement`, `not_computable`, or `nothing_fits`. */
   readonly rule: string;
   readonly severity: Severity;
   readonly message: string;
@@ -124,8 +127,31 @@ export interface Assessment {
   readonly searched: readonly Held[];
 }
 
-/** Everything the rules and requirements say of a machine. */
-export function assess(machine: Machine): Assessment {
+/** Everything the rules and requirements say of a machine, and what is to be said of its open choices. */
+export function assess(machine: Machine, choices: readonly Choice[]): Assessment {
+  return assessed(machine, choices, () => false);
+}
+
+/**
+ * What is true of a machine whatever will be chosen, and what was told before and still fails with what stands in place of its open
+ * choices: all else that rests on them is withheld until they are solved.
+ */
+export function assessUnsolved(machine: Machine, told: ReadonlySet<string>): Assessment {
+  const rests = restsOnChoices(machine);
+  return assessed(machine, [], (cell) => !told.has(cell.path) && rests(cell));
+}
+
+/** The verdicts that fail, by their paths. */
+export function toldOf({ assessment, ...machine }: Machine & { assessment: Assessment }): Set<string> {
+  const all = (findings: readonly Finding[]): Finding[] => findings.flatMap((f) => [f, ...all(f.consequences)]);
+  const rules = all(assessment.findings).flatMap(({ declared, instance }) =>
+    declared ? [verdictCell(declared, instance).path] : [],
+  );
+  const unmet = targetsOf(machine).filter(({ cell }) => machine.engine.corners(cell).values.includes(false));
+  return new Set([...rules, ...unmet.map(({ cell }) => cell.path)]);
+}
+
+function assessed(machine: Machine, choices: readonly Choice[], isWithheld: (cell: Cell) => boolean): Assessment {
   const findings: Finding[] = [];
   const undecided: Undecided[] = [];
   const unsafe: Unsafe[] = [];
@@ -135,17 +161,20 @@ export function assess(machine: Machine): Assessment {
     const decided = decide(verdict, machine);
     if (!decided || 'missing' in decided) unjudged.push(verdict);
     if (!decided) continue;
-    if ('message' in decided) findings.push(decided);
-    else if ('missing' in decided) {
+    if ('message' in decided) {
+      if (!isWithheld(verdict.cell)) findings.push(decided);
+    } else if ('missing' in decided) {
       undecided.push(decided);
       const { because } = decided;
       if (verdict.rule.caution && because) unsafe.push({ rule: verdict.rule, cell: verdict.cell, because });
     } else held.push(decided);
   }
   const requirements = targetsOf(machine).map((target) => judge(target, machine));
-  for (const requirement of requirements) if (requirement.holds === false) findings.push(unmet(requirement, machine));
+  for (const requirement of requirements)
+    if (requirement.holds === false && !isWithheld(requirement.target.cell)) findings.push(unmet(requirement, machine));
+  const all = [...findings, ...faults(machine, findings, unsafe, isWithheld)];
   return {
-    findings: grouped([...findings, ...faults(machine, findings, unsafe)], machine.engine),
+    findings: grouped(withMisfits(choices, all, machine), machine.engine),
     requirements,
     undecided,
     notSaid: notSaidIn(machine, watchedOf(machine).expected, unjudged, findings),
@@ -461,6 +490,28 @@ function unmet(requirement: Requirement, machine: Machine): Finding {
   };
 }
 
+// ---- open choices ----
+
+/** A finding for each choice that nothing fits, over what fails there with what comes nearest; what is about people's safety stays by itself. */
+function withMisfits(choices: readonly Choice[], findings: readonly Finding[], machine: Machine): Finding[] {
+  const rest = [...findings];
+  const found = choices.flatMap((choice): Finding[] => {
+    const misfit = misfitOf(choice);
+    if (!misfit) return [];
+    const follows = rest.filter(
+      (finding) =>
+        !finding.caution &&
+        choice.against.some(({ rule, instance }) => rule === finding.rule && instance === finding.instance),
+    );
+    for (const finding of follows) rest.splice(rest.indexOf(finding), 1);
+    const { engine, entry } = machine;
+    const place = standsIn(choice.node, entry) ? choice.node : blockPlace(choice.instance, entry);
+    const own = { rule: 'nothing_fits', instance: choice.instance, places: [place], worst: undefined };
+    return [{ ...own, ...misfit, scenario: engine.low, consequences: follows }];
+  });
+  return [...rest, ...found];
+}
+
 // ---- values that cannot be computed ----
 
 /** A rule about people's safety that cannot be decided, though all it needs is given: something cannot be computed. */
@@ -471,14 +522,19 @@ interface Unsafe {
 }
 
 /** One finding for each thing that cannot be computed, at its root; an error where people's safety rests on it. */
-function faults(machine: Machine, findings: readonly Finding[], unsafe: readonly Unsafe[]): Finding[] {
+function faults(
+  machine: Machine,
+  findings: readonly Finding[],
+  unsafe: readonly Unsafe[],
+  isWithheld: (cell: Cell) => boolean,
+): Finding[] {
   const { engine, entry } = machine;
   const found = new Map<string, { readonly finding: Finding; readonly origin: Cell }>();
   const faulty = watchedOf(machine).wanted.filter((wanted) => hasFault(wanted, engine));
   for (const { cell } of [...faulty, ...targetsOf(machine), ...unsafe]) {
     const { tried, values } = engine.corners(cell);
     for (const [i, value] of values.entries()) {
-      if (!(value instanceof Fault) || found.has(value.message)) continue;
+      if (!(value instanceof Fault) || found.has(value.message) || isWithheld(cell)) continue;
       const scenario = tried[i] as Ends;
       const root = engine.under(scenario, () => rootOf(cell, (v) => isSame(v, value), engine));
       const origin = engine.under(scenario, () => rootOf(root, (v) => carries(v, value), engine));

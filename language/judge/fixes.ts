@@ -12,12 +12,14 @@ import { listed } from '../mistakes/sentence.ts';
 import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
 import { unitFor } from '../values/show.ts';
 import { isMissing, type Value } from '../values/value.ts';
-import { attempt, type Choice, candidatesFor, mayBeWritten, partsOfKind, waitingBehind } from './choices.ts';
+import { candidatesFor, partsOfKind } from './candidates.ts';
+import { type Choice, mayBeWritten } from './choices.ts';
 import { type TextEdit, writeBlock, writeElement, writePart, writeValue } from './edit.ts';
 import type { Finding } from './findings.ts';
 import { type Lever, leversOf, valueWhereFound } from './lever.ts';
 import { nearestThatHold } from './nearest.ts';
 import { contextOf, frameOf, type Rule, verdictCell } from './rule.ts';
+import { attempt, waitingBehind } from './trials.ts';
 
 /** A change that the tool can make. */
 export interface Fix {

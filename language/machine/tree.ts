@@ -194,6 +194,16 @@ function blocksWithin(entry: Entry): Entry[] {
   return blocks.flatMap((block) => [block, ...blocksWithin(block)]);
 }
 
+/** A block made anew from the same texts, with other parts in place of open choices in it; what holds it does not know of it. */
+export function remade(block: Instance, choices: PartChoices): Instance {
+  const { name, kind, holder, count, layers, open } = block;
+  const instance = new Instance(name, kind, holder, count, layers);
+  instance.open = open;
+  instance.ground = block.ground;
+  new Builder(choices).fill(instance);
+  return instance;
+}
+
 /** A part standing for itself, such as a material that is pointed at. */
 export function buildPart(node: Declaration, scope: Scope): Instance | undefined {
   const from: Expansion = { node, outer: undefined };

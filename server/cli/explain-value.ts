@@ -6,7 +6,6 @@ import { targetsOf } from '../../language/compute/machine.ts';
 import { pathOfCell, showCell } from '../../language/compute/show-cell.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { spellingOf, textOf } from '../../language/grammar/syntax.ts';
-import { obstaclesByRule } from '../../language/judge/choices.ts';
 import { wantsOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { Instance } from '../../language/machine/tree.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
@@ -254,7 +253,7 @@ class ValuePage {
   /** What was tried before the value that is proposed for an open choice, and why it does not do. */
   #passedOver(cell: Cell): [string, string][] {
     const choice = this.machine.choices.find((c) => c.instance === cell.instance && c.name === cell.name);
-    return (choice ? obstaclesByRule(choice) : []).map(({ candidate, message, rule }) => [
+    return (choice?.obstacles ?? []).map(({ candidate, message, rule }) => [
       'not',
       `${candidate.shown}: ${message} (${rule})`,
     ]);

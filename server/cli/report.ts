@@ -4,7 +4,7 @@ import { showMargin } from '../../language/compute/margin.ts';
 import { type Deviation, deviationsOf } from '../../language/compute/measurements.ts';
 import { pathOfCell, showCell, typeOfCell, valuesOf } from '../../language/compute/show-cell.ts';
 import type { AstNode } from '../../language/grammar/syntax.ts';
-import { answerTo, type Choice, mayBeWritten, obstaclesByRule } from '../../language/judge/choices.ts';
+import { answerTo, type Choice, mayBeWritten } from '../../language/judge/choices.ts';
 import {
   type Finding,
   failedPartsOf,
@@ -226,7 +226,7 @@ class Reporter {
       proposed: proposed ? { text: proposed.text, shown: proposed.shown } : null,
       nearest: nearest ? { text: nearest.text, shown: nearest.shown } : null,
       mayBeWritten: mayBeWritten(choice),
-      obstacles: obstaclesByRule(choice).map(({ rule, candidate, message }) => ({
+      obstacles: choice.obstacles.map(({ rule, candidate, message }) => ({
         rule,
         candidate: candidate.shown,
         message,

@@ -14,13 +14,13 @@ export function rangeIn(file: SourceFile, range: { start: number; end: number })
   return { start: file.lines.position(range.start), end: file.lines.position(range.end) };
 }
 
-/** Everything to mark in a file: mistakes in its text, and what its machines' rules say. */
+/** Everything to mark in a file: mistakes in its text, and what its machines' rules say, as far as that is known before their choices are solved. */
 export function diagnostics(file: SourceFile, { project }: Workspace): Diagnostic[] {
   const mistakes = project.mistakes(file).map((mistake): Diagnostic => {
     const { code, message, severity } = mistake;
     return { range: rangeIn(file, mistake), severity: severities[severity], code, source: 'gusset', message };
   });
-  const machines = project.machines(file);
+  const machines = project.judged(file);
   const { alsoIn, told } = sharedFindings(machines);
   const findings = machines
     .flatMap((machine) => machine.assessment.findings)

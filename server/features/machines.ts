@@ -6,7 +6,7 @@ import type { Workspace } from '../workspace.ts';
 
 /** The trees of a file's machines as they were assessed, so that their values are at hand; of parts the plain ones. */
 export function assessedTrees(file: SourceFile, { project }: Workspace): TreeOf {
-  return (item, scope) => project.machines(file).find((m) => m.entry === item)?.tree ?? plainTree(item, scope);
+  return (item, scope) => project.judged(file).find((m) => m.entry === item)?.tree ?? plainTree(item, scope);
 }
 
 /** The machine of a file that an instance belongs to. */
@@ -15,5 +15,5 @@ export function machineOf(
   file: SourceFile,
   { project }: Workspace,
 ): Assessed | undefined {
-  return instance && project.machines(file).find((m) => m.tree === instance.root);
+  return instance && project.judged(file).find((m) => m.tree === instance.root);
 }

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { answerTo } from '../../language/judge/choices.ts';
 import { findingsOf, fixed, machineIn, shown, toldOf } from '../support.ts';
 
 const kinds = `/// Shelf sizes.
@@ -110,15 +111,13 @@ describe('a standard size', () => {
     ]);
   });
 
-  test('where none fits, says what ruled out each', () => {
-    const [choice] = machineIn(shelf('load = 55 kg\nplank = ?')).choices;
-    expect(choice?.proposed).toBeUndefined();
-    expect(choice?.obstacles.map((o) => `${o.candidate.text} ${o.rule}`)).toEqual([
-      '10 mm shelf_bends',
-      '20 mm shelf_bends',
-      '30 mm shelf_bends',
-      'thick shelf_bends',
-    ]);
+  test('where each breaks a rule of its own block by a warning, the nearest is proposed with it', () => {
+    const [choice] = machineIn(shelf('load = 55 kg\nplank = ?\nfinish = oiled')).choices;
+    expect(choice && answerTo(choice)).toBe('10 mm proposed, the nearest: one warning speaks against it');
+    expect(choice?.against.map(({ rule }) => rule)).toEqual(['shelf_bends']);
+    expect(
+      choice?.tryAll().map(({ candidate, failures }) => `${candidate.text} ${failures.map((f) => f.rule)}`),
+    ).toEqual(['10 mm shelf_bends', '20 mm shelf_bends', '30 mm shelf_bends', 'thick shelf_bends']);
   });
 
   test('advice rejects none, and stays a finding beside the proposal', () => {
@@ -158,8 +157,11 @@ describe('a standard size', () => {
 });
 
 describe('one of several words', () => {
-  test('is the first that no rule rejects', () => {
-    expect(chosen(shelf('load = 5 kg\nplank = 30 mm\nfinish = ?'))).toEqual(['finish oiled']);
+  test('none is proposed of those that fit alike: the order they are declared in says nothing', () => {
+    const [choice] = machineIn(shelf('load = 5 kg\nplank = 30 mm\nfinish = ?')).choices;
+    expect(choice && answerTo(choice)).toBe('2 fit alike: give a price or a requirement (oiled and painted)');
+    const wanted = room('shelf {\n  load = 5 kg\n  plank = 30 mm\n  finish = ?\n  require finish == painted\n}');
+    expect(chosen(wanted)).toEqual(['finish painted']);
     expect(chosen(shelf('load = 5 kg\nplank = 20 mm\nfinish = ?'))).toEqual(['finish none']);
   });
 });
@@ -191,8 +193,10 @@ describe('a part', () => {
 
   test('where none fits, nothing is proposed', () => {
     const machine = machineIn(hung('60 kg'));
-    expect(machine.choices[0]?.proposed).toBeUndefined();
-    expect(machine.choices[0]?.obstacles).toHaveLength(5);
+    const [choice] = machine.choices;
+    expect(choice && answerTo(choice)).toBe('nothing fits; small_hook comes nearest');
+    expect(choice?.obstacles).toHaveLength(3);
+    expect(choice?.tryAll().map(({ failures }) => failures.map((f) => f.rule))).toEqual(Array(5).fill(['hook_breaks']));
   });
 
   test('of one’s own kind alone', () => {
@@ -207,7 +211,14 @@ describe('a part', () => {
 
 describe('several choices', () => {
   test('that bear on each other settle together', () => {
-    expect(chosen(shelf('load = 25 kg\nplank = ?\nfinish = ?'))).toEqual(['plank 30 mm', 'finish oiled']);
+    expect(chosen(shelf('load = 25 kg\nplank = ?\nfinish = ?'))).toEqual(['plank 30 mm', 'finish none']);
+    const wanted = room('shelf {\n  load = 25 kg\n  plank = ?\n  finish = ?\n  require finish == raw\n}');
+    const machine = machineIn(wanted);
+    // Nothing is both thick and raw without a warning: the requirement is the least of what could give.
+    expect(machine.choices.map(answerTo)).toEqual([
+      '10 mm proposed, the nearest: one warning speaks against it',
+      'raw proposed',
+    ]);
   });
 
   test('that do not, each go by themselves', () => {

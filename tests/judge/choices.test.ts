@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { inlineValues } from '../../language/answers/inline-values.ts';
 import { cellOf, cellsOf } from '../../language/compute/cell.ts';
-import { answerTo, candidatesFor, mayBeWritten } from '../../language/judge/choices.ts';
+import { candidatesFor } from '../../language/judge/candidates.ts';
+import { answerTo, mayBeWritten } from '../../language/judge/choices.ts';
 import type { Finding } from '../../language/judge/findings.ts';
 import type { Severity } from '../../language/mistakes/mistake.ts';
 import type { Assessed } from '../../language/project.ts';
@@ -15,8 +16,10 @@ function all(findings: readonly Finding[]): Finding[] {
 
 /** `rule path severity` of everything that a machine is told. */
 function told(machine: Assessed): Set<string> {
+  // That nothing fits is said of the question, not of what stands in its place.
+  const findings = all(machine.assessment.findings).filter(({ rule }) => rule !== 'nothing_fits');
   return new Set(
-    all(machine.assessment.findings).map((f) => {
+    findings.map((f) => {
       const what = f.rule === 'requirement' ? f.message.split(' does not hold')[0] : f.rule;
       return `${what} ${f.instance.label} ${f.severity}`;
     }),
@@ -102,6 +105,18 @@ describe('an open choice never makes the check quieter', () => {
       of.assessment.findings.map((f) => `${f.rule} ${f.severity} ${f.instance.label} ${f.caution}`);
     expect(fire(machine).join()).toContain('stuck_on_unprotected error bed Fire');
     expect(fire(machine)).toEqual(fire(closed));
+  });
+
+  test.each([100, 50])('a supply of half the voltage does not hide the fire, with the bed at %i °C', (target) => {
+    const cold = changed(bench, ['target = 100 degC', `target = ${target} degC`], ['power = 250 W', 'power = 240 W']);
+    const flawed = changed(cold, ...(mistakes['no cutoff stands in the path'] ?? []));
+    const machine = machineIn(changed(flawed, ['psu is supply_24v_450w', 'psu is ?']));
+    expect(machine.choices[0]?.proposed?.text).toBe('supply_24v_350w');
+    expect(told(machine)).toContain('stuck_on_unprotected bed error');
+    // Where a cutoff stops it, there is nothing to set apart.
+    const good = machineIn(changed(cold, ['psu is supply_24v_450w', 'psu is ?']));
+    expect(good.choices[0]?.proposed?.text).toBe('supply_24v_350w');
+    expect(findingsOf(good)).toEqual([]);
   });
 
   test('all of supply, fuse and area open: they settle beside each other', () => {
@@ -204,7 +219,7 @@ describe('a candidate that breaks a rule about itself is not proposed', () => {
   test('a fuse for direct current on mains', () => {
     const [choice] = machineIn(mains).choices;
     expect(choice?.proposed?.text).toBe('cartridge_4a');
-    expect(choice?.obstacles[0]).toMatchObject({ rule: 'fuse_not_rated_for_ac', candidate: { text: 'blade_3a' } });
+    expect(choice?.obstacles.at(-1)).toMatchObject({ rule: 'fuse_not_rated_for_ac', candidate: { text: 'blade_3a' } });
   });
 
   test('a fuse for mains in a DC circuit', () => {

@@ -276,7 +276,11 @@ describe('open choices', () => {
   test('the smallest size that passes, and the rule that decides', () => {
     const [choice] = machineIn(with_('area = 2.5 mm^2', 'area = ?')).choices;
     expect(choice?.proposed?.text).toBe('2.5 mm^2');
-    expect(choice?.obstacles.map((o) => `${o.candidate.text} ${o.rule}`)).toEqual(['1.5 mm^2 wire_unprotected']);
+    expect(choice?.obstacles.map((o) => `${o.candidate.text} ${o.rule}`)).toEqual([
+      '0.75 mm^2 wire_overloaded',
+      '1 mm^2 wire_overloaded',
+      '1.5 mm^2 wire_unprotected',
+    ]);
   });
 
   test('what is proposed flows on', () => {
@@ -285,11 +289,27 @@ describe('open choices', () => {
     );
   });
 
-  test('where nothing fits, the rules that stand in the way', () => {
+  test('what every candidate breaks is a finding at its own place, and stands in no way', () => {
     const text = with_('area = 2.5 mm^2', 'area = ?').replace('length = 0.9 m', 'length = 60 m');
-    const [choice] = machineIn(text).choices;
-    expect(choice?.proposed).toBeUndefined();
-    expect(choice?.obstacles.at(-1)?.rule).toBe('voltage_drop_too_high');
+    const machine = machineIn(text);
+    expect(machine.choices[0]?.proposed?.text).toBe('4 mm^2');
+    expect(machine.choices[0]?.obstacles.at(-1)?.rule).toBe('fuse_never_opens');
+    expect(findingsOf(machine).join()).toContain('voltage_drop_too_high');
+  });
+
+  test('where nothing fits, it is found at the question, with why and what would have to give', () => {
+    const strong = with_('area = 2.5 mm^2', 'area = ?').replace('power = 250 W', 'power = 2500 W');
+    const machine = machineIn(strong);
+    expect(machine.choices[0]).toMatchObject({ proposed: undefined, nearest: { text: '10 mm^2' } });
+    const found = machine.assessment.findings.find(({ rule }) => rule === 'nothing_fits');
+    expect(found?.message).toBe(
+      'nothing fits here: each: 10 mm^2 of silicone is good for 40 A at 100 °C, and 99.1 A flows (10 mm^2). 10 mm^2 comes nearest',
+    );
+    expect(found?.caution).toContain('Fire');
+    expect(found?.waysOut).toEqual([
+      'change something else: each that can be chosen breaks a rule about people’s safety',
+    ]);
+    expect(found?.severity).toBe('error');
   });
 
   test('a part: the cheapest that passes', () => {

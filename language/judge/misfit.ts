@@ -1,0 +1,116 @@
+import { rankOf, showMargin } from '../compute/margin.ts';
+import type { Severity } from '../mistakes/mistake.ts';
+import { listed } from '../mistakes/sentence.ts';
+import { type Choice, gravity, type Tried } from './choices.ts';
+import { compare } from './joint.ts';
+import type { Failure } from './trials.ts';
+
+/** Why nothing fits in place of a `?`, and what would have to give. */
+export interface Misfit {
+  readonly severity: Severity;
+  readonly message: string;
+  readonly waysOut: readonly string[];
+  /** What to mind, where all that can be chosen endangers people. */
+  readonly caution: string | undefined;
+}
+
+/** The most rules of which every combination is tried as the reason. */
+const mostReasons = 4;
+
+/** What is to be said of a choice that nothing fits; undefined where something does. */
+export function misfitOf(choice: Choice): Misfit | undefined {
+  if (!choice.nearest) return undefined;
+  const tried = choice
+    .tryAll()
+    .map((each) => ({ ...each, failures: each.failures.filter((f) => isConcern(f, choice)) }));
+  const grave = tried.map(({ failures }) => failures.filter((failure) => failure.grave));
+  if (grave.some((failures) => failures.length === 0)) return undefined;
+  const nearest = tried.find(({ candidate }) => candidate === choice.nearest);
+  const reasons = excluding(grave).map((key) => reason(key, tried));
+  const worst = tried.map(({ failures }) =>
+    failures.some(({ severity }) => severity === 'error') ? 'error' : 'warning',
+  );
+  return {
+    severity: worst.includes('warning') ? 'warning' : 'error',
+    message: `nothing fits here: ${reasons.join('; ')}. ${choice.nearest.shown} comes nearest`,
+    waysOut: [givenUp(tried)],
+    caution: nearest?.failures.find(({ caution }) => caution)?.caution,
+  };
+}
+
+/** What every candidate fails is a finding at its own place, unless it is said of the block itself. */
+function isConcern({ key }: Failure, choice: Choice): boolean {
+  return choice.against.some((each) => each.key === key) || !choice.tryAll().every((each) => has(each, key));
+}
+
+function has({ failures }: Tried, key: string): boolean {
+  return failures.some((failure) => failure.key === key);
+}
+
+// ---- why ----
+
+/** The fewest things that together rule out every candidate; of as many those that rule out more, then by their names. */
+function excluding(failing: readonly (readonly Failure[])[]): string[] {
+  const ruledOut = new Map<string, number>();
+  for (const failures of failing) for (const { key } of failures) ruledOut.set(key, (ruledOut.get(key) ?? 0) + 1);
+  const keys = [...ruledOut.keys()].sort(
+    (a, b) => (ruledOut.get(b) as number) - (ruledOut.get(a) as number) || (a < b ? -1 : 1),
+  );
+  const left = (by: readonly string[]) => failing.filter((failures) => !failures.some(({ key }) => by.includes(key)));
+  for (let size = 1; size <= mostReasons; size++) {
+    for (const some of combinations(keys, size)) if (left(some).length === 0) return some;
+  }
+  // Too many to try all: always the one that rules out most of what is left.
+  const found: string[] = [];
+  while (left(found).length > 0) {
+    const rest = left(found);
+    const counts = (key: string) => rest.filter((failures) => failures.some((failure) => failure.key === key)).length;
+    found.push(keys.reduce((best, key) => (counts(key) > counts(best) ? key : best)));
+  }
+  return found;
+}
+
+function* combinations(keys: readonly string[], size: number, from = 0): Generator<string[]> {
+  if (size === 0) yield [];
+  for (let i = from; size > 0 && i <= keys.length - size; i++)
+    for (const rest of combinations(keys, size - 1, i + 1)) yield [keys[i] as string, ...rest];
+}
+
+/** Which candidates something rules out, with its numbers at the one that comes nearest to meeting it: `1 mm² to 4 mm²: …`. */
+function reason(key: string, tried: readonly Tried[]): string {
+  const ruledOut = tried.filter((each) => has(each, key));
+  const failures = ruledOut.map((each) => each.failures.find((failure) => failure.key === key) as Failure);
+  const short = ({ margin }: Failure) => (margin ? -rankOf(margin) : 1);
+  const nearest = failures.reduce((best, failure) => (short(failure) < short(best) ? failure : best));
+  const shown = ruledOut[failures.indexOf(nearest)]?.candidate.shown;
+  const which = ruledOut.length === tried.length ? 'each' : spanned(ruledOut, tried);
+  return `${which}: ${nearest.message}${ruledOut.length > 1 ? ` (${shown})` : ''}`;
+}
+
+/** Candidates in words: those that follow each other by the first and the last. */
+function spanned(some: readonly Tried[], all: readonly Tried[]): string {
+  const [first, last] = [all.indexOf(some[0] as Tried), all.indexOf(some.at(-1) as Tried)];
+  if (some.length > 2 && last - first + 1 === some.length)
+    return `${some[0]?.candidate.shown} to ${some.at(-1)?.candidate.shown}`;
+  return listed(
+    some.map(({ candidate }) => candidate.shown),
+    4,
+  );
+}
+
+// ---- what to give up ----
+
+/** The least that would have to be given up so that a candidate fits, with the amounts; nothing that protects people. */
+function givenUp(tried: readonly Tried[]): string {
+  const harmless = tried.filter(({ failures }) => failures.every(({ caution }) => caution === undefined));
+  const [first, ...others] = harmless;
+  if (!first) return 'change something else: each that can be chosen breaks a rule about people’s safety';
+  const size = ({ failures }: Tried) => [failures.length, ...gravity(failures)];
+  const least = others.reduce((best, each) => (compare(size(each), size(best)) < 0 ? each : best), first);
+  return `with ${least.candidate.shown} this would have to give: ${least.failures.map(amount).join('; ')}`;
+}
+
+function amount({ message, margin, changes }: Failure): string {
+  if (changes.length > 0) return `${changes.join(' or ')} (${message})`;
+  return margin ? `${message} (${showMargin(margin)})` : message;
+}
