@@ -1,8 +1,8 @@
 import { type Cell, cellOf, type Engine } from '../compute/cell.ts';
-import { sizeValues, standingFor } from '../compute/evaluate.ts';
+import { evaluate, sizeValues, standingFor } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
 import type { Machine } from '../compute/machine.ts';
-import type { Declaration } from '../grammar/generated/ast.ts';
+import type { Declaration, Open } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
@@ -11,7 +11,7 @@ import { partKind } from '../types/bind.ts';
 import { exchange, statedRates } from '../values/money.ts';
 import { binary } from '../values/operators.ts';
 import { showValue } from '../values/show.ts';
-import { isMissing, Money, type Value } from '../values/value.ts';
+import { isMissing, Money, sameValue, type Value } from '../values/value.ts';
 import { inOrder, type Score } from './joint.ts';
 
 /** Something that could stand in place of a `?`. */
@@ -28,6 +28,33 @@ export interface Candidate {
 export interface Part {
   readonly node: Declaration;
   readonly scope: Scope;
+}
+
+/** What may stand in place of a `?`: what is listed behind it or, where nothing is, all that fits there. */
+export function candidatesAmong(open: Open, cell: Cell, machine: Machine): Candidate[] {
+  // What has a mistake in it is told there.
+  if (cell.definition.spoiled) return [];
+  const all = open.furthest ? [] : candidatesFor(cell, machine);
+  if (!open.among) return all;
+  const { engine, scope } = machine;
+  const frame = { engine, self: cell.instance, scope: cell.definition.scope, mode: cell.definition.mode };
+  return open.among.elements.flatMap(({ value: node }) => {
+    const text = textOf(node);
+    const listed = all.find((each) => each.text === text);
+    if (listed) return [listed];
+    const value = engine.aside(() => evaluate(node, frame));
+    if (isMissing(value)) return [];
+    const shown = cell.member ? showValue(value, cell.member.type, scope.system, { shown: cell.member.shown }) : text;
+    return [all.find((each) => sameValue(each.value, value)) ?? { text, shown, value }];
+  });
+}
+
+/** The parts that may stand in place of a `?`. */
+export function partsAmong({ among }: Open, kind: Kind, machine: Machine): Candidate[] {
+  const all = partsFor(kind, machine);
+  if (!among) return all;
+  const names = new Set(among.elements.flatMap(({ value }) => (value.$type === 'Reference' ? [value.name.text] : [])));
+  return all.filter(({ text }) => names.has(text));
 }
 
 /** What a value can be chosen from, the least first: its standard sizes, its options, or parts of its kind. */
@@ -56,7 +83,7 @@ export function candidatesFor(cell: Cell, machine: Machine): Candidate[] {
 }
 
 /** The parts of a kind that the machine's file sees, as they are preferred by themselves; alike ones as they are declared. */
-export function partsFor(kind: Kind, machine: Machine): Candidate[] {
+function partsFor(kind: Kind, machine: Machine): Candidate[] {
   const { engine, scope } = machine;
   const found = scope.parts().flatMap(({ node, scope: own }) => {
     const text = declaredName(node) ?? '';

@@ -4,6 +4,7 @@ import type { AstNode } from '../grammar/syntax.ts';
 import type { Instance, PartChoices } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
 import type { Candidate } from './candidates.ts';
+import { type Furthest, furthestFor } from './furthest.ts';
 import { compare, type Score, solve } from './joint.ts';
 import { type Failure, find, type OpenPlace, type Rebuild, Trials, type Waiting } from './trials.ts';
 import { notJudged, whyNotKnown } from './verdict-words.ts';
@@ -38,6 +39,8 @@ export interface Choice {
   readonly ties: readonly Candidate[];
   /** What speaks against what stands in its place, though other candidates meet it. */
   readonly against: readonly Failure[];
+  /** Where the furthest value of a number is asked for: what was found, and what stops it. */
+  readonly furthest?: Furthest;
   /** Rules that depend on it and cannot be decided yet. */
   readonly undecided: readonly Waiting[];
   /** True where not every combination with other choices was tried. */
@@ -68,16 +71,26 @@ export function* choose(standing: Standing, rebuild: Rebuild): Generator<void, C
   const trials = new Trials(standing.machine, standing.parts, rebuild);
   let isDone = false;
   try {
+    // A number is looked for in view of what it is for, then what else is open is chosen to suit it, and it to suit that.
+    let numbers = yield* putFurthest(trials, true);
     let solution = yield* solve(trials);
     for (let n = 0; n < mostAnew && (yield* setApart(solution.picks, trials)); n++) solution = yield* solve(trials);
+    if (numbers.size > 0) {
+      trials.stand(solution.picks);
+      numbers = yield* putFurthest(trials, false);
+    }
     const picks = [...solution.picks];
     const concluded: Conclusion[] = [];
     for (const choice of picks.keys()) {
       picks[choice] = yield* leastWrong(choice, picks, trials);
-      concluded.push(yield* conclude(choice, picks, solution.alike[choice] ?? [], trials));
+      const number = numbers.get(choice);
+      const found = number
+        ? { ...nothing, furthest: number, proposed: number.found, stands: number.found }
+        : yield* conclude(choice, picks, solution.alike[choice] ?? [], trials);
+      concluded.push(found);
     }
     trials.stand(picks);
-    const worthy = trials.decided();
+    const worthy = new Set([...trials.decided(), ...numbers.keys()]);
     for (const [choice, { stands }] of concluded.entries()) {
       const isOpen = stands === undefined || !worthy.has(choice);
       if (isOpen) trials.leaveOpen(choice);
@@ -101,8 +114,18 @@ export function* choose(standing: Standing, rebuild: Rebuild): Generator<void, C
   }
 }
 
+/** Puts the furthest value that holds in place of each open number that asks for it. */
+function* putFurthest(trials: Trials, alone: boolean): Generator<void, Map<number, Furthest>> {
+  const found = new Map<number, Furthest>();
+  for (const choice of trials.places.keys()) {
+    const furthest = yield* furthestFor(choice, trials, alone);
+    if (furthest) found.set(choice, furthest);
+  }
+  return found;
+}
+
 /** What is said of a choice once all are solved. */
-type Conclusion = Pick<Choice, 'proposed' | 'nearest' | 'ties' | 'against'> & {
+type Conclusion = Pick<Choice, 'proposed' | 'nearest' | 'ties' | 'against' | 'furthest'> & {
   readonly stands: Candidate | undefined;
 };
 
@@ -283,22 +306,44 @@ export function mayBeWritten({ proposed, undecided }: Choice): boolean {
 }
 
 /** What is proposed, and how far it is to be relied on: "2.5 mm² proposed if 3 undecided rules hold, 1 of them about safety". */
-export function answerTo({ proposed, nearest, ties, against, undecided, isBestFound }: Choice): string {
+export function answerTo({ furthest, proposed, nearest, ties, against, undecided, isBestFound }: Choice): string {
   if (ties.length > 0)
     return `${ties.length} fit alike: give a price or a requirement (${listed(
       ties.map(({ shown }) => shown),
       5,
     )})`;
+  if (furthest && !proposed) return noFurthest(furthest);
   if (!proposed) return nearest ? `nothing fits; ${nearest.shown} comes nearest` : 'nothing can be proposed';
   const grave = undecided.filter(({ caution }) => caution).length;
-  const what =
-    against.length > 0
+  const what = furthest
+    ? furthestAnswer(furthest, proposed)
+    : against.length > 0
       ? `${proposed.shown} proposed, the nearest: ${against.length === 1 ? 'one warning speaks' : `${against.length} warnings speak`} against it`
       : `${proposed.shown} proposed`;
   const how = isBestFound ? `${what}, the best found` : what;
   if (undecided.length === 0) return how;
   if (undecided.length === 1) return `${how} if 1 undecided rule holds${grave ? ', which is about safety' : ''}`;
   return `${how} if ${undecided.length} undecided rules hold${grave ? `, ${grave} of them about safety` : ''}`;
+}
+
+/** Why there is no furthest value. */
+function noFurthest({ direction, stops: [stop], stretches }: Furthest): string {
+  if (stretches.length > 0) return `nothing stops it: there is no ${direction}; it holds ${listed(stretches)}`;
+  return `no value holds${stop ? `: ${stop.message} (${stop.rule})` : ''}`;
+}
+
+/** `240 W proposed, the least that holds: further on, bed gets warm in 5.1 min (warm_up_slow, 0.4 % to spare here)`. */
+function furthestAnswer({ direction, stops, margin, stretches }: Furthest, found: Candidate): string {
+  const [stop] = stops;
+  const why = stop ? `: further on, ${stop.message} (${stop.rule}${margin ? `, ${margin} here` : ''})` : '';
+  const apart = stretches.length > 1 ? `; what holds falls apart: ${listed(stretches)}` : '';
+  return `${found.shown} proposed, the ${direction} that holds${why}${apart}`;
+}
+
+/** A candidate with what speaks against it, in words: `blade_10a: bed_power.fuse is rated 10 A, …; …`. */
+export function spokenAgainst({ candidate, failures }: Tried): string {
+  const all = failures.map(({ message, rule }) => `${message} (${rule})`).join('; ');
+  return `${candidate.shown}: ${all || 'fits'}`;
 }
 
 /** The rules that wait behind a proposal, those about safety first, and what they lack; undefined where none does. */

@@ -1,7 +1,7 @@
 import { rankOf, showMargin } from '../compute/margin.ts';
 import type { Severity } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
-import { type Choice, gravity, type Tried } from './choices.ts';
+import { answerTo, type Choice, gravity, type Tried } from './choices.ts';
 import { compare } from './joint.ts';
 import type { Failure } from './trials.ts';
 
@@ -19,6 +19,12 @@ const mostReasons = 4;
 
 /** What is to be said of a choice that nothing fits; undefined where something does. */
 export function misfitOf(choice: Choice): Misfit | undefined {
+  const { furthest } = choice;
+  if (furthest && !furthest.found && furthest.stretches.length === 0) {
+    const isError = furthest.stops.some(({ severity }) => severity === 'error');
+    const caution = furthest.stops.find((each) => each.caution)?.caution;
+    return { severity: isError ? 'error' : 'warning', message: answerTo(choice), waysOut: [], caution };
+  }
   if (!choice.nearest) return undefined;
   const tried = choice
     .tryAll()

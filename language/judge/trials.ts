@@ -6,13 +6,13 @@ import { blockContext, blockFrame, type Machine, type Target, targetsOf } from '
 import { least, type Margin, marginOf } from '../compute/margin.ts';
 import { renderMessage } from '../compute/message.ts';
 import { literalOf, showCell } from '../compute/show-cell.ts';
-import type { Entry, Reference, Remedy } from '../grammar/generated/ast.ts';
+import type { Entry, Open, Reference, Remedy } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf } from '../grammar/syntax.ts';
 import { said } from '../machine/statements.ts';
 import { type Instance, type PartChoices, remade } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
 import { isMissing, type Value } from '../values/value.ts';
-import { type Candidate, candidatesFor, currencyAmong, type Part, partsFor, preferences } from './candidates.ts';
+import { type Candidate, candidatesAmong, currencyAmong, type Part, partsAmong, preferences } from './candidates.ts';
 import type { Answer, Puzzle, Score } from './joint.ts';
 import { cautionOf, contextOf, frameOf, type Rule, rulesOn, verdictCell } from './rule.ts';
 import { type Wants, wantsOf } from './verdict-words.ts';
@@ -24,7 +24,7 @@ export interface OpenPlace {
   /** The value's name; empty where the block's part is open. */
   readonly name: string;
   /** The `?`. */
-  readonly node: AstNode;
+  readonly node: Open;
   readonly candidates: readonly Candidate[];
 }
 
@@ -83,7 +83,7 @@ function isAtOrIn(path: string, block: string, tree: Instance): boolean {
 }
 
 /** The `?` that stands for a block's part. */
-function openBase(instance: Instance): AstNode | undefined {
+function openBase(instance: Instance): Open | undefined {
   const layer = instance.layers.find((l) => l.node.$type === 'Entry' && l.node.base);
   const base = layer?.node.$type === 'Entry' ? layer.node.base : undefined;
   return base?.$type === 'Open' ? base : undefined;
@@ -217,8 +217,8 @@ export class Trials implements Puzzle {
     }
     for (const cell of openValues(this.machine)) {
       const { instance, name } = cell;
-      const node = cell.definition.expression as AstNode;
-      places.push({ path: pathOf(instance), name, node, candidates: candidatesFor(cell, this.machine) });
+      const node = cell.definition.expression as Open;
+      places.push({ path: pathOf(instance), name, node, candidates: candidatesAmong(node, cell, this.machine) });
       brought.push(undefined);
     }
     this.places = places;
@@ -258,7 +258,7 @@ export class Trials implements Puzzle {
       const path = pathOf(instance);
       if (!node || !instance.holder || known.some((place) => place.path === path)) return [];
       const wanted = wantedKind(instance, node);
-      return [{ place: { path, name: '', node, candidates: partsFor(wanted, this.machine) }, wanted }];
+      return [{ place: { path, name: '', node, candidates: partsAmong(node, wanted, this.machine) }, wanted }];
     });
   }
 
@@ -277,6 +277,56 @@ export class Trials implements Puzzle {
         this.#locate();
       } else this.#putValue(i, candidate.value);
     }
+  }
+
+  /** Puts a number in place of an open one of which the furthest is looked for; undefined takes it back. */
+  putNumber(choice: number, value: number | undefined): void {
+    if (value === undefined) this.#numbers.delete(choice);
+    else this.#numbers.set(choice, value);
+    this.#putValue(choice, value);
+  }
+  readonly #numbers = new Map<number, number>();
+
+  /** The keys of what fails and rests on a choice, and whether it is grave; where `alone`, but for what is said of other open blocks. */
+  failingOn(choice: number, alone: boolean): Map<string, boolean> {
+    const bit = 1n << BigInt(choice);
+    const others = [...this.places.keys()].filter((each) => alone && each !== choice);
+    const keys = new Map<string, boolean>();
+    for (const { key, item } of this.failing()) {
+      if (this.reaches(item.cell) & bit && !others.some((each) => this.isOwn(key, each))) keys.set(key, isGrave(item));
+    }
+    return keys;
+  }
+
+  /** Some of what fails now, with its numbers; the gravest first. */
+  failuresWith(keys: ReadonlyMap<string, boolean>, but: readonly string[]): Failure[] {
+    const found = [...this.failing()].filter(({ key }) => keys.has(key) && !but.includes(key));
+    return found.map(({ key, item }) => this.#told(key, item)).sort((a, b) => Number(b.grave) - Number(a.grave));
+  }
+
+  /** The least margin of a rule or requirement, wherever its ranges are taken. */
+  marginOf(key: string): Margin | undefined {
+    const item = this.#itemOf(key);
+    if (!item) return undefined;
+    const { engine } = this.machine;
+    return least(
+      engine.scenarios(item.cell).map((scenario) =>
+        engine.under(scenario, () =>
+          engine.aside(() => {
+            if (item.target) {
+              const { node, layer } = item.target;
+              return marginOf(
+                node.condition,
+                blockFrame(item.instance, layer, engine),
+                blockContext(item.instance, layer),
+              );
+            }
+            const [frame, ctx] = [frameOf(item.rule, item.instance, engine), contextOf(item.rule)];
+            return least(item.rule.holds.map((part) => marginOf(part, frame, ctx)));
+          }),
+        ),
+      ),
+    );
   }
 
   /** Takes back what was put in place of a value. */
@@ -334,7 +384,7 @@ export class Trials implements Puzzle {
       if (!cell) continue;
       this.#cells.set(cell, i);
       const pick = this.#standing[i];
-      const value = pick === undefined ? undefined : candidates[pick]?.value;
+      const value = pick === undefined ? this.#numbers.get(i) : candidates[pick]?.value;
       if (cell.trial !== value) attempt(cell, value, this.machine.engine);
     }
   }

@@ -22,6 +22,7 @@ export const namingTable = {
     says: {
       part: (name: string, near?: string) =>
         `There is no part called ${name}.${meant(near, ' Declare it, or use the file that does.')}`,
+      among: () => 'A block starts from a part: what is chosen among here are the names of parts.',
       kindOrPart: (name: string, near?: string) => `There is no kind or part called ${name}.${meant(near)}`,
     },
   },

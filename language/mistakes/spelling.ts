@@ -170,6 +170,11 @@ export const spellingTable = {
     mend: 'Write in, and what is gone through.',
     says: () => 'Expected "in" and what is gone through: for m in every motor.',
   },
+  missing_list: {
+    why: 'A choice can be among some alone: these are listed behind of.',
+    mend: 'Write them in brackets, or take of away.',
+    says: () => 'Expected what is to be chosen among, in brackets: ? of [a, b].',
+  },
   missing_of: {
     why: 'A consequence names the rule that is its root and the block where that rule is broken.',
     mend: 'Write of and the block.',

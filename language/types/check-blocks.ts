@@ -156,7 +156,7 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
     const places = child.kind.inside.map((place) => withArticle(place.replaceAll('_', ' ')));
     tell(report, node.name ?? node.first, placing.wrong_place.in(words(child.kind), words(instance.kind), places));
   }
-  if (node.base?.$type === 'Name') checkBase(node, node.base, child, ctx);
+  for (const name of basesOf(node.base, ctx)) checkBase(node, name, child, ctx);
   if (node.count && !/^[1-9]\d*$/.test(node.count.number)) tell(report, node.count, placing.wrong_count());
   checkWrittenKind(node, child, instance, ctx);
 }
@@ -204,6 +204,16 @@ function checkSingle(child: Instance, role: Member, instance: Instance, { report
   const kind = (kindOfRole(role) ?? child.kind).name.replaceAll('_', ' ');
   const names = [...others, child].map((block) => block.name);
   tell(report, node.name ?? node.first, placing.two_in_one_role(words(instance.kind), kind, names, more));
+}
+
+/** What a block starts from, or what is to be chosen among. */
+function basesOf(base: Entry['base'], { report }: Context): Name[] {
+  if (base?.$type === 'Name') return [base];
+  return (base?.among?.elements ?? []).flatMap(({ value }) => {
+    if (value.$type === 'Reference') return [value.name];
+    tell(report, value, naming.unknown_part.among());
+    return [];
+  });
 }
 
 function checkBase(node: Entry, base: AstNode & { text: string }, block: Instance, ctx: Context): void {

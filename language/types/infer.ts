@@ -29,6 +29,9 @@ export function infer(node: Expression | undefined, ctx: Context, expected?: Typ
     case 'Truth':
       return truthType;
     case 'Open':
+      for (const { value } of node.among?.elements ?? [])
+        if (expected) expect(value, ctx, expected);
+        else infer(value, ctx);
       return anyType;
     case 'Group':
       return infer(node.inner, ctx, expected);

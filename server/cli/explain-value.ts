@@ -6,6 +6,7 @@ import { targetsOf } from '../../language/compute/machine.ts';
 import { pathOfCell, showCell } from '../../language/compute/show-cell.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { spellingOf, textOf } from '../../language/grammar/syntax.ts';
+import { answerTo, spokenAgainst } from '../../language/judge/choices.ts';
 import { wantsOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { Instance } from '../../language/machine/tree.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
@@ -93,9 +94,16 @@ function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
       'Values with arguments',
       calls.map((m) => `  ${m.name}(${m.parameters.map((p) => p.name).join(', ')})`),
     )
-    .list('Blocks', blockLines(instance));
+    .list('Blocks', blockLines(instance))
+    .list('What could stand here', candidateLines(instance, '', machine));
   for (const cell of tables) page.list(cell.name, tableLines(cell, machine, page.io.width - 2));
   return page;
+}
+
+/** All that could stand in place of an open choice, with what speaks against each; none where it is no open choice. */
+function candidateLines(instance: Instance, name: string, { choices }: Assessed): string[] {
+  const choice = choices.find((each) => each.instance === instance && each.name === name);
+  return choice ? [`  ${answerTo(choice)}`, ...choice.tryAll().map((each) => `  ${spokenAgainst(each)}`)] : [];
 }
 
 function blockLines(instance: Instance): string[] {
@@ -238,25 +246,16 @@ class ValuePage {
         ['because', whyItIsNot(derivation)],
         [derivation.origin === 'derived' ? 'formula' : 'text', formula && onOneLine(formula)],
         ...steps.map((step): [string, string] => ['where', stepInWords(step)]),
-        ...this.#passedOver(cell),
         ['at', derivation.place && this.page.placeOf(derivation.place)],
         ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
         ...assumptions.map((text): [string, string] => ['assumes', text]),
       ])
-      .list('Each of them', lines);
+      .list('Each of them', lines)
+      .list('What could stand here', candidateLines(cell.instance, cell.name, this.machine));
     // What a table's values come from is told where one of them is explained.
     if (isTable) return this.page;
     this.page.list('It comes from', this.#inputs(derivation, depth, '  '));
     return this.page.list('Defaults it rests on', this.#defaults(cell));
-  }
-
-  /** What was tried before the value that is proposed for an open choice, and why it does not do. */
-  #passedOver(cell: Cell): [string, string][] {
-    const choice = this.machine.choices.find((c) => c.instance === cell.instance && c.name === cell.name);
-    return (choice?.obstacles ?? []).map(({ candidate, message, rule }) => [
-      'not',
-      `${candidate.shown}: ${message} (${rule})`,
-    ]);
   }
 
   #inputs({ inputs }: Derivation, depth: number, indent: string): string[] {

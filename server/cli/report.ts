@@ -226,6 +226,15 @@ class Reporter {
       proposed: proposed ? { text: proposed.text, shown: proposed.shown } : null,
       nearest: nearest ? { text: nearest.text, shown: nearest.shown } : null,
       mayBeWritten: mayBeWritten(choice),
+      alike: choice.ties.map(({ text }) => text),
+      bestFound: choice.isBestFound,
+      ...(this.withValues && {
+        candidates: choice.tryAll().map(({ candidate: { text, shown }, failures }) => ({
+          text,
+          shown,
+          failures: failures.map(({ rule, severity, message }) => ({ rule, severity, message })),
+        })),
+      }),
       obstacles: choice.obstacles.map(({ rule, candidate, message }) => ({
         rule,
         candidate: candidate.shown,

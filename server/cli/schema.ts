@@ -175,6 +175,8 @@ const requirement = z.strictObject({
 
 const candidate = z.strictObject({ text: z.string().describe('As it would be written'), shown: z.string() });
 
+const severity = z.enum(['error', 'warning', 'advice', 'note']);
+
 const open = z.strictObject({
   path: z.string().describe('The value, or the block whose part is open'),
   answer: z.string().describe('What is proposed, and how far it is to be relied on, in words'),
@@ -185,7 +187,19 @@ const open = z.strictObject({
   mayBeWritten: z.boolean().describe('False where nothing is proposed, or a rule about safety could not be decided'),
   obstacles: z
     .array(z.strictObject({ rule: z.string(), candidate: z.string(), message: z.string() }))
-    .describe('What ruled out the last that was passed over; where nothing fits, the nearest for each rule'),
+    .describe('What ruled out the three nearest to what stands in its place, the nearest last'),
+  alike: z.array(z.string()).describe('Where several fit and nothing tells which is better: these; none is proposed'),
+  bestFound: z.boolean().describe('Were not all combinations with other choices tried?'),
+  candidates: z
+    .array(
+      z.strictObject({
+        text: z.string().describe('As it would be written'),
+        shown: z.string(),
+        failures: z.array(z.strictObject({ rule: z.string(), severity, message: z.string() })),
+      }),
+    )
+    .optional()
+    .describe('All that could stand there with what fails with each, while the other choices stand as they are'),
   undecided: z
     .array(z.strictObject({ rule: z.string(), ...wants, caution: z.string().optional() }))
     .describe('Rules that depend on it and could not be decided; with a caution where they are about safety'),
@@ -218,8 +232,6 @@ const measurement = z.strictObject({
   inPlace: z.boolean().describe('Is it used in place of the computed value?'),
   ...place,
 });
-
-const severity = z.enum(['error', 'warning', 'advice', 'note']);
 
 const accepted = z.strictObject({
   reason: z.string(),

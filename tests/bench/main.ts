@@ -1,6 +1,6 @@
 // `npm run bench`: how long answers take, beside other language servers on the same blocks in the same run.
 //
-//   npm run bench [-- SUBJECT …]     only some of: gusset, typescript, yaml
+//   npm run bench [-- SUBJECT …]     only some of: gusset, typescript, yaml; `choices` times open choices alone
 import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
@@ -33,6 +33,8 @@ const edits = 60;
 const keystrokes = 60;
 const keystrokeInterval = 30;
 const starts = 7;
+/** So many open choices in a whole machine are solved. */
+const openChoices = [10, 35];
 /** What 95 of 100 completions must take at most, in ms, in any of the texts: more than that is felt while typing. */
 const longestCompletion = 50;
 
@@ -264,6 +266,63 @@ function timeCommandLine(): Promise<{
   });
 }
 
+/** A whole machine in which the first so many parts and wire sizes are open choices. */
+function opened(text: string, count: number): string {
+  const end = text.indexOf('\n}\n') + 3;
+  let left = count;
+  const open = text
+    .slice(0, end)
+    .replace(
+      /^( +(?:fuse|relay|motor|belt|pulley|cutoff|connector|switch|sensor|heater|nozzle|guide)(?: \* \d)?(?: \w+)? is |.*\barea = )(?:[a-z]\w*|[\d.]+ mm\^2)/gm,
+      (all, before) => (left-- > 0 ? `${before}?` : all),
+    );
+  if (left > 0) throw new Error(`The machine has only ${count - left} parts and sizes to open`);
+  return open;
+}
+
+interface ChoiceTimes {
+  readonly first: number;
+  readonly diagnostics: number[];
+  readonly proposals: number[];
+  readonly command: number[];
+}
+
+/** From the edit of a machine with so many open choices to its first diagnostics, and to the proposals. */
+async function timeChoices(count: number): Promise<ChoiceTimes> {
+  const folder = mkdtempSync(join(tmpdir(), 'gusset-bench-'));
+  try {
+    const examples = join(root, 'examples');
+    const text = opened(readFileSync(join(examples, 'heron.gusset'), 'utf8'), count);
+    writeFileSync(join(folder, 'workshop-stock.gusset'), readFileSync(join(examples, 'workshop-stock.gusset'), 'utf8'));
+    const path = join(folder, 'machine.gusset');
+    writeFileSync(path, text);
+    const editor = (subjects[0] as Subject).editor(folder);
+    const times = { diagnostics: [] as number[], proposals: [] as number[], command: [] as number[] };
+    let first = 0;
+    try {
+      await editor.start(folder);
+      first = await editor.open(path, text);
+      const lines = text.split('\n');
+      const line = lines.findIndex((each) => / length = 0\.\d+ m$/.test(each));
+      const column = (lines[line] as string).indexOf('0.') + 2;
+      for (let i = 0; i < warmUp; i++) {
+        const edit = { at: { line, column }, length: 1, text: String(8 + (i % 2)) };
+        const { diagnostics, values = diagnostics } = await editor.edit(path, edit);
+        if (i < 5) continue;
+        times.diagnostics.push(diagnostics);
+        times.proposals.push(values);
+      }
+    } finally {
+      await editor.stop();
+    }
+    for (let i = 0; i < 3; i++)
+      times.command.push((await timeCommand([program, 'check', 'machine.gusset'], folder)).ms);
+    return { first, ...times };
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
 function prepare(wanted: readonly Subject[]): void {
   if (wanted.some(({ spelling }) => spelling === 'gusset') && !existsSync(program)) {
     throw new Error('dist/gusset.js is missing: npm run build');
@@ -333,6 +392,9 @@ async function bench(wanted: readonly Subject[]): Promise<void> {
     ];
     console.log(`${table(['command line, cold', 'ms', 'memory'], commands)}\n`);
   }
+  if (wanted.some(({ spelling }) => spelling === 'gusset')) {
+    await benchChoices(results);
+  }
   mkdirSync(join(root, '.cache'), { recursive: true });
   writeFileSync(join(root, '.cache', 'bench.json'), JSON.stringify(results));
   console.log('All samples are in .cache/bench.json.');
@@ -340,10 +402,31 @@ async function bench(wanted: readonly Subject[]): Promise<void> {
     throw new Error(`Completion takes more than ${longestCompletion} ms (95th percentile): ${slow.join('; ')}`);
 }
 
+/** How long open choices of a whole machine take. */
+async function benchChoices(results: Record<string, unknown>): Promise<void> {
+  const solved: string[][] = [];
+  for (const count of openChoices) {
+    const times = await timeChoices(count);
+    results[`${count} open choices`] = times;
+    const { first, diagnostics, proposals, command } = times;
+    solved.push([`${count}`, milliseconds(first), ...[diagnostics, proposals, command].map(summary)]);
+    console.error(`  ${solved.at(-1)?.join('  ')}`);
+  }
+  const head = [
+    'open choices',
+    'opened to diagnostics',
+    'edit to diagnostics',
+    'and to proposals',
+    'gusset check, cold',
+  ];
+  console.log(`${table(head, solved)}\n`);
+}
+
 const names = process.argv.slice(2);
 const wanted = subjects.filter(({ spelling }) => names.length === 0 || names.includes(spelling));
 try {
-  await bench(wanted);
+  if (names.join() === 'choices') await benchChoices({});
+  else await bench(wanted);
 } catch (error) {
   console.error(error instanceof Error ? error.message : error);
   process.exit(1);

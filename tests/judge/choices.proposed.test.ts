@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { answerTo } from '../../language/judge/choices.ts';
-import { findingsOf, fixed, machineIn, shown, toldOf } from '../support.ts';
+import { bench, findingsOf, fixed, machineIn, mistakesIn, shown, toldOf } from '../support.ts';
 
 const kinds = `/// Shelf sizes.
 sizes planks: Length = [30 mm, 10 mm, 20 mm, thick = 40 mm] {
@@ -207,6 +207,55 @@ describe('a part', () => {
     const lamp = '/// A lamp.\nkind bulb {\n  cost: Price?\n}\npart cheap_bulb is bulb {\n  cost = 0.50 EUR\n}\n';
     expect(machineIn(`${lamp}${hung('3 kg')}`).choices[0]?.proposed?.text).toBe('small_hook');
   });
+});
+
+describe('what is listed behind the question', () => {
+  const hung = (load: string, among: string) =>
+    room(`hook h is ? of ${among}\nshelf {\n  load = ${load}\n  plank = 10 mm\n  hung_on = h\n}`);
+
+  test('is all that is chosen among', () => {
+    expect(chosen(hung('3 kg', '[dear_hook, large_hook]'))).toEqual([' large_hook']);
+    expect(chosen(shelf('load = 5 kg\nplank = ? of [30 mm, 20 mm]'))).toEqual(['plank 20 mm']);
+    expect(chosen(shelf('load = 5 kg\nplank = ? of [17 mm, thick]'))).toEqual(['plank 17 mm']);
+    expect(chosen(shelf('load = 5 kg\nplank = 30 mm\nfinish = ? of [raw, painted]'))).toEqual(['finish painted']);
+    const [none] = machineIn(hung('10 kg', '[small_hook]')).choices;
+    expect(none && answerTo(none)).toBe('nothing fits; small_hook comes nearest');
+  });
+
+  test('is checked as what is written there', () => {
+    expect(mistakesIn(hung('3 kg', '[dear_hok]')).join()).toContain('Did you mean dear_hook?');
+    expect(mistakesIn(hung('3 kg', '[3 mm]')).join()).toContain('the names of parts');
+    expect(mistakesIn(shelf('load = 5 kg\nplank = ? of [3 kg]')).join()).toContain('Expected a length');
+    expect(mistakesIn(shelf('load = 5 kg\nplank = ? of')).join()).toContain('in brackets: ? of [a, b]');
+    expect(chosen(shelf('load = 5 kg\nplank = ? of [3 kg]'))).toEqual(['plank none']);
+  });
+});
+
+test('the user’s own part comes before one of the library, though that is as good', () => {
+  const own = `part drawer_fuse is blade_20a {\n  rated_current = 15 A\n}\n${bench.replace('fuse is blade_15a', 'fuse is ?')}`;
+  expect(machineIn(own).choices[0]?.proposed?.text).toBe('drawer_fuse');
+});
+
+test('the order in which rules and parts are declared changes nothing', () => {
+  const texts = [
+    room('hook h is ?\nshelf {\n  load = 60 kg\n  plank = ?\n  finish = ?\n  hung_on = h\n}'),
+    shelf('load = 25 kg\nplank = ?\nfinish = ?'),
+  ];
+  for (const text of texts) {
+    const [, before = '', declared = '', after = ''] =
+      /^([\s\S]*?)(\/\/\/ It bears[\s\S]*)(room R[\s\S]*)$/.exec(text) ?? [];
+    const items = declared.split(/(?=^(?:\/\/\/|part ))/m);
+    const said = (of: string) => {
+      const machine = machineIn(of);
+      const sorted = (lines: readonly string[]) => lines.toSorted();
+      return [
+        machine.choices.map((c) => [answerTo(c).replace(/\(.*/, ''), sorted(c.ties.map((each) => each.text))]),
+        sorted(findingsOf(machine)),
+      ];
+    };
+    expect(items.length).toBeGreaterThan(8);
+    expect(said(before + items.toReversed().join('') + after)).toEqual(said(text));
+  }
 });
 
 describe('several choices', () => {

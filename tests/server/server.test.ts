@@ -49,6 +49,29 @@ describe('diagnostics', () => {
     expect(finding?.message).toContain('Accepted: short runs.');
   });
 
+  test('an open choice is not waited for: what it adds is published a second time', async () => {
+    const uri = fresh();
+    const flawed = bench
+      .replace('area = 2.5 mm^2', 'area = ?')
+      .replace('power = 250 W', 'power = 2500 W')
+      .replace('mains = 230 V', 'mains = 230 V\n  require cost <= 1 EUR');
+    await client.open(uri, flawed);
+    const codes = (at: number) =>
+      client.published
+        .filter((each) => each.uri === uri)
+        [at]?.diagnostics.map(({ code, message }) => `${code} ${message}`);
+    await client.diagnostics(uri);
+    await client.request('textDocument/hover', {
+      textDocument: { uri },
+      position: cursor(flawed.replace('area = ?', 'area = <|>?')).position,
+    });
+    const [first, second] = [codes(0) ?? [], codes(1) ?? []];
+    expect(first.join()).not.toContain('nothing_fits');
+    expect(second.join()).toContain('nothing_fits');
+    expect(second).toEqual(expect.arrayContaining(first));
+    expect(second.length).toBeGreaterThan(first.length);
+  });
+
   test('what is worse inside a range only is published when nothing else is to be done, and only adds', async () => {
     const uri = fresh();
     const dip = `/// A mast.

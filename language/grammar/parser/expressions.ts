@@ -181,9 +181,10 @@ function readPrimary(p: Cursor): ast.Expression | undefined {
   if (kind === 'date') return p.node('DateValue', p.next().start, { date: text });
   if (kind === 'word') {
     if (text === 'yes' || text === 'no') return p.node('Truth', p.next().start, { value: text });
+    if (isFurthest(text) && p.after().text === '?') return readOpen(p);
     return p.node('Reference', start, { name: p.name('') });
   }
-  if (text === '?') return p.node('Open', p.next().start, {});
+  if (text === '?') return readOpen(p);
   if (text === '.' && p.after().start === p.token.end && p.after().kind === 'number') {
     return readPointedNumber(p);
   }
@@ -197,6 +198,22 @@ function readPrimary(p: Cursor): ast.Expression | undefined {
   }
   reportMissingValue(p);
   return undefined;
+}
+
+function isFurthest(text: string): text is NonNullable<ast.Open['furthest']> {
+  return text === 'greatest' || text === 'least';
+}
+
+/** An open choice: `?`, `? of [a, b]`, `least ?`. */
+export function readOpen(p: Cursor): ast.Open {
+  const { start, text } = p.token;
+  const furthest = isFurthest(text) ? text : undefined;
+  if (furthest) p.next();
+  p.next();
+  if (!p.takeWord('of')) return p.node('Open', start, { furthest });
+  if (p.isMark('[')) return p.node('Open', start, { furthest, among: readList(p) });
+  p.report(spelling.missing_list(), p.here());
+  return p.node('Open', start, { furthest });
 }
 
 function readList(p: Cursor): ast.List {

@@ -1,7 +1,7 @@
 import { spelling } from '../../mistakes/spelling.ts';
 import type { Base, Expression, Quantity } from '../generated/ast.ts';
 import type { Cursor } from './cursor.ts';
-import { readExpression } from './expressions.ts';
+import { readExpression, readOpen } from './expressions.ts';
 import { readQuantity } from './values.ts';
 
 /** Takes a colon before a number or a list, which was meant to be an equals sign. */
@@ -50,6 +50,6 @@ export function readCount(p: Cursor): Quantity | undefined {
 }
 
 export function readBase(p: Cursor): Base | undefined {
-  if (p.isMark('?')) return p.node('Open', p.next().start, {});
+  if (p.isMark('?')) return readOpen(p);
   return p.name('the part or kind it starts from, or ? to let the tool propose one');
 }

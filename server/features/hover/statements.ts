@@ -1,6 +1,6 @@
 import type { Hover } from 'vscode-languageserver';
 import { rangeOf } from '../../../language/grammar/syntax.ts';
-import { answerTo, whatWaits } from '../../../language/judge/choices.ts';
+import { answerTo, spokenAgainst, whatWaits } from '../../../language/judge/choices.ts';
 import { requirementOutcome } from '../../../language/judge/findings.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
 import type { Workspace } from '../../workspace.ts';
@@ -35,7 +35,7 @@ function requirementAt({ assessment }: Assessed, file: SourceFile, offset: numbe
 function choiceAt({ choices }: Assessed, file: SourceFile, offset: number): Hover | undefined {
   const choice = choices.find(({ node }) => rangeOf(node).start <= offset && offset <= rangeOf(node).end);
   if (!choice) return undefined;
-  const others = choice.obstacles.map((o) => `- ${o.candidate.shown}: ${o.message}`);
+  const others = choice.tryAll().map((each) => `- ${spokenAgainst(each)}`);
   const title = choice.name ? `**${choice.name}**: ${answerTo(choice)}` : `**${answerTo(choice)}**`;
   return {
     contents: {
@@ -43,7 +43,7 @@ function choiceAt({ choices }: Assessed, file: SourceFile, offset: number): Hove
       value: paragraphs(
         title,
         whatWaits(choice.undecided),
-        others.length > 0 && `Others do not pass:\n${others.join('\n')}`,
+        others.length > 0 && `What could stand here, with the other choices as they are:\n${others.join('\n')}`,
       ),
     },
     range: rangeIn(file, rangeOf(choice.node)),

@@ -1,0 +1,94 @@
+import { describe, expect, test } from 'vitest';
+import { answerTo, mayBeWritten } from '../../language/judge/choices.ts';
+import { findingsOf, machineIn, mistakesIn, shown } from '../support.ts';
+
+const kinds = `/// A beam.
+kind beam {
+  toplevel
+  load: Mass
+  depth: Length
+  /// How warm it may get.
+  heat: Temperature default 20 degC
+  /// How many of them.
+  pieces: Count default 1
+  hole: YesNo default no
+}
+/// It carries its load.
+rule beam_bends on beam {
+  holds depth * pieces >= load / 1 kg * 1 mm
+  error "{name} of {depth} bends under {load}"
+  source practice "a test"
+}
+/// There is no room for more.
+rule beam_thick on beam {
+  holds depth <= 40 mm
+  warning "{name} of {depth} is thicker than 40 mm"
+  source practice "a test"
+}
+/// Where a hole goes through, some depths meet it.
+rule beam_holed on beam {
+  when hole
+  holds depth <= 20 mm or depth >= 30 mm
+  warning "the hole meets an edge"
+  source practice "a test"
+}
+/// It does not glow.
+rule beam_hot on beam {
+  holds heat <= 66.6 degC
+  warning "{name} is hot"
+  source practice "a test"
+}
+`;
+const beam = (body: string) => `${kinds}beam B {\n  ${body.replaceAll('\n', '\n  ')}\n}\n`;
+const answer = (body: string) => machineIn(beam(body)).choices.map(answerTo).join('\n');
+
+describe('the furthest value of a number', () => {
+  test('the least, what stops it, and its margin', () => {
+    expect(answer('load = 12.34 kg\ndepth = least ?')).toBe(
+      '12.4 mm proposed, the least that holds: further on, B of 12.3 mm bends under 12.34 kg (beam_bends, 0.49 % to spare here)',
+    );
+    expect(shown(machineIn(beam('load = 12.34 kg\ndepth = least ?')), 'depth')).toBe('12.4 mm');
+  });
+
+  test('the greatest', () => {
+    expect(answer('load = 12 kg\ndepth = greatest ?')).toMatch(
+      /^40 mm proposed, the greatest that holds: .*beam_thick/,
+    );
+  });
+
+  test('a requirement stops it as a rule does, also over a range', () => {
+    expect(answer('load = 5 kg .. 18 kg\ndepth = least ?')).toMatch(/^18 mm proposed/);
+    expect(answer('load = 12 kg\ndepth = greatest ?\nrequire depth <= 25 mm')).toMatch(/^25 mm proposed.*requirement/);
+  });
+
+  test('where what holds falls into stretches, it says so', () => {
+    const text = answer('load = 12 kg\nhole = yes\ndepth = greatest ?');
+    expect(text).toMatch(/^40 mm proposed/);
+    expect(text).toContain('what holds falls apart: from 12 mm to 20 mm and from 30 mm to 40 mm');
+  });
+
+  test('a narrow stretch between two rules is found', () => {
+    expect(answer('load = 39.9 kg\ndepth = least ?')).toMatch(/^39\.9 mm proposed/);
+  });
+
+  test('where nothing stops it, or no value holds, there is none', () => {
+    expect(answer('load = least ?\ndepth = 30 mm')).toBe('nothing stops it: there is no least; it holds up to 30 kg');
+    const machine = machineIn(beam('load = 60 kg\ndepth = least ?'));
+    expect(machine.choices.map(answerTo)).toEqual(['no value holds: B of 100 mm is thicker than 40 mm (beam_thick)']);
+    expect(findingsOf(machine).join()).toContain('nothing_fits: no value holds');
+  });
+
+  test('points of temperature and counts', () => {
+    expect(answer('load = 1 kg\ndepth = 5 mm\nheat = greatest ?')).toMatch(/^66\.6 °C proposed/);
+    expect(answer('load = 31 kg\ndepth = 10 mm\npieces = least ?')).toMatch(/^4 proposed/);
+  });
+
+  test('a proposal is written as a number with its unit', () => {
+    const [choice] = machineIn(beam('load = 12.34 kg\ndepth = least ?')).choices;
+    expect(choice?.proposed?.text).toBe('12.4 mm');
+    expect(choice && mayBeWritten(choice)).toBe(true);
+    const written = beam('load = 12.34 kg\ndepth = 12.4 mm');
+    expect(mistakesIn(written)).toEqual([]);
+    expect(findingsOf(machineIn(written))).toEqual([]);
+  });
+});
