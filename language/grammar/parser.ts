@@ -61,7 +61,8 @@ function strayLine(lexer: Lexer, token: Token, loose: Mistake[]): number {
     loose.push(mistakeAt(strayClose(text), token, { title: 'Remove it', start, end, text: '' }));
     return end;
   }
-  const { meaningless, inFile } = spelling.stray_text;
-  loose.push(mistakeAt(token.kind === 'bad' ? meaningless(text) : inFile(text), token));
+  const { meaningless, brace, inFile } = spelling.stray_text;
+  const wording = token.kind === 'bad' ? meaningless(text) : text === '{' ? brace() : inFile(text);
+  loose.push(mistakeAt(wording, token));
   return lineEnd;
 }

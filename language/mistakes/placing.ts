@@ -102,7 +102,12 @@ export const placingTable = {
   missing_type: {
     why: 'Whoever gives the value has to know what it is: a power, a length, a text.',
     mend: 'Write a colon and the type behind the name.',
-    says: (name: string) => `A kind declares what ${name} is: write its type after a colon, such as ${name}: Power.`,
+    says: {
+      inKind: (name: string) =>
+        `A kind declares what ${name} is: write its type after a colon, such as ${name}: Power.`,
+      declared: (what: string, name: string) =>
+        `A ${what} says what it is: write its type after a colon, such as ${what} ${name}: Length = ….`,
+    },
   },
   missing_base: {
     why: 'A part has the values of the kind that it starts from.',

@@ -17,6 +17,7 @@ export const spellingTable = {
       inFile: (text: string) => `${text} cannot begin a statement. Expected a declaration, such as "machine Heron {".`,
       inBlock: (text: string) =>
         `${text} cannot begin a statement. Expected a name, such as "power = 250 W" or "wire {".`,
+      brace: () => 'A { stands at the end of the line that it belongs to.',
       beforeEquals: () => 'Expected a name before the =, such as power = 250 W.',
     },
   },
@@ -40,6 +41,7 @@ export const spellingTable = {
     says: {
       meaningless,
       another: (word: string) => `Each statement has its own line: ${word} begins another.`,
+      list: () => 'A list stands in brackets, such as [a, b].',
       rest: (text: string) => `${text} was not expected here: a statement ends with its line.`,
     },
   },
@@ -123,6 +125,7 @@ export const spellingTable = {
     mend: 'Write the mark.',
     says: {
       of: (mark: string, where: string) => `Expected ${mark} ${where}.`,
+      argument: (name: string) => `An argument is given with a colon, not with =: ${name}: ….`,
       afterName: (name: string) => `Expected a colon between ${name} and its value.`,
     },
   },
@@ -147,6 +150,8 @@ export const spellingTable = {
       before: (mark: string) => `A value is missing before this ${mark}.`,
       after: (operator: string) => `A value is missing after "${operator}", such as 24 V or a name.`,
       of: (name: string, mark: string) => `The value of ${name} is missing after the ${mark}.`,
+      declared: (what: string, name: string) =>
+        `A ${what} has a value: write = and what it is behind ${name} and its type.`,
       here: () => 'Expected a value here: a number with its unit, a name, or ? to let the tool propose one.',
     },
   },

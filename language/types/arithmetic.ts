@@ -56,6 +56,8 @@ function sum(node: Binary, left: QuantityType, right: QuantityType, ctx: Context
   if (left.dimension !== right.dimension || (left.money ?? false) !== (right.money ?? false)) {
     const percent = percentAdded(node, right);
     if (percent) return percentMistake(node, percent, ctx);
+    const ends = adds ? undefined : endsWithoutUnit(node);
+    if (ends) return withoutUnit(node, ends, ctx);
     const [what, to] = [describeType(right, system), describeType(left, system)];
     return report(ctx, node, typing.wrong_dimension.sum(what, adds, to));
   }
@@ -68,6 +70,17 @@ function sum(node: Binary, left: QuantityType, right: QuantityType, ctx: Context
   if (right.points) return right;
   if (left.named === right.named) return { ...left, bare: left.bare && right.bare };
   return { is: 'quantity', dimension: left.dimension, money: left.money };
+}
+
+/** What was probably meant by `15 .. 30 degC`, or `15 - 30 degC`. */
+function endsWithoutUnit({ left, right }: Binary): string | undefined {
+  if (left?.$type !== 'Quantity' || right?.$type !== 'Quantity' || left.unit || !right.unit || right.unit === '%')
+    return undefined;
+  return `${left.number} ${right.unit} .. ${right.number} ${right.unit}`;
+}
+
+function withoutUnit(node: Binary, whole: string, ctx: Context): Type {
+  return report(ctx, node, typing.missing_unit.end(whole), replace(node, whole));
 }
 
 /** What was probably meant by `230 V + 10 %`. */
@@ -128,6 +141,8 @@ export function sides(node: Binary, ctx: Context, types: Inference, expected?: T
 
 /** The type of `18 degC .. 32 degC`: that of its ends. */
 export function range(node: Binary, ctx: Context, types: Inference, expected?: Type): Type {
+  const ends = endsWithoutUnit(node);
+  if (ends) return withoutUnit(node, ends, ctx);
   const low = types.infer(node.left, ctx, expected);
   if (low.is !== 'quantity' && low.is !== 'any')
     return report(ctx, node.left, typing.wrong_type.range(describeType(low, ctx.scope.system)));

@@ -114,7 +114,7 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
   if (node.$type === 'Clause') return checkKindClause(node, kind, scope, report);
   if (node.$type !== 'Entry')
     return node.$type === 'Source' ? undefined : tell(report, node, placing.not_here.kind(statementWord(node)));
-  if (!node.type) return tell(report, node, placing.missing_type(node.first?.text ?? 'NAME'));
+  if (!node.type) return tell(report, node, placing.missing_type.inKind(node.first?.text ?? 'NAME'));
   checkOptions(node.type, scope, report);
   const { parameters, result: type } = readSignature(node, scope, report);
   const locals = new Map(parameters.map((parameter) => [parameter.name, parameter.type]));

@@ -2,6 +2,7 @@ import type { Body, Declaration, Rate } from '../grammar/generated/ast.ts';
 import { contentOf, docOf } from '../grammar/syntax.ts';
 import { naming } from '../mistakes/naming.ts';
 import { placing } from '../mistakes/placing.ts';
+import { spelling } from '../mistakes/spelling.ts';
 import { typing } from '../mistakes/typing.ts';
 import type { Scope } from '../names/scope.ts';
 import { anyType } from '../names/type.ts';
@@ -32,12 +33,14 @@ export function checkDeclaration(node: Declaration, scope: Scope, report: Report
       return checkRule(node, scope, report);
     case 'function':
     case 'constant': {
+      checkHead(node, report);
       const { parameters, result } = readSignature(node, scope, report);
       const locals = new Map(parameters.map(({ name, type }) => [name, type]));
       expect(node.value, checkSteps(node, { scope, mode: 'kind', kind: undefined, locals, report }), result);
       return;
     }
     case 'sizes': {
+      checkHead(node, report);
       const type = readType(node.type, scope, report);
       expect(node.value, { scope, mode: 'kind', kind: undefined, report }, { is: 'list', of: type });
       return;
@@ -49,6 +52,14 @@ export function checkDeclaration(node: Declaration, scope: Scope, report: Report
       return;
     default:
   }
+}
+
+/** What is computed once and for all says what it is, and what it comes to. */
+function checkHead(node: Declaration, report: Report): void {
+  const name = node.name?.text;
+  if (!name) return;
+  if (!node.type) tell(report, node.name, placing.missing_type.declared(node.what, name));
+  else if (!node.value) tell(report, node.name, spelling.missing_value.declared(node.what, name));
 }
 
 /** A rate is between two currencies. */

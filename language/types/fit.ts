@@ -128,9 +128,14 @@ function factorHint(actual: Dimension, expected: Dimension, { system }: Scope): 
   const familiar = (dimension: Dimension) =>
     dimension.powers.size === 0 ? undefined : system.named(dimension).find(({ shown }) => isPlain(shown[0]));
   const divisor = familiar(multiply(actual, expected, -1));
-  if (divisor) return `: divide by ${withArticle(inWords(divisor.name))}?`;
   const factor = familiar(multiply(expected, actual, -1));
+  if (divisor && !(factor && isBase(factor.dimension))) return `: divide by ${withArticle(inWords(divisor.name))}?`;
   return factor ? `: multiply by ${withArticle(inWords(factor.name))}?` : '.';
+}
+
+/** One base quantity by itself, such as a time: it comes to mind before its inverse, a frequency, does. */
+function isBase({ powers }: Dimension): boolean {
+  return powers.size === 1 && [...powers.values()].every((power) => power === 1);
 }
 
 /** Is a quantity told in a unit with a name of its own, as a voltage is? What is told in `deg/s^2` is rarely what was forgotten. */

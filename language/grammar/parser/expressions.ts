@@ -145,9 +145,14 @@ function readArgument(p: Cursor): ast.Argument {
   const named = follows?.text === ':';
   const begins = p.token.text === 'if' || p.token.text === 'not';
   const unmarked = !begins && (follows?.kind === 'number' || follows?.kind === 'string');
-  const name = named || unmarked ? p.name('') : undefined;
+  const equals = follows?.text === '=';
+  const name = named || equals || unmarked ? p.name('') : undefined;
   if (named) p.next();
-  else if (unmarked) {
+  else if (equals) {
+    const { start: from, end } = p.next();
+    const change = { title: 'Write a colon', start: p.text[from - 1] === ' ' ? from - 1 : from, end, text: ':' };
+    p.report(spelling.missing_mark.argument(name?.text ?? ''), { start: from, end }, change);
+  } else if (unmarked) {
     const fix = { title: 'Write a colon', start: p.last, end: p.last, text: ':' };
     p.report(spelling.missing_mark.afterName(name?.text ?? ''), p.token, fix);
   }

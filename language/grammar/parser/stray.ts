@@ -52,7 +52,7 @@ export function reportUnexpected(p: Cursor, { kind, text, start, end }: Token): 
     p.report(strayClose(text), at, { title: 'Remove it', start, end, text: '' });
   } else if (text === '#' || p.text.startsWith('/*', start)) reportOtherComment(p, start);
   else if (kind === 'bad') p.report(spelling.unexpected.meaningless(text), at);
-  else p.report(spelling.unexpected.rest(text), at);
+  else p.report(text === ',' ? spelling.unexpected.list() : spelling.unexpected.rest(text), at);
 }
 
 /** Reports a comment as other languages write it, to its end or the end of its line. Returns where it ends. */
