@@ -15,6 +15,14 @@ const excused: Readonly<Record<string, string>> = {
   'server/services.ts': 'ties each feature to its request: every test of a feature goes through it',
   'server/updates.ts': 'what is published when: tested with the server, in server.test.ts',
   'language/mistakes/': 'tables of what is said of each mistake: each is tried on its example, in mistakes/all.test.ts',
+  'language/judge/candidates.ts':
+    'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
+  'language/judge/joint.ts':
+    'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
+  'language/judge/misfit.ts':
+    'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
+  'language/judge/trials.ts':
+    'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
   'language/types/unknown.ts':
     'what is said of a name that means nothing: tried on the examples, in mistakes/all.test.ts',
   'server/cli/explain-mistake.ts': 'tested as it is printed, in explain.test.ts',
