@@ -142,9 +142,8 @@ export function silenceOf(statement: Statement, before: Said, after: Said): stri
 /** Rules about people's safety that failed and do not any more, by a default alone. */
 export function easedBy(statement: Statement, before: Said, after: Said): string[] {
   if (!statement.gives.some((given) => isShown(given, after))) return [];
-  return changes(before, after, ({ verdict, rule }) => verdict === 'fails' && rule.caution !== undefined).map(
-    ([key]) => key,
-  );
+  const failed = ({ verdict, rule }: Judged) => verdict === 'fails' && rule.caution !== undefined;
+  return changes(before, after, failed).flatMap(([line, now]) => (now === 'undecided' ? [] : [line]));
 }
 
 function isDecided({ verdict }: Judged): boolean {

@@ -1,0 +1,36 @@
+import { expect, test } from 'vitest';
+import { seed } from '../runner/seed.ts';
+import { tryAll } from './deletions.ts';
+import { hasReason } from './reasons.ts';
+import { projectOf, type Source, sources } from './sources.ts';
+
+/** Statements that are tried of a file, every so many from where the seed begins. */
+const sampled = 16;
+
+const named = (name: string) => sources().find((source) => source.name === name) as Source;
+
+/** Takes a sample of a file's statements away, one at a time. */
+function sample(name: string) {
+  const { project, file, files } = projectOf(named(name));
+  return tryAll(file, files, project, (all) => {
+    const step = Math.max(1, Math.floor(all.length / sampled));
+    return all.filter((_, i) => i % step === seed % step);
+  });
+}
+
+test('a statement of a machine that is taken away is missed by somebody, or there is a reason', () => {
+  const { tried, silent, eased } = sample('petrel.gusset');
+  expect(tried).toBeGreaterThanOrEqual(sampled);
+  expect(silent.filter(({ statement }) => !hasReason(statement.text))).toEqual([]);
+  // No default makes what failed for people's safety hold, or not be asked.
+  expect(eased).toEqual([]);
+}, 600_000);
+
+test('a reason is not there for what protects, feeds or moves', () => {
+  expect(
+    ['fuse is blade_5a', 'cutoff is link_133', 'path = [psu, lamp]', 'guide is rail_9mm', 'belt_drive {'].filter(
+      hasReason,
+    ),
+  ).toEqual([]);
+  expect(hasReason('sleeve is silicone_sleeve')).toBe(true);
+});

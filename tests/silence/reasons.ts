@@ -1,0 +1,13 @@
+/** Why a statement may go without a word, by what it says. */
+export const reasons: readonly (readonly [says: RegExp, reason: string])[] = [
+  [
+    /^(magnets|adhesive|insulation|surface|sleeve|liner) (is|\{)/,
+    'a machine may do without it; what is judged of it is gone with it',
+  ],
+  [/^setting = /, 'what was set in the controller is a record beside what is computed'],
+];
+
+/** Is there a reason for a statement's silence? */
+export function hasReason(text: string): boolean {
+  return reasons.some(([says]) => says.test(text));
+}
