@@ -325,10 +325,8 @@ export class IncrementalEngine implements Engine {
       verified: revision,
       changed: same ? before.changed : revision,
     };
-    const others = cell.results.filter(
-      (o) => o !== before && (o.rests === rests ? o.ends !== ends : o.ends.within(rests) !== ends.within(o.rests)),
-    );
-    cell.results = [...others, result];
+    const isOnly = cell.results.length === 0 || (cell.results.length === 1 && cell.results[0] === before);
+    cell.results = isOnly ? [result] : [...othersThan(result, before, cell.results), result];
     if (ends.isInside) this.#inside.add(cell);
     for (const dep of deps) {
       dep.readers ??= new Set();
@@ -424,6 +422,13 @@ export class IncrementalEngine implements Engine {
       this.#stack.pop();
     }
   }
+}
+
+/** Of the results of a cell, those that hold for other ends than a new one. */
+function othersThan({ rests, ends }: Result, before: Result | undefined, results: readonly Result[]): Result[] {
+  return results.filter(
+    (o) => o !== before && (o.rests === rests ? o.ends !== ends : o.ends.within(rests) !== ends.within(o.rests)),
+  );
 }
 
 /** The value of a range at a share of its way; a number that is only ever shown plain is counted, and stays whole. */

@@ -21,7 +21,7 @@ import { type Ambiguous, type Binding, bind } from '../types/bind.ts';
 import type { FunctionName } from '../types/functions.ts';
 import { contextWithin, expectedAt, kindsOfText } from '../types/seen.ts';
 import { stepsOf } from '../types/steps.ts';
-import { isUnit } from '../units/units.ts';
+import { isUnit, type UnitSystem } from '../units/units.ts';
 import * as op from '../values/operators.ts';
 import { hasSpan, isSpanOrNumber, Opaque, plain, spanArithmetic, spanFunctions } from '../values/span.ts';
 import {
@@ -36,7 +36,7 @@ import {
   type ValueList,
 } from '../values/value.ts';
 import { blocksOf, Cell, cellOf, cellsOf, computedCell, type Engine, everyOf } from './cell.ts';
-import type { Counted, Frame, Steps } from './frame.ts';
+import { type Counted, type Frame, Locals, type Steps } from './frame.ts';
 import { builtins } from './functions.ts';
 import { renderText } from './render.ts';
 import { lookUp } from './table.ts';
@@ -96,14 +96,8 @@ function formulaOf(cell: Cell, engine: Engine): Formula {
   const code = codeOf(definition.expression);
   const { scope } = definition;
   const direct = (...args: Value[]) =>
-    code(stepped(definition.expression, { engine, self: instance, scope, mode: 'kind', locals: bound(names, args) }));
+    code(stepped(definition.expression, { engine, self: instance, scope, mode: 'kind', locals: new Locals(names, args) }));
   return new Formula(cell.name, direct, names);
-}
-
-function bound(names: readonly string[], args: readonly Value[]): Map<string, Value> {
-  const locals = new Map<string, Value>();
-  for (let i = 0; i < names.length; i++) locals.set(names[i] as string, args[i] ?? new Unknown([]));
-  return locals;
 }
 
 /** The frame of a formula, with the steps that stand under it. */
@@ -140,7 +134,7 @@ export function stepsOfCell(cell: Cell, engine: Engine): Steps | undefined {
   const { instance, definition, member } = cell.called?.cell ?? cell;
   const { scope, mode, expression } = definition;
   const names = member?.parameters.map((p) => p.name) ?? [];
-  const locals = cell.called ? bound(names, cell.called.args) : undefined;
+  const locals = cell.called ? new Locals(names, cell.called.args) : undefined;
   return stepped(expression, { engine, self: instance, scope, mode, locals }).steps;
 }
 
@@ -235,13 +229,22 @@ function conditional(condition: Code, then: Code, otherwise: Code): Code {
 function quantity(node: Quantity, sign: number): Code {
   const number = sign * Number(node.number);
   const { unit } = node;
-  if (!unit) return () => op.finite(number, node);
-  return (frame) => {
-    const found = frame.scope.system.unit(unit);
-    if (!isUnit(found)) return new Fault(`${unit} is not a unit`, node);
-    if (found.currency) return new Money(number * found.factor, found.currency);
-    return op.finite(number * found.factor + (found.zero ?? 0), node);
+  if (!unit) {
+    const value = op.finite(number, node);
+    return () => value;
+  }
+  let known: { readonly system: UnitSystem; readonly value: Value } | undefined;
+  return ({ scope: { system } }) => {
+    if (known?.system !== system) known = { system, value: inUnit(number, unit, system, node) };
+    return known.value;
   };
+}
+
+function inUnit(number: number, unit: string, system: UnitSystem, node: Quantity): Value {
+  const found = system.unit(unit);
+  if (!isUnit(found)) return new Fault(`${unit} is not a unit`, node);
+  if (found.currency) return new Money(number * found.factor, found.currency);
+  return op.finite(number * found.factor + (found.zero ?? 0), node);
 }
 
 function binary(node: Binary): Code {
@@ -271,8 +274,16 @@ function binary(node: Binary): Code {
       return (f) => op.sides(left(f), right(f));
     case '..':
       return (f) => op.range(left(f), right(f), node);
-    default:
-      return (f) => op.binary(operator, left(f), right(f), f, node);
+    default: {
+      const ofNumbers = op.ofNumbers[operator];
+      return (f) => {
+        const a = left(f);
+        const b = right(f);
+        return typeof a === 'number' && typeof b === 'number' && ofNumbers
+          ? ofNumbers(a, b, node)
+          : op.binary(operator, a, b, f, node);
+      };
+    }
   }
 }
 
@@ -294,7 +305,8 @@ function text(node: Text): Code {
 /** The value of what a name means. */
 function reference(node: Reference): Code {
   const name = node.name?.text ?? '';
-  return (frame) => frame.locals?.get(name) ?? frame.steps?.get(name) ?? meant(bindingOf(node, frame), frame);
+  const binding = bindingOf(node, false);
+  return (frame) => frame.locals?.get(name) ?? frame.steps?.get(name) ?? meant(binding(frame), frame);
 }
 
 interface Bound {
@@ -303,20 +315,22 @@ interface Bound {
   readonly binding: Binding | undefined;
 }
 
-const boundInKinds = new WeakMap<Reference, Bound>();
+/** Tells what a name means that is no argument. In a kind's text that is the same for all blocks of the kind, and kept. */
+function bindingOf(node: Reference, called: boolean): (frame: Frame) => Binding | undefined {
+  let known: Bound | undefined;
+  return (frame) => {
+    const { scope } = frame;
+    if (frame.mode === 'block') return boundInBlock(node, frame, called);
+    if (known?.scope !== scope || known.version !== scope.version)
+      known = { scope, version: scope.version, binding: boundInKind(node, scope, called) };
+    return known.binding;
+  };
+}
 
-/** What a name means that is no argument. In a kind's text that is the same for all blocks of the kind, and kept. */
-function bindingOf(node: Reference, frame: Frame, called = false): Binding | undefined {
-  const { scope } = frame;
-  if (frame.mode === 'block') return boundInBlock(node, frame, called);
-  const known = boundInKinds.get(node);
-  if (known?.scope === scope && known.version === scope.version) return known.binding;
+function boundInKind(node: Reference, scope: Scope, called: boolean): Binding | undefined {
   const name = node.name?.text ?? '';
-  const place = { scope, mode: frame.mode, ...kindsOfText(node, scope) };
   const expected = scope.isChoiceWord(name) ? expectedAt(node, scope) : undefined;
-  const binding = certain(bind(name, place, { expected, called }));
-  boundInKinds.set(node, { scope, version: scope.version, binding });
-  return binding;
+  return certain(bind(name, { scope, mode: 'kind', ...kindsOfText(node, scope) }, { expected, called }));
 }
 
 function boundInBlock(node: Reference, frame: Frame, called: boolean): Binding | undefined {
@@ -451,7 +465,7 @@ function parametersOf(node: Declaration): readonly string[] {
 /** Calls a function, a table or a numeric with its arguments in the order of its parameters. */
 function invoke(node: Declaration, scope: Scope, args: Value[], engine: Engine, self: Instance): Value {
   if (node.what === 'function') {
-    const locals = bound(parametersOf(node), args);
+    const locals = new Locals(parametersOf(node), args);
     const frame = stepped(node.value, { engine, self, scope, mode: 'kind', locals });
     return engine.calling(node, () => codeOf(node.value)(frame));
   }
@@ -504,11 +518,12 @@ function call(node: Call): Code {
   if (callee?.$type !== 'Reference') return memberCall(node);
   const name = callee.name.text;
   const whatever = anyCall(node);
+  const bindingOfCallee = bindingOf(callee, true);
   // How a call is made is the same while its name means the same.
   let plan: { binding: Binding | undefined; code: Code } | undefined;
   return (frame) => {
     if (frame.locals?.has(name) || frame.steps?.has(name)) return whatever(frame);
-    const binding = bindingOf(callee, frame, true);
+    const binding = bindingOfCallee(frame);
     if (!plan || plan.binding !== binding) plan = { binding, code: planned(node, binding) ?? whatever };
     return plan.code(frame);
   };
@@ -538,14 +553,14 @@ function planned(node: Call, binding: Binding | undefined): Code | undefined {
   const args = inOrder(node.arguments, parametersOf(declaration));
   return (frame) => {
     frame.engine.lookedUp(declaration.name.text, frame.scope, declaration);
-    return invoke(
-      declaration,
-      scope,
-      args.map((arg) => arg(frame)),
-      frame.engine,
-      frame.self,
-    );
+    return invoke(declaration, scope, valuesOf(args, frame), frame.engine, frame.self);
   };
+}
+
+function valuesOf(codes: readonly Code[], frame: Frame): Value[] {
+  const values: Value[] = [];
+  for (const code of codes) values.push(code(frame));
+  return values;
 }
 
 function memberPlan(node: Call, { from, member }: Extract<Binding, { is: 'member' }>): Code {
@@ -575,7 +590,7 @@ function languageCall(node: Call, name: FunctionName): Code {
     };
   const args = node.arguments.map((a) => codeOf(a.value));
   return (frame) => {
-    const values = args.map((arg) => arg(frame));
+    const values = valuesOf(args, frame);
     if (frame.engine.scenario === frame.engine.everywhere && hasSpan(values) && !picks.has(name)) {
       const list = values.length === 1 && Array.isArray(values[0]) ? (values[0] as ValueList) : values;
       return overSpans(
@@ -651,16 +666,11 @@ function inOrder(args: readonly Argument[], names: readonly string[]): Code[] {
 /** A derived value with arguments, called. Inside a numeric, which calls with many values, results are not kept. */
 function calledMember(holder: Instance, name: string, args: readonly Code[], frame: Frame): Value {
   const cell = cellOf(holder, name) as Cell;
-  const values = args.map((arg) => arg(frame));
-  const kept = hasNumbers(frame.locals) ? undefined : callCell(cell, values);
+  const values = valuesOf(args, frame);
+  const kept = frame.locals?.hasNumber() ? undefined : callCell(cell, values);
   if (kept) return frame.engine.value(kept);
   const formula = frame.engine.value(cell);
   return formula instanceof Formula ? formula.call(...values) : formula;
-}
-
-function hasNumbers(locals: Frame['locals']): boolean {
-  if (locals) for (const value of locals.values()) if (typeof value === 'number') return true;
-  return false;
 }
 
 /** What a question comes to for each of what it goes through. */
@@ -671,12 +681,11 @@ export function comprehend(body: Expression, node: Comprehension, frame: Frame):
       : listed(evaluate(node.domain as Expression, frame));
   if (!Array.isArray(domain)) return domain;
   const counted: Counted[] = [];
+  const names = [node.variable?.text ?? ''];
   for (const [i, { item, weight }] of domain.entries()) {
     const spent = frame.engine.step();
     if (spent) return spent;
-    const locals = new Map(frame.locals);
-    locals.set(node.variable?.text ?? '', item);
-    const inner = { ...frame, locals };
+    const inner = { ...frame, locals: new Locals(names, [item], frame.locals) };
     const kept = node.condition ? evaluate(node.condition, inner) : true;
     if (kept === false) continue;
     counted.push({

@@ -1,7 +1,7 @@
 import type { Expression } from '../grammar/generated/ast.ts';
 import type { Instance, Mode } from '../machine/tree.ts';
 import type { Scope } from '../names/scope.ts';
-import type { Value } from '../values/value.ts';
+import { Unknown, type Value } from '../values/value.ts';
 import type { Engine } from './cell.ts';
 
 /** What an expression is computed in: the instance whose text it is, and the names bound around it. */
@@ -10,7 +10,7 @@ export interface Frame {
   readonly self: Instance;
   readonly scope: Scope;
   readonly mode: Mode;
-  readonly locals?: ReadonlyMap<string, Value>;
+  readonly locals?: Locals;
   /** The steps of the formula that is computed. */
   readonly steps?: Steps;
 }
@@ -19,6 +19,36 @@ export interface Frame {
 export interface Steps {
   has(name: string): boolean;
   get(name: string): Value | undefined;
+}
+
+/** Arguments, or what a question goes through, by their names; around them those of what stands around. */
+export class Locals {
+  readonly #names: readonly string[];
+  readonly #values: readonly Value[];
+  readonly #around: Locals | undefined;
+  constructor(names: readonly string[], values: readonly Value[], around?: Locals) {
+    this.#names = names;
+    this.#values = values;
+    this.#around = around;
+  }
+
+  /** The value of a name; unknown where an argument was left out, and undefined where nothing goes by it. */
+  get(name: string): Value | undefined {
+    // The last of a name counts. There are a few at most.
+    for (let i = this.#names.length - 1; i >= 0; i--)
+      if (this.#names[i] === name) return this.#values[i] ?? new Unknown([]);
+    return this.#around?.get(name);
+  }
+
+  has(name: string): boolean {
+    return this.#names.includes(name) || (this.#around?.has(name) ?? false);
+  }
+
+  /** Is a number among them? */
+  hasNumber(): boolean {
+    for (const value of this.#values) if (typeof value === 'number') return true;
+    return this.#around?.hasNumber() ?? false;
+  }
 }
 
 /** Values of a question over a list or over the tree, each with how often it counts. */

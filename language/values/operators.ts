@@ -52,35 +52,28 @@ export function finite(number: number, node: AstNode | undefined): Value {
   return Number.isFinite(number) ? number : new Fault('this comes to a number too large to compute with', node);
 }
 
+type OfNumbers = (a: number, b: number, node: Expression) => Value;
+
+/** What each operator makes of two numbers. */
+export const ofNumbers: Readonly<Record<string, OfNumbers | undefined>> = {
+  '+': (a, b, node) => finite(a + b, node),
+  '-': (a, b, node) => finite(a - b, node),
+  '*': (a, b, node) => finite(a * b, node),
+  '/': (a, b, node) => (b === 0 ? new Fault('this divides by zero', node) : finite(a / b, node)),
+  '^': (a, b, node) => {
+    const power = a ** b;
+    return Number.isNaN(power) ? new Fault('a negative number has no such power', node) : finite(power, node);
+  },
+  '==': (a, b) => nearly(a, b),
+  '!=': (a, b) => !nearly(a, b),
+  '<': (a, b) => a < b && !nearly(a, b),
+  '>': (a, b) => a > b && !nearly(a, b),
+  '<=': (a, b) => a <= b || nearly(a, b),
+  '>=': (a, b) => a >= b || nearly(a, b),
+};
+
 function numbers(operator: Binary['operator'], a: number, b: number, node: Expression): Value {
-  switch (operator) {
-    case '+':
-      return finite(a + b, node);
-    case '-':
-      return finite(a - b, node);
-    case '*':
-      return finite(a * b, node);
-    case '/':
-      return b === 0 ? new Fault('this divides by zero', node) : finite(a / b, node);
-    case '^': {
-      const power = a ** b;
-      return Number.isNaN(power) ? new Fault('a negative number has no such power', node) : finite(power, node);
-    }
-    case '==':
-      return nearly(a, b);
-    case '!=':
-      return !nearly(a, b);
-    case '<':
-      return a < b && !nearly(a, b);
-    case '>':
-      return a > b && !nearly(a, b);
-    case '<=':
-      return a <= b || nearly(a, b);
-    case '>=':
-      return a >= b || nearly(a, b);
-    default:
-      return new Unknown([]);
-  }
+  return ofNumbers[operator]?.(a, b, node) ?? new Unknown([]);
 }
 
 function mapRange(range: Range, f: (end: number) => Value): Value {
@@ -193,14 +186,24 @@ function areApart(p: Bounds, q: Bounds): boolean {
   return isBelow(p, q) || isBelow(q, p);
 }
 
-/** `and`, `or`: decided as soon as one side decides it, even where the other is unknown. */
+/** `and`, `or`: decided as soon as one side decides it, even where the other is unknown, or bounds do not tell it. */
 export function junction(operator: 'and' | 'or', left: () => Value, right: () => Value): Value {
   const decisive = operator === 'or';
-  const a = left();
+  const a = orOpaque(left);
   if (a === decisive) return decisive;
   const b = right();
   if (b === decisive) return decisive;
+  if (a instanceof Opaque) throw a;
   return missingOf(a, b) ?? !decisive;
+}
+
+function orOpaque(side: () => Value): Value | Opaque {
+  try {
+    return side();
+  } catch (thrown) {
+    if (thrown instanceof Opaque) return thrown;
+    throw thrown;
+  }
 }
 
 export function not(a: Value): Value {

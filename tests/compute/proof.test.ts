@@ -168,6 +168,8 @@ test.each([
   ['p / q >= 0.5', 'proved, holds at p 1 and q 2'],
   ['p / q >= 0.5 and p + q <= 5', 'proved, holds at'],
   ['p * q < 7 or p > 5', 'proved, holds at'],
+  // What bounds do not tell does not matter beside what they do.
+  ['floor(p) <= 1 or p * q <= 7', 'proved, holds at'],
   // The slope of a square over zero has no sign, and its bounds decide all the same.
   ['(p - 2) ^ 2 <= 1.5', 'proved, holds at'],
 ])('%s is proved', (condition, expected) => {
