@@ -54,15 +54,15 @@ function total(counted: Counted[] | Unknown | Fault, frame: Frame): Value {
   if (!Array.isArray(counted)) return counted;
   let sum = 0;
   let code: string | undefined;
-  let missing: Bounds['missing'] = [];
+  const lists: Bounds['missing'][] = [];
   let negative = false;
   let known = false;
   for (const { value, weight } of counted) {
     if (value instanceof Fault) return value;
     known ||= !(value instanceof Unknown);
-    if (value instanceof Unknown) missing = mergeMissing(missing, value.missing);
+    if (value instanceof Unknown) lists.push(value.missing);
     else if (value instanceof Bounds) {
-      missing = mergeMissing(missing, value.missing);
+      lists.push(value.missing);
       sum += (value.low ?? 0) * weight;
       code ??= value.code;
     } else if (value instanceof Money) {
@@ -78,6 +78,7 @@ function total(counted: Counted[] | Unknown | Fault, frame: Frame): Value {
       negative ||= value < 0;
     }
   }
+  const missing = mergeMissing(...lists);
   if (missing.length > 0) return negative || !known ? new Unknown(missing) : new Bounds(sum, undefined, missing, code);
   const end = finite(sum, undefined);
   return code && end === sum ? new Money(sum, code) : end;
@@ -86,15 +87,15 @@ function total(counted: Counted[] | Unknown | Fault, frame: Frame): Value {
 function counting(counted: Counted[] | Unknown | Fault): Value {
   if (!Array.isArray(counted)) return counted;
   let [sure, most] = [0, 0];
-  let missing: Bounds['missing'] = [];
+  const lists: Bounds['missing'][] = [];
   for (const { value, weight, isUnsure } of counted) {
     if (value === false) continue;
     if (isUnsure && value instanceof Fault) return value;
-    if (isUnsure && value instanceof Unknown) missing = mergeMissing(missing, value.missing);
+    if (isUnsure && value instanceof Unknown) lists.push(value.missing);
     else sure += weight;
     most += weight;
   }
-  return most === sure ? sure : new Bounds(sure, most, missing, undefined);
+  return most === sure ? sure : new Bounds(sure, most, mergeMissing(...lists), undefined);
 }
 
 const list = (value: Value | undefined): Counted[] | Unknown | Fault => {

@@ -110,7 +110,9 @@ export class Instance {
     const map = new Map<Member, Instance[]>();
     for (const child of this.children.values()) {
       const role = this.kind.roleFor(child.name, child.kind);
-      if (role) map.set(role, [...(map.get(role) ?? []), child]);
+      const there = role && map.get(role);
+      if (there) there.push(child);
+      else if (role) map.set(role, [child]);
     }
     for (const list of map.values()) roleLists.add(list);
     return map;

@@ -126,18 +126,46 @@ export function isMissing(value: Value): value is Unknown | Fault {
 
 /** The first fault, or all that is missing, or undefined if every value is there. */
 export function missingOf(...values: Value[]): Unknown | Fault | undefined {
-  let unknown: Unknown | undefined;
+  const lists: (readonly Missing[])[] = [];
   for (const value of values) {
     if (value instanceof Fault) return value;
-    if (value instanceof Unknown)
-      unknown = unknown ? new Unknown(mergeMissing(unknown.missing, value.missing)) : new Unknown(value.missing);
+    if (value instanceof Unknown) lists.push(value.missing);
   }
-  return unknown;
+  return lists.length > 0 ? new Unknown(mergeMissing(...lists)) : undefined;
 }
 
-export function mergeMissing(a: readonly Missing[], b: readonly Missing[]): readonly Missing[] {
-  const extra = b.filter((m) => !a.some((n) => n.instance === m.instance && n.name === m.name));
-  return extra.length ? [...a, ...extra] : a;
+/** So many things are compared one by one; of more it is noted which were met. */
+const fewMissing = 12;
+
+/** All that is missing in one of several lists, each once. */
+export function mergeMissing(...lists: readonly (readonly Missing[])[]): readonly Missing[] {
+  const filled = lists.filter((list) => list.length > 0);
+  const [first = [], ...others] = filled;
+  if (others.length === 0) return first;
+  const merged = [...first];
+  let met: Map<Instance, Set<string>> | undefined;
+  const isMet = ({ instance, name }: Missing): boolean => {
+    if (merged.length <= fewMissing) return merged.some((m) => m.instance === instance && m.name === name);
+    met ??= byInstance(merged);
+    return met.get(instance)?.has(name) ?? false;
+  };
+  for (const missing of others.flat()) {
+    if (isMet(missing)) continue;
+    merged.push(missing);
+    if (met) addTo(met, missing);
+  }
+  return merged.length === first.length ? first : merged;
+}
+
+function byInstance(all: readonly Missing[]): Map<Instance, Set<string>> {
+  const met = new Map<Instance, Set<string>>();
+  for (const missing of all) addTo(met, missing);
+  return met;
+}
+
+function addTo(met: Map<Instance, Set<string>>, { instance, name }: Missing): void {
+  const names = met.get(instance) ?? new Set();
+  met.set(instance, names.add(name));
 }
 
 /** Equality of results, so that an edit which leaves a value as it was stops there. */

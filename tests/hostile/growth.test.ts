@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import { parse } from '../../language/grammar/parser.ts';
 import { spellingOf } from '../../language/grammar/syntax.ts';
 import { interpolations } from '../../language/grammar/texts.ts';
+import { read } from '../support.ts';
 
 const texts: Record<string, (size: number) => string> = {
   'machines that are not closed': (size) => 'machine A {\n'.repeat(size),
@@ -36,4 +37,18 @@ test.each(Object.entries(texts))('%s', { timeout: 120_000 }, (_, textOf) => {
   const large = timeOf(textOf(24_000));
   // Eight times the text: eight times the time, and 64 times if it grew with the square.
   expect(large).toBeLessThan(Math.max(small, 4) * 28);
+});
+
+test('blocks of a machine, all of which lack something', { timeout: 120_000 }, () => {
+  const time = (size: number) => {
+    const blocks = Array.from({ length: size }, (_, i) => `  fan fan_${i} {\n    power = 2 W\n  }\n`).join('');
+    const start = process.cpuUsage();
+    const { project, file } = read(`machine A {\n${blocks}}\n`);
+    const [machine] = project.machines(file);
+    expect(machine?.assessment.undecided.length).toBeGreaterThanOrEqual(size);
+    return process.cpuUsage(start).user / 1000;
+  };
+  const small = Math.min(time(250), time(250));
+  // Of sixteen times the blocks: sixteen times the time, and 256 times if it grew with the square.
+  expect(time(4000)).toBeLessThan(Math.max(small, 40) * 60);
 });
