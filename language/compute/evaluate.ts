@@ -96,7 +96,9 @@ function formulaOf(cell: Cell, engine: Engine): Formula {
   const code = codeOf(definition.expression);
   const { scope } = definition;
   const direct = (...args: Value[]) =>
-    code(stepped(definition.expression, { engine, self: instance, scope, mode: 'kind', locals: new Locals(names, args) }));
+    code(
+      stepped(definition.expression, { engine, self: instance, scope, mode: 'kind', locals: new Locals(names, args) }),
+    );
   return new Formula(cell.name, direct, names);
 }
 

@@ -10,7 +10,7 @@ import { infer, inference } from '../types/infer.ts';
 import { domainType } from '../types/question.ts';
 import { isMissing, type Value } from '../values/value.ts';
 import { comprehend, evaluate } from './evaluate.ts';
-import type { Counted, Frame } from './frame.ts';
+import { type Counted, type Frame, Locals } from './frame.ts';
 import { type Margin, marginOf, showMargin } from './margin.ts';
 import { digitsApart, showText } from './render.ts';
 
@@ -96,7 +96,7 @@ function failingElements(node: Call, frame: Frame, ctx: Context, wanted: boolean
   const variable = over.variable?.text ?? '';
   return answers(question, frame).flatMap(({ item, value }) => {
     if (value !== !wanted) return [];
-    const locals = new Map(frame.locals).set(variable, item);
+    const locals = new Locals([variable], [item], frame.locals);
     return failedParts(body, { ...frame, locals }, inner, wanted).map((part) => ofElement(part, item, variable));
   });
 }
