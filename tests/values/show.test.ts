@@ -47,7 +47,7 @@ describe('a value as people read it', () => {
     [new Range(0.001, 0.0010001), of('Length'), '1 mm'],
     [new Range(1, 2), bareNumber, '1 to 2'],
     [new Span(0.001, 0.002, new Map()), of('Length'), '1 to 2 mm'],
-    [new Sides([0.235, 0.1]), size, '235 mm x 100 mm'],
+    [new Sides([0.23, 0.1]), size, '230 mm x 100 mm'],
     [new Sides([0.235, 0.1]), anyType, '0.235 x 0.1'],
     [new Bounds(0.004, undefined, lacking), of('Length'), 'at least 4 mm'],
     [new Bounds(undefined, 0.004, lacking), of('Length'), 'at most 4 mm'],
