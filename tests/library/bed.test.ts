@@ -103,7 +103,7 @@ ${more}    }
     wire {
       area = 10 mm^2
       length = 0.5 m
-      insulation = silicone
+      insulation = glass_braid
       limit = 900 degC
     }
     path = [psu, wire, bed.cutoff, bed.heater]

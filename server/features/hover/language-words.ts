@@ -44,15 +44,16 @@ function whole(word: string): RegExp {
   return new RegExp(`(?<![\\w])${word.replace(/[?*]/g, '\\$&')}(?![\\w])`);
 }
 
-/** The row of a table that is about the word: where it comes first, or else where it stands at all. */
+/** The rows of tables that are about the word: those where it comes first, or else the one where it stands at all. */
 function inTables(word: string): string | undefined {
   const { rows } = readPage();
   const first = new RegExp(`(^|, )\`${word.replace(/[?*]/g, '\\$&')}(?![\\w])`);
+  const begun = rows.filter((each) => first.test(each.code));
   const row =
-    rows.find((each) => first.test(each.code)) ??
     rows.find((each) => whole(word).test(each.code.replace(/"[^"]*"/g, ''))) ??
     rows.find((each) => each.says.includes(`\`${word} `));
-  return row && `${row.code}: ${row.says}`;
+  const told = begun.length > 0 ? begun : row ? [row] : [];
+  return told.map(({ code, says }) => `${code}: ${says}`).join('\n\n') || undefined;
 }
 
 /** What a sentence shows of the word, with the words in brackets that tell of it; a short sentence as it is. */

@@ -86,7 +86,7 @@ test('of a place in another file nothing is said in this one', () => {
   if (!finding || !machine || !other || !here) throw new Error('there is no finding');
   const said = (places: readonly AstNode[], consequences: Finding[] = []) => {
     const assessment = { ...machine.assessment, findings: [{ ...finding, places, consequences }] };
-    const own = { mistakes: () => [], machines: () => [{ ...machine, assessment }] } as unknown as Workspace['project'];
+    const own = { mistakes: () => [], judged: () => [{ ...machine, assessment }] } as unknown as Workspace['project'];
     const [diagnostic] = diagnostics(file, { project: own } as Workspace);
     return diagnostic?.relatedInformation?.map(({ message, location }) => [message, location.uri]);
   };
