@@ -19,6 +19,7 @@ import {
 } from 'langium/lsp';
 import type {
   CancellationToken,
+  CodeActionTriggerKind,
   Connection,
   InitializeParams,
   InitializeResult,
@@ -56,6 +57,8 @@ export interface GussetServices {
 }
 
 const quickFix = 'quickfix';
+/** What an editor gives as the reason where it asks for changes by itself. */
+const byItself: CodeActionTriggerKind = 2;
 /** What is renamed with an effect on what files say: those of the language, and folders, in which some may be. */
 const renamedFiles = [
   { pattern: { glob: '**/*.gusset', matches: 'file' as const } },
@@ -147,7 +150,7 @@ function languageModule(
         getCodeActions: ofSolved((file, { range, context }) => {
           const wants = (kind: string) => (context.only ?? [quickFix]).some((wanted) => isWithin(kind, wanted));
           return [
-            ...(wants(quickFix) ? quickFixes(file, range, workspace) : []),
+            ...(wants(quickFix) ? quickFixes(file, range, workspace, context.triggerKind !== byItself) : []),
             ...(wants(fixAllKind) ? fixAll(file, workspace) : []),
           ];
         }),

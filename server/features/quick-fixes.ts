@@ -6,11 +6,14 @@ import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
 import type { Workspace } from '../workspace.ts';
 import { diagnostics, rangeIn } from './diagnostics.ts';
 
-/** Milliseconds after which no more changes are tried: what could not be tried is not offered, and the next request goes on. */
-const patience = 1000;
+/**
+ * Milliseconds after which no more changes are tried: what could not be tried is not offered, and the next request goes on. Whoever asks
+ * for the changes waits for them; an editor that asks by itself, wherever the cursor goes, does not.
+ */
+const patience = { asked: 10_000, unasked: 1000 };
 
 /** The changes on offer for a range of a file: for mistakes in its text, for findings, and for open choices. */
-export function quickFixes(file: SourceFile, range: Range, workspace: Workspace): CodeAction[] {
+export function quickFixes(file: SourceFile, range: Range, workspace: Workspace, asked = true): CodeAction[] {
   const { project } = workspace;
   const [from, to] = [file.lines.offset(range.start), file.lines.offset(range.end)];
   const touches = ({ start, end }: { start: number; end: number }) => start <= to && from <= end;
@@ -23,7 +26,7 @@ export function quickFixes(file: SourceFile, range: Range, workspace: Workspace)
     .flatMap((mistake) =>
       mistake.fixes.map((fix) => action(fix, file, at(mistake, mistake.code), mistake.fixes.length === 1)),
     );
-  const until = performance.now() + patience;
+  const until = performance.now() + (asked ? patience.asked : patience.unasked);
   const found = project.machines(file).flatMap((machine) => {
     const findings = machine.assessment.findings
       .flatMap((f) => [f, ...f.consequences])
