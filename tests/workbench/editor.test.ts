@@ -200,22 +200,6 @@ describe('the packaged extension', { retry: 1 }, () => {
     }),
   );
 
-  test('says so where the server has gone for good, and starts it again when asked', { timeout: LONG }, () =>
-    step(editor, 'restart', async () => {
-      const gone = editor.active.locator('.squiggly-warning');
-      // It is started again some times by itself: it is gone for good where none has come for a while.
-      for (let absent = 0; absent < 8; absent = session.crash() ? 0 : absent + 1) await editor.page.waitForTimeout(500);
-      await gone.first().waitFor();
-      await editor.goTo(1);
-      await editor.press('ControlOrMeta+k', 'ControlOrMeta+i');
-      await editor.page.getByText('Nothing here is checked until it runs again').first().waitFor();
-      await editor.run('Gusset: Restart the Server');
-      await gone.first().waitFor({ state: 'detached' });
-      await editor.goTo(heater.line);
-      expect(await editor.inlineValue('heater is mat_230', '10.4 A')).toContain('10.4 A');
-    }),
-  );
-
   test('shows the language page', { timeout: LONG }, () =>
     step(editor, 'page', async () => {
       await editor.run('Gusset: Show the Language Page');

@@ -28,8 +28,6 @@ const TRIES = 12;
 /** A workbench and a browser looking at it. */
 export interface Session {
   editor: Editor;
-  /** Ends the language server as a crash would. Result: whether there was one. */
-  crash(): boolean;
   stop(): Promise<void>;
 }
 
@@ -49,7 +47,7 @@ export async function openSession(
     const editor = new Editor(page, options.settings ?? {});
     await page.goto(workbench.address(folder, file));
     await page.locator('.monaco-workbench').waitFor();
-    return { editor, crash: workbench.crash, stop: () => stopAll(browser, workbench) };
+    return { editor, stop: () => stopAll(browser, workbench) };
   } catch (error) {
     await stopAll(browser, workbench);
     throw error;

@@ -50,8 +50,6 @@ export interface Workbench {
   port: number;
   /** The address that opens a folder, and a file in it. */
   address(folder: string, file?: string): string;
-  /** Ends the extension's language server as a crash would. Result: whether there was one. */
-  crash(): boolean;
   stop(): Promise<void>;
 }
 
@@ -69,7 +67,6 @@ export async function startWorkbench(options: WorkbenchOptions = {}): Promise<Wo
     return {
       port,
       address: (folder, file) => addressOf(port, folder, file),
-      crash: () => spawnSync('pkill', ['-KILL', '-f', `${home}/.*/dist/server\\.js`]).status === 0,
       stop: async () => {
         await stopServer(child.process);
         rmSync(home, { recursive: true, force: true });
