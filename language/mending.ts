@@ -56,7 +56,7 @@ function findingsOf(file: SourceFile, project: Project): Found[] {
 }
 
 /** A project of the same texts, of which nothing reaches the first: with a file, and those at hand that use it. */
-export function beside(project: Project, uri: string): Project {
+export function copyOfProject(project: Project, uri: string): Project {
   const read = (each: string) => project.files.get(each)?.parsed.text ?? project.host.read(each);
   const copy = new Project(project.library, { ...project.host, read });
   for (const each of [uri, ...project.dependents(uri).map((dependent) => dependent.uri)]) copy.file(each);

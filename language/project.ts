@@ -1,4 +1,4 @@
-import { adopt, regiven } from './compute/adopt.ts';
+import { adoptTree, rereadStatements } from './compute/adopt.ts';
 import { Allowance, IncrementalEngine } from './compute/engine.ts';
 import { evaluateCell } from './compute/evaluate.ts';
 import type { Machine } from './compute/machine.ts';
@@ -18,11 +18,11 @@ import {
 } from './grammar/syntax.ts';
 import { valuesEdit } from './grammar/values-only.ts';
 import { declarationWords } from './grammar/words.ts';
-import { type Choice, choose, type Standing } from './judge/choices.ts';
+import { type Choice, choose, type MachineWithParts } from './judge/choices.ts';
 import { type Assessment, assess, assessUnsolved, searchDeeper, toldOf } from './judge/findings.ts';
 import { hasChoices } from './judge/trials.ts';
 import type { TextFile } from './machine/text-file.ts';
-import { blockName, buildPart, buildTree, type Instance, type PartChoices, putInto } from './machine/tree.ts';
+import { blockName, buildPart, buildTree, type Instance, namesPutInto, type PartChoices } from './machine/tree.ts';
 import type { Mistake, Wording } from './mistakes/mistake.ts';
 import { naming } from './mistakes/naming.ts';
 import { placing } from './mistakes/placing.ts';
@@ -31,7 +31,7 @@ import { spelling } from './mistakes/spelling.ts';
 import { declaredName, FileNames, FileScope, type Scope } from './names/scope.ts';
 import { checkDeclaration, checkRate } from './types/check.ts';
 import { checkGiven, checkInstance } from './types/check-blocks.ts';
-import { expressionAround, type NodeMistake, nodeMistake, replaceBy, words } from './types/tell.ts';
+import { expressionAround, kindInWords, type NodeMistake, nodeMistake, replaceWithNearest } from './types/tell.ts';
 import { withArticle } from './units/display.ts';
 import { UnitSystem } from './units/units.ts';
 
@@ -61,7 +61,7 @@ function groundsIn({ parsed, scope }: SourceFile): Map<Entry, Entry> {
   const names = new Map(entries.map((entry) => [blockName(entry), entry]));
   const grounds = new Map<Entry, Entry>();
   for (const ground of entries) {
-    for (const name of putInto(ground)) {
+    for (const name of namesPutInto(ground)) {
       const entry = names.get(name);
       if (!entry || entry === ground || grounds.has(entry) || scope.find(name)?.node !== entry) continue;
       grounds.set(entry, ground);
@@ -387,7 +387,7 @@ export class Project {
       this.#judged(root);
       if (root.assessed) return;
       const { machine, parts } = root;
-      const standing: Standing = { machine, parts };
+      const standing: MachineWithParts = { machine, parts };
       let choices: readonly Choice[];
       try {
         choices = yield* choose(standing, (others) => this.#rebuilt(machine, others, file));
@@ -497,7 +497,7 @@ export class Project {
     const standing = build() ?? tree;
     const sources = this.#sourcesOf(standing);
     this.#setChecked(file, entry, mistakes, sources);
-    const adopted = known?.engine.holds() ? adopt(known.tree, standing) : undefined;
+    const adopted = known?.engine.holds() ? adoptTree(known.tree, standing) : undefined;
     const kept = known && adopted && known.engine.takeIn(adopted, known.tree) ? known : undefined;
     // What was adopted is no tree of its own any more.
     const fresh = adopted && !kept ? (build() ?? (this.#grown(entry, file) as Instance)) : standing;
@@ -688,7 +688,7 @@ function markStale(file: SourceFile, reach: 'all' | 'trees'): void {
 function takeValues(file: SourceFile, changed: readonly Entry[]): void {
   for (const [entry, root] of [...file.roots]) {
     const { tree, engine } = root.machine;
-    const cells = regiven([tree, ...engine.standing.values()], changed);
+    const cells = rereadStatements([tree, ...engine.standing.values()], changed);
     if (cells.size === 0) continue;
     Object.assign(root, unsolved, { searched: false });
     if (engine.takeIn({ changed: cells, gone: new Set() }, tree)) continue;
@@ -729,10 +729,10 @@ function unknownRoot(entry: Entry, scope: Scope): NodeMistake {
       .filter((kind) => kind.toplevel)
       .map((kind) => kind.name),
   );
-  return nodeMistake(entry.first, naming.unknown_kind.named(name, near), ...replaceBy(entry.first, near));
+  return nodeMistake(entry.first, naming.unknown_kind.named(name, near), ...replaceWithNearest(entry.first, near));
 }
 
 function notAlone(entry: Entry, tree: Instance): NodeMistake {
   const places = tree.kind.inside.map((name) => withArticle(name.replaceAll('_', ' ')));
-  return nodeMistake(entry.name ?? entry.first, placing.wrong_place.alone(words(tree.kind), places));
+  return nodeMistake(entry.name ?? entry.first, placing.wrong_place.alone(kindInWords(tree.kind), places));
 }

@@ -13,7 +13,7 @@ const undecidedRank = 1;
 
 interface Standing {
   /** By file, machine, rule and block, or by the sort of a mistake in a text: how grave that is. */
-  readonly said: Map<string, number>;
+  readonly gravities: Map<string, number>;
   /** By file and path: what protects the less, the larger it is. */
   readonly guards: Map<string, number>;
 }
@@ -61,8 +61,8 @@ class Rehearsal {
     this.#before ??= this.#standingOf(this.#text);
     const before = this.#before;
     const after = this.#standingOf(withEdits(edits, this.#text));
-    if (mended && after.said.has(mended)) return false;
-    return isNowhereMore(after.said, before.said, 0) && isNowhereMore(after.guards, before.guards, Infinity);
+    if (mended && after.gravities.has(mended)) return false;
+    return isNowhereMore(after.gravities, before.gravities, 0) && isNowhereMore(after.guards, before.guards, Infinity);
   }
 
   /** The machine of that name as it is with what was tried last. */
@@ -73,7 +73,7 @@ class Rehearsal {
 
   #standingOf(text: string): Standing {
     this.#beside.update(this.uri, text);
-    const standing = { said: new Map<string, number>(), guards: new Map<string, number>() };
+    const standing = { gravities: new Map<string, number>(), guards: new Map<string, number>() };
     for (const uri of this.#uris) {
       const file = this.#beside.file(uri);
       if (file) this.#addFile(file, standing);
@@ -81,13 +81,13 @@ class Rehearsal {
     return standing;
   }
 
-  #addFile(file: SourceFile, { said, guards }: Standing): void {
+  #addFile(file: SourceFile, { gravities, guards }: Standing): void {
     for (const { code, severity } of this.#beside.mistakes(file)) {
       const key = `${file.uri} mistake ${code}`;
-      if (severity !== 'note') said.set(key, (said.get(key) ?? 0) + 1);
+      if (severity !== 'note') gravities.set(key, (gravities.get(key) ?? 0) + 1);
     }
     for (const machine of this.#beside.machines(file)) {
-      addStanding(machine, file.uri, said);
+      addStanding(machine, file.uri, gravities);
       addGuards(machine, file.uri, guards);
     }
   }

@@ -1,7 +1,7 @@
 import { format as layOut } from '../language/grammar/format.ts';
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { canonicalUri, Project, readLibrary } from '../language/project.ts';
-import { Places } from './cli/files.ts';
+import { TextPlaces } from './cli/files.ts';
 import { reportOn } from './cli/report.ts';
 import type { Report } from './cli/schema.ts';
 
@@ -31,7 +31,7 @@ export function check(files: Readonly<Record<string, string>>, { values = false,
     return { uri: uriOf(path), text };
   });
   const project = new Project(readLibrary(libraryFiles), { read: (uri) => texts.get(uri) });
-  return reportOn(inputs, new Places(project, pathOf), values);
+  return reportOn(inputs, new TextPlaces(project, pathOf), values);
 }
 
 /** The text in the one layout there is; as it stands where its brackets do not match. */

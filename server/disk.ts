@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 import type { Refusal } from '../language/project.ts';
 
 /** What the names of files in this language end with. */
-export const ending = '.gusset';
+export const fileEnding = '.gusset';
 /** No larger file is read (bytes): more than ten times what the text of 100,000 blocks takes. */
 const mostBytes = 32 * 2 ** 20;
 
@@ -67,14 +67,14 @@ export function readUsed(uri: string): string | Refusal | undefined {
   if (!uri.startsWith('file:')) return undefined;
   try {
     const path = realpathSync(fileURLToPath(uri));
-    return path.endsWith(ending) ? readFile(path) : refusedByName;
+    return path.endsWith(fileEnding) ? readFile(path) : refusedByName;
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code ?? '';
     return code === 'ENOENT' || code === 'ENOTDIR' ? undefined : { refused: reasonOf(error) };
   }
 }
 
-const refusedByName: Refusal = { refused: `only files that end in ${ending} are used` };
+const refusedByName: Refusal = { refused: `only files that end in ${fileEnding} are used` };
 
 /**
  * Why a file may not use another one, or undefined where it may: it lies beside the file or below, in one of these folders,
@@ -82,7 +82,7 @@ const refusedByName: Refusal = { refused: `only files that end in ${ending} are 
  */
 export function refuseUse(uri: string, from: string, folders: readonly string[]): string | undefined {
   if (!uri.startsWith('file:')) return undefined;
-  if (!uri.endsWith(ending)) return refusedByName.refused;
+  if (!uri.endsWith(fileEnding)) return refusedByName.refused;
   const near = [folderOf(from), ...folders].some((folder) => isWithin(uri, folder));
   const root = near ? undefined : rootOf(from);
   if (near || (root && isWithin(uri, root))) return undefined;

@@ -2,11 +2,11 @@ import { type Cell, cellOf } from '../compute/cell.ts';
 import { type Machine, missingPaths } from '../compute/machine.ts';
 import { showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { Instance } from '../machine/tree.ts';
-import { kindOfRows } from '../names/type.ts';
+import { kindOfListedBlocks } from '../names/type.ts';
 import { Range, Unknown } from '../values/value.ts';
 
 /** A list of blocks as a table: a heading and a row for each block. */
-export interface Rows {
+export interface BlockTable {
   readonly heading: readonly string[];
   readonly rows: readonly (readonly string[])[];
   /** What each row tells of. */
@@ -19,8 +19,8 @@ export interface Rows {
  * The blocks that a value lists, each with its path, the part or the kind it starts from, and the values that the list's declaration
  * asks to show, or that are worth showing of their kind; undefined where a value lists no blocks.
  */
-export function rowsOf(cell: Cell, machine: Machine): Rows | undefined {
-  const kind = kindOfRows(typeOfCell(cell));
+export function blockTableOf(cell: Cell, machine: Machine): BlockTable | undefined {
+  const kind = kindOfListedBlocks(typeOfCell(cell));
   const list = valueOver(cell, machine);
   if (!kind || !Array.isArray(list)) return undefined;
   const blocks = list.filter((item) => item instanceof Instance);

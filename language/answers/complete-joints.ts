@@ -1,7 +1,7 @@
 // The words that join: what follows an operand that is already there, such as the `on` after `rule NAME`.
 import type { Declaration, GussetKeywordNames } from '../grammar/generated/ast.ts';
 import { Lexer, type Token } from '../grammar/lexer.ts';
-import type { Place } from './complete-place.ts';
+import type { CursorPlace } from './complete-cursor.ts';
 import type { Proposal } from './proposal.ts';
 
 type Keyword = GussetKeywordNames;
@@ -17,11 +17,11 @@ const conditions = set('require', 'when', 'holds');
 const typeWords = set('one', 'list', 'curve');
 
 /** What joins what is typed to what comes next; undefined where no operand has just ended. */
-export function joints(place: Place): Proposal[] | undefined {
-  const tokens = tokensOf(place.before);
+export function joints(cursor: CursorPlace): Proposal[] | undefined {
+  const tokens = tokensOf(cursor.before);
   const last = tokens.at(-1);
-  if (!last || tokens.length < 2 || !/\s$/.test(place.before) || !endsOperand(tokens)) return undefined;
-  const words: readonly Joint[] = place.body ? inBody(tokens, place) : atTop(tokens);
+  if (!last || tokens.length < 2 || !/\s$/.test(cursor.before) || !endsOperand(tokens)) return undefined;
+  const words: readonly Joint[] = cursor.body ? inBody(tokens, cursor) : atTop(tokens);
   return words.map((label, rank) => ({ label, sort: 'keyword', rank }));
 }
 
@@ -57,7 +57,7 @@ function isDeclaration(word: string): boolean {
   return (others as readonly string[]).includes(word);
 }
 
-function inBody(tokens: readonly Token[], place: Place): Joint[] {
+function inBody(tokens: readonly Token[], cursor: CursorPlace): Joint[] {
   const texts = tokens.map((token) => token.text);
   const has = (word: Keyword) => texts.includes(word);
   switch (texts[0] as Keyword) {
@@ -68,7 +68,7 @@ function inBody(tokens: readonly Token[], place: Place): Joint[] {
     case 'follows':
       return has('of') ? [] : ['of'];
     default:
-      return entryJoints(tokens, texts, place);
+      return entryJoints(tokens, texts, cursor);
   }
 }
 
@@ -79,8 +79,8 @@ function joinDate(tokens: readonly Token[]): Joint[] {
   return given > 0 && given < tokens.length - 1 ? ['on'] : [];
 }
 
-function entryJoints(tokens: readonly Token[], texts: readonly string[], place: Place): Keyword[] {
-  const { mode } = place.outer.ctx;
+function entryJoints(tokens: readonly Token[], texts: readonly string[], cursor: CursorPlace): Keyword[] {
+  const { mode } = cursor.outer.ctx;
   const [first, second] = tokens;
   const plain = second?.kind === 'word' && !leading.has(second.text);
   if (mode === 'block' && tokens.length === 2 && plain && !conditions.has(first?.text ?? '')) return ['is'];
@@ -88,11 +88,11 @@ function entryJoints(tokens: readonly Token[], texts: readonly string[], place: 
   const inType = mode === 'kind' && colon > 0 && !texts.includes('=') && !texts.includes('default');
   if (inType && typeWords.has(texts.at(-1) ?? '')) return ['of'];
   if (inType && texts[0] !== ('has' satisfies Keyword)) return ['default'];
-  return expressionJoints(tokens, place);
+  return expressionJoints(tokens, cursor);
 }
 
 /** What can go on after an operand in an expression: in a question, in a condition, elsewhere. */
-function expressionJoints(tokens: readonly Token[], place: Place | undefined): Keyword[] {
+function expressionJoints(tokens: readonly Token[], cursor: CursorPlace | undefined): Keyword[] {
   const inner = innermost(tokens).map((token) => token.text);
   const [asks, domain] = [inner.indexOf('for'), inner.lastIndexOf('in')];
   if (asks >= 0 && domain < asks) return ['in'];
@@ -105,7 +105,7 @@ function expressionJoints(tokens: readonly Token[], place: Place | undefined): K
   const questions: Keyword[] = inner.length < tokens.length && asks < 0 && tokens.some(isOpening) ? ['for'] : [];
   if (branch) return [branch, ...(condition ? truth : [])];
   if (condition) return [...questions, ...truth];
-  return place?.outer.ctx.mode === 'kind' && tokens.some((token) => token.text === '=')
+  return cursor?.outer.ctx.mode === 'kind' && tokens.some((token) => token.text === '=')
     ? [...questions, 'otherwise']
     : questions;
 }

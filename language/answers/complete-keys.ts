@@ -1,12 +1,12 @@
 import type { Declaration, Entry, GussetKeywordNames, Has } from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
-import { type Holder, isOnce, ownDeclarations, standings, wordsIn } from '../grammar/words.ts';
+import { type Holder, isOnce, ownDeclarations, sourceStandings, wordsIn } from '../grammar/words.ts';
 import { definitionOf } from '../machine/definition.ts';
 import { blockName, type Instance, isBlock } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
+import type { CursorPlace } from './complete-cursor.ts';
 import { kindNames, partNames } from './complete-names.ts';
-import type { Place } from './complete-place.ts';
 import { distance } from './complete-values.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
 import type { Proposal } from './proposal.ts';
@@ -16,36 +16,36 @@ function keywords(words: readonly string[], rank: number): Proposal[] {
 }
 
 /** What a statement inside a body can begin with. */
-export function statementKeys(place: Place): Proposal[] {
-  const owner = place.body?.$container as (Declaration | Entry | Has) | undefined;
+export function statementKeys(cursor: CursorPlace): Proposal[] {
+  const owner = cursor.body?.$container as (Declaration | Entry | Has) | undefined;
   if (!owner) return [];
-  if (owner.$type === 'Has') return slotKeys(place);
-  if (owner.$type === 'Declaration' && owner.what !== 'part') return declarationKeys(owner, place);
-  if (place.outer.ctx.mode === 'kind') return keywords(unsaid('value', place), 0);
-  return instanceKeys(place);
+  if (owner.$type === 'Has') return slotKeys(cursor);
+  if (owner.$type === 'Declaration' && owner.what !== 'part') return declarationKeys(owner, cursor);
+  if (cursor.outer.ctx.mode === 'kind') return keywords(wordsNotSaid('value', cursor), 0);
+  return instanceKeys(cursor);
 }
 
 /** Words of statements that something can still hold: not those that say nothing new once they were said. */
-function unsaid(holder: Holder, { body, file, start }: Place): string[] {
-  const said = new Set(
+function wordsNotSaid(holder: Holder, { body, file, start }: CursorPlace): string[] {
+  const given = new Set(
     (body?.members ?? []).map((m) => {
       const own = m as { keyword?: string; severity?: string };
       return own.keyword ?? own.severity ?? '';
     }),
   );
   const typed = /^[\p{L}_]*/u.exec(file.parsed.text.slice(start))?.[0];
-  return wordsIn(holder).filter((word) => word === typed || !said.has(word) || !isOnce(word));
+  return wordsIn(holder).filter((word) => word === typed || !given.has(word) || !isOnce(word));
 }
 
-function declarationKeys(owner: Declaration, place: Place): Proposal[] {
-  const words = keywords(unsaid(owner.what, place), 0);
-  return owner.what === 'kind' ? [...words, ...overridable(place)] : words;
+function declarationKeys(owner: Declaration, cursor: CursorPlace): Proposal[] {
+  const words = keywords(wordsNotSaid(owner.what, cursor), 0);
+  return owner.what === 'kind' ? [...words, ...overridable(cursor)] : words;
 }
 
 /** Values of the base that a kind can declare anew. */
-function overridable({ outer, file, body, after }: Place): Proposal[] {
+function overridable({ outer, file, body, after }: CursorPlace): Proposal[] {
   const { kind } = outer.ctx;
-  const own = saidNames(body, -1);
+  const own = namesGiven(body, -1);
   return [...(kind?.base?.members.values() ?? [])]
     .filter((m) => m.role !== 'child' && !own.has(m.name))
     .map((m) => ({ ...proposalFor(m, file.scope, 1, after), ...declaredAnew(m, after) }));
@@ -65,7 +65,7 @@ function endOf(node: AstNode): number {
 }
 
 /** The names that a body's statements give, except the one at the cursor. */
-function saidNames(body: Place['body'], at: number): Set<string> {
+function namesGiven(body: CursorPlace['body'], at: number): Set<string> {
   const names = new Set<string>();
   for (const member of body?.members ?? []) {
     if (member.$type !== 'Entry' || !member.first || startOf(member) === at) continue;
@@ -78,23 +78,23 @@ function startOf(node: AstNode): number {
   return (node as AstNode & { $start: number }).$start;
 }
 
-function slotKeys(place: Place): Proposal[] {
-  const { kind } = place.outer.ctx;
-  const said = saidNames(place.body, cursorIn(place));
-  return values(kind, said).map((m) => proposalFor(m, place.file.scope, roleRank[m.role]));
+function slotKeys(cursor: CursorPlace): Proposal[] {
+  const { kind } = cursor.outer.ctx;
+  const given = namesGiven(cursor.body, cursorIn(cursor));
+  return givableValues(kind, given).map((m) => proposalFor(m, cursor.file.scope, roleRank[m.role]));
 }
 
 /** The cursor's place as nodes count it: from the start of the item. */
-function cursorIn({ body, start, file }: Place): number {
+function cursorIn({ body, start, file }: CursorPlace): number {
   const item = file.parsed.items.findLast((each) => each.start <= start);
   return body && item ? start - item.start : -1;
 }
 
 const roleRank: Readonly<Record<Member['role'], number>> = { needed: 0, optional: 2, default: 3, child: 5, derived: 9 };
 
-function values(kind: Kind | undefined, said: ReadonlySet<string>): Member[] {
+function givableValues(kind: Kind | undefined, given: ReadonlySet<string>): Member[] {
   return [...(kind?.members.values() ?? [])].filter(
-    (m) => m.role !== 'child' && m.role !== 'derived' && !said.has(m.name),
+    (m) => m.role !== 'child' && m.role !== 'derived' && !given.has(m.name),
   );
 }
 
@@ -112,37 +112,37 @@ function proposalFor(member: Member, scope: Scope, rank: number, after = ''): Pr
 }
 
 /** Keys of a block: what is still missing first, then what may be given, the blocks, and the statements. */
-function instanceKeys(place: Place): Proposal[] {
-  const { kind, instance } = place.outer.ctx;
-  const { scope } = place.file;
-  const said = saidNames(place.body, cursorIn(place));
-  const given = values(kind, said).map((member) => valueKey(member, instance, place));
-  const statements = unsaid('block', place);
+function instanceKeys(cursor: CursorPlace): Proposal[] {
+  const { kind, instance } = cursor.outer.ctx;
+  const { scope } = cursor.file;
+  const given = namesGiven(cursor.body, cursorIn(cursor));
+  const values = givableValues(kind, given).map((member) => valueKey(member, instance, cursor));
+  const statements = wordsNotSaid('block', cursor);
   return [
-    ...given,
-    ...(kind ? childKeys(kind, instance, said, scope) : []),
-    ...inheritedBlocks(instance, said),
+    ...values,
+    ...(kind ? childKeys(kind, instance, given, scope) : []),
+    ...inheritedBlocks(instance, given),
     ...keywords(statements, 8),
   ];
 }
 
-function valueKey(member: Member, instance: Instance | undefined, place: Place): Proposal {
-  const { file, after } = place;
+function valueKey(member: Member, instance: Instance | undefined, cursor: CursorPlace): Proposal {
+  const { file, after } = cursor;
   const definition = instance && definitionOf(instance, member);
   const rank = roleRank[member.role] + distance(member, instance?.kind);
   const proposal = proposalFor(member, file.scope, rank, after);
   if (definition?.origin === 'default' && definition.expression)
     return { ...proposal, detail: `${proposal.detail}, default ${textOf(definition.expression)}` };
-  const here = definition?.node && startOf(definition.node) === cursorIn(place);
+  const here = definition?.node && startOf(definition.node) === cursorIn(cursor);
   if (definition?.origin === 'given' && definition.expression && !here)
     return { ...proposal, rank: 4, detail: `${proposal.detail}, given as ${textOf(definition.expression)}` };
   return proposal;
 }
 
 /** Blocks that may stand here: those expected first, then those that may, then others that say so themselves. */
-function childKeys(kind: Kind, instance: Instance | undefined, said: ReadonlySet<string>, scope: Scope): Proposal[] {
+function childKeys(kind: Kind, instance: Instance | undefined, given: ReadonlySet<string>, scope: Scope): Proposal[] {
   const slots = kind.roles.filter(
-    (m) => m.occurs === 'many' || (!said.has(m.name) && !isFilledByName(m, instance, said)),
+    (m) => m.occurs === 'many' || (!given.has(m.name) && !isFilledByName(m, instance, given)),
   );
   const own = slots.map((member): Proposal => {
     const there = member.occurs !== 'many' && instance !== undefined && instance.filling(member).length > 0;
@@ -169,23 +169,24 @@ function childKeys(kind: Kind, instance: Instance | undefined, said: ReadonlySet
 }
 
 /** Does a block that goes by another name fill a role, one that is written elsewhere than at the cursor? */
-function isFilledByName(role: Member, instance: Instance | undefined, said: ReadonlySet<string>): boolean {
+function isFilledByName(role: Member, instance: Instance | undefined, given: ReadonlySet<string>): boolean {
   const others = (instance?.filling(role) ?? []).filter((block) => block.name !== role.name);
-  return others.some((block) => said.has(block.name) || block.layers.every((layer) => layer.inherited));
+  return others.some((block) => given.has(block.name) || block.layers.every((layer) => layer.inherited));
 }
 
 /** Named blocks of what this one starts from: more can be said of them. */
-function inheritedBlocks(instance: Instance | undefined, said: ReadonlySet<string>): Proposal[] {
+function inheritedBlocks(instance: Instance | undefined, given: ReadonlySet<string>): Proposal[] {
   if (!instance) return [];
   return [...instance.children.values()]
     .filter(
-      (child) => !said.has(child.name) && child.node.$type === 'Entry' && child.node.name && child.layers[0]?.inherited,
+      (child) =>
+        !given.has(child.name) && child.node.$type === 'Entry' && child.node.name && child.layers[0]?.inherited,
     )
     .map((child) => ({ label: `${child.kind.name} ${child.name}`, sort: 'block', rank: 5, detail: 'say more of it' }));
 }
 
 /** What a file's statements begin with: kinds that may stand alone, and declarations. */
-export function topKeys({ file }: Place): Proposal[] {
+export function topKeys({ file }: CursorPlace): Proposal[] {
   const kinds = file.scope.kinds().filter((kind) => kind.toplevel);
   return [
     ...kinds.map(
@@ -210,7 +211,7 @@ export function blockKeys(scope: Scope): Proposal[] {
 const sourceWord: GussetKeywordNames = 'source';
 
 /** How good a source is, after the word that begins it. */
-export function standingWords(first: string, { outer, body }: Place): Proposal[] | undefined {
+export function standingWords(first: string, { outer, body }: CursorPlace): Proposal[] | undefined {
   if (first !== sourceWord || !body || outer.ctx.mode === 'block') return undefined;
-  return keywords([...standings], 0);
+  return keywords([...sourceStandings], 0);
 }

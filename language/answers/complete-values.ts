@@ -4,15 +4,15 @@ import { clauses } from '../grammar/words.ts';
 import { type Instance, isBlock } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import { describeType, kindOfRows, type Type, typeOf } from '../names/type.ts';
+import { describeType, kindOfListedBlocks, type Type, typeOf } from '../names/type.ts';
 import { blockAt } from '../types/bind.ts';
 import type { Context } from '../types/context.ts';
 import { type LanguageFunction, languageFunctions } from '../types/functions.ts';
 import { infer } from '../types/infer.ts';
-import { parametersOf, type Seen, someQuantity } from '../types/seen.ts';
+import { parametersOf, type Situation, someQuantity } from '../types/situation.ts';
 import { isUnit, type UnitSystem } from '../units/units.ts';
+import type { CursorPlace } from './complete-cursor.ts';
 import { kindNames, partNames } from './complete-names.ts';
-import type { Place } from './complete-place.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
 import type { Proposal } from './proposal.ts';
 
@@ -24,7 +24,7 @@ const offeredPrefixes = { least: 1e-6, most: 1e6 };
 // ---- units ----
 
 /** Units for what is expected after a number: those it is usually given in first. */
-export function units({ ctx, expected }: Seen): Proposal[] {
+export function units({ ctx, expected }: Situation): Proposal[] {
   const { system } = ctx.scope;
   if (expected === someQuantity) return units({ ctx });
   const type = expected?.is === 'sides' || expected?.is === 'list' ? expected.of : expected;
@@ -93,18 +93,18 @@ function closeness(type: Type, expected: Type | undefined): number | undefined {
 }
 
 /** What an expression can begin with here. */
-export function expressions(place: Place): Proposal[] {
-  const { path, seen } = place;
+export function expressions(cursor: CursorPlace): Proposal[] {
+  const { path, situations } = cursor;
   const reference = path.at(-2) as AstNode;
-  const { ctx, expected, member } = seen.at(-2) as Seen;
+  const { ctx, expected, member } = situations.at(-2) as Situation;
   const parent = path.at(-3) as (AstNode & Record<string, unknown>) | undefined;
   if (parent?.$type === 'Binary' && parent.operator === 'is' && parent.right === reference) return kindNames(ctx.scope);
   if (parent?.$type === 'Measurement' && parent.target === reference) return measurable(ctx);
   if (parent?.$type === 'Remedy' && parent.target === reference) return changeable(ctx);
   const whole = parent?.$type === 'Entry' || parent?.$type === 'Remedy';
-  const own = nameBeingGiven(place);
+  const own = nameBeingGiven(cursor);
   return [
-    ...argumentNames(path, seen),
+    ...argumentNames(path, situations),
     ...choices(expected),
     ...(whole ? sizesOf(member, ctx) : []),
     ...(whole && ctx.mode === 'block' ? openChoice(member) : []),
@@ -128,17 +128,17 @@ function changeable(ctx: Context): Proposal[] {
 }
 
 /** The value that the statement gives: it is not made of itself. */
-function nameBeingGiven({ path }: Place): string | undefined {
+function nameBeingGiven({ path }: CursorPlace): string | undefined {
   const entry = path[0];
   return entry?.$type === 'Entry' ? (entry as Entry).first?.text : undefined;
 }
 
 /** Names of arguments that a call still needs. */
-function argumentNames(path: readonly AstNode[], seen: readonly Seen[]): Proposal[] {
+function argumentNames(path: readonly AstNode[], situations: readonly Situation[]): Proposal[] {
   const argument = path.at(-3) as Argument | undefined;
   const call = path.at(-4) as Call | undefined;
   if (argument?.$type !== 'Argument' || call?.$type !== 'Call' || argument.name) return [];
-  const { ctx } = seen.at(-4) as Seen;
+  const { ctx } = situations.at(-4) as Situation;
   const given = new Set(call.arguments.map((a) => a.name?.text));
   return parametersOf(call.callee, ctx)
     .filter((parameter) => !given.has(parameter.name))
@@ -249,13 +249,13 @@ const deepestPath = 4;
 /** Blocks around that are of the kind that is expected, by the path that leads to them; others by their name. */
 function blocks(ctx: Context, expected: Type | undefined): Proposal[] {
   const found: Proposal[] = [];
-  const seen = new Set<string>();
+  const told = new Set<string>();
   const met = new Set<Instance>();
   const wanted = expected?.is === 'list' ? expected.of : expected;
   for (const [distance, holder] of [ctx.instance, ...(ctx.instance ? holders(ctx.instance) : [])].entries()) {
     for (const child of holder?.children.values() ?? []) {
-      if (seen.has(child.name)) continue;
-      seen.add(child.name);
+      if (told.has(child.name)) continue;
+      told.add(child.name);
       found.push(...pathsFrom(child, child.name, wanted, { rank: Math.min(distance, 1), depth: 1, met }));
     }
   }
@@ -335,9 +335,9 @@ function gives({ shape }: LanguageFunction, expected: Type | undefined): boolean
 // ---- after a dot ----
 
 /** Values and blocks of what stands before the dot. */
-export function membersAfterDot({ path, seen }: Place): Proposal[] {
+export function membersAfterDot({ path, situations }: CursorPlace): Proposal[] {
   const access = path.at(-2) as Access;
-  const { ctx, expected } = seen.at(-2) as Seen;
+  const { ctx, expected } = situations.at(-2) as Situation;
   const type = infer(access.object, ctx);
   if (type.is === 'sides') return sides(type.count);
   const holder = blockAt(access.object as Expression, ctx);
@@ -368,9 +368,9 @@ function sides(count: number): Proposal[] {
 // ---- clauses ----
 
 /** Names in clauses that are no expressions; undefined where the clause holds expressions. */
-export function clauseValues(place: Place): Proposal[] | undefined {
-  const clause = place.path.findLast((node) => node.$type === 'Clause') as Clause | undefined;
-  const { ctx, expected } = place.outer;
+export function clauseValues(cursor: CursorPlace): Proposal[] | undefined {
+  const clause = cursor.path.findLast((node) => node.$type === 'Clause') as Clause | undefined;
+  const { ctx, expected } = cursor.outer;
   const own = [...(ctx.kind?.members.values() ?? [])];
   const valueNames = (list: Member[]) =>
     list.map((m): Proposal => ({ label: m.name, sort: 'value', rank: 0, documentation: memberDoc(m) }));
@@ -383,9 +383,9 @@ export function clauseValues(place: Place): Proposal[] | undefined {
     case 'sizes':
       return sizesNames(ctx.scope);
     case 'units': {
-      const rows = expected && kindOfRows(expected);
-      if (rows) return valueNames([...rows.members.values()].filter(isShowable));
-      return units(expected ? { ctx, expected } : place.outer);
+      const listedKind = expected && kindOfListedBlocks(expected);
+      if (listedKind) return valueNames([...listedKind.members.values()].filter(isShowable));
+      return units(expected ? { ctx, expected } : cursor.outer);
     }
     case 'words':
       return clauses[(clause as Clause).keyword].words?.map((label, rank) => ({ label, sort: 'keyword', rank }));

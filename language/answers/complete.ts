@@ -1,9 +1,9 @@
 import type { AstNode } from '../grammar/syntax.ts';
 import type { TextFile } from '../machine/text-file.ts';
+import { type CursorPlace, cursorAt } from './complete-cursor.ts';
 import { joints } from './complete-joints.ts';
 import { blockKeys, standingWords, statementKeys, topKeys } from './complete-keys.ts';
 import { kindNames, mayBeAbsent, partNames, partsOf, ruleNames, typeNames } from './complete-names.ts';
-import { type Place, placeAt } from './complete-place.ts';
 import { clauseValues, expressions, membersAfterDot, units } from './complete-values.ts';
 import type { Proposal, ProposalSort } from './proposal.ts';
 
@@ -21,14 +21,14 @@ type ListFiles = (path: string) => readonly string[];
 export function complete(file: TextFile, offset: number, listFiles: ListFiles = () => []): Completion | undefined {
   const path = usePath(file, offset, listFiles);
   if (path) return path;
-  const place = placeAt(file, offset);
-  if (!place) return undefined;
-  const found = joints(place) ?? proposalsAt(place);
+  const cursor = cursorAt(file, offset);
+  if (!cursor) return undefined;
+  const found = joints(cursor) ?? proposalsAt(cursor);
   const proposals = [...new Map(found.toReversed().map((p) => [`${p.sort} ${p.label}`, p])).values()].reverse();
   // An equals sign, and a number before its unit, are followed by a blank.
-  const tight = (sort: ProposalSort) => place.before.endsWith('=') || (sort === 'unit' && /\d$/.test(place.before));
+  const tight = (sort: ProposalSort) => cursor.before.endsWith('=') || (sort === 'unit' && /\d$/.test(cursor.before));
   const spaced = proposals.map((p) => (tight(p.sort) ? { ...p, text: ` ${p.text ?? p.label}` } : p));
-  return { start: place.start, end: place.end, proposals: spaced.toSorted((a, b) => a.rank - b.rank) };
+  return { start: cursor.start, end: cursor.end, proposals: spaced.toSorted((a, b) => a.rank - b.rank) };
 }
 
 /** A path inside the quotes of a `use`. */
@@ -46,24 +46,24 @@ function usePath(file: TextFile, offset: number, listFiles: ListFiles): Completi
   return { start: offset - path.length, end: offset, proposals };
 }
 
-function proposalsAt(place: Place): Proposal[] {
-  const { path, seen } = place;
+function proposalsAt(cursor: CursorPlace): Proposal[] {
+  const { path, situations } = cursor;
   const node = path.at(-1);
   const parent = path.at(-2) as (AstNode & Record<string, unknown>) | undefined;
-  const at = seen.at(-2) ?? place.outer;
+  const at = situations.at(-2) ?? cursor.outer;
   const { ctx } = at;
-  if (!node) return afterName(place);
-  if (node.$type === 'Quantity' && parent?.$type === 'Entry' && node === parent.count) return afterFirst('', place);
-  if (node.$type === 'Quantity') return units(seen.at(-1) ?? at);
+  if (!node) return afterName(cursor);
+  if (node.$type === 'Quantity' && parent?.$type === 'Entry' && node === parent.count) return afterFirst('', cursor);
+  if (node.$type === 'Quantity') return units(situations.at(-1) ?? at);
   switch (parent?.$type) {
     case 'Entry':
-      return entryPart(place, parent, node);
+      return entryPart(cursor, parent, node);
     case 'Declaration':
-      return declarationPart(place, parent, node);
+      return declarationPart(cursor, parent, node);
     case 'Reference':
-      return clauseValues(place) ?? expressions(place);
+      return clauseValues(cursor) ?? expressions(cursor);
     case 'Access':
-      return membersAfterDot(place);
+      return membersAfterDot(cursor);
     case 'NamedType':
       return typeNames(ctx.scope);
     case 'Has':
@@ -82,17 +82,17 @@ function proposalsAt(place: Place): Proposal[] {
 }
 
 /** The name in a statement such as `KIND NAME is PART` or `NAME = VALUE`. */
-function entryPart(place: Place, entry: AstNode & Record<string, unknown>, node: AstNode): Proposal[] {
-  const { ctx } = place.outer;
-  if (node === entry.base) return partsOf(entry, ctx, place.start);
-  if (node === entry.first) return place.body ? statementKeys(place) : topKeys(place);
+function entryPart(cursor: CursorPlace, entry: AstNode & Record<string, unknown>, node: AstNode): Proposal[] {
+  const { ctx } = cursor.outer;
+  if (node === entry.base) return partsOf(entry, ctx, cursor.start);
+  if (node === entry.first) return cursor.body ? statementKeys(cursor) : topKeys(cursor);
   if (node !== entry.name) return [];
   const first = (entry.first as { text?: string } | undefined)?.text ?? '';
-  return standingWords(first, place) ?? afterFirst(first, place);
+  return standingWords(first, cursor) ?? afterFirst(first, cursor);
 }
 
 /** What follows the first word of a statement: an equals sign, or `is`. */
-function afterFirst(first: string, { outer }: Place): Proposal[] {
+function afterFirst(first: string, { outer }: CursorPlace): Proposal[] {
   const member = outer.ctx.kind?.members.get(first);
   if (outer.ctx.mode === 'block' && member && member.role !== 'child')
     return [{ label: '=', sort: 'keyword', rank: 0 }];
@@ -100,13 +100,17 @@ function afterFirst(first: string, { outer }: Place): Proposal[] {
 }
 
 /** A place that cannot be read yet, such as the one after `machine Heron `. */
-function afterName({ before }: Place): Proposal[] {
+function afterName({ before }: CursorPlace): Proposal[] {
   const words = /^\s*(\p{L}[\p{L}\p{N}_]*)\s+\p{L}[\p{L}\p{N}_]*\s+$/u.exec(before);
   return words && words[1] !== 'kind' ? [{ label: 'is', sort: 'keyword', rank: 0 }] : [];
 }
 
-function declarationPart(place: Place, declaration: AstNode & Record<string, unknown>, node: AstNode): Proposal[] {
-  const { scope } = place.file;
+function declarationPart(
+  cursor: CursorPlace,
+  declaration: AstNode & Record<string, unknown>,
+  node: AstNode,
+): Proposal[] {
+  const { scope } = cursor.file;
   if (node === declaration.on) return kindNames(scope);
   if (node !== declaration.base) return [];
   const own = (declaration.name as { text?: string } | undefined)?.text;

@@ -9,7 +9,7 @@ import { type AstNode, contentOf, docOf, textOf } from '../grammar/syntax.ts';
 import type { Origin } from '../machine/definition.ts';
 import { Instance } from '../machine/tree.ts';
 import { anyType, describeType } from '../names/type.ts';
-import { contextWithin } from '../types/seen.ts';
+import { contextWithin } from '../types/situation.ts';
 import { stepsOf, withSteps } from '../types/steps.ts';
 import { clausesOf } from '../units/units.ts';
 import { showValue } from '../values/show.ts';
@@ -36,7 +36,7 @@ export interface Derivation {
   /** The formula or the text that gives it. */
   readonly formula: string | undefined;
   /** Where that stands: in the machine's file, a part's, or the library. */
-  readonly place: AstNode | undefined;
+  readonly writtenAt: AstNode | undefined;
   readonly sources: readonly SourceNote[];
   readonly assumptions: readonly string[];
   readonly inputs: readonly Cell[];
@@ -74,7 +74,7 @@ export function explainCell(cell: Cell, machine: Machine): Derivation {
     origin: subject.origin,
     documentation: declared ? inheritedDoc(subject) : '',
     formula: definition.expression && textOf(definition.expression).replace(/\s+/g, ' '),
-    place: definition.expression ?? definition.node,
+    writtenAt: definition.expression ?? definition.node,
     sources: isGiven ? statedSources(definition.node) : sourcesOf(declared),
     assumptions: isGiven ? [] : assumptionsOf(declared),
     inputs: inputsOf(cell, machine),

@@ -1,11 +1,11 @@
 import { type Cell, cellOf, type Engine } from '../compute/cell.ts';
 import { type Machine, writtenInstances } from '../compute/machine.ts';
 import { showMargin } from '../compute/margin.ts';
+import { ownStatement, standsIn } from '../compute/marks.ts';
 import { deviationsOf } from '../compute/measurements.ts';
-import { ownBlock, standsIn } from '../compute/place.ts';
 import { showCell, valueOver } from '../compute/show-cell.ts';
 import { type AstNode, itemOf, parsedOf, rangeOf } from '../grammar/syntax.ts';
-import { answerTo, type Choice, whatWaits } from '../judge/choices.ts';
+import { answerTo, type Choice, waitingInWords } from '../judge/choices.ts';
 import { type Requirement, requirementOutcome } from '../judge/findings.ts';
 import { amountWords, verdictOf } from '../judge/verdict-words.ts';
 import type { Instance } from '../machine/tree.ts';
@@ -71,7 +71,7 @@ function determiningLine(cell: Cell, machine: Machine): number {
     if (node && origin !== 'derived' && origin !== 'default' && standsIn(node, machine.entry))
       last = Math.max(last, endOf(node));
   }
-  return last || openingLine(ownBlock(instance, machine.entry) as AstNode);
+  return last || openingLine(ownStatement(instance, machine.entry) as AstNode);
 }
 
 function openingLine(node: AstNode): number {
@@ -95,7 +95,7 @@ function ownInputs(cell: Cell, engine: Engine): Cell[] {
 function proposal(choice: Choice, machine: Machine): InlineValue[] {
   if (itemOf(choice.node) !== machine.entry) return [];
   const why = choice.obstacles.map((o) => `${o.candidate.shown}: ${o.message}`);
-  const tooltip = [whatWaits(choice.undecided), ...why].filter(Boolean).join('\n\n') || undefined;
+  const tooltip = [waitingInWords(choice.undecided), ...why].filter(Boolean).join('\n\n') || undefined;
   return [{ kind: 'proposal', offset: endOf(choice.node), text: answerTo(choice), tooltip }];
 }
 

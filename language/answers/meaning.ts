@@ -19,18 +19,18 @@ import type { TextFile } from '../machine/text-file.ts';
 import { blockName, type Instance, isBlock } from '../machine/tree.ts';
 import { hasOwnName, type Kind, type Member } from '../names/kind.ts';
 import type { Declared, Scope } from '../names/scope.ts';
-import { anyType, kindOfRows, type Type, typeOf } from '../names/type.ts';
+import { anyType, kindOfListedBlocks, type Type, typeOf } from '../names/type.ts';
 import { type Binding, bind, bindMember, blockAt, partKind } from '../types/bind.ts';
 import { calledBy } from '../types/calls.ts';
 import type { Context } from '../types/context.ts';
 import { isFunctionName, languageFunctions } from '../types/functions.ts';
 import { inference, typeIn } from '../types/infer.ts';
 import { domainType } from '../types/question.ts';
-import { memberOf, pathAt, plainTree, type Seen, seenAlong, type TreeOf } from '../types/seen.ts';
+import { memberOf, pathAt, plainTree, type Situation, situationsAlong, type TreeOf } from '../types/situation.ts';
 import { stepsOf } from '../types/steps.ts';
 import { isUnit, type Unit } from '../units/units.ts';
 
-export type Sort =
+export type MeaningSort =
   | 'value'
   | 'block'
   | 'declaration'
@@ -48,7 +48,7 @@ export type Sort =
 
 /** What a name in a text means. */
 export interface Meaning {
-  readonly sort: Sort;
+  readonly sort: MeaningSort;
   readonly name: string;
   /** Where it is named, in absolute offsets. */
   readonly range: TextRange;
@@ -66,7 +66,7 @@ export interface Meaning {
   readonly uri?: string;
 }
 
-export type Found = Omit<Meaning, 'range' | 'name'>;
+export type FoundMeaning = Omit<Meaning, 'range' | 'name'>;
 
 /** What is named at an offset; undefined where nothing is. */
 export function symbolAt(file: TextFile, offset: number, treeOf: TreeOf = plainTree): Meaning | undefined {
@@ -78,18 +78,18 @@ export function meaningsAt(file: TextFile, offset: number, treeOf: TreeOf = plai
   const path = pathAt(file, offset);
   const node = path.at(-1);
   if (!node) return [];
-  const seen = seenAlong(path, file.scope, treeOf);
+  const situations = situationsAlong(path, file.scope, treeOf);
   const range = node.$type === 'Quantity' ? unitRange(node as Quantity) : rangeOf(node);
   if (!range || offset < range.start || offset > range.end) return [];
   const name = file.parsed.text.slice(range.start, range.end);
-  const found = readNode(node, path, seen, file).flatMap((f) => (f ? [f, ...roleOf(f)] : []));
+  const found = readNode(node, path, situations, file).flatMap((f) => (f ? [f, ...roleOf(f)] : []));
   if (found.length > 0) return found.map((f) => ({ ...f, name, range }));
   // A name that leads nowhere is no word of the language.
   return node.$type === 'Name' ? [] : keywordAt(file, offset);
 }
 
 /** A block that goes by the name of its role means the role as well. */
-function roleOf({ member, instance, identity }: Found): Found[] {
+function roleOf({ member, instance, identity }: FoundMeaning): FoundMeaning[] {
   const goesByRole = member?.role === 'child' && instance?.name === member.name && identity !== rootMember(member).node;
   const role = goesByRole ? slotOf(member, instance) : undefined;
   return role ? [role] : [];
@@ -117,16 +117,16 @@ export function unitRange(node: Quantity): TextRange | undefined {
 export function readNode(
   node: AstNode,
   path: readonly AstNode[],
-  seen: readonly Seen[],
+  situations: readonly Situation[],
   file: TextFile,
-): (Found | undefined)[] {
+): (FoundMeaning | undefined)[] {
   const parent = path.at(-2);
-  const at = seen.at(-1) as Seen;
+  const at = situations.at(-1) as Situation;
   if (node.$type === 'Quantity') return [unitNamed((node as Quantity).unit ?? '', file.scope)];
   if (node.$type === 'Text' && parent?.$type === 'Use') return [used(node as Text, file)];
   if (node.$type !== 'Name' || !parent) return [];
-  const outer = seen.at(-2) as Seen;
-  return readName(node as Name, parent, path, outer.ctx, at, seen);
+  const outer = situations.at(-2) as Situation;
+  return readName(node as Name, parent, path, outer.ctx, at, situations);
 }
 
 type Named = AstNode & Record<string, unknown>;
@@ -136,9 +136,9 @@ function readName(
   holder: AstNode,
   path: readonly AstNode[],
   ctx: Context,
-  at: Seen,
-  seen: readonly Seen[],
-): (Found | undefined)[] {
+  at: Situation,
+  situations: readonly Situation[],
+): (FoundMeaning | undefined)[] {
   const { scope } = ctx;
   const parent = holder as Named;
   const name = node.text;
@@ -154,11 +154,11 @@ function readName(
     case 'Access':
       return [memberAccess(name, parent.object as Expression, ctx)];
     case 'Reference':
-      return [referenced(name, path.slice(0, -1), at, seen)];
+      return [referenced(name, path.slice(0, -1), at, situations)];
     case 'Argument':
-      return [namedArgument(name, path, seen)];
+      return [namedArgument(name, path, situations)];
     case 'Comprehension':
-      return [{ sort: 'local', identity: node, declarations: [node], type: localType(path, seen) }];
+      return [{ sort: 'local', identity: node, declarations: [node], type: localType(path, situations) }];
     case 'ListElement':
       return [{ sort: 'size', identity: node, declarations: [node] }];
     case 'Remedy':
@@ -182,43 +182,43 @@ function readName(
 }
 
 /** What the name that a question gives to each of what it goes through stands for. */
-function localType(path: readonly AstNode[], seen: readonly Seen[]): Type | undefined {
+function localType(path: readonly AstNode[], situations: readonly Situation[]): Type | undefined {
   const comprehension = path.at(-2) as Argument['comprehension'];
-  const outer = seen.at(-3);
+  const outer = situations.at(-3);
   return comprehension?.domain && outer && domainType(comprehension.domain, outer.ctx, inference);
 }
 
 // ---- what a name leads to ----
 
-function kindNamed(name: string, scope: Scope): Found | undefined {
+function kindNamed(name: string, scope: Scope): FoundMeaning | undefined {
   const kind = scope.kindNamed(name);
   return kind && { sort: 'kind', identity: kind.node, declarations: [kind.node.name], kind };
 }
 
-function dimensionNamed(name: string, scope: Scope): Found | undefined {
+function dimensionNamed(name: string, scope: Scope): FoundMeaning | undefined {
   const node = scope.system.dimensions.get(name)?.node;
   return node && { sort: 'declaration', identity: node, declarations: [node.name] };
 }
 
 /** A unit as written, prefixes and products resolved. */
-function unitNamed(text: string, scope: Scope): Found | undefined {
+function unitNamed(text: string, scope: Scope): FoundMeaning | undefined {
   const unit = scope.system.unit(text);
   if (!isUnit(unit)) return undefined;
   return { sort: 'unit', identity: unit.node ?? `unit ${text}`, declarations: unit.node ? [unit.node.name] : [], unit };
 }
 
-function used(node: Text, file: TextFile): Found | undefined {
+function used(node: Text, file: TextFile): FoundMeaning | undefined {
   const use = file.uses.find((u) => u.node.path === node);
   return use && { sort: 'use', identity: `use ${use.uri}`, declarations: [], uri: use.uri };
 }
 
 /** Something that a file declares by name, other than a kind. */
-function declared(name: string, scope: Scope): Found | undefined {
+function declared(name: string, scope: Scope): FoundMeaning | undefined {
   const found = scope.find(name);
   return found && declaration(found.node, found.scope);
 }
 
-function declaration(node: Declared, scope: Scope): Found {
+function declaration(node: Declared, scope: Scope): FoundMeaning {
   if (node.$type === 'Entry') {
     const kind = scope.kindNamed(node.first?.text ?? '');
     return { sort: 'block', identity: node, declarations: [node.name ?? node.first], kind };
@@ -229,7 +229,7 @@ function declaration(node: Declared, scope: Scope): Found {
   return { sort, identity: node, declarations: [node.name ?? node], kind };
 }
 
-function kindFor(node: Declaration, scope: Scope): Found {
+function kindFor(node: Declaration, scope: Scope): FoundMeaning {
   const kind = scope.kindNamed(node.name?.text ?? '');
   return {
     sort: 'kind',
@@ -239,7 +239,7 @@ function kindFor(node: Declaration, scope: Scope): Found {
   };
 }
 
-function declarationName(node: Name, parent: Declaration, scope: Scope): Found | undefined {
+function declarationName(node: Name, parent: Declaration, scope: Scope): FoundMeaning | undefined {
   if (node === parent.name) {
     const unit = parent.what === 'unit' ? unitNamed(node.text, scope) : undefined;
     return unit ?? declaration(parent, scope);
@@ -249,11 +249,11 @@ function declarationName(node: Name, parent: Declaration, scope: Scope): Found |
 }
 
 /** What stands after `is`: a part, another machine, or a kind. */
-function startsFrom(name: string, scope: Scope): Found | undefined {
+function startsFrom(name: string, scope: Scope): FoundMeaning | undefined {
   return declared(name, scope) ?? kindNamed(name, scope);
 }
 
-function entryName(node: Name, entry: Entry, ctx: Context, at: Seen): (Found | undefined)[] {
+function entryName(node: Name, entry: Entry, ctx: Context, at: Situation): (FoundMeaning | undefined)[] {
   const { scope, instance, kind } = ctx;
   if (node === entry.base) return [startsFrom(node.text, scope)];
   if (entry.$container.$type === 'SpecFile') {
@@ -272,7 +272,7 @@ function entryName(node: Name, entry: Entry, ctx: Context, at: Seen): (Found | u
   return entry.name ? [kindNamed(node.text, scope)] : [block, kindNamed(node.text, scope)];
 }
 
-function hasName(node: Name, has: Has, ctx: Context): (Found | undefined)[] {
+function hasName(node: Name, has: Has, ctx: Context): (FoundMeaning | undefined)[] {
   if (node === has.kind) return [kindNamed(node.text, ctx.scope)];
   const slot = slotOf(ctx.kind?.members.get(node.text));
   return has.kind ? [slot] : [slot, kindNamed(node.text, ctx.scope)];
@@ -298,14 +298,14 @@ function memberDeclarations(member: Member): AstNode[] {
   return names;
 }
 
-function valueFound(member: Member | undefined, instance?: Instance): Found | undefined {
+function valueFound(member: Member | undefined, instance?: Instance): FoundMeaning | undefined {
   if (!member) return undefined;
   if (member.role === 'child') return slotOf(member, instance?.inRole(member.name));
   const identity = rootMember(member).node;
   return { sort: 'value', identity, declarations: memberDeclarations(member), member, instance, type: member.type };
 }
 
-function slotOf(member: Member | undefined, instance?: Instance): Found | undefined {
+function slotOf(member: Member | undefined, instance?: Instance): FoundMeaning | undefined {
   if (!member) return undefined;
   const kind = instance?.kind ?? (member.type.is === 'instance' ? member.type.kind : undefined);
   const names = instance ? blockNames(instance) : [];
@@ -322,7 +322,7 @@ function blockNames(instance: Instance): AstNode[] {
   );
 }
 
-function blockOf(instance: Instance | undefined): Found | undefined {
+function blockOf(instance: Instance | undefined): FoundMeaning | undefined {
   if (!instance) return undefined;
   if (!instance.holder) {
     const { node } = instance;
@@ -344,12 +344,12 @@ function blockOf(instance: Instance | undefined): Found | undefined {
 }
 
 /** The block that a name in a machine's or a part's text leads to: by its own name, or by the role that it fills. */
-function blockMeant(name: string, instance: Instance): Found | undefined {
+function blockMeant(name: string, instance: Instance): FoundMeaning | undefined {
   return instance.name === name || !instance.holder ? blockOf(instance) : slotOf(instance.fills, instance);
 }
 
 /** What is said to be not there: a block of what this starts from, a value, a role, or any of a kind. */
-function absent(name: string, ctx: Context): Found | undefined {
+function absent(name: string, ctx: Context): FoundMeaning | undefined {
   const { instance } = ctx;
   const named = instance?.member(name);
   const slot = named && hasOwnName(named) ? named : undefined;
@@ -366,29 +366,33 @@ function absent(name: string, ctx: Context): Found | undefined {
   return { sort: 'block', identity: first, declarations: names, kind: ctx.scope.kindNamed(first.first?.text ?? '') };
 }
 
-function argument(node: Parameter, path: readonly AstNode[], ctx: Context): Found {
+function argument(node: Parameter, path: readonly AstNode[], ctx: Context): FoundMeaning {
   const entry = path.at(-3);
   const member = entry?.$type === 'Entry' ? ctx.kind?.members.get((entry as Entry).first?.text ?? '') : undefined;
   return argumentOf(member, node.name?.text ?? '', node);
 }
 
 /** An argument of a value is that of the first declaration of the value, where that has one of its name. */
-function argumentOf(member: Member | undefined, name: string, node: AstNode, type?: Type): Found {
+function argumentOf(member: Member | undefined, name: string, node: AstNode, type?: Type): FoundMeaning {
   const root = member && rootMember(member).node;
   const first = root?.$type === 'Entry' ? root.parameters.find((p) => p.name?.text === name) : undefined;
   const parameter = node as Partial<Parameter>;
   return { sort: 'argument', identity: first ?? node, declarations: [parameter.name ?? node], member, type };
 }
 
-function namedArgument(name: string, path: readonly AstNode[], seen: readonly Seen[]): Found | undefined {
+function namedArgument(
+  name: string,
+  path: readonly AstNode[],
+  situations: readonly Situation[],
+): FoundMeaning | undefined {
   const call = path.at(-3) as Call;
-  const { ctx } = seen.at(-3) as Seen;
+  const { ctx } = situations.at(-3) as Situation;
   const called = calledBy(call.callee, ctx, inference);
   const parameter = called?.is === 'formula' ? called.signature.parameters.find((p) => p.name === name) : undefined;
   return parameter && argumentOf(memberOf(call.callee, ctx), name, parameter.node, parameter.type);
 }
 
-function memberAccess(name: string, object: Expression, ctx: Context): Found | undefined {
+function memberAccess(name: string, object: Expression, ctx: Context): FoundMeaning | undefined {
   const block = blockAt(object, ctx);
   const type = typeIn(object, ctx);
   const kind = block?.kind ?? (type.is === 'instance' ? type.kind : undefined);
@@ -418,7 +422,7 @@ export function languageWord(name: string): string | undefined {
   );
 }
 
-function ownWord(name: string): Found | undefined {
+function ownWord(name: string): FoundMeaning | undefined {
   return languageWord(name) === undefined
     ? undefined
     : { sort: 'builtin', identity: `builtin ${name}`, declarations: [] };
@@ -426,12 +430,17 @@ function ownWord(name: string): Found | undefined {
 
 // ---- names in expressions ----
 
-function referenced(name: string, path: readonly AstNode[], at: Seen, seen: readonly Seen[]): Found | undefined {
+function referenced(
+  name: string,
+  path: readonly AstNode[],
+  at: Situation,
+  situations: readonly Situation[],
+): FoundMeaning | undefined {
   const { ctx } = at;
   const inClause = clauseName(name, path, ctx);
   if (inClause) return inClause;
   // `at` is what is seen inside the reference; what is expected of it is seen at the reference itself.
-  const { expected, member } = seen[path.length - 1] ?? at;
+  const { expected, member } = situations[path.length - 1] ?? at;
   const parent = path.at(-2) as Named | undefined;
   if (parent?.$type === 'Binary' && parent.operator === 'is' && parent.right === path.at(-1))
     return kindNamed(name, ctx.scope);
@@ -444,7 +453,7 @@ function referenced(name: string, path: readonly AstNode[], at: Seen, seen: read
 }
 
 /** What a binding leads to, for an editor. */
-function found(binding: Binding, name: string): Found | undefined {
+function found(binding: Binding, name: string): FoundMeaning | undefined {
   switch (binding.is) {
     case 'self':
     case 'holder':
@@ -466,17 +475,17 @@ function found(binding: Binding, name: string): Found | undefined {
   }
 }
 
-function dimensionOrUnit(name: string, scope: Scope): Found | undefined {
+function dimensionOrUnit(name: string, scope: Scope): FoundMeaning | undefined {
   return scope.shared ? undefined : (dimensionNamed(name, scope) ?? unitNamed(name, scope));
 }
 
-function sizeFound(node: Declaration, index: number): Found {
+function sizeFound(node: Declaration, index: number): FoundMeaning {
   const element: ListElement | undefined = node.value?.$type === 'List' ? node.value.elements[index] : undefined;
   const name = element?.name ?? node.name;
   return { sort: 'size', identity: name, declarations: [name] };
 }
 
-function choiceDeclared(node: Name, path: readonly AstNode[], ctx: Context): Found {
+function choiceDeclared(node: Name, path: readonly AstNode[], ctx: Context): FoundMeaning {
   const entry = path.findLast((n) => n.$type === 'Entry') as Entry | undefined;
   const member = ctx.kind?.members.get(entry?.first?.text ?? '');
   if (member?.node === entry) return choiceNamed(node.text, member, []);
@@ -484,7 +493,7 @@ function choiceDeclared(node: Name, path: readonly AstNode[], ctx: Context): Fou
 }
 
 /** One of the choices of a value: that of the first declaration of the value which has it. */
-function choiceNamed(name: string, member: Member | undefined, options: readonly string[]): Found {
+function choiceNamed(name: string, member: Member | undefined, options: readonly string[]): FoundMeaning {
   const nodes: Name[] = [];
   for (let kind = member?.owner; kind; kind = kind.base) {
     const node = kind.members.get(member?.name ?? '')?.node;
@@ -504,7 +513,7 @@ function optionsOf(node: AstNode | undefined): readonly Name[] {
 }
 
 /** The argument or the name for each of a question that a name leads to. */
-function localNamed(name: string, path: readonly AstNode[], ctx: Context): Found | undefined {
+function localNamed(name: string, path: readonly AstNode[], ctx: Context): FoundMeaning | undefined {
   const type = ctx.locals?.get(name);
   if (!type) return undefined;
   for (const [i, node] of [...path.entries()].reverse()) {
@@ -525,7 +534,7 @@ function localNamed(name: string, path: readonly AstNode[], ctx: Context): Found
 }
 
 /** A step of a formula, by its name. */
-function localStep(name: Name, type: Type): Found {
+function localStep(name: Name, type: Type): FoundMeaning {
   return { sort: 'local', identity: name, declarations: [name], type };
 }
 
@@ -545,7 +554,7 @@ function listIn(path: readonly AstNode[], { scope }: Context): Type {
 }
 
 /** Names in the clauses of kinds, values and units, which are no expressions. */
-function clauseName(name: string, path: readonly AstNode[], ctx: Context): Found | undefined {
+function clauseName(name: string, path: readonly AstNode[], ctx: Context): FoundMeaning | undefined {
   const clause = path.findLast((node) => node.$type === 'Clause') as Clause | undefined;
   switch (clause && clauses[clause.keyword].contents) {
     case 'values':
@@ -555,8 +564,8 @@ function clauseName(name: string, path: readonly AstNode[], ctx: Context): Found
     case 'sizes':
       return declared(name, ctx.scope);
     case 'units': {
-      const rows = kindOfRows(listIn(path, ctx));
-      return rows ? valueFound(rows.members.get(name)) : unitNamed(name, ctx.scope);
+      const listedKind = kindOfListedBlocks(listIn(path, ctx));
+      return listedKind ? valueFound(listedKind.members.get(name)) : unitNamed(name, ctx.scope);
     }
     case 'words':
       return { sort: 'keyword', identity: `keyword ${name}`, declarations: [] };

@@ -1,13 +1,13 @@
 import type { Entry } from '../grammar/generated/ast.ts';
-import { said } from '../machine/statements.ts';
+import { statementsOf } from '../machine/statements.ts';
 import type { Instance, Layer } from '../machine/tree.ts';
-import { type Adopted, type Cell, cellsOf, redefine, reread, surveysOf } from './cell.ts';
+import { type Adopted, type Cell, cellsOf, rereadDefinition, rereadValue, surveysOf } from './cell.ts';
 
 /**
  * Puts the texts of a newly built tree into an older one, and takes over the blocks that are new, so that values which do not
  * depend on the change stay. Undefined, with nothing changed, where not even the outermost block is the same.
  */
-export function adopt(old: Instance, fresh: Instance): Adopted | undefined {
+export function adoptTree(old: Instance, fresh: Instance): Adopted | undefined {
   if (!sameBlock(old, fresh) || !sameGround(old.ground, fresh.ground)) return undefined;
   const adopted = { changed: new Set<Cell>(), gone: new Set<Instance>() };
   for (let [at, by] = [old, fresh]; ; [at, by] = [at.ground, by.ground]) {
@@ -18,13 +18,13 @@ export function adopt(old: Instance, fresh: Instance): Adopted | undefined {
 }
 
 /** Reads values again whose statements give others now. Returns the cells that are defined otherwise than before. */
-export function regiven(trees: Iterable<Instance | undefined>, statements: readonly Entry[]): Set<Cell> {
+export function rereadStatements(trees: Iterable<Instance | undefined>, statements: readonly Entry[]): Set<Cell> {
   const changed = new Set<Cell>();
   for (const instance of [...trees].flatMap((tree) => tree?.allWithGround() ?? [])) {
     for (const { body } of instance.layers) {
       for (const { $container, first } of statements) {
         const cell = body === $container ? cellsOf(instance).values.get(first.text) : undefined;
-        if (cell && reread(cell)) changed.add(cell);
+        if (cell && rereadValue(cell)) changed.add(cell);
       }
     }
   }
@@ -45,7 +45,7 @@ function patch(old: Instance, fresh: Instance, adopted: { changed: Set<Cell>; go
   renew(old.meant, fresh.meant);
   renew(old.unclear, fresh.unclear);
   for (const cell of renewed ? namedCells(old, renewed) : cellsOf(old).values.values())
-    if (redefine(cell)) adopted.changed.add(cell);
+    if (rereadDefinition(cell)) adopted.changed.add(cell);
   const before = [...old.children.values(), ...old.broken];
   const children = [...fresh.children.values()].map((child) => {
     const same = old.children.get(child.name);
@@ -83,7 +83,7 @@ function renewedNames(before: readonly Layer[], after: readonly Layer[]): Set<st
     const fresh = after[i] as Layer;
     if (old.scope !== fresh.scope || old.mode !== fresh.mode || old.elsewhere !== fresh.elsewhere) return undefined;
     if (old.body === fresh.body) continue;
-    for (const body of [old.body, fresh.body]) for (const name of said(body).values.keys()) names.add(name);
+    for (const body of [old.body, fresh.body]) for (const name of statementsOf(body).values.keys()) names.add(name);
   }
   return names;
 }

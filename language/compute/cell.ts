@@ -167,7 +167,7 @@ export function computedCell(
 }
 
 /** Reads the deciding text again after its value was replaced in place. Returns whether it is another. */
-export function reread(cell: Cell): boolean {
+export function rereadValue(cell: Cell): boolean {
   if (!cell.member) return false;
   const before = cell.definition;
   cell.definition = definitionOf(cell.instance, cell.member);
@@ -175,7 +175,7 @@ export function reread(cell: Cell): boolean {
 }
 
 /** Reads the deciding text again after an edit. Returns whether it reads otherwise than before. */
-export function redefine(cell: Cell): boolean {
+export function rereadDefinition(cell: Cell): boolean {
   if (!cell.member) return false;
   const before = cell.definition;
   const after = definitionOf(cell.instance, cell.member);

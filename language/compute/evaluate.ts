@@ -12,18 +12,18 @@ import type {
   Text,
 } from '../grammar/generated/ast.ts';
 import { interpolations } from '../grammar/texts.ts';
-import { buildPart, buildTree, Instance, isRoleList, nobody } from '../machine/tree.ts';
+import { buildPart, buildTree, Instance, isRoleList, noBlocks } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import { type Declared, declaredName, type Scope } from '../names/scope.ts';
 import { numerics } from '../numerics/index.ts';
 import { matchArguments } from '../types/arguments.ts';
 import { type Ambiguous, type Binding, bind } from '../types/bind.ts';
 import type { FunctionName } from '../types/functions.ts';
-import { contextWithin, expectedAt, kindsOfText } from '../types/seen.ts';
+import { contextWithin, expectedAt, kindsOfText } from '../types/situation.ts';
 import { stepsOf } from '../types/steps.ts';
 import { isUnit, type UnitSystem } from '../units/units.ts';
 import * as op from '../values/operators.ts';
-import { hasSpan, isSpanOrNumber, Opaque, plain, spanArithmetic, spanFunctions } from '../values/span.ts';
+import { hasSpan, isSpanOrNumber, Opaque, refuseSpans, spanArithmetic, spanFunctions } from '../values/span.ts';
 import {
   Fault,
   Formula,
@@ -39,7 +39,7 @@ import { blocksOf, Cell, cellOf, cellsOf, computedCell, type Engine, everyOf } f
 import { type Counted, type Frame, Locals, type Steps } from './frame.ts';
 import { builtins } from './functions.ts';
 import { renderText } from './render.ts';
-import { lookUp } from './table.ts';
+import { lookUpInTable } from './table.ts';
 
 type Code = (frame: Frame) => Value;
 const compiled = new WeakMap<Expression, Code>();
@@ -298,7 +298,7 @@ function text(node: Text): Code {
   }
   return (frame) => {
     const values = parts.map((part) => (typeof part === 'string' ? part : evaluate(part, frame)));
-    plain(...values);
+    refuseSpans(...values);
     const missing = missingOf(...values);
     return missing ?? renderText(node, frame, contextWithin(node, frame.self, frame.scope, frame.mode), evaluate);
   };
@@ -340,9 +340,9 @@ function boundInBlock(node: Reference, frame: Frame, called: boolean): Binding |
   const name = node.name?.text ?? '';
   // What asks is asked again when blocks come or go.
   const visit = (instance: Instance) => engine.value(blocksOf(instance));
-  const place = { scope, mode: frame.mode, kind: self.kind, instance: self, visit };
+  const viewpoint = { scope, mode: frame.mode, kind: self.kind, instance: self, visit };
   const expected = scope.isChoiceWord(name) ? expectedAt(node, scope, self) : undefined;
-  return certain(bind(name, place, { expected, called }));
+  return certain(bind(name, viewpoint, { expected, called }));
 }
 
 /** What could mean two things was reported, and means neither. */
@@ -414,7 +414,7 @@ function blockIn(instance: Instance, name: string, { engine, mode }: Asking): Va
 }
 
 /** The one instance that stands for a part, or for another block that stands alone in its file, in a machine's evaluation. */
-export function standingFor(node: Declaration | Entry, scope: Scope, engine: Engine): Instance | undefined {
+export function blockStandingFor(node: Declaration | Entry, scope: Scope, engine: Engine): Instance | undefined {
   if (!engine.standing.has(node))
     engine.standing.set(node, node.$type === 'Entry' ? buildTree(node, scope) : buildPart(node, scope));
   return engine.standing.get(node);
@@ -423,10 +423,10 @@ export function standingFor(node: Declaration | Entry, scope: Scope, engine: Eng
 function declared(node: Declared, scope: Scope, frame: Frame): Value {
   const { engine, self } = frame;
   if (node.$type === 'Entry')
-    return node === self.root.node ? self.root : (standingFor(node, scope, engine) ?? new Unknown([]));
+    return node === self.root.node ? self.root : (blockStandingFor(node, scope, engine) ?? new Unknown([]));
   switch (node.what) {
     case 'part':
-      return standingFor(node, scope, engine) ?? new Unknown([]);
+      return blockStandingFor(node, scope, engine) ?? new Unknown([]);
     case 'constant':
       return constant(node, { ...frame, scope, mode: 'kind', locals: undefined, steps: undefined });
     case 'function':
@@ -473,8 +473,8 @@ function invoke(node: Declaration, scope: Scope, args: Value[], engine: Engine, 
   }
   const missing = missingOf(...args);
   if (missing) return missing;
-  plain(...args);
-  if (node.what === 'table') return lookUp(node, args, { engine, self, scope, mode: 'kind' }, evaluate);
+  refuseSpans(...args);
+  if (node.what === 'table') return lookUpInTable(node, args, { engine, self, scope, mode: 'kind' }, evaluate);
   const numeric = numerics[node.name.text];
   if (!numeric) return new Fault(`the numeric ${node.name.text} has no implementation`, node);
   const value = numeric(...(engine.scenario === engine.everywhere ? args.map(plainly) : args));
@@ -486,7 +486,7 @@ function plainly(arg: Value): Value {
   if (!(arg instanceof Formula)) return arg;
   const call = (...args: Value[]) => {
     const value = arg.call(...args);
-    plain(value);
+    refuseSpans(value);
     return value;
   };
   return new Formula(arg.name, call, arg.parameters);
@@ -510,7 +510,7 @@ function builtinMember(instance: Instance, name: string): Value | undefined {
 }
 
 function indexed(list: Value, index: Value, node: Expression): Value {
-  plain(index);
+  refuseSpans(index);
   if (!Array.isArray(list) || typeof index !== 'number') return missingOf(list, index) ?? new Unknown([]);
   return list[index - 1] ?? new Fault(`the list has ${list.length} elements; there is no number ${index}`, node);
 }
@@ -537,7 +537,7 @@ function given(node: Call): Code {
   return (frame) => {
     const value = code(frame);
     // A role for any number of blocks that no block fills is not given.
-    if (!(value instanceof Unknown)) return value !== nobody;
+    if (!(value instanceof Unknown)) return value !== noBlocks;
     // A part that is still to be chosen may bring it.
     if (value.missing.some(({ instance }) => instance.open)) return value;
     return !(value.absent || isDirect(value, argument));
@@ -662,7 +662,7 @@ function inOrder(args: readonly Argument[], names: readonly string[]): Code[] {
     args,
     names.map((name) => ({ name })),
   );
-  return matched.arguments.map((place) => (place === undefined ? nothing : codeOf(args[place]?.value)));
+  return matched.arguments.map((index) => (index === undefined ? nothing : codeOf(args[index]?.value)));
 }
 
 /** A derived value with arguments, called. Inside a numeric, which calls with many values, results are not kept. */

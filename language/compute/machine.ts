@@ -1,7 +1,7 @@
-import { marginOf, ranked } from '../compute/margin.ts';
+import { marginOf, verdictAsNumber } from '../compute/margin.ts';
 import type { Entry, Expression, Requirement } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
-import { said } from '../machine/statements.ts';
+import { statementsOf } from '../machine/statements.ts';
 import type { Instance, Layer } from '../machine/tree.ts';
 import type { Scope } from '../names/scope.ts';
 import type { Context } from '../types/context.ts';
@@ -9,7 +9,7 @@ import { Unknown, type Value } from '../values/value.ts';
 import { type Cell, cellsOf, computedCell, type Engine, holdsFault } from './cell.ts';
 import { evaluate } from './evaluate.ts';
 import type { Frame } from './frame.ts';
-import { ownBlock } from './place.ts';
+import { ownStatement } from './marks.ts';
 
 /** A block that stands alone in its file, with its tree and what was computed of it. */
 export interface Machine {
@@ -21,7 +21,7 @@ export interface Machine {
 
 /** Instances that the machine's own text writes, outermost first. */
 export function* writtenInstances(machine: Machine): Generator<Instance> {
-  for (const instance of machine.tree.all()) if (ownBlock(instance, machine.entry)) yield instance;
+  for (const instance of machine.tree.all()) if (ownStatement(instance, machine.entry)) yield instance;
 }
 
 /** A target of the builder's own. */
@@ -43,7 +43,7 @@ export function targetsOf(machine: Machine): readonly Target[] {
       .all()
       .flatMap((instance) =>
         instance.layers.flatMap((layer) =>
-          said(layer.body).requirements.flatMap((node) =>
+          statementsOf(layer.body).requirements.flatMap((node) =>
             node.condition ? [target(node, instance, layer, machine.engine)] : [],
           ),
         ),
@@ -83,7 +83,7 @@ function marginCell(node: Requirement, instance: Instance, layer: Layer, of: str
     cell = computedCell(instance, key, layer.scope, (engine) => {
       const verdict = engine.value(cellsOf(instance).values.get(of) as Cell);
       const margin = () => marginOf(node.condition, blockFrame(instance, layer, engine), blockContext(instance, layer));
-      return ranked(verdict, margin);
+      return verdictAsNumber(verdict, margin);
     });
     cellsOf(instance).values.set(key, cell);
   }

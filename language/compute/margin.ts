@@ -26,7 +26,7 @@ export function marginOf(node: Expression | undefined, frame: Frame, ctx: Contex
   if (node?.$type !== 'Binary') return undefined;
   if (node.operator === 'and' || node.operator === 'or') {
     const sides = [marginOf(node.left, frame, ctx, only), marginOf(node.right, frame, ctx, only)];
-    return node.operator === 'and' ? least(sides) : greatest(sides);
+    return node.operator === 'and' ? leastMargin(sides) : greatest(sides);
   }
   if (only !== undefined && (!node.left || textOf(node.left) !== only)) return undefined;
   return isOrder(node.operator) ? comparison(node, node.operator, frame, ctx) : undefined;
@@ -58,7 +58,7 @@ export function rankOf(margin: Margin): number {
   return margin.inKelvin ? margin.amount / 100 : margin.amount;
 }
 
-export function least(margins: readonly (Margin | undefined)[]): Margin | undefined {
+export function leastMargin(margins: readonly (Margin | undefined)[]): Margin | undefined {
   return margins.reduce((a, b) => (a && b ? (rankOf(b) < rankOf(a) ? b : a) : (a ?? b)), undefined);
 }
 
@@ -67,7 +67,7 @@ function greatest(margins: readonly (Margin | undefined)[]): Margin | undefined 
 }
 
 /** A verdict as a number, the least the worst: below zero where it fails, zero where it is not known, above where it holds. */
-export function ranked(verdict: Value, margin: () => Margin | undefined): number {
+export function verdictAsNumber(verdict: Value, margin: () => Margin | undefined): number {
   if (typeof verdict !== 'boolean') return isMissing(verdict) ? 0 : Number.MAX_VALUE;
   const by = margin();
   const amount = by ? rankOf(by) : verdict ? 1 : -1;

@@ -1,5 +1,5 @@
 import type { Measurement } from '../grammar/generated/ast.ts';
-import { said } from '../machine/statements.ts';
+import { statementsOf } from '../machine/statements.ts';
 import type { Instance } from '../machine/tree.ts';
 import { showValue } from '../values/show.ts';
 import { isMissing, type Value } from '../values/value.ts';
@@ -29,7 +29,7 @@ export interface Deviation {
 export function deviationsOf(machine: Machine): Deviation[] {
   return machine.tree.all().flatMap((instance) =>
     instance.layers.flatMap((layer) =>
-      said(layer.body).measurements.flatMap((node) => {
+      statementsOf(layer.body).measurements.flatMap((node) => {
         if (layer.elsewhere) return [];
         if (node.target?.$type !== 'Reference' || !node.value) return [];
         const cell = cellOf(instance, node.target.name.text);

@@ -4,7 +4,7 @@ import type { Context } from '../types/context.ts';
 import { isMissing } from '../values/value.ts';
 import { evaluate } from './evaluate.ts';
 import type { Frame } from './frame.ts';
-import { type Compared, renderText, showText } from './render.ts';
+import { renderText, showText, type WithLimit } from './render.ts';
 
 /** The value of an expression as people read it. */
 export function showExpression(node: Expression, frame: Frame, ctx: Context, digits?: number): string {
@@ -12,7 +12,7 @@ export function showExpression(node: Expression, frame: Frame, ctx: Context, dig
 }
 
 /** A message with the values in it; what is compared and its limit are told apart. */
-export function renderMessage(text: Text, frame: Frame, ctx: Context, margin?: Compared): string {
+export function renderMessage(text: Text, frame: Frame, ctx: Context, margin?: WithLimit): string {
   return renderText(text, frame, ctx, evaluate, margin);
 }
 

@@ -3,13 +3,13 @@ import { interpolations } from '../grammar/texts.ts';
 import { describeType } from '../names/type.ts';
 import type { Context } from '../types/context.ts';
 import { infer } from '../types/infer.ts';
-import { memberOf } from '../types/seen.ts';
+import { memberOf } from '../types/situation.ts';
 import { showValue } from '../values/show.ts';
 import { isMissing, Unknown } from '../values/value.ts';
 import type { EvaluateExpression, Frame } from './frame.ts';
 
 /** A value and its limit, which a text is to tell apart. */
-export interface Compared {
+export interface WithLimit {
   readonly value: Expression;
   readonly limit: Expression;
 }
@@ -41,7 +41,7 @@ export function renderText(
   frame: Frame,
   ctx: Context,
   evaluate: EvaluateExpression,
-  margin?: Compared,
+  margin?: WithLimit,
 ): string {
   const digits = margin ? digitsApart(margin, frame, ctx, evaluate) : 3;
   return interpolations(text)
@@ -66,7 +66,7 @@ function shownInText(
 
 /** The digits at which a value and its limit read apart. */
 export function digitsApart(
-  { value, limit }: Compared,
+  { value, limit }: WithLimit,
   frame: Frame,
   ctx: Context,
   evaluate: EvaluateExpression,

@@ -10,7 +10,7 @@ interface ReadRow {
   readonly keys: readonly Value[];
   readonly value: Value;
 }
-function rowsOf(node: Declaration, frame: Frame, evaluate: EvaluateExpression) {
+function readRows(node: Declaration, frame: Frame, evaluate: EvaluateExpression) {
   return frame.scope.once(node, () => {
     const rows = (node.body?.members ?? []).filter((m): m is Row => m.$type === 'Row');
     const between = clausesOf(node, 'between')[0]?.values[0];
@@ -30,8 +30,13 @@ function rowsOf(node: Declaration, frame: Frame, evaluate: EvaluateExpression) {
  * Looks a table up. All keys but the last must be met exactly; the last is met exactly or between two rows, as the table's
  * `between` says. Outside the rows the result is a fault that names the table's ends.
  */
-export function lookUp(node: Declaration, args: readonly Value[], frame: Frame, evaluate: EvaluateExpression): Value {
-  const { rows, between } = rowsOf(node, frame, evaluate);
+export function lookUpInTable(
+  node: Declaration,
+  args: readonly Value[],
+  frame: Frame,
+  evaluate: EvaluateExpression,
+): Value {
+  const { rows, between } = readRows(node, frame, evaluate);
   const last = args.length - 1;
   const wanted = args[last] as Value;
   const matching = rows.filter((row) => row.keys.every((key, i) => i === last || same(key, args[i] as Value)));

@@ -91,11 +91,11 @@ function readLines(text: string, parsed: ParsedFile): Line[] {
 
 /** Do brackets in the file not match, or stand where nothing could be read? Such a file cannot be laid out. */
 export function isTorn(parsed: ParsedFile): boolean {
-  return tear(parsed) !== undefined;
+  return firstTear(parsed) !== undefined;
 }
 
 /** The first mistake after which nobody can say which line belongs to which block, if there is one. */
-export function tear(parsed: ParsedFile): Mistake | undefined {
+export function firstTear(parsed: ParsedFile): Mistake | undefined {
   const { text } = parsed;
   return spellingOf(parsed).find(({ code, start }) => {
     const line = text.slice(text.lastIndexOf('\n', start - 1) + 1, endOfLine(text, start));
@@ -167,8 +167,8 @@ function printLine(line: Line): string {
   // A comment that points at the line above keeps its carets where they are.
   if (line.tokens.length === 0 && /^\/\/ *\^/.test(line.comment)) return line.raw.trimEnd();
   const code = printTokens(line);
-  const said = code && line.comment ? `${code} ${line.comment}` : code || line.comment;
-  return said && ' '.repeat(2 * line.depth) + said;
+  const written = code && line.comment ? `${code} ${line.comment}` : code || line.comment;
+  return written && ' '.repeat(2 * line.depth) + written;
 }
 
 function printTokens(line: Line): string {

@@ -4,7 +4,7 @@ import type { Clause, Declaration, GussetKeywordNames, Message, Source } from '.
 export type Holder = 'file' | 'block' | 'value' | Declaration['what'];
 
 /** What stands behind a clause's keyword. */
-export type Contents =
+export type ClauseContents =
   | 'nothing'
   /** A yes or no. */
   | 'condition'
@@ -33,7 +33,7 @@ interface StatementWord {
 }
 
 interface ClauseWord extends StatementWord {
-  readonly contents: Contents;
+  readonly contents: ClauseContents;
   /** The words of its own that are proposed behind it. */
   readonly words?: readonly string[];
   /** It says something even where nothing stands behind it. */
@@ -144,7 +144,7 @@ const standing: Readonly<Record<Source['standing'], true>> = {
   practice: true,
   recalled: true,
 };
-export const standings: ReadonlySet<string> = new Set(Object.keys(standing));
+export const sourceStandings: ReadonlySet<string> = new Set(Object.keys(standing));
 
 const severity: Readonly<Record<Message['severity'], true>> = { error: true, warning: true, advice: true };
 export const severities: ReadonlySet<string> = new Set(Object.keys(severity));

@@ -1,5 +1,5 @@
 import { type Cell, cellOf, type Engine } from '../compute/cell.ts';
-import { evaluate, sizeValues, standingFor } from '../compute/evaluate.ts';
+import { blockStandingFor, evaluate, sizeValues } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
 import type { Machine } from '../compute/machine.ts';
 import type { Declaration, Open } from '../grammar/generated/ast.ts';
@@ -12,7 +12,7 @@ import { exchange, statedRates } from '../values/money.ts';
 import { binary } from '../values/operators.ts';
 import { showValue } from '../values/show.ts';
 import { isMissing, Money, sameValue, type Value } from '../values/value.ts';
-import { inOrder, type Score } from './joint.ts';
+import { bestFirst, type Score } from './joint.ts';
 
 /** Something that could stand in place of a `?`. */
 export interface Candidate {
@@ -88,11 +88,11 @@ function partsFor(kind: Kind, machine: Machine): Candidate[] {
   const found = scope.parts().flatMap(({ node, scope: own }) => {
     const text = declaredName(node) ?? '';
     if (node.$type !== 'Declaration' || !partKind(text, own)?.isA(kind)) return [];
-    const value = standingFor(node, own, engine);
+    const value = blockStandingFor(node, own, engine);
     return value ? [{ text, shown: text, value, part: { node, scope: own } }] : [];
   });
   const by = preferences(found, 1, currencyAmong(found, machine), machine);
-  return inOrder(by).map((i) => found[i] as Candidate);
+  return bestFirst(by).map((i) => found[i] as Candidate);
 }
 
 /** The same, as parts that stand for themselves. */

@@ -6,7 +6,7 @@ import { listed } from '../mistakes/sentence.ts';
 import type { Candidate } from './candidates.ts';
 import { type Furthest, furthestFor } from './furthest.ts';
 import { compare, type Score, solve } from './joint.ts';
-import { type Failure, find, type OpenPlace, type Rebuild, Trials, type Waiting } from './trials.ts';
+import { blockAtPath, type Failure, type OpenPlace, type Rebuild, Trials, type Waiting } from './trials.ts';
 import { notJudged, whyNotKnown } from './verdict-words.ts';
 
 /** What speaks against a candidate. */
@@ -18,7 +18,7 @@ export interface Obstacle {
 }
 
 /** A candidate of a choice, with what fails with it while the other choices stand as they are. */
-export interface Tried {
+export interface TriedCandidate {
   readonly candidate: Candidate;
   readonly failures: readonly Failure[];
 }
@@ -48,11 +48,11 @@ export interface Choice {
   /** What ruled out the candidates nearest to what stands in its place, three at most, the nearest last. */
   readonly obstacles: readonly Obstacle[];
   /** Tries every candidate, while the other choices stand as they are. */
-  tryAll(): readonly Tried[];
+  tryAll(): readonly TriedCandidate[];
 }
 
 /** A machine, with the parts that stand in place of its open ones. */
-export interface Standing {
+export interface MachineWithParts {
   machine: Machine;
   parts: PartChoices;
 }
@@ -67,7 +67,7 @@ const mostTold = 3;
  * everything that depends on it; so does, where nothing fits, what comes nearest: a machine with an open choice is judged as if the
  * best that can be chosen were written there. In steps; where it is given up between them, all stands as it did before.
  */
-export function* choose(standing: Standing, rebuild: Rebuild): Generator<void, Choice[]> {
+export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator<void, Choice[]> {
   const trials = new Trials(standing.machine, standing.parts, rebuild);
   let isDone = false;
   try {
@@ -161,7 +161,7 @@ function* leastWrong(choice: number, picks: readonly number[], trials: Trials): 
   for (const other of candidates.keys()) {
     trials.stand(picks.with(choice, other));
     const failures = trials.failuresOn(choice);
-    wrong.push({ own: gravity(failures.filter(isWrong)), all: gravity(failures) });
+    wrong.push({ own: gravityOf(failures.filter(isWrong)), all: gravityOf(failures) });
     yield;
   }
   if (wrong.some(({ own }) => own[0] === 0)) return pick;
@@ -238,12 +238,12 @@ function choiceFrom(
   trials: Trials,
 ): Choice {
   const { path, name, node, candidates } = trials.places[choice] as OpenPlace;
-  let tried: readonly Tried[] | undefined;
+  let tried: readonly TriedCandidate[] | undefined;
   let obstacles: readonly Obstacle[] | undefined;
   const trying = (some: readonly number[]) => tryOut(some, choice, stands, trials);
   return {
     ...conclusion,
-    instance: find(trials.machine, path) as Instance,
+    instance: blockAtPath(trials.machine, path) as Instance,
     name,
     node,
     candidates,
@@ -272,19 +272,24 @@ function preferred(choice: number, stands: Candidate | undefined, trials: Trials
 }
 
 /** Those with which the least fails, the nearest last. */
-function nearestOf(tried: readonly Tried[]): Tried[] {
-  return tried.toSorted((a, b) => compare(gravity(b.failures), gravity(a.failures))).slice(-mostTold);
+function nearestOf(tried: readonly TriedCandidate[]): TriedCandidate[] {
+  return tried.toSorted((a, b) => compare(gravityOf(b.failures), gravityOf(a.failures))).slice(-mostTold);
 }
 
 /** How much fails, and by how much. */
-export function gravity(failures: readonly Failure[]): Score {
+export function gravityOf(failures: readonly Failure[]): Score {
   const grave = failures.filter((failure) => failure.grave).length;
   const short = failures.map(({ margin }) => (margin ? Math.min(-rankOf(margin), 10) : 1));
   return [grave, failures.length - grave, short.reduce((sum, by) => sum + by, 0)];
 }
 
 /** Puts candidates in place one after the other, and then what stood there. */
-function tryOut(some: readonly number[], choice: number, stands: Candidate | undefined, trials: Trials): Tried[] {
+function tryOut(
+  some: readonly number[],
+  choice: number,
+  stands: Candidate | undefined,
+  trials: Trials,
+): TriedCandidate[] {
   const { candidates } = trials.places[choice] as OpenPlace;
   const none = trials.places.map(() => undefined);
   const tentative = trials.cellAt(choice)?.tentative ?? false;
@@ -341,13 +346,13 @@ function furthestAnswer({ direction, stops, margin, stretches }: Furthest, found
 }
 
 /** A candidate with what speaks against it, in words: `blade_10a: bed_power.fuse is rated 10 A, …; …`. */
-export function spokenAgainst({ candidate, failures }: Tried): string {
+export function candidateInWords({ candidate, failures }: TriedCandidate): string {
   const all = failures.map(({ message, rule }) => `${message} (${rule})`).join('; ');
   return `${candidate.shown}: ${all || 'fits'}`;
 }
 
 /** The rules that wait behind a proposal, those about safety first, and what they lack; undefined where none does. */
-export function whatWaits(undecided: readonly Waiting[]): string | undefined {
+export function waitingInWords(undecided: readonly Waiting[]): string | undefined {
   if (undecided.length === 0) return undefined;
   const inOrder = [...undecided].sort((a, b) => Number(b.caution !== undefined) - Number(a.caution !== undefined));
   const names = [...new Set(inOrder.map(({ rule }) => rule))];

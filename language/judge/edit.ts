@@ -1,8 +1,8 @@
 import { cellOf } from '../compute/cell.ts';
-import { ownBlock, standsIn } from '../compute/place.ts';
+import { ownStatement, standsIn } from '../compute/marks.ts';
 import type { Entry, Expression, Item } from '../grammar/generated/ast.ts';
 import { type AstNode, parsedOf, rangeOf, textOf } from '../grammar/syntax.ts';
-import { said } from '../machine/statements.ts';
+import { statementsOf } from '../machine/statements.ts';
 import type { Instance } from '../machine/tree.ts';
 
 /** A change of one file's text; offsets from its start. */
@@ -42,7 +42,7 @@ export function writeValue(instance: Instance, name: string, text: string, item:
  * had knows, goes; `anew` lets every number go, where these describe what stood there before.
  */
 export function writePart(instance: Instance, name: string, part: Instance, item: Item, anew: boolean): TextEdit[] {
-  const block = ownBlock(instance, item);
+  const block = ownStatement(instance, item);
   if (block?.$type !== 'Entry') {
     const { holder } = instance;
     const written = instance.name === instance.kind.name ? instance.name : `${part.kind.name} ${instance.name}`;
@@ -61,7 +61,7 @@ export function writePart(instance: Instance, name: string, part: Instance, item
 function isTakenOver(name: string, part: Instance, anew: boolean): boolean {
   const member = part.member(name);
   if (!member || (anew && member.type.is === 'quantity')) return true;
-  return part.layers.some((layer) => said(layer.body).values.get(name)?.given);
+  return part.layers.some((layer) => statementsOf(layer.body).values.get(name)?.given);
 }
 
 /** The kind before a block's name, where the part is of another one. */
@@ -110,7 +110,7 @@ export function writeElement(
 
 /** Writes lines into an instance's own block, making the blocks around them where the item has none. */
 function writeLines(instance: Instance, lines: readonly string[], item: Item): TextEdit {
-  const block = ownBlock(instance, item);
+  const block = ownStatement(instance, item);
   if (block) return intoBlock(block, lines);
   if (!instance.holder) return intoBlock(item, lines);
   return writeLines(instance.holder, [`${instance.name} {`, ...lines.map((line) => `  ${line}`), '}'], item);

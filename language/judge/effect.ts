@@ -1,6 +1,6 @@
 import { evaluate } from '../compute/evaluate.ts';
 import type { Machine } from '../compute/machine.ts';
-import { least, type Margin, marginOf, rankOf } from '../compute/margin.ts';
+import { leastMargin, type Margin, marginOf, rankOf } from '../compute/margin.ts';
 import { showExpression } from '../compute/message.ts';
 import type { Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
@@ -47,7 +47,7 @@ function sidesOf(rule: Rule, instance: Instance, { engine }: Machine, same?: Sid
   const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
   return engine.aside(() => {
     const margins = rule.holds.map((part) => marginOf(part, frame, ctx, same && textOf(same.margin.value)));
-    const margin = least(margins);
+    const margin = leastMargin(margins);
     if (!margin) return undefined;
     const sides = [margin.value, margin.limit];
     return {

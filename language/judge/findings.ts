@@ -11,9 +11,9 @@ import {
   targetsOf,
   writtenInstances,
 } from '../compute/machine.ts';
-import { least, type Margin, marginOf, showMargin } from '../compute/margin.ts';
+import { leastMargin, type Margin, marginOf, showMargin } from '../compute/margin.ts';
+import { markForBlock, markForValue, ownStatement, standsIn } from '../compute/marks.ts';
 import { isKnown, renderMessage, showExpression } from '../compute/message.ts';
-import { blockPlace, ownBlock, standsIn, valuePlace } from '../compute/place.ts';
 import { whereOf } from '../compute/show-cell.ts';
 import type { Body, Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, contentOf, rangeOf } from '../grammar/syntax.ts';
@@ -37,7 +37,7 @@ import {
   verdictCell,
 } from './rule.ts';
 import { restsOnChoices } from './trials.ts';
-import { outcome, type Wants, wantsOf } from './verdict-words.ts';
+import { outcome, type WhyUnknown, whyUnknown } from './verdict-words.ts';
 
 /** Something that does not hold, with its numbers and its places. */
 export interface Finding {
@@ -87,12 +87,12 @@ interface Held {
 }
 
 /** A rule that cannot be decided, and why. */
-export interface Undecided extends Wants {
+export interface Undecided extends WhyUnknown {
   readonly rule: string;
   readonly instance: Instance;
 }
 
-export interface Requirement extends Wants {
+export interface Requirement extends WhyUnknown {
   readonly target: Target;
   readonly text: string;
   readonly holds: boolean | undefined;
@@ -260,7 +260,7 @@ function decision(rule: Rule, cell: Cell, corners: Corners): Ends[] | Undecided 
   const failing: Ends[] = [];
   for (const [i, value] of corners.values.entries()) {
     if (value === false) failing.push(corners.tried[i] as Ends);
-    else if (isMissing(value)) missing ??= { rule: rule.name, instance, ...wantsOf(value) };
+    else if (isMissing(value)) missing ??= { rule: rule.name, instance, ...whyUnknown(value) };
     else if (value !== notApplicable) holds = true;
   }
   if (failing.length > 0) return failing;
@@ -288,13 +288,13 @@ function failure(
   const { engine } = machine;
   const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
   const marginIn = (scenario: Ends) =>
-    engine.under(scenario, () => engine.aside(() => least(rule.holds.map((part) => marginOf(part, frame, ctx)))));
+    engine.under(scenario, () => engine.aside(() => leastMargin(rule.holds.map((part) => marginOf(part, frame, ctx)))));
   let worst = failing[0] as Ends;
   let margin = marginIn(worst);
   for (const scenario of failing.slice(1)) {
     const other = marginIn(scenario);
     // Where all are as bad, the high ends: what is said of temperatures is then said of the hot end.
-    if (least([other, margin]) === other) [worst, margin] = [scenario, other];
+    if (leastMargin([other, margin]) === other) [worst, margin] = [scenario, other];
   }
   return engine.under(worst, () =>
     engine.aside(() => ({
@@ -333,8 +333,8 @@ function withSearch(line: string, searched: string | undefined): string {
 
 function placesOf(rule: Rule, instance: Instance, machine: Machine): AstNode[] {
   const places = rule.at.map((node) => placeOf(node, instance, rule, machine));
-  const marked = places.length ? [...new Set(places)] : [blockPlace(instance, machine.entry)];
-  const isVariant = machine.entry.base !== undefined && !ownBlock(instance, machine.entry);
+  const marked = places.length ? [...new Set(places)] : [markForBlock(instance, machine.entry)];
+  const isVariant = machine.entry.base !== undefined && !ownStatement(instance, machine.entry);
   const change = isVariant ? changeBehind(verdictCell(rule, instance), machine) : undefined;
   return change ? [change] : marked;
 }
@@ -347,7 +347,7 @@ function changeBehind(verdict: Cell, { entry, engine, tree }: Machine): AstNode 
     const { instance, member } = at;
     const { node, expression, origin } = member ? at.definition : {};
     if (node && origin !== 'derived' && standsIn(node, entry)) return expression ?? node;
-    const own = instance === tree ? undefined : ownBlock(instance, entry);
+    const own = instance === tree ? undefined : ownStatement(instance, entry);
     if (own?.$type === 'Entry') block ??= absenceIn(own) ?? own.name ?? own.first;
     for (const input of engine.inputs(at)) cells.add(input);
   }
@@ -363,14 +363,14 @@ function placeOf(node: Expression, instance: Instance, rule: Rule, machine: Mach
   const { engine, entry } = machine;
   const object = node.$type === 'Access' ? evaluate(node.object, frameOf(rule, instance, engine)) : instance;
   const name = node.$type === 'Access' ? node.member?.text : node.$type === 'Reference' ? node.name.text : undefined;
-  if (!(object instanceof Instance) || !name) return blockPlace(instance, entry);
+  if (!(object instanceof Instance) || !name) return markForBlock(instance, entry);
   for (let at: Instance | undefined = object; at; at = node.$type === 'Reference' ? at.holder : undefined) {
     const child = at.inRole(name);
-    if (child) return blockPlace(child, entry);
+    if (child) return markForBlock(child, entry);
     const cell = cellOf(at, name);
-    if (cell) return valuePlace(cell, entry);
+    if (cell) return markForValue(cell, entry);
   }
-  return blockPlace(object, entry);
+  return markForBlock(object, entry);
 }
 
 function acceptance(
@@ -457,13 +457,13 @@ function judgeIn(
     const by = margin();
     return { target, scenario, text, holds: value, margin: by, shown: by && show(by), missing: [] };
   }
-  return { target, scenario, text, holds: undefined, ...wantsOf(value) };
+  return { target, scenario, text, holds: undefined, ...whyUnknown(value) };
 }
 
 function isGraver(a: Requirement, b: Requirement): boolean {
   const order = (r: Requirement) => (r.holds === false ? 0 : r.holds === undefined ? 1 : 2);
   if (order(a) !== order(b)) return order(a) < order(b);
-  return a.margin !== undefined && least([b.margin, a.margin]) === a.margin && a.margin !== b.margin;
+  return a.margin !== undefined && leastMargin([b.margin, a.margin]) === a.margin && a.margin !== b.margin;
 }
 
 /** How a requirement stands, with its numbers, or what keeps it from being decided: `fails: a is 5 mm, the limit is 4 mm (25 % short)`. */
@@ -481,7 +481,7 @@ function unmet(requirement: Requirement, machine: Machine): Finding {
     severity: 'warning',
     message: withSearch(`${text} does not hold: ${failureWords(failed)}`, requirement.endsTried),
     instance: target.instance,
-    places: [own ? target.node.condition : blockPlace(target.instance, machine.entry)],
+    places: [own ? target.node.condition : markForBlock(target.instance, machine.entry)],
     waysOut: [],
     scenario: requirement.scenario,
     worst: requirement.worst,
@@ -505,7 +505,7 @@ function withMisfits(choices: readonly Choice[], findings: readonly Finding[], m
     );
     for (const finding of follows) rest.splice(rest.indexOf(finding), 1);
     const { engine, entry } = machine;
-    const place = standsIn(choice.node, entry) ? choice.node : blockPlace(choice.instance, entry);
+    const place = standsIn(choice.node, entry) ? choice.node : markForBlock(choice.instance, entry);
     const own = { rule: 'nothing_fits', instance: choice.instance, places: [place], worst: undefined };
     return [{ ...own, ...misfit, scenario: engine.low, consequences: follows }];
   });
@@ -549,7 +549,7 @@ function faults(
   });
 
   function notComputable(cell: Cell, fault: Fault, scenario: Ends, from: Machine): Finding {
-    const place = standsIn(fault.node, entry) ? (fault.node as AstNode) : valuePlace(cell, from.entry);
+    const place = standsIn(fault.node, entry) ? (fault.node as AstNode) : markForValue(cell, from.entry);
     const name = cell.instance.holder ? `${cell.instance.label}.${cell.name}` : cell.name;
     const resting = unsafe.filter(({ because }) => because === fault.message);
     const names = [...new Set(resting.map(({ rule }) => rule.name.replaceAll('_', ' ')))];

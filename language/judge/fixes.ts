@@ -1,12 +1,12 @@
 import { type Cell, cellOf } from '../compute/cell.ts';
-import { standingFor } from '../compute/evaluate.ts';
+import { blockStandingFor } from '../compute/evaluate.ts';
 import type { Machine } from '../compute/machine.ts';
-import { least, marginOf } from '../compute/margin.ts';
+import { leastMargin, marginOf } from '../compute/margin.ts';
 import { renderMessage, showExpression } from '../compute/message.ts';
 import { literalOf } from '../compute/show-cell.ts';
 import type { Remedy } from '../grammar/generated/ast.ts';
 import { itemOf, rangeOf } from '../grammar/syntax.ts';
-import { said } from '../machine/statements.ts';
+import { statementsOf } from '../machine/statements.ts';
 import { Instance, isBlock, type Layer } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
 import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
@@ -19,7 +19,7 @@ import type { Finding } from './findings.ts';
 import { type Lever, leversOf, valueWhereFound } from './lever.ts';
 import { nearestThatHold } from './nearest.ts';
 import { contextOf, frameOf, type Rule, verdictCell } from './rule.ts';
-import { attempt, waitingBehind } from './trials.ts';
+import { putInPlace, waitingBehind } from './trials.ts';
 
 /** A change that the tool can make. */
 export interface Fix {
@@ -225,11 +225,11 @@ class Offer {
   #with<T>(cells: readonly Cell[], value: Value, work: () => T): T {
     const { engine } = this.machine;
     const before = cells.map(({ trial }) => trial);
-    for (const cell of cells) attempt(cell, value, engine);
+    for (const cell of cells) putInPlace(cell, value, engine);
     try {
       return work();
     } finally {
-      for (const [i, cell] of cells.entries()) attempt(cell, before[i], engine);
+      for (const [i, cell] of cells.entries()) putInPlace(cell, before[i], engine);
     }
   }
 
@@ -282,11 +282,11 @@ class Offer {
       const [cell, from] = [cellOf(instance, name), cellOf(part, name)];
       return cell && from ? [{ cell, before: cell.trial, value: engine.aside(() => engine.value(from)) }] : [];
     });
-    for (const { cell, value } of tried) attempt(cell, value, engine);
+    for (const { cell, value } of tried) putInPlace(cell, value, engine);
     try {
       return this.#holdsNow(this.finding);
     } finally {
-      for (const { cell, before } of tried) attempt(cell, before, engine);
+      for (const { cell, before } of tried) putInPlace(cell, before, engine);
     }
   }
 
@@ -296,7 +296,7 @@ class Offer {
     const named = this.remedy.base?.text;
     const found = named ? scope.find(named) : undefined;
     if (found?.node.$type === 'Declaration') {
-      const part = standingFor(found.node, found.scope, engine);
+      const part = blockStandingFor(found.node, found.scope, engine);
       if (part && named) yield { name: named, part };
       return;
     }
@@ -369,7 +369,7 @@ class Offer {
 
 /** The values that a text gives. */
 function givenIn({ body }: Layer): string[] {
-  return [...said(body).values.keys()];
+  return [...statementsOf(body).values.keys()];
 }
 
 function bringsBlocks({ body }: Layer): boolean {
@@ -427,7 +427,7 @@ function acceptedValue(finding: Finding, machine: Machine): Fix[] {
   const [frame, ctx] = [frameOf(declared, instance, engine), contextOf(declared)];
   const text = engine.under(scenario, () =>
     engine.aside(() => {
-      const margin = least(declared.holds.map((part) => marginOf(part, frame, ctx)));
+      const margin = leastMargin(declared.holds.map((part) => marginOf(part, frame, ctx)));
       return margin && showExpression(margin.value, frame, ctx);
     }),
   );

@@ -279,7 +279,7 @@ class Search {
       const most = best?.score ?? limit;
       return !most || compare(plus(score, floor), most) < 0;
     };
-    for (const pick of inOrder(own)) {
+    for (const pick of bestFirst(own)) {
       if (++this.#steps > mostSteps) throw new TooLong();
       let score = own[pick] as Score;
       if (!within(score)) break;
@@ -373,7 +373,7 @@ class Search {
     for (let again = true; again; ) {
       again = false;
       for (const choice of best.keys()) {
-        for (const pick of inOrder(this.#puzzle.own[choice] as readonly Score[])) {
+        for (const pick of bestFirst(this.#puzzle.own[choice] as readonly Score[])) {
           if (pick === best[choice]) continue;
           const other = best.with(choice, pick);
           const by = yield* this.#total(other);
@@ -449,10 +449,10 @@ function justOver(score: Score): Score {
 }
 
 function leastOf(own: readonly Score[]): number {
-  return inOrder(own)[0] ?? 0;
+  return bestFirst(own)[0] ?? 0;
 }
 
 /** Candidates by what they count by themselves, the least first; as they stand where that is alike. */
-export function inOrder(own: readonly Score[]): number[] {
+export function bestFirst(own: readonly Score[]): number[] {
   return [...own.keys()].sort((a, b) => compare(own[a] as Score, own[b] as Score) || a - b);
 }

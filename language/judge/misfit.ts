@@ -1,7 +1,7 @@
 import { rankOf, showMargin } from '../compute/margin.ts';
 import type { Severity } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
-import { answerTo, type Choice, gravity, type Tried } from './choices.ts';
+import { answerTo, type Choice, gravityOf, type TriedCandidate } from './choices.ts';
 import { compare } from './joint.ts';
 import type { Failure } from './trials.ts';
 
@@ -49,7 +49,7 @@ function isConcern({ key }: Failure, choice: Choice): boolean {
   return choice.against.some((each) => each.key === key) || !choice.tryAll().every((each) => has(each, key));
 }
 
-function has({ failures }: Tried, key: string): boolean {
+function has({ failures }: TriedCandidate, key: string): boolean {
   return failures.some((failure) => failure.key === key);
 }
 
@@ -83,7 +83,7 @@ function* combinations(keys: readonly string[], size: number, from = 0): Generat
 }
 
 /** Which candidates something rules out, with its numbers at the one that comes nearest to meeting it: `1 mm² to 4 mm²: …`. */
-function reason(key: string, tried: readonly Tried[]): string {
+function reason(key: string, tried: readonly TriedCandidate[]): string {
   const ruledOut = tried.filter((each) => has(each, key));
   const failures = ruledOut.map((each) => each.failures.find((failure) => failure.key === key) as Failure);
   const short = ({ margin }: Failure) => (margin ? -rankOf(margin) : 1);
@@ -94,8 +94,8 @@ function reason(key: string, tried: readonly Tried[]): string {
 }
 
 /** Candidates in words: those that follow each other by the first and the last. */
-function spanned(some: readonly Tried[], all: readonly Tried[]): string {
-  const [first, last] = [all.indexOf(some[0] as Tried), all.indexOf(some.at(-1) as Tried)];
+function spanned(some: readonly TriedCandidate[], all: readonly TriedCandidate[]): string {
+  const [first, last] = [all.indexOf(some[0] as TriedCandidate), all.indexOf(some.at(-1) as TriedCandidate)];
   if (some.length > 2 && last - first + 1 === some.length)
     return `${some[0]?.candidate.shown} to ${some.at(-1)?.candidate.shown}`;
   return listed(
@@ -107,11 +107,11 @@ function spanned(some: readonly Tried[], all: readonly Tried[]): string {
 // ---- what to give up ----
 
 /** The least that would have to be given up so that a candidate fits, with the amounts; nothing that protects people. */
-function givenUp(tried: readonly Tried[]): string {
+function givenUp(tried: readonly TriedCandidate[]): string {
   const harmless = tried.filter(({ failures }) => failures.every(({ caution }) => caution === undefined));
   const [first, ...others] = harmless;
   if (!first) return 'change something else: each that can be chosen breaks a rule about people’s safety';
-  const size = ({ failures }: Tried) => [failures.length, ...gravity(failures)];
+  const size = ({ failures }: TriedCandidate) => [failures.length, ...gravityOf(failures)];
   const least = others.reduce((best, each) => (compare(size(each), size(best)) < 0 ? each : best), first);
   return `with ${least.candidate.shown} this would have to give: ${least.failures.map(amount).join('; ')}`;
 }

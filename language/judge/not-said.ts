@@ -1,7 +1,7 @@
 import { type Cell, cellOf, cellsOf, computedCell, type Engine } from '../compute/cell.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import type { Machine } from '../compute/machine.ts';
-import { blockPlace, valuePlace } from '../compute/place.ts';
+import { markForBlock, markForValue } from '../compute/marks.ts';
 import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import { type Expectation, kindOfRole, namesIn } from '../names/kind.ts';
@@ -98,7 +98,7 @@ function relations(
     const waiting = waitingFor(names, expectation, instance, machine, unjudged);
     const name = names.find((each) => isNotThere(each, instance, machine)) ?? names[0] ?? '';
     const question = contentOf(expectation.question);
-    return [{ instance, name, question, ...waiting, undecided: [], place: blockPlace(instance, entry) }];
+    return [{ instance, name, question, ...waiting, undecided: [], place: markForBlock(instance, entry) }];
   });
 }
 
@@ -203,7 +203,7 @@ function values(machine: Machine, unjudged: readonly Unjudged[]): NotSaid[] {
   return [...waiting].flatMap(([instance, names]) =>
     [...names].map(([name, undecided]): NotSaid => {
       const cell = cellOf(instance, name);
-      const place = cell ? valuePlace(cell, entry) : blockPlace(instance, entry);
+      const place = cell ? markForValue(cell, entry) : markForBlock(instance, entry);
       const waiting = counted(undecided.map(({ rule }) => rule));
       return { instance, name, question: questionFor(instance, name), ...waiting, undecided, place };
     }),

@@ -1,7 +1,7 @@
 import { type Cell, type Conditions, cellsOf, computedCell, type Engine } from '../compute/cell.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
-import { least, marginOf, ranked } from '../compute/margin.ts';
+import { leastMargin, marginOf, verdictAsNumber } from '../compute/margin.ts';
 import { renderMessage } from '../compute/message.ts';
 import type {
   Acceptance,
@@ -130,8 +130,8 @@ function marginCell(rule: Rule, instance: Instance): Cell {
   if (!cell) {
     cell = computedCell(instance, key, rule.scope, (engine) => {
       const frame = frameOf(rule, instance, engine);
-      const margin = () => least(rule.holds.map((part) => marginOf(part, frame, contextOf(rule))));
-      return ranked(engine.value(verdictCell(rule, instance)), margin);
+      const margin = () => leastMargin(rule.holds.map((part) => marginOf(part, frame, contextOf(rule))));
+      return verdictAsNumber(engine.value(verdictCell(rule, instance)), margin);
     });
     cellsOf(instance).values.set(key, cell);
   }

@@ -1,21 +1,21 @@
-import { adopt } from '../compute/adopt.ts';
+import { adoptTree } from '../compute/adopt.ts';
 import { type Cell, cellOf, cellsOf, type Ends, type Engine } from '../compute/cell.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
 import { blockContext, blockFrame, type Machine, type Target, targetsOf } from '../compute/machine.ts';
-import { least, type Margin, marginOf } from '../compute/margin.ts';
+import { leastMargin, type Margin, marginOf } from '../compute/margin.ts';
 import { renderMessage } from '../compute/message.ts';
 import { literalOf, showCell } from '../compute/show-cell.ts';
 import type { Entry, Open, Reference, Remedy } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf } from '../grammar/syntax.ts';
-import { said } from '../machine/statements.ts';
-import { type Instance, type PartChoices, remade } from '../machine/tree.ts';
+import { statementsOf } from '../machine/statements.ts';
+import { blockMadeAnew, type Instance, type PartChoices } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
 import { isMissing, type Value } from '../values/value.ts';
 import { type Candidate, candidatesAmong, currencyAmong, type Part, partsAmong, preferences } from './candidates.ts';
 import type { Answer, Puzzle, Score } from './joint.ts';
 import { cautionOf, contextOf, frameOf, type Rule, rulesOn, verdictCell } from './rule.ts';
-import { type Wants, wantsOf } from './verdict-words.ts';
+import { type WhyUnknown, whyUnknown } from './verdict-words.ts';
 
 /** A `?`, and what could stand in its place. */
 export interface OpenPlace {
@@ -38,7 +38,7 @@ type Item = { readonly cell: Cell; readonly instance: Instance } & (
 );
 
 /** A rule that stands behind a choice and cannot be decided yet, with what it lacks. */
-export interface Waiting extends Wants {
+export interface Waiting extends WhyUnknown {
   readonly rule: string;
   /** What to mind, where it is about people's safety. */
   readonly caution?: string;
@@ -70,7 +70,7 @@ function pathOf(instance: Instance): string {
   return instance.holder ? instance.label : instance.name;
 }
 
-export function find({ tree }: Machine, path: string): Instance | undefined {
+export function blockAtPath({ tree }: Machine, path: string): Instance | undefined {
   if (path === tree.name) return tree;
   let at: Instance | undefined = tree;
   for (const name of path.split('.')) at = at?.children.get(name);
@@ -103,7 +103,7 @@ function wantedKind(open: Instance, node: AstNode): Kind {
 /** Values whose text is a `?`. */
 function openValues({ tree }: Machine): Cell[] {
   return tree.all().flatMap((instance) =>
-    [...new Set(instance.layers.flatMap((layer) => said(layer.body).open))].flatMap((name) => {
+    [...new Set(instance.layers.flatMap((layer) => statementsOf(layer.body).open))].flatMap((name) => {
       const cell = cellOf(instance, name);
       return cell?.definition.origin === 'open' ? [cell] : [];
     }),
@@ -135,7 +135,7 @@ export function restsOnChoices(machine: Machine): (cell: Cell) => boolean {
 }
 
 /** Puts a value in place of what a cell says, such as an open choice; everything that depends on it is computed anew. Undefined takes it back. */
-export function attempt(cell: Cell, value: Value | undefined, engine: Engine, tentative = false): void {
+export function putInPlace(cell: Cell, value: Value | undefined, engine: Engine, tentative = false): void {
   cell.trial = value;
   cell.tentative = tentative;
   engine.touch([cell]);
@@ -229,7 +229,7 @@ export class Trials implements Puzzle {
     );
     this.own = places.map(({ candidates, path }) =>
       candidates.length > 0
-        ? preferences(candidates, piecesOf(find(this.machine, path)), currency, this.machine)
+        ? preferences(candidates, piecesOf(blockAtPath(this.machine, path)), currency, this.machine)
         : [holds],
     );
     this.#standing = places.map(({ candidates, name }) => (name === '' && candidates.length > 0 ? 0 : undefined));
@@ -247,8 +247,8 @@ export class Trials implements Puzzle {
     for (const [path, part] of parts) this.#parts.set(path, part);
     for (const { path, name } of this.places) if (name === '') this.#remake(path);
     for (const { path, name, trial, tentative } of values) {
-      const cell = cellOf(find(this.machine, path), name);
-      if (cell) attempt(cell, trial, this.machine.engine, tentative);
+      const cell = cellOf(blockAtPath(this.machine, path), name);
+      if (cell) putInPlace(cell, trial, this.machine.engine, tentative);
     }
   }
 
@@ -309,7 +309,7 @@ export class Trials implements Puzzle {
     const item = this.#itemOf(key);
     if (!item) return undefined;
     const { engine } = this.machine;
-    return least(
+    return leastMargin(
       engine.scenarios(item.cell).map((scenario) =>
         engine.under(scenario, () =>
           engine.aside(() => {
@@ -322,7 +322,7 @@ export class Trials implements Puzzle {
               );
             }
             const [frame, ctx] = [frameOf(item.rule, item.instance, engine), contextOf(item.rule)];
-            return least(item.rule.holds.map((part) => marginOf(part, frame, ctx)));
+            return leastMargin(item.rule.holds.map((part) => marginOf(part, frame, ctx)));
           }),
         ),
       ),
@@ -344,12 +344,12 @@ export class Trials implements Puzzle {
   /** The open value's cell, as it stands now. */
   cellAt(choice: number): Cell | undefined {
     const { path, name } = this.places[choice] as OpenPlace;
-    return name === '' ? undefined : cellOf(find(this.machine, path), name);
+    return name === '' ? undefined : cellOf(blockAtPath(this.machine, path), name);
   }
 
   #putValue(choice: number, value: Value | undefined): void {
     const cell = this.cellAt(choice);
-    if (cell) attempt(cell, value, this.machine.engine);
+    if (cell) putInPlace(cell, value, this.machine.engine);
   }
 
   #putPart({ path }: OpenPlace, { part }: Candidate): void {
@@ -360,9 +360,9 @@ export class Trials implements Puzzle {
   /** Makes what holds a block anew, with the parts that are chosen now. */
   #remake(path: string): void {
     const { tree, engine } = this.machine;
-    const holder = find(this.machine, path)?.holder;
+    const holder = blockAtPath(this.machine, path)?.holder;
     if (!holder) return;
-    const adopted = adopt(holder, remade(holder, this.#parts));
+    const adopted = adoptTree(holder, blockMadeAnew(holder, this.#parts));
     if (adopted && engine.takeIn(adopted, tree)) {
       // What blocks require is gathered once for each machine.
       this.machine = { ...this.machine };
@@ -377,7 +377,7 @@ export class Trials implements Puzzle {
     this.#blocks.clear();
     this.#cells.clear();
     for (const [i, { path, name, candidates }] of this.places.entries()) {
-      const instance = find(this.machine, path);
+      const instance = blockAtPath(this.machine, path);
       if (!instance) continue;
       if (name === '') this.#blocks.set(instance, i);
       const cell = name === '' ? undefined : cellOf(instance, name);
@@ -385,7 +385,7 @@ export class Trials implements Puzzle {
       this.#cells.set(cell, i);
       const pick = this.#standing[i];
       const value = pick === undefined ? this.#numbers.get(i) : candidates[pick]?.value;
-      if (cell.trial !== value) attempt(cell, value, this.machine.engine);
+      if (cell.trial !== value) putInPlace(cell, value, this.machine.engine);
     }
   }
   readonly #blocks = new Map<Instance, number>();
@@ -428,7 +428,7 @@ export class Trials implements Puzzle {
   /** The rule or requirement of that key, where it is there with what stands now. */
   #itemOf(key: string): Item | undefined {
     const [path = '', what = ''] = splitKey(key);
-    const instance = find(this.machine, path);
+    const instance = blockAtPath(this.machine, path);
     const rule = instance && rulesOn(instance.kind, this.machine.scope).find((each) => each.key === what);
     if (rule) return { rule, instance, cell: verdictCell(rule, instance) };
     const target = instance && targetsOf(this.machine).find((each) => keyOf(itemOfTarget(each)) === key);
@@ -458,7 +458,7 @@ export class Trials implements Puzzle {
 
   /** Does a part bring the block that something is said of? */
   #isBroughtIn(key: string, brought: Brought): boolean {
-    const instance = find(this.machine, splitKey(key)[0] ?? '');
+    const instance = blockAtPath(this.machine, splitKey(key)[0] ?? '');
     return instance !== undefined && brought.varies(instance.kind);
   }
 
@@ -587,7 +587,7 @@ export class Trials implements Puzzle {
           return { message: `${target.text} would not hold`, margin, changes: [], caution: undefined };
         }
         const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
-        const margin = least(rule.holds.map((part) => marginOf(part, frame, ctx)));
+        const margin = leastMargin(rule.holds.map((part) => marginOf(part, frame, ctx)));
         return {
           message: renderMessage(rule.message, frame, ctx, margin),
           margin,
@@ -629,7 +629,7 @@ function waitingOn({ cell, rule, instance }: Item, { engine }: Machine): Waiting
   const value = rule && engine.corners(cell).values.find(isMissing);
   if (!rule || value === undefined) return undefined;
   const caution = rule.caution && { caution: cautionOf(rule, instance, engine) };
-  return { rule: rule.name, ...wantsOf(value), ...caution };
+  return { rule: rule.name, ...whyUnknown(value), ...caution };
 }
 
 /** The rules that cannot be decided with a value as it stands now, and of which it is not known that they do not hang on it. */

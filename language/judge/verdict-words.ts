@@ -4,7 +4,7 @@ import { cannotBe } from '../values/show.ts';
 import { Fault, Unknown, type Value } from '../values/value.ts';
 
 /** What keeps something from being known. */
-export interface Wants {
+export interface WhyUnknown {
   readonly missing: readonly string[];
   /** What is given, but with a mistake in it. */
   readonly unreadable?: readonly string[];
@@ -13,14 +13,14 @@ export interface Wants {
 }
 
 /** What keeps a value from being known. */
-export function wantsOf(value: Value): Wants {
+export function whyUnknown(value: Value): WhyUnknown {
   if (value instanceof Fault) return { missing: [], because: value.message };
   const unreadable = missingPaths(value, true);
   return { missing: missingPaths(value), ...(unreadable.length > 0 && { unreadable }) };
 }
 
 /** What keeps something from being known, as every page words it: `bed.area is not given, and fan has a mistake in it`. */
-export function whyNotKnown({ missing = [], unreadable = [], because }: Partial<Wants>): string {
+export function whyNotKnown({ missing = [], unreadable = [], because }: Partial<WhyUnknown>): string {
   if (because) return `it ${cannotBe(because)}`;
   const several = (paths: readonly string[], one: string, many: string) =>
     paths.length > 0 ? [`${listed(paths)} ${paths.length > 1 ? many : one}`] : [];
@@ -33,7 +33,7 @@ export function whyNotKnown({ missing = [], unreadable = [], because }: Partial<
 
 /** A value as people read it; where there is none, why: `not known: bed.area is not given`. */
 export function valueOrWhy(value: Value, shown: string): string {
-  return value instanceof Unknown && value.missing.length > 0 ? `not known: ${whyNotKnown(wantsOf(value))}` : shown;
+  return value instanceof Unknown && value.missing.length > 0 ? `not known: ${whyNotKnown(whyUnknown(value))}` : shown;
 }
 
 // ---- how what was judged stands ----
@@ -45,7 +45,7 @@ export function verdictOf(holds: boolean | undefined | null): Verdict {
 }
 
 /** What is said of something that was judged, beside its verdict. */
-interface Judged extends Partial<Wants> {
+interface Judged extends Partial<WhyUnknown> {
   readonly holds: boolean | undefined;
   /** What it comes to. */
   readonly shown?: string;
@@ -68,7 +68,7 @@ export function outcome(judged: Judged): string {
 }
 
 /** So many of something with a verdict: `1 requirement fails`, `2 rules hold`, `3 rules undecided`; none where there are none. */
-export function counted(count: number, noun: string, verdict: Verdict): string[] {
+export function countedInWords(count: number, noun: string, verdict: Verdict): string[] {
   if (count === 0) return [];
   if (verdict === 'undecided') return [`${count} ${noun}${count === 1 ? '' : 's'} undecided`];
   return [count === 1 ? `1 ${noun} ${verdict}` : `${count} ${noun}s ${verdict.replace(/s$/, '')}`];
@@ -77,7 +77,7 @@ export function counted(count: number, noun: string, verdict: Verdict): string[]
 // ---- what many rules wait for ----
 
 /** Names of what is not given, those that most rules wait for first; by the alphabet where as many do. */
-export function wanted(undecided: readonly { readonly missing: readonly string[] }[]): string[] {
+export function mostWantedFirst(undecided: readonly { readonly missing: readonly string[] }[]): string[] {
   const waiting = new Map<string, number>();
   for (const { missing } of undecided)
     for (const name of new Set(missing)) waiting.set(name, (waiting.get(name) ?? 0) + 1);

@@ -1,7 +1,7 @@
 import type { Absence, Entry, Expression, Measurement } from '../grammar/generated/ast.ts';
 import type { Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import { said } from './statements.ts';
+import { statementsOf } from './statements.ts';
 import type { Instance, Mode } from './tree.ts';
 
 /** Where a value comes from. */
@@ -29,7 +29,7 @@ export function defined(text: Omit<Definition, 'spoiled'>): Definition {
 export function definitionOf(instance: Instance, member: Member): Definition {
   let given: Definition | undefined;
   for (const { body, scope, mode, elsewhere } of instance.layers) {
-    const own = said(body).values.get(member.name);
+    const own = statementsOf(body).values.get(member.name);
     if (own?.measured && !elsewhere)
       return defined({ origin: 'measured', expression: own.measured.value, node: own.measured, scope, mode });
     if (given || !(own?.given || own?.absent)) continue;

@@ -1,16 +1,16 @@
 import type { Absence, Body, Entry, Measurement, Requirement } from '../grammar/generated/ast.ts';
 
 /** The statements of a body, sorted by what they are for. */
-interface Said {
+interface Statements {
   /** What is said of values, by their names. */
-  readonly values: ReadonlyMap<string, SaidOfValue>;
+  readonly values: ReadonlyMap<string, StatementsOnValue>;
   /** Names of values that are open choices. */
   readonly open: readonly string[];
   readonly requirements: readonly Requirement[];
   readonly measurements: readonly Measurement[];
 }
 
-interface SaidOfValue {
+interface StatementsOnValue {
   /** The first assignment. */
   readonly given?: Entry;
   /** The first measurement that is used in place of what is computed. */
@@ -19,11 +19,11 @@ interface SaidOfValue {
   readonly absent?: Absence;
 }
 
-const known = new WeakMap<Body, Said>();
-const nothing: Said = { values: new Map(), open: [], requirements: [], measurements: [] };
+const known = new WeakMap<Body, Statements>();
+const nothing: Statements = { values: new Map(), open: [], requirements: [], measurements: [] };
 
 /** What a body says. Bodies of the library and of files that are not edited are sorted once. */
-export function said(body: Body | undefined): Said {
+export function statementsOf(body: Body | undefined): Statements {
   if (!body) return nothing;
   let found = known.get(body);
   if (!found) {
@@ -33,9 +33,9 @@ export function said(body: Body | undefined): Said {
   return found;
 }
 
-function sorted(body: Body): Said {
-  const values = new Map<string, SaidOfValue>();
-  const add = (name: string, what: SaidOfValue) => values.set(name, { ...what, ...values.get(name) });
+function sorted(body: Body): Statements {
+  const values = new Map<string, StatementsOnValue>();
+  const add = (name: string, what: StatementsOnValue) => values.set(name, { ...what, ...values.get(name) });
   const open: string[] = [];
   const requirements: Requirement[] = [];
   const measurements: Measurement[] = [];

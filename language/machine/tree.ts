@@ -1,7 +1,7 @@
 import type { Absence, Body, Declaration, Entry, Has } from '../grammar/generated/ast.ts';
 import { hasOwnName, type Kind, kindOfRole, type Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import { said } from './statements.ts';
+import { statementsOf } from './statements.ts';
 
 /** Where a body's text was written decides what its expressions see: a machine's or part's text, or a kind's. */
 export type Mode = 'block' | 'kind';
@@ -26,7 +26,7 @@ interface Expansion {
 }
 
 /** What fills a role that nothing fills. */
-export const nobody: readonly Instance[] = [];
+export const noBlocks: readonly Instance[] = [];
 const roleLists = new WeakSet<object>();
 
 /** Is a list all that fills a role, where each block counts for as many as it stands for, and not one that a text makes? */
@@ -91,7 +91,7 @@ export class Instance {
   /** The nearest statement that what goes by a name is deliberately not there. */
   saysNo(name: string): Absence | undefined {
     for (const { body } of this.layers) {
-      const absent = said(body).values.get(name)?.absent;
+      const absent = statementsOf(body).values.get(name)?.absent;
       if (absent) return absent;
     }
     return undefined;
@@ -102,7 +102,7 @@ export class Instance {
   /** The blocks in it that fill one of its kind's roles, in the order of the tree. */
   filling(role: Member): readonly Instance[] {
     this.#filling ??= this.#byRole();
-    return this.#filling.get(role) ?? nobody;
+    return this.#filling.get(role) ?? noBlocks;
   }
   #filling: Map<Member, Instance[]> | undefined;
 
@@ -180,7 +180,7 @@ export function buildTree(entry: Entry, scope: Scope, choices: PartChoices = new
 }
 
 /** Names of the blocks that stand alone elsewhere and that an entry puts into itself as they are, with nothing more said of them. */
-export function putInto(entry: Entry): readonly string[] {
+export function namesPutInto(entry: Entry): readonly string[] {
   const known = puts.get(entry);
   if (known) return known;
   const names = blocksWithin(entry).flatMap(({ base, body }) =>
@@ -197,7 +197,7 @@ function blocksWithin(entry: Entry): Entry[] {
 }
 
 /** A block made anew from the same texts, with other parts in place of open choices in it; what holds it does not know of it. */
-export function remade(block: Instance, choices: PartChoices): Instance {
+export function blockMadeAnew(block: Instance, choices: PartChoices): Instance {
   const { name, kind, holder, count, layers, open } = block;
   const instance = new Instance(name, kind, holder, count, layers);
   instance.open = open;
@@ -243,7 +243,7 @@ export function ringOfBases(entry: Entry, scope: Scope): string[] | undefined {
   }
 }
 
-interface Said {
+interface WrittenEntry {
   entry: Entry;
   scope: Scope;
   mode: Mode;
@@ -288,9 +288,9 @@ class Builder {
   }
 
   /** One block, from all that is said of it, most specific first; it fills a role of what holds it, or none. */
-  block(name: string, said: readonly Said[], holder: Instance | undefined): Instance | undefined {
-    const first = said[0];
-    const layers: Layer[] = said.map((s) => ({
+  block(name: string, written: readonly WrittenEntry[], holder: Instance | undefined): Instance | undefined {
+    const first = written[0];
+    const layers: Layer[] = written.map((s) => ({
       node: s.entry,
       body: s.entry.body,
       scope: s.scope,
@@ -299,7 +299,7 @@ class Builder {
       elsewhere: s.elsewhere,
       from: s.from,
     }));
-    const started = said.find((s) => s.entry.base);
+    const started = written.find((s) => s.entry.base);
     const path = holder?.holder ? `${holder.label}.${name}` : name;
     const chosen = started?.entry.base?.$type === 'Open' ? this.choices.get(path) : undefined;
     const baseName = chosen
@@ -308,7 +308,7 @@ class Builder {
         ? started.entry.base.text
         : undefined;
     // A machine that stands on a site with nothing more said of it is that machine; with more, it is a variant.
-    const itself = holder !== undefined && !said.some((s) => s.entry.body?.members.length);
+    const itself = holder !== undefined && !written.some((s) => s.entry.body?.members.length);
     const startedIn = chosen?.scope ?? started?.scope;
     const base = baseName && startedIn ? this.base(baseName, startedIn, started?.from, itself) : undefined;
     const leadsTo = baseName && !base ? startedIn?.find(baseName)?.node : undefined;
@@ -317,7 +317,7 @@ class Builder {
       return undefined;
     }
     // What `is` leads to has the last word on the kind, and the text that first speaks of a block says it otherwise.
-    const named = base?.kind && started ? kindToStart(started, said) : originalKind(said);
+    const named = base?.kind && started ? kindToStart(started, written) : originalKind(written);
     const slot =
       holder && slotFor(holder.kind, name, base?.kind && (!named || base.kind.isA(named)) ? base.kind : named);
     const slotKind = slot && kindOfRole(slot);
@@ -325,7 +325,7 @@ class Builder {
     const kind = base?.kind && (!wanted || base.kind.isA(wanted)) ? base.kind : wanted;
     if (!kind) return undefined;
     if (base?.kind && kind.isA(base.kind)) layers.push(...base.layers);
-    const count = first?.entry.count ?? said.find((s) => s.entry.count)?.entry.count;
+    const count = first?.entry.count ?? written.find((s) => s.entry.count)?.entry.count;
     const number = count?.$type === 'Quantity' ? Number(count.number) : 1;
     const instance = new Instance(name, kind, holder, number, this.#withSlot(layers, slot, holder));
     instance.open = (started?.entry.base?.$type === 'Open' && !chosen) || (baseName !== undefined && !base);
@@ -369,11 +369,11 @@ class Builder {
    * What is said of each block in an instance, most specific first, in the order in which one reads it from the instance's own
    * text on. What comes first is gathered last: a text can speak of what the ones below it say.
    */
-  #gathered(instance: Instance): { blocks: Map<string, Said[]>; absent: Set<string> } {
-    const below = new Map<string, Said[]>();
+  #gathered(instance: Instance): { blocks: Map<string, WrittenEntry[]>; absent: Set<string> } {
+    const below = new Map<string, WrittenEntry[]>();
     const absent = new Set<string>();
     const orders = instance.layers.toReversed().map((layer) => this.#collect(instance, layer, below, absent));
-    const blocks = new Map<string, Said[]>();
+    const blocks = new Map<string, WrittenEntry[]>();
     for (const name of orders.toReversed().flat()) {
       const entries = below.get(name);
       if (entries) blocks.set(name, entries);
@@ -382,14 +382,14 @@ class Builder {
   }
 
   /** Puts what one text says of blocks over what those below it say. Returns the names that it speaks of. */
-  #collect(instance: Instance, layer: Layer, below: Map<string, Said[]>, absent: Set<string>): string[] {
+  #collect(instance: Instance, layer: Layer, below: Map<string, WrittenEntry[]>, absent: Set<string>): string[] {
     const members = layer.body?.members ?? [];
-    for (const [name, { absent: says }] of said(layer.body).values) {
+    for (const [name, { absent: says }] of statementsOf(layer.body).values) {
       if (!says) continue;
       absent.add(name);
       for (const gone of this.#namesOf(instance, name, layer.scope, below)) below.delete(gone);
     }
-    const here = new Map<string, Said>();
+    const here = new Map<string, WrittenEntry>();
     for (const member of members) {
       if (member.$type !== 'Entry' || !isBlock(member) || !member.first) continue;
       if (isMeantAsValue(instance.kind, member, layer, below)) continue;
@@ -404,7 +404,12 @@ class Builder {
   }
 
   /** The blocks that the texts below give by a name, or else in the role or of the kind that goes by it. */
-  #namesOf(instance: Instance, name: string, scope: Scope, below: ReadonlyMap<string, readonly Said[]>): string[] {
+  #namesOf(
+    instance: Instance,
+    name: string,
+    scope: Scope,
+    below: ReadonlyMap<string, readonly WrittenEntry[]>,
+  ): string[] {
     if (below.has(name)) return [name];
     const role = instance.member(name);
     const kind = scope.kindNamed(name);
@@ -420,7 +425,7 @@ class Builder {
     instance: Instance,
     entry: Entry,
     layer: Layer,
-    below: ReadonlyMap<string, readonly Said[]>,
+    below: ReadonlyMap<string, readonly WrittenEntry[]>,
   ): string | undefined {
     const own = blockName(entry);
     const kind = entry.name || below.has(own) ? undefined : writtenKind(entry, layer.scope);
@@ -428,8 +433,8 @@ class Builder {
     const role = instance.kind.roleFor(own, kind);
     // A role with a name of its own is filled by that name alone.
     if (role && hasOwnName(role)) return own;
-    const alike = [...below].flatMap(([name, said]) => {
-      const there = originalKind(said) ?? this.#startKind(said);
+    const alike = [...below].flatMap(([name, written]) => {
+      const there = originalKind(written) ?? this.#startKind(written);
       if (!there) return [];
       const filled = instance.kind.roleFor(name, there);
       if (filled && hasOwnName(filled)) return [];
@@ -440,8 +445,8 @@ class Builder {
     return alike.length > 1 ? undefined : (alike[0] ?? own);
   }
 
-  #startKind(said: readonly Said[]): Kind | undefined {
-    const started = said.find((s) => s.entry.base);
+  #startKind(written: readonly WrittenEntry[]): Kind | undefined {
+    const started = written.find((s) => s.entry.base);
     const base = started?.entry.base;
     return base?.$type === 'Name' ? this.base(base.text, started?.scope as Scope, started?.from)?.kind : undefined;
   }
@@ -465,13 +470,13 @@ function writtenKind(entry: Entry, scope: Scope): Kind | undefined {
 }
 
 /** The kind that is written where a block starts from something; none where only its name is. */
-function kindToStart(started: Said, said: readonly Said[]): Kind | undefined {
-  return started.entry.name || started === said.at(-1) ? writtenKind(started.entry, started.scope) : undefined;
+function kindToStart(started: WrittenEntry, written: readonly WrittenEntry[]): Kind | undefined {
+  return started.entry.name || started === written.at(-1) ? writtenKind(started.entry, started.scope) : undefined;
 }
 
 /** The kind by which the text that first speaks of a block writes it. */
-function originalKind(said: readonly Said[]): Kind | undefined {
-  return said.map((s) => writtenKind(s.entry, s.scope)).findLast((kind) => kind);
+function originalKind(written: readonly WrittenEntry[]): Kind | undefined {
+  return written.map((s) => writtenKind(s.entry, s.scope)).findLast((kind) => kind);
 }
 
 /** The role that a block of a name is meant to fill. One with a name of its own may be written without its kind, or with a wider one. */

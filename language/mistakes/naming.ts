@@ -1,18 +1,18 @@
 import { sayings } from './mistake.ts';
-import { capital, listed, meant } from './sentence.ts';
+import { capital, didYouMean, listed } from './sentence.ts';
 
 /** Names that mean nothing where they stand, or two things. */
 export const namingTable = {
   unknown_name: {
     why: 'A name means a value or a block of this one, what the blocks around share, or what a file declares. Nothing of these goes by it.',
     mend: 'Write the name of something that is there, or declare it.',
-    says: (name: string, where: string, near?: string) => `Nothing is called ${name}${where}.${meant(near)}`,
+    says: (name: string, where: string, near?: string) => `Nothing is called ${name}${where}.${didYouMean(near)}`,
   },
   unknown_kind: {
     why: 'What a block is judged by follows from its kind, so that the kind must be one that is declared.',
     mend: 'Write the name of a kind that is there, declare one, or use the file that does.',
     says: {
-      named: (name: string, near?: string) => `There is no kind called ${name}.${meant(near)}`,
+      named: (name: string, near?: string) => `There is no kind called ${name}.${didYouMean(near)}`,
       afterIs: () => 'After is stands the name of a kind, such as wire.',
     },
   },
@@ -21,9 +21,9 @@ export const namingTable = {
     mend: 'Write the name of one that is there, declare it, or use the file that does.',
     says: {
       part: (name: string, near?: string) =>
-        `There is no part called ${name}.${meant(near, ' Declare it, or use the file that does.')}`,
+        `There is no part called ${name}.${didYouMean(near, ' Declare it, or use the file that does.')}`,
       among: () => 'A block starts from a part: what is chosen among here are the names of parts.',
-      kindOrPart: (name: string, near?: string) => `There is no kind or part called ${name}.${meant(near)}`,
+      kindOrPart: (name: string, near?: string) => `There is no kind or part called ${name}.${didYouMean(near)}`,
     },
   },
   unknown_value: {
@@ -31,9 +31,9 @@ export const namingTable = {
     mend: 'Write the name of a value that the kind has, or declare it in a kind of your own.',
     says: {
       in: (owner: string, name: string, near?: string) =>
-        `${capital(owner)} has no value called ${name}.${meant(near)}`,
+        `${capital(owner)} has no value called ${name}.${didYouMean(near)}`,
       given: (owner: string, name: string, takes: readonly string[], near?: string) =>
-        `${capital(owner)} has no value called ${name}.${meant(near, takes.length ? ` It can be given ${listed(takes)}.` : '')}`,
+        `${capital(owner)} has no value called ${name}.${didYouMean(near, takes.length ? ` It can be given ${listed(takes)}.` : '')}`,
     },
   },
   unknown_member: {
@@ -41,7 +41,7 @@ export const namingTable = {
     mend: 'Write the name of one that is there.',
     says: {
       ofBlock: (owner: string, name: string, has: readonly string[], near?: string) =>
-        `${capital(owner)} has nothing called ${name}.${meant(near, has.length ? ` It has ${listed(has)}.` : ' It has no values or blocks.')}`,
+        `${capital(owner)} has nothing called ${name}.${didYouMean(near, has.length ? ` It has ${listed(has)}.` : ' It has no values or blocks.')}`,
       ofSize: (count: number, sides: readonly string[], name: string) =>
         `A size of ${count} sides has ${listed(sides)}, not ${name}.`,
       ofValue: (what: string, name: string) => `${capital(what)} has no parts of its own, so there is no .${name}.`,
@@ -56,12 +56,12 @@ export const namingTable = {
   unknown_rule: {
     why: 'What is accepted, or follows from something else, is named by its rule; an acceptance of a rule that there is not would never count.',
     mend: 'Write the name of the rule as the finding shows it.',
-    says: (name: string, near?: string) => `There is no rule called ${name}.${meant(near)}`,
+    says: (name: string, near?: string) => `There is no rule called ${name}.${didYouMean(near)}`,
   },
   unknown_type: {
     why: 'A type is a quantity that is measured, a kind of block, a text, a yes or no, a date, or a list, curve or choice of these.',
     mend: 'Write the name of a quantity or a kind.',
-    says: (name: string, near?: string) => `${name} is neither a quantity nor a kind.${meant(near)}`,
+    says: (name: string, near?: string) => `${name} is neither a quantity nor a kind.${didYouMean(near)}`,
   },
   unknown_sizes: {
     why: 'A value that comes in standard sizes names the set that they stand in.',

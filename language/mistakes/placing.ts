@@ -1,5 +1,5 @@
 import { sayings } from './mistake.ts';
-import { capital, listed, meant } from './sentence.ts';
+import { capital, didYouMean, listed } from './sentence.ts';
 
 /** Statements that do not belong where they stand, and places where one is missing. */
 export const placingTable = {
@@ -33,7 +33,7 @@ export const placingTable = {
     why: 'What is said to be not there is something that could be: else a slip of the pen would pass for a decision.',
     mend: 'Write the name of a block or a value that the kind may be without, or that comes from what this starts from.',
     says: (owner: string, name: string, near?: string) =>
-      `${capital(owner)} has nothing called ${name}, and what it starts from gives no such block: there is nothing to be without.${meant(near)}`,
+      `${capital(owner)} has nothing called ${name}, and what it starts from gives no such block: there is nothing to be without.${didYouMean(near)}`,
   },
   never_absent: {
     why: 'The rules cannot do without it, whatever the machine is like.',

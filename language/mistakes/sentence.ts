@@ -33,6 +33,6 @@ export function listed(names: readonly string[], most = 8): string {
 }
 
 /** ` Did you mean wire?`, where something near is known. */
-export function meant(near: string | undefined, otherwise = ''): string {
+export function didYouMean(near: string | undefined, otherwise = ''): string {
   return near ? ` Did you mean ${near}?` : otherwise;
 }

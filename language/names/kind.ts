@@ -250,8 +250,8 @@ export class Kind {
       const own = clausesOf(this.node, 'expects').flatMap(({ values: [condition, question] }): Expectation[] =>
         condition && question?.$type === 'Text' ? [{ condition, question, owner: this }] : [],
       );
-      const said = new Set(own.map(({ condition }) => textOf(condition)));
-      const more = (this.base?.expectations ?? []).filter(({ condition }) => !said.has(textOf(condition)));
+      const ownConditions = new Set(own.map(({ condition }) => textOf(condition)));
+      const more = (this.base?.expectations ?? []).filter(({ condition }) => !ownConditions.has(textOf(condition)));
       this.#expectations = [...own, ...more];
     }
     return this.#expectations;

@@ -132,6 +132,6 @@ function bare(type: Type, system: UnitSystem): string {
 }
 
 /** The kind of what a list of blocks holds; undefined for lists of anything else. */
-export function kindOfRows(type: Type): Kind | undefined {
+export function kindOfListedBlocks(type: Type): Kind | undefined {
   return type.is === 'list' && type.of.is === 'instance' ? type.of.kind : undefined;
 }

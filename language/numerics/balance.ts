@@ -27,7 +27,7 @@ export function balance(net: Value, low: Value, high: Value): Value {
     // Still above zero at the high end: it goes on beyond that, and only a bound can be told.
     if (atLow > 0 && atHigh > 0) return new Bounds(high, undefined, []);
     if (atLow < 0 && atHigh < 0) return new Bounds(undefined, low, []);
-    return zero(f, low, atLow, high, atHigh);
+    return zeroOf(f, low, atLow, high, atHigh);
   } catch (stop) {
     if (stop instanceof Stop) return stop.value;
     throw stop;
@@ -35,7 +35,7 @@ export function balance(net: Value, low: Value, high: Value): Value {
 }
 
 /** Brent's zero: inverse interpolation where it converges, bisection where it does not. `b` is the best guess so far. */
-export function zero(f: (x: number) => number, low: number, atLow: number, high: number, atHigh: number): number {
+export function zeroOf(f: (x: number) => number, low: number, atLow: number, high: number, atHigh: number): number {
   let [a, fa, b, fb] = [low, atLow, high, atHigh];
   let [c, fc] = [a, fa];
   let step = b - a;

@@ -17,11 +17,11 @@ export function combinations(
   const missing = missingOf(circuits, one, other, load, source, alone, most);
   if (missing) return missing;
   const all = items(circuits);
-  const said = items(one)
+  const told = items(one)
     .map((c, i) => [all.indexOf(c), all.indexOf(items(other)[i] as Value)] as const)
     .filter(([a, b]) => a >= 0 && b >= 0 && a !== b);
-  if (said.length > Number(most)) return [all.map(() => true)];
-  const pairs = [...said, ...inTurn(items(load), items(alone))];
+  if (told.length > Number(most)) return [all.map(() => true)];
+  const pairs = [...told, ...inTurn(items(load), items(alone))];
   const excluded = all.map((_, k) => new Set(pairs.flatMap(([a, b]) => (a === k ? [b] : b === k ? [a] : []))));
   return largestSets(excluded).map((on) => alive(on, items(load), items(source)));
 }

@@ -1,5 +1,5 @@
 import { Formula, isMissing, Unknown, type Value } from '../values/value.ts';
-import { Stop, zero } from './balance.ts';
+import { Stop, zeroOf } from './balance.ts';
 
 /**
  * The x between `low` and `high` at which curve(x), which rises or falls all the way, is `value`; the nearer of the two where
@@ -27,7 +27,7 @@ function solve(scale: (y: number) => number, curve: Value, value: Value, low: Va
   try {
     const [atLow, atHigh] = [f(low), f(high)];
     if (atLow * atHigh > 0) return Math.abs(atLow) < Math.abs(atHigh) ? low : high;
-    return zero(f, low, atLow, high, atHigh);
+    return zeroOf(f, low, atLow, high, atHigh);
   } catch (stop) {
     if (stop instanceof Stop) return stop.value;
     throw stop;

@@ -17,17 +17,17 @@ export function matchArguments<P extends { readonly name: string }>(
 ): Matched<P> {
   const taken: (number | undefined)[] = parameters.map(() => undefined);
   const repeated: number[] = [];
-  const matched = args.map((argument, place) => {
-    const at = indexFor(argument.name, place, parameters);
+  const matched = args.map((argument, position) => {
+    const at = indexFor(argument.name, position, parameters);
     if (at < 0) return undefined;
-    if (taken[at] === undefined) taken[at] = place;
-    else repeated.push(place);
+    if (taken[at] === undefined) taken[at] = position;
+    else repeated.push(position);
     return parameters[at];
   });
   return { parameters: matched, arguments: taken, repeated };
 }
 
-function indexFor(name: Name | undefined, place: number, parameters: readonly { readonly name: string }[]): number {
+function indexFor(name: Name | undefined, position: number, parameters: readonly { readonly name: string }[]): number {
   if (name) return parameters.findIndex((parameter) => parameter.name === name.text);
-  return place < parameters.length ? place : -1;
+  return position < parameters.length ? position : -1;
 }

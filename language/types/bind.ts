@@ -6,7 +6,7 @@ import { anyType, bareNumber, signatureOf, type Type, textType, typeOf } from '.
 import { type FunctionName, isFunctionName } from './functions.ts';
 
 /** What can be seen from a place in a text. */
-export interface Place {
+export interface Viewpoint {
   readonly scope: Scope;
   readonly mode: Mode;
   /** The kind whose values the text sees; none for functions, tables and constants. */
@@ -65,21 +65,21 @@ export interface Ambiguous {
  */
 export function bind(
   name: string,
-  place: Place,
+  viewpoint: Viewpoint,
   { expected, called = false }: { expected?: Type; called?: boolean } = {},
 ): Binding | Ambiguous | undefined {
-  const local = place.locals?.get(name);
+  const local = viewpoint.locals?.get(name);
   const choice = elementOf(expected);
   if (choice?.is === 'choice' && choice.options.includes(name) && !local)
     return { is: 'choice', word: name, type: choice };
   if (local) return { is: 'local', name, type: local };
-  if (name === 'self') return { is: 'self', type: { is: 'instance', kind: place.kind } };
-  if (name === 'holder') return { is: 'holder', type: holderType(place) };
+  if (name === 'self') return { is: 'self', type: { is: 'instance', kind: viewpoint.kind } };
+  if (name === 'holder') return { is: 'holder', type: holderType(viewpoint) };
   return (
-    ownBinding(name, place) ??
+    ownBinding(name, viewpoint) ??
     (called && isFunctionName(name) ? { is: 'function', name, type: anyType } : undefined) ??
-    aroundBinding(name, place) ??
-    declaredBinding(name, place.scope) ??
+    aroundBinding(name, viewpoint) ??
+    declaredBinding(name, viewpoint.scope) ??
     wordBinding(name)
   );
 }
@@ -88,7 +88,7 @@ function elementOf(type: Type | undefined): Type | undefined {
   return type?.is === 'list' ? type.of : type;
 }
 
-function holderType({ instance, around }: Place): Type {
+function holderType({ instance, around }: Viewpoint): Type {
   const kind = instance?.holder?.kind ?? around;
   return kind ? { is: 'instance', kind } : anyType;
 }
@@ -110,18 +110,18 @@ function blockBinding(instance: Instance): Binding {
 const broken: Binding = { is: 'broken', type: anyType };
 
 /** A block directly in another, by its name or by the role that it fills. */
-function blockIn(name: string, holder: Instance, place: Place): Binding | undefined {
-  place.visit?.(holder);
+function blockIn(name: string, holder: Instance, viewpoint: Viewpoint): Binding | undefined {
+  viewpoint.visit?.(holder);
   const child = holder.called(name);
   if (child) return blockBinding(child);
   return holder.broken.has(name) ? broken : undefined;
 }
 
-function ownBinding(name: string, place: Place): Binding | Ambiguous | undefined {
-  const { kind, around, instance, mode } = place;
+function ownBinding(name: string, viewpoint: Viewpoint): Binding | Ambiguous | undefined {
+  const { kind, around, instance, mode } = viewpoint;
   const member = kind?.members.get(name);
   const inText = mode === 'block' ? instance : undefined;
-  const block = inText && blockIn(name, inText, place);
+  const block = inText && blockIn(name, inText, viewpoint);
   if (member) {
     if (!block) return memberBinding(member, 'own', inText);
     return member.role === 'child'
@@ -134,13 +134,13 @@ function ownBinding(name: string, place: Place): Binding | Ambiguous | undefined
 }
 
 /** What the blocks around share, and their blocks by name; for a kind's text, what any kind shares. */
-function aroundBinding(name: string, place: Place): Binding | Ambiguous | undefined {
-  const { instance, mode, scope } = place;
+function aroundBinding(name: string, viewpoint: Viewpoint): Binding | Ambiguous | undefined {
+  const { instance, mode, scope } = viewpoint;
   if (mode === 'kind' || !instance) return sharedBinding(name, scope);
   for (let holder = instance.around; holder; holder = holder.around) {
     const member = holder.member(name);
     const shared = member?.shared ? memberBinding(member, 'shared', holder) : undefined;
-    const block = blockIn(name, holder, place);
+    const block = blockIn(name, holder, viewpoint);
     if (shared && block && member?.role !== 'child') return { is: 'ambiguous', one: shared, other: block };
     if (block) return block;
     if (shared) return shared;
@@ -156,8 +156,8 @@ function sharedBinding(name: string, scope: Scope): Binding | undefined {
 
 /** What some kind shares under that name. */
 function sharedMember(name: string, scope: Scope): Member | undefined {
-  for (const seen of scope.visible()) {
-    const found = seen.sharedMembers().get(name);
+  for (const visible of scope.visible()) {
+    const found = visible.sharedMembers().get(name);
     if (found) return found;
   }
   return undefined;
@@ -210,14 +210,14 @@ export function bindMember(name: string, kind: Kind | undefined, instance?: Inst
 }
 
 /** The block that a path such as `bed.heater` leads to in a machine's text, if it leads to one; a kind's text names roles alone. */
-export function blockAt(node: Expression | undefined, place: Place): Instance | undefined {
-  if (node?.$type === 'Group') return blockAt(node.inner, place);
+export function blockAt(node: Expression | undefined, viewpoint: Viewpoint): Instance | undefined {
+  if (node?.$type === 'Group') return blockAt(node.inner, viewpoint);
   if (node?.$type === 'Reference') {
-    const binding = bind(node.name?.text ?? '', place);
+    const binding = bind(node.name?.text ?? '', viewpoint);
     return binding?.is === 'block' ? binding.instance : undefined;
   }
   if (node?.$type !== 'Access') return undefined;
-  return blockAt(node.object, place)?.called(node.member?.text ?? '');
+  return blockAt(node.object, viewpoint)?.called(node.member?.text ?? '');
 }
 
 /** Is it what a call calls? */

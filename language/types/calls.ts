@@ -19,7 +19,7 @@ import { difference } from './arithmetic.ts';
 import { bind, bindMember } from './bind.ts';
 import { type Context, narrowed, report } from './context.ts';
 import { isBare } from './fit.ts';
-import { type FunctionName, languageFunctions, type Shape } from './functions.ts';
+import { type FunctionName, type FunctionShape, languageFunctions } from './functions.ts';
 import type { Inference } from './inference.ts';
 import { domainType } from './question.ts';
 
@@ -216,11 +216,11 @@ function oneOf(
   return report(ctx, first, typing.wrong_type.argument(name, 'quantities', actual));
 }
 
-function isQuestion(shape: Shape): boolean {
+function isQuestion(shape: FunctionShape): boolean {
   return ['truth', 'value to truth', 'count', 'list to element', 'to list'].includes(shape);
 }
 
-function listFunction(name: string, shape: Shape, argument: Argument, type: Type, ctx: Context): Type {
+function listFunction(name: string, shape: FunctionShape, argument: Argument, type: Type, ctx: Context): Type {
   const { system } = ctx.scope;
   const asks = argument.comprehension !== undefined;
   const inner: Type = !asks && type.is === 'list' ? type.of : type;
@@ -243,7 +243,7 @@ function valueAsked(name: string, { value, comprehension }: Argument, ctx: Conte
   return truthType;
 }
 
-function numberFunction(name: string, shape: Shape, argument: Argument, type: Type, ctx: Context): Type {
+function numberFunction(name: string, shape: FunctionShape, argument: Argument, type: Type, ctx: Context): Type {
   const { system } = ctx.scope;
   if (type.is === 'any') return anyType;
   const needs = (what: string) =>
@@ -259,7 +259,7 @@ function numberFunction(name: string, shape: Shape, argument: Argument, type: Ty
   return plainFunction(name, shape, argument, type, ctx);
 }
 
-function plainFunction(name: string, shape: Shape, argument: Argument, type: QuantityType, ctx: Context): Type {
+function plainFunction(name: string, shape: FunctionShape, argument: Argument, type: QuantityType, ctx: Context): Type {
   const { system } = ctx.scope;
   const angle = angleOf(ctx);
   const wrong = (what: string) =>

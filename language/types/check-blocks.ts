@@ -2,7 +2,7 @@ import type { Body, Entry, Member as MemberNode, Name } from '../grammar/generat
 import type { AstNode } from '../grammar/syntax.ts';
 import { isWithin, rangeOf } from '../grammar/syntax.ts';
 import { definitionOf } from '../machine/definition.ts';
-import { said } from '../machine/statements.ts';
+import { statementsOf } from '../machine/statements.ts';
 import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
 import { naming } from '../mistakes/naming.ts';
 import { placing } from '../mistakes/placing.ts';
@@ -15,7 +15,7 @@ import { partKind } from './bind.ts';
 import { checkValue } from './check-values.ts';
 import type { Context } from './context.ts';
 import { expect, infer } from './infer.ts';
-import { type Report, replace, replaceBy, statementWord, tell, words } from './tell.ts';
+import { kindInWords, type Report, replace, replaceWithNearest, statementWord, tell } from './tell.ts';
 import { checkRuleName, tellUnknownKind, tellUnknownPart } from './unknown.ts';
 
 /** Checks the text of a machine or a part against the kinds of its blocks: only what was written there, not what it inherits. */
@@ -100,7 +100,9 @@ function checkAbsence(node: Name, instance: Instance, { scope, report }: Context
   if (member && kind.mayLack(member)) {
     if (
       member.role !== 'child' &&
-      instance.layers.some((l) => l.body === node.$container?.$container && said(l.body).values.get(name)?.given)
+      instance.layers.some(
+        (l) => l.body === node.$container?.$container && statementsOf(l.body).values.get(name)?.given,
+      )
     )
       tell(report, node, naming.said_twice.absent(name));
     return;
@@ -111,7 +113,7 @@ function checkAbsence(node: Name, instance: Instance, { scope, report }: Context
       name,
       [...kind.members.values()].filter((each) => kind.mayLack(each)).map((each) => each.name),
     );
-    tell(report, node, placing.unknown_absence(words(kind), name, near), ...replaceBy(node, near));
+    tell(report, node, placing.unknown_absence(kindInWords(kind), name, near), ...replaceWithNearest(node, near));
     return;
   }
   const why =
@@ -154,7 +156,11 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
   if (child.fills) checkSingle(child, child.fills, instance, ctx);
   else if (!instance.kind.accepts(child.kind)) {
     const places = child.kind.inside.map((place) => withArticle(place.replaceAll('_', ' ')));
-    tell(report, node.name ?? node.first, placing.wrong_place.in(words(child.kind), words(instance.kind), places));
+    tell(
+      report,
+      node.name ?? node.first,
+      placing.wrong_place.in(kindInWords(child.kind), kindInWords(instance.kind), places),
+    );
   }
   for (const name of basesOf(node.base, ctx)) checkBase(node, name, child, ctx);
   if (node.count && !/^[1-9]\d*$/.test(node.count.number)) tell(report, node.count, placing.wrong_count());
@@ -182,12 +188,12 @@ function checkWrittenKind(node: Entry, child: Instance, instance: Instance, ctx:
   if (base && !base.isA(written)) return;
   const narrower = written.isA(due);
   const why = narrower
-    ? `not every ${due.name.replaceAll('_', ' ')} is ${words(written)}`
-    : `${words(written)} is something else`;
+    ? `not every ${due.name.replaceAll('_', ' ')} is ${kindInWords(written)}`
+    : `${kindInWords(written)} is something else`;
   tell(
     report,
     node.first,
-    placing.other_kind(child.name, words(due), why, due.name),
+    placing.other_kind(child.name, kindInWords(due), why, due.name),
     replace(node.first, node.name ? due.name : `${due.name} ${child.name}`, `Write ${due.name}`),
   );
 }
@@ -203,7 +209,7 @@ function checkSingle(child: Instance, role: Member, instance: Instance, { report
   const more = others.filter((block) => !entryOf(block)).map((block) => `${block.kind.name} ${block.name}`);
   const kind = (kindOfRole(role) ?? child.kind).name.replaceAll('_', ' ');
   const names = [...others, child].map((block) => block.name);
-  tell(report, node.name ?? node.first, placing.two_in_one_role(words(instance.kind), kind, names, more));
+  tell(report, node.name ?? node.first, placing.two_in_one_role(kindInWords(instance.kind), kind, names, more));
 }
 
 /** What a block starts from, or what is to be chosen among. */
@@ -223,7 +229,7 @@ function checkBase(node: Entry, base: AstNode & { text: string }, block: Instanc
   const written = node.name ? scope.kindNamed(node.first.text) : undefined;
   const due = written && !kind.isA(written) && !written.isA(kind) ? written : block.kind;
   if (!due.isA(kind) && !kind.isA(due)) {
-    tell(report, base, placing.wrong_part(base.text, words(kind), words(due)));
+    tell(report, base, placing.wrong_part(base.text, kindInWords(kind), kindInWords(due)));
   } else if (!scope.find(base.text) && !isThereAlready(node, block)) {
     const text = base.text === block.name ? block.name : `${base.text} ${block.name}`;
     const fix = { title: `Write ${text}`, range: () => ({ ...rangeOf(base), start: rangeOf(node.first).start }), text };

@@ -13,12 +13,12 @@ import { placing } from '../mistakes/placing.ts';
 import { typing } from '../mistakes/typing.ts';
 import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import { describeType, kindOfRows, type QuantityType, truthType } from '../names/type.ts';
+import { describeType, kindOfListedBlocks, type QuantityType, truthType } from '../names/type.ts';
 import { isUnit, unitText } from '../units/units.ts';
 import { readSignature } from './declared-types.ts';
 import { expect } from './infer.ts';
 import { checkSteps, stepsOf } from './steps.ts';
-import { type Report, statementWord, tell, words } from './tell.ts';
+import { kindInWords, type Report, statementWord, tell } from './tell.ts';
 import { tellUnknownKind } from './unknown.ts';
 
 export function checkKind(node: Declaration, scope: Scope, report: Report): void {
@@ -44,7 +44,7 @@ function checkRoles(kind: Kind, report: Report): void {
     if (!wider || (role.owner !== kind && wider.owner !== kind)) continue;
     const { node } = role.owner === kind ? role : wider;
     const at = (node.$type === 'Has' ? node.name : node.first) ?? node;
-    tell(report, at, placing.roles_overlap(words(kind), role.name, wider.name));
+    tell(report, at, placing.roles_overlap(kindInWords(kind), role.name, wider.name));
   }
 }
 
@@ -119,15 +119,15 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
   const { parameters, result: type } = readSignature(node, scope, report);
   const locals = new Map(parameters.map((parameter) => [parameter.name, parameter.type]));
   expect(node.value, checkSteps(node, { scope, mode: 'kind', kind, locals, report }), type);
-  const rows = kindOfRows(type);
+  const listedKind = kindOfListedBlocks(type);
   for (const clause of node.body?.members ?? []) {
     if (clause.$type !== 'Clause') continue;
     for (const value of clause.values) {
       const name = value.$type === 'Reference' ? value.name.text : '';
       if (clause.keyword === 'sizes' && scope.find(name)?.node.$type !== 'Declaration')
         tell(report, value, naming.unknown_sizes(name));
-      if (clause.keyword === 'shown' && rows && !rows.members.has(name))
-        tell(report, value, naming.unknown_value.in(words(rows), name));
+      if (clause.keyword === 'shown' && listedKind && !listedKind.members.has(name))
+        tell(report, value, naming.unknown_value.in(kindInWords(listedKind), name));
       if (clause.keyword === 'shown' && type.is === 'quantity') checkShown(value, type, scope, report);
     }
   }
@@ -151,7 +151,7 @@ function checkHas(node: Has, kind: Kind, scope: Scope, report: Report): void {
   for (const member of node.body?.members ?? []) {
     if (member.$type !== 'Entry' || !member.equals || !child) continue;
     const target = child.members.get(member.first?.text ?? '');
-    if (!target) tell(report, member.first, naming.unknown_value.in(words(child), member.first?.text ?? ''));
+    if (!target) tell(report, member.first, naming.unknown_value.in(kindInWords(child), member.first?.text ?? ''));
     else expect(member.value, { scope, mode: 'kind', kind: child, around: kind, report }, target.type);
   }
 }
@@ -167,7 +167,7 @@ function checkKindClause(
   for (const value of node.values) {
     const name = value.$type === 'Reference' ? value.name.text : undefined;
     if ((node.keyword === 'headline' || node.keyword === 'order') && (!name || !kind.members.has(name))) {
-      tell(report, value, naming.unknown_value.in(words(kind), name ?? 'this'));
+      tell(report, value, naming.unknown_value.in(kindInWords(kind), name ?? 'this'));
     }
     if (node.keyword === 'inside' && name && !scope.kindNamed(name)) tellUnknownKind(report, value, name, scope);
   }

@@ -9,7 +9,7 @@ import type { QuantityType } from '../names/type.ts';
 import type { Context } from './context.ts';
 import { expect, infer } from './infer.ts';
 import { literal, quantityText } from './literal.ts';
-import { type NodeMistake, replaceBy, tell, words } from './tell.ts';
+import { kindInWords, type NodeMistake, replaceWithNearest, tell } from './tell.ts';
 
 /** A value given in a block: one that its kind takes, of the type and size that are meant. */
 export function checkValue(node: Entry, instance: Instance, ctx: Context): void {
@@ -21,8 +21,8 @@ export function checkValue(node: Entry, instance: Instance, ctx: Context): void 
     const takes = [...instance.kind.members.values()]
       .filter((m) => m.role !== 'derived' && m.role !== 'child')
       .map((m) => m.name);
-    const wording = naming.unknown_value.given(words(instance.kind), name, takes, near);
-    tell(report, node.first, wording, ...replaceBy(node.first, near));
+    const wording = naming.unknown_value.given(kindInWords(instance.kind), name, takes, near);
+    tell(report, node.first, wording, ...replaceWithNearest(node.first, near));
     infer(node.value, ctx);
     return;
   }

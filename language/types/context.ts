@@ -2,11 +2,11 @@ import type { Expression } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import type { Wording } from '../mistakes/mistake.ts';
 import { anyType, type Type } from '../names/type.ts';
-import type { Place } from './bind.ts';
+import type { Viewpoint } from './bind.ts';
 import { type Report, type TextFix, tell } from './tell.ts';
 
 /** What an expression's names can mean, and where its mistakes go. */
-export interface Context extends Place {
+export interface Context extends Viewpoint {
   /** Names that a condition says are of some kind, in what depends on it. */
   readonly narrowed?: ReadonlyMap<string, Type>;
   readonly report: Report;

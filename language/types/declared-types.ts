@@ -3,7 +3,7 @@ import { naming } from '../mistakes/naming.ts';
 import { nearest } from '../mistakes/sentence.ts';
 import type { Scope } from '../names/scope.ts';
 import { signatureOf, typeOf } from '../names/type.ts';
-import { type Report, replaceBy, tell } from './tell.ts';
+import { type Report, replaceWithNearest, tell } from './tell.ts';
 
 export function readType(node: TypeNode | undefined, scope: Scope, report: Report) {
   return typeOf(node, scope, unknownType(scope, report));
@@ -23,6 +23,6 @@ function unknownType(scope: Scope, report: Report) {
       'YesNo',
       'Date',
     ]);
-    tell(report, term, naming.unknown_type(name, near), ...replaceBy(term, near));
+    tell(report, term, naming.unknown_type(name, near), ...replaceWithNearest(term, near));
   };
 }

@@ -7,7 +7,7 @@ import type { Scope } from '../names/scope.ts';
 import { describeType, type QuantityType, type Type } from '../names/type.ts';
 import { type Dimension, multiply } from '../units/dimension.ts';
 import { describeDimension, inWords, withArticle } from '../units/display.ts';
-import { replace, replaceBy, type TextFix } from './tell.ts';
+import { replace, replaceWithNearest, type TextFix } from './tell.ts';
 
 /** Why a type does not fit where another is expected. */
 interface Misfit {
@@ -120,7 +120,7 @@ function pointMisfit(actual: QuantityType, node: Expression): Misfit {
   const written = new RegExp(`^(-?[\\d.]+) ${from}$`).exec(text);
   const fixed = written && `${written[1]} ${to}`;
   const wording = actual.points ? typing.point_for_difference() : typing.difference_for_point();
-  return { wording, fixes: replaceBy(node, fixed || undefined) };
+  return { wording, fixes: replaceWithNearest(node, fixed || undefined) };
 }
 
 /** What would make one dimension the other, where that is a quantity one meets: ": divide by a voltage?" */

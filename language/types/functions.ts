@@ -1,5 +1,5 @@
 /** What a function of the language takes and gives, for the checks. */
-export type Shape =
+export type FunctionShape =
   /** Quantities of one sort, or a list of them; gives one of them. */
   | 'one of its arguments'
   /** A quantity; gives one of the same sort. */
@@ -18,7 +18,7 @@ export type Shape =
 /** A function that belongs to the language itself. Everything else is declared in the library. */
 export interface LanguageFunction {
   readonly doc: string;
-  readonly shape: Shape;
+  readonly shape: FunctionShape;
 }
 
 const declared = {

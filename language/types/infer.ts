@@ -13,7 +13,7 @@ import { type Binding, bind, bindMember, blockAt, isCallee } from './bind.ts';
 import { call } from './calls.ts';
 import { type Context, narrowed, report } from './context.ts';
 import { Inference } from './inference.ts';
-import { replace, replaceBy } from './tell.ts';
+import { replace, replaceWithNearest } from './tell.ts';
 import { tellUnknownKind } from './unknown.ts';
 
 /** The type of an expression. Each mistake is reported once, and what it spoils is of any type. */
@@ -216,7 +216,7 @@ function reference(node: Reference, ctx: Context, expected?: Type): Type {
   if (binding) return ctx.narrowed?.get(name) ?? binding.type;
   if (choice?.is !== 'choice') return unknownName(node, name, ctx);
   const near = nearest(name, choice.options);
-  return report(ctx, node, naming.unknown_choice(choice.options, name), ...replaceBy(node, near));
+  return report(ctx, node, naming.unknown_choice(choice.options, name), ...replaceWithNearest(node, near));
 }
 
 function ambiguous(node: AstNode, name: string, { one, other }: { one: Binding; other: Binding }, ctx: Context): Type {
@@ -239,7 +239,7 @@ function unknownName(node: Reference, name: string, ctx: Context): Type {
     ctx.mode === 'kind' && ctx.kind
       ? ` in ${ctx.kind.name.replaceAll('_', ' ')}, nor is it shared by what holds one`
       : ' here';
-  return report(ctx, node, naming.unknown_name(name, where, near), ...replaceBy(node, near));
+  return report(ctx, node, naming.unknown_name(name, where, near), ...replaceWithNearest(node, near));
 }
 
 function* namesSeen(ctx: Context): Generator<string> {
@@ -282,6 +282,6 @@ function blockMember(
   const near = nearest(name, [...(block?.children.keys() ?? []), ...members.keys()]);
   const has = [...members.keys()];
   const what = withArticle((object.kind?.name ?? '').replaceAll('_', ' '));
-  const fixes = node.member ? replaceBy(node.member, near) : [];
+  const fixes = node.member ? replaceWithNearest(node.member, near) : [];
   return report(ctx, node.member ?? node, naming.unknown_member.ofBlock(what, name, has, near), ...fixes);
 }

@@ -6,7 +6,7 @@ import { anyType, describeType, textType } from '../names/type.ts';
 import { partKind } from './bind.ts';
 import { type Context, report } from './context.ts';
 import { expect, infer, typeIn } from './infer.ts';
-import { words } from './tell.ts';
+import { kindInWords } from './tell.ts';
 import { tellUnknownBase, tellUnknownKind } from './unknown.ts';
 
 /** The kind of the blocks whose value a way out changes: of one block, or of each in a list; undefined where that is not known. */
@@ -58,5 +58,5 @@ function checkTarget(node: Expression, ctx: Context): void {
 }
 
 function noSuchValue(name: Name, kind: Kind, ctx: Context): void {
-  report(ctx, name, naming.unknown_value.in(words(kind), name.text));
+  report(ctx, name, naming.unknown_value.in(kindInWords(kind), name.text));
 }

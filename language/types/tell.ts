@@ -37,12 +37,12 @@ export function replace(node: AstNode, text: string, title = `Write ${text}`): T
 }
 
 /** What was probably meant in place of a node, where something is near. */
-export function replaceBy(node: AstNode, near: string | undefined): TextFix[] {
+export function replaceWithNearest(node: AstNode, near: string | undefined): TextFix[] {
   return near ? [replace(node, near)] : [];
 }
 
 /** A kind in words: `a hot end`. */
-export const words = (kind: Kind) => withArticle(kind.name.replaceAll('_', ' '));
+export const kindInWords = (kind: Kind) => withArticle(kind.name.replaceAll('_', ' '));
 
 export function statementWord(node: MemberNode): string {
   return node.$type === 'Clause' ? node.keyword : node.$type.toLowerCase();

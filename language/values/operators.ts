@@ -1,7 +1,7 @@
 import type { Binary, Expression } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import { exchange, type Meeting, statedRates } from './money.ts';
-import { hasSpan, isSpanOrNumber, negated, Opaque, plain, Span, spanArithmetic, spanComparison } from './span.ts';
+import { hasSpan, isSpanOrNumber, negated, Opaque, refuseSpans, Span, spanArithmetic, spanComparison } from './span.ts';
 import {
   Bounds,
   Fault,
@@ -220,7 +220,7 @@ export function negate(a: Value): Value {
 export function sides(a: Value, b: Value): Value {
   const missing = missingOf(a, b);
   if (missing) return missing;
-  plain(a, b);
+  refuseSpans(a, b);
   const left = a instanceof Sides ? a.sides : [a as number];
   return new Sides([...left, b as number]);
 }
@@ -229,7 +229,7 @@ export function sides(a: Value, b: Value): Value {
 export function range(a: Value, b: Value, node: Expression): Value {
   const missing = missingOf(a, b);
   if (missing) return missing;
-  plain(a, b);
+  refuseSpans(a, b);
   if (typeof a !== 'number' || typeof b !== 'number') return new Unknown([]);
   return a <= b ? new Range(a, b) : new Fault('the high end of this range is below its low end', node);
 }

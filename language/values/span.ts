@@ -45,7 +45,7 @@ export function isConstant(value: unknown): boolean {
 }
 
 /** Throws `Opaque` where a span is among values that go where only numbers may. */
-export function plain(...values: readonly unknown[]): void {
+export function refuseSpans(...values: readonly unknown[]): void {
   if (values.some(hasSpan)) throw new Opaque();
 }
 

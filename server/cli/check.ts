@@ -1,4 +1,4 @@
-import { diskProject, gather, Places, readText, uriOf } from './files.ts';
+import { diskProject, gather, readText, TextPlaces, uriOf } from './files.ts';
 import { fixFiles } from './fix.ts';
 import type { Io } from './io.ts';
 import { reportOn } from './report.ts';
@@ -23,7 +23,7 @@ export function check(paths: readonly string[], options: CheckOptions, io: Io): 
   if (options.fix) fixFiles(files, paths, io, options.format === 'json' ? io.err : io.out);
   const inputs = files.map((path) => ({ uri: uriOf(path), text: readText(path, io.cwd) }));
   const isJson = options.format === 'json';
-  const places = Places.onDisk(diskProject(io.cwd, paths), io.cwd);
+  const places = TextPlaces.onDisk(diskProject(io.cwd, paths), io.cwd);
   const report = reportOn(inputs, places, isJson && options.values);
   io.out(isJson ? `${JSON.stringify(report, null, 2)}\n` : textReport(report, inputs.length, io));
   return exitStatus(report, options.strict);

@@ -9,7 +9,7 @@ import { ruleExamples } from '../../language/library/generated/manual.ts';
 import { buildPart, Instance } from '../../language/machine/tree.ts';
 import type { Kind, Member } from '../../language/names/kind.ts';
 import type { Declared, NamedSize, Scope } from '../../language/names/scope.ts';
-import { kindOfRows, typeOf } from '../../language/names/type.ts';
+import { kindOfListedBlocks, typeOf } from '../../language/names/type.ts';
 import type { LanguageFunction } from '../../language/types/functions.ts';
 import { clausesOf } from '../../language/units/units.ts';
 import { showValue } from '../../language/values/show.ts';
@@ -101,7 +101,7 @@ function documentationOf(member: Member): string {
 
 /** The units a value is shown in; of a list of blocks, what a table of them shows. */
 function unitsOf({ type, shown }: Member): string {
-  if (kindOfRows(type)) return shown.length ? `a table of ${shown.join(', ')}` : '';
+  if (kindOfListedBlocks(type)) return shown.length ? `a table of ${shown.join(', ')}` : '';
   const of = type.is === 'sides' ? type.of : type;
   const units = shown.length ? shown : of.is === 'quantity' ? (of.named?.shown ?? []) : [];
   const named = units.filter((unit) => unit !== '1');

@@ -23,7 +23,7 @@ export function explainSort(word: string, scope: Scope, page: Page): Page | unde
 }
 
 /** What goes with a kind: what else may stand in it, kinds and parts that start from it, and the rules on it. */
-export function surroundings(kind: Kind, scope: Scope, page: Page): Page {
+export function explainRelated(kind: Kind, scope: Scope, page: Page): Page {
   const kinds = scope.kinds();
   const guests = kinds.filter((k) => k.inside.some((name) => kind.isA(scope.kindNamed(name))));
   const subkinds = kinds.filter((k) => k !== kind && k.isA(kind));

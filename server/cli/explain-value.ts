@@ -1,4 +1,4 @@
-import { rowsOf } from '../../language/answers/block-table.ts';
+import { blockTableOf } from '../../language/answers/block-table.ts';
 import { cellAt, type Derivation, explainCell } from '../../language/answers/derivation.ts';
 import { type Cell, cellOf, cellsOf } from '../../language/compute/cell.ts';
 import { evaluate } from '../../language/compute/evaluate.ts';
@@ -6,8 +6,8 @@ import { targetsOf } from '../../language/compute/machine.ts';
 import { pathOfCell, showCell } from '../../language/compute/show-cell.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { spellingOf, textOf } from '../../language/grammar/syntax.ts';
-import { answerTo, spokenAgainst } from '../../language/judge/choices.ts';
-import { wantsOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
+import { answerTo, candidateInWords } from '../../language/judge/choices.ts';
+import { whyNotKnown, whyUnknown } from '../../language/judge/verdict-words.ts';
 import { Instance } from '../../language/machine/tree.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import type { Member } from '../../language/names/kind.ts';
@@ -103,7 +103,7 @@ function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
 /** All that could stand in place of an open choice, with what speaks against each; none where it is no open choice. */
 function candidateLines(instance: Instance, name: string, { choices }: Assessed): string[] {
   const choice = choices.find((each) => each.instance === instance && each.name === name);
-  return choice ? [`  ${answerTo(choice)}`, ...choice.tryAll().map((each) => `  ${spokenAgainst(each)}`)] : [];
+  return choice ? [`  ${answerTo(choice)}`, ...choice.tryAll().map((each) => `  ${candidateInWords(each)}`)] : [];
 }
 
 function blockLines(instance: Instance): string[] {
@@ -186,7 +186,7 @@ function headOf(node: Member['node']): string {
 
 /** A row for each block that a value lists; in a wide table the rows stand under the block that holds theirs. */
 function tableLines(cell: Cell, machine: Assessed, width: number): string[] {
-  const table = rowsOf(cell, machine);
+  const table = blockTableOf(cell, machine);
   if (!table?.rows.length) return [];
   const { heading, rows, blocks, missing } = table;
   const narrow = columns([heading, ...rows]);
@@ -214,7 +214,7 @@ function underHolders(
 // ---- a value and what it came from ----
 
 function whyItIsNot({ value }: Derivation): string | undefined {
-  return value instanceof Unknown && value.missing.length > 0 ? whyNotKnown(wantsOf(value)) : undefined;
+  return value instanceof Unknown && value.missing.length > 0 ? whyNotKnown(whyUnknown(value)) : undefined;
 }
 
 class ValuePage {
@@ -233,7 +233,7 @@ class ValuePage {
     const word = originWords[derivation.origin];
     this.#told.add(cell);
     const full = path.startsWith(this.machine.tree.name) ? path : `${this.machine.tree.name}.${path}`;
-    const table = rowsOf(cell, this.machine);
+    const table = blockTableOf(cell, this.machine);
     const lines = tableLines(cell, this.machine, this.page.io.width - 2);
     const isTable = lines.length > 0 && (cell.member?.shown.length ?? 0) > 0;
     this.page
@@ -246,7 +246,7 @@ class ValuePage {
         ['because', whyItIsNot(derivation)],
         [derivation.origin === 'derived' ? 'formula' : 'text', formula && onOneLine(formula)],
         ...steps.map((step): [string, string] => ['where', stepInWords(step)]),
-        ['at', derivation.place && this.page.placeOf(derivation.place)],
+        ['at', derivation.writtenAt && this.page.placeOf(derivation.writtenAt)],
         ...sources.map((source): [string, string] => ['source', sourceInWords(source)]),
         ...assumptions.map((text): [string, string] => ['assumes', text]),
       ])
@@ -266,11 +266,11 @@ class ValuePage {
   #input(cell: Cell, depth: number, indent: string): string[] {
     const { page } = this;
     const derivation = explainCell(cell, this.machine);
-    const { path, shown, origin, formula, steps, place, sources, assumptions, inputs } = derivation;
+    const { path, shown, origin, formula, steps, writtenAt, sources, assumptions, inputs } = derivation;
     const line = `${indent}${path} = ${shown}`;
     if (this.#told.has(cell) && inputs.length > 0) return [`${line}${page.style.quiet('  (told above)')}`];
     this.#told.add(cell);
-    const at = place ? page.placeOf(place) : '';
+    const at = writtenAt ? page.placeOf(writtenAt) : '';
     const word = origin === 'default' ? page.style.advice('default') : originWords[origin];
     const inner = `${indent}  `;
     const how = origin === 'derived' || origin === 'default' ? [onOneLine(formula ?? '')] : [];

@@ -7,12 +7,12 @@ import type { Project, SourceFile } from '../../language/project.ts';
 import { isFunctionName, languageFunctions } from '../../language/types/functions.ts';
 import { isUnit } from '../../language/units/units.ts';
 import { explainDeclared, explainFunction, explainKind, explainMember, explainSize } from './explain-declared.ts';
-import { explainSort, surroundings } from './explain-index.ts';
+import { explainRelated, explainSort } from './explain-index.ts';
 import { explainMistake } from './explain-mistake.ts';
 import { explainDimension, explainPrefix, explainUnit } from './explain-units.ts';
 import { explainValue, hasMachine } from './explain-value.ts';
-import { diskProject, open, Places } from './files.ts';
-import { CallError, exits, type Io } from './io.ts';
+import { diskProject, openFile, TextPlaces } from './files.ts';
+import { CallError, exitStatuses, type Io } from './io.ts';
 import { Page } from './page.ts';
 
 export interface ExplainOptions {
@@ -26,10 +26,10 @@ export function explain(names: readonly string[], options: ExplainOptions, io: I
   const [first = '', second] = names;
   if (second === undefined && isFile(first, io.cwd))
     throw new CallError(`What in ${first} is to be explained? Name a value, such as MACHINE.BLOCK.VALUE.`);
-  const file = second === undefined ? undefined : open(project, resolve(io.cwd, first), io.cwd);
-  const newPage = () => new Page(io, Places.onDisk(project, io.cwd));
+  const file = second === undefined ? undefined : openFile(project, resolve(io.cwd, first), io.cwd);
+  const newPage = () => new Page(io, TextPlaces.onDisk(project, io.cwd));
   io.out(`${pagesFor(second ?? first, file, project, options, newPage).join('\n')}`);
-  return exits.good;
+  return exitStatuses.good;
 }
 
 function isFile(path: string, cwd: string): boolean {
@@ -70,7 +70,7 @@ export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Pa
   const builtin = isFunctionName(name) ? languageFunctions[name] : undefined;
   const mistake = mistakeKinds.get(name);
   return [
-    ...(kind ? [surroundings(kind, scope, explainKind(kind, newPage()))] : []),
+    ...(kind ? [explainRelated(kind, scope, explainKind(kind, newPage()))] : []),
     ...(member ? [explainMember(member.member, member.kind, newPage())] : []),
     ...(declared ? [explainDeclared(declared.node, declared.scope, newPage())] : []),
     ...(size ? [explainSize(name, size, newPage())] : []),

@@ -4,7 +4,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { canonicalUri, libraryScheme, Project, readLibrary, type SourceFile } from '../../language/project.ts';
-import { ending, readFile, readUsed, reasonOf, refuseUse } from '../disk.ts';
+import { fileEnding, readFile, readUsed, reasonOf, refuseUse } from '../disk.ts';
 import { CallError } from './io.ts';
 
 /**
@@ -21,7 +21,7 @@ function filesAt(path: string, full: string): string[] {
   const isFolder = asCall(path, () => statSync(full).isDirectory());
   if (!isFolder) return [full];
   const files = filesIn(path, full);
-  if (files.length === 0) throw new CallError(`There is no ${ending} file in ${path}.`);
+  if (files.length === 0) throw new CallError(`There is no ${fileEnding} file in ${path}.`);
   return files;
 }
 
@@ -34,7 +34,7 @@ function filesIn(path: string, folder: string): string[] {
       const full = join(folder, entry.name);
       if (entry.isDirectory())
         return entry.name.startsWith('.') || entry.name === 'node_modules' ? [] : filesIn(join(path, entry.name), full);
-      return entry.name.endsWith(ending) && isFile(entry, full) ? [full] : [];
+      return entry.name.endsWith(fileEnding) && isFile(entry, full) ? [full] : [];
     });
 }
 
@@ -71,7 +71,7 @@ export function diskProject(cwd: string, paths: readonly string[] = []): Project
 }
 
 /** Takes a file into a project. */
-export function open(project: Project, full: string, cwd: string): SourceFile {
+export function openFile(project: Project, full: string, cwd: string): SourceFile {
   return project.update(uriOf(full), readText(full, cwd));
 }
 
@@ -87,7 +87,7 @@ export function displayPath(full: string, cwd: string): string {
 }
 
 /** A place in a text, lines and columns from 1, the end not included. */
-interface Place {
+interface TextPlace {
   readonly file: string;
   readonly line: number;
   readonly column: number;
@@ -96,7 +96,7 @@ interface Place {
 }
 
 /** Tells where nodes stand, in files as they are best read. */
-export class Places {
+export class TextPlaces {
   readonly project: Project;
   readonly #pathOf: (uri: string) => string;
   /** `pathOf` is how a file that is not the library's is best called. */
@@ -106,8 +106,8 @@ export class Places {
   }
 
   /** Files by their paths on the disk, as they are best read from a folder. */
-  static onDisk(project: Project, cwd: string): Places {
-    return new Places(project, (uri) => displayPath(fileURLToPath(uri), cwd));
+  static onDisk(project: Project, cwd: string): TextPlaces {
+    return new TextPlaces(project, (uri) => displayPath(fileURLToPath(uri), cwd));
   }
 
   nameOf({ uri }: Pick<SourceFile, 'uri'>): string {
@@ -115,7 +115,7 @@ export class Places {
   }
 
   /** The place of a range of a file's text. */
-  at(file: SourceFile, { start, end }: { start: number; end: number }): Place {
+  at(file: SourceFile, { start, end }: { start: number; end: number }): TextPlace {
     const [from, to] = [file.lines.position(start), file.lines.position(end)];
     return {
       file: this.nameOf(file),
@@ -127,7 +127,7 @@ export class Places {
   }
 
   /** The place of a node of any file, the library's included. */
-  of(node: AstNode): Place | undefined {
+  of(node: AstNode): TextPlace | undefined {
     const file = this.#fileOf(node);
     return file && this.at(file, rangeOf(node));
   }
@@ -141,6 +141,6 @@ export class Places {
 }
 
 /** `file:line:column` */
-export function showPlace(place: Place): string {
+export function showPlace(place: TextPlace): string {
   return `${place.file}:${place.line}:${place.column}`;
 }

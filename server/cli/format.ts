@@ -1,8 +1,8 @@
-import { format, tear } from '../../language/grammar/format.ts';
+import { firstTear, format } from '../../language/grammar/format.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { Lines } from '../../language/grammar/syntax.ts';
 import { asCall, displayPath, gather, readText } from './files.ts';
-import { count, exits, type Io } from './io.ts';
+import { count, exitStatuses, type Io } from './io.ts';
 import { replaceFile } from './replace.ts';
 
 /**
@@ -26,7 +26,7 @@ export function formatFiles(paths: readonly string[], { check }: { check: boolea
     io.out(
       `${count(rest, 'file')} ${rest < files.length ? 'more ' : ''}${rest === 1 ? 'is' : 'are'} formatted already.\n`,
     );
-  return torn.length > 0 || (check && changed.length > 0) ? exits.found : exits.good;
+  return torn.length > 0 || (check && changed.length > 0) ? exitStatuses.found : exitStatuses.good;
 }
 
 interface LaidOut {
@@ -41,7 +41,7 @@ function laidOut(text: string): LaidOut {
   const mark = text.startsWith('\ufeff') ? '\ufeff' : '';
   const written = text.slice(mark.length);
   const parsed = parse(written);
-  const torn = tear(parsed);
+  const torn = firstTear(parsed);
   if (torn) return { text, formatted: text, torn: new Lines(parsed.text).position(torn.start).line + 1 };
   return { text, formatted: mark + format(written, parsed), torn: undefined };
 }

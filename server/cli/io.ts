@@ -14,7 +14,7 @@ export interface Io {
 export class CallError extends Error {}
 
 /** Exit statuses, as they are documented in the help. */
-export const exits = { good: 0, found: 1, wrongCall: 2 } as const;
+export const exitStatuses = { good: 0, found: 1, wrongCall: 2 } as const;
 
 /** Text styles by what they are for; without colours, plain text. */
 export function stylesFor(io: Pick<Io, 'colours'>) {

@@ -1,8 +1,8 @@
 import { resolve } from 'node:path';
 import { format } from '../../language/grammar/format.ts';
 import { PackingError, pack } from '../../language/packing.ts';
-import { diskProject, open, Places } from './files.ts';
-import { CallError, exits, type Io } from './io.ts';
+import { diskProject, openFile, TextPlaces } from './files.ts';
+import { CallError, exitStatuses, type Io } from './io.ts';
 import { reportOn } from './report.ts';
 import type { Finding, Report } from './schema.ts';
 
@@ -12,17 +12,19 @@ import type { Finding, Report } from './schema.ts';
  */
 export function packFile(path: string, io: Io): number {
   const project = diskProject(io.cwd, [path]);
-  const places = Places.onDisk(project, io.cwd);
-  const file = open(project, resolve(io.cwd, path), io.cwd);
+  const places = TextPlaces.onDisk(project, io.cwd);
+  const file = openFile(project, resolve(io.cwd, path), io.cwd);
   const { uri } = file;
   const before = reportOn([{ uri, text: file.parsed.text }], places, false);
-  const text = packed(() => pack(open(project, resolve(io.cwd, path), io.cwd), project, (each) => places.nameOf(each)));
+  const text = packed(() =>
+    pack(openFile(project, resolve(io.cwd, path), io.cwd), project, (each) => places.nameOf(each)),
+  );
   const names = before.machines.map(({ name }) => name);
-  const after = reportOn([{ uri, text }], Places.onDisk(diskProject(io.cwd, [path]), io.cwd), false);
+  const after = reportOn([{ uri, text }], TextPlaces.onDisk(diskProject(io.cwd, [path]), io.cwd), false);
   const [told] = difference(said(before, names), said(after, names));
   if (told) throw new CallError(`${path} cannot be packed: in one file something else would be said of it: ${told}`);
   io.out(text);
-  return exits.good;
+  return exitStatuses.good;
 }
 
 function packed(work: () => string): string {

@@ -1,6 +1,6 @@
 import type { SourceNote } from '../../language/answers/derivation.ts';
 import { docOf } from '../../language/grammar/syntax.ts';
-import type { Places } from './files.ts';
+import type { TextPlaces } from './files.ts';
 import { showPlace } from './files.ts';
 import { type Io, type Styles, stylesFor, wrap } from './io.ts';
 
@@ -35,8 +35,8 @@ export class Page {
   readonly style: Styles;
   readonly #parts: string[] = [];
   readonly io: Io;
-  readonly places: Places;
-  constructor(io: Io, places: Places) {
+  readonly places: TextPlaces;
+  constructor(io: Io, places: TextPlaces) {
     this.io = io;
     this.places = places;
     this.style = stylesFor(io);

@@ -1,13 +1,13 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
-import { CallError, exits, type Io, wrap } from './io.ts';
+import { CallError, exitStatuses, type Io, wrap } from './io.ts';
 
 const checkHelp =
   'Exit status: 0 when nothing of error level was found, 1 when something was, 2 for a wrong call or a file that cannot be read. Findings that were accepted do not count, except where people can be hurt.';
 
 /** Runs the command line with the arguments after the program's name; returns the exit status. Commands load by need. */
 export async function run(args: readonly string[], io: Io): Promise<number> {
-  let status: number = exits.good;
+  let status: number = exitStatuses.good;
   const program = new Command('gusset')
     .description('Describe a filament printer as text, and see what overheats, stalls, sags or does not fit.')
     .version(version(), '-v, --version', 'print the version')
@@ -103,16 +103,16 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
   try {
     if (args.length === 0) {
       io.err(program.helpInformation());
-      return exits.wrongCall;
+      return exitStatuses.wrongCall;
     }
     await program.parseAsync([...args], { from: 'user' });
     return status;
   } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? exits.good : exits.wrongCall;
+    if (error instanceof CommanderError) return error.exitCode === 0 ? exitStatuses.good : exitStatuses.wrongCall;
     const told =
       error instanceof CallError ? error.message : `This is a mistake in the program itself. ${stackOf(error)}`;
     io.err(`gusset: ${told}\n`);
-    return exits.wrongCall;
+    return exitStatuses.wrongCall;
   }
 }
 

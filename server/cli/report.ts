@@ -15,14 +15,14 @@ import {
 } from '../../language/judge/findings.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { sharedFindings } from '../../language/judge/variants.ts';
-import { type Wants, whyNotKnown } from '../../language/judge/verdict-words.ts';
+import { type WhyUnknown, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import type { Mistake } from '../../language/mistakes/mistake.ts';
 import type { Assessed, Project, SourceFile } from '../../language/project.ts';
 import { soundFixes } from '../../language/rehearsal.ts';
 import type { UnitSystem } from '../../language/units/units.ts';
 import { showValue } from '../../language/values/show.ts';
-import type { Places } from './files.ts';
+import type { TextPlaces } from './files.ts';
 import type { Finding as FindingReport, MachineReport, Report } from './schema.ts';
 import { encode, plainValue } from './values.ts';
 
@@ -37,7 +37,7 @@ interface Input {
  * they use count as well, since nothing that rests on them can be computed. Where no values are wanted, those that no rule
  * asks for are not computed. A file is let go when it was reported on, so that a thousand take no more room than they must.
  */
-export function reportOn(inputs: readonly Input[], places: Places, withValues: boolean): Report {
+export function reportOn(inputs: readonly Input[], places: TextPlaces, withValues: boolean): Report {
   const reporter = new Reporter(places, withValues);
   const report: Report = { machines: [], findings: [] };
   const read = new Set<string>();
@@ -68,9 +68,9 @@ function pathOf(instance: Instance): string {
 
 class Reporter {
   readonly project: Project;
-  readonly places: Places;
+  readonly places: TextPlaces;
   readonly withValues: boolean;
-  constructor(places: Places, withValues: boolean) {
+  constructor(places: TextPlaces, withValues: boolean) {
     this.project = places.project;
     this.places = places;
     this.withValues = withValues;
@@ -292,7 +292,7 @@ function undecidedRule(undecided: Undecided): MachineReport['undecided'][number]
   };
 }
 
-function lacking({ missing = [], unreadable, because }: Partial<Wants>) {
+function lacking({ missing = [], unreadable, because }: Partial<WhyUnknown>) {
   return {
     missing: [...missing],
     ...(unreadable && { unreadable: [...unreadable] }),

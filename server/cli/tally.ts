@@ -1,5 +1,5 @@
-import { wanted } from '../../language/judge/verdict-words.ts';
-import { exits } from './io.ts';
+import { mostWantedFirst } from '../../language/judge/verdict-words.ts';
+import { exitStatuses } from './io.ts';
 import type { Finding, Report } from './schema.ts';
 
 /** How much of what there is in a report, accepted findings that no longer count by themselves. */
@@ -49,7 +49,7 @@ export function tallyOf({ machines, findings }: Report): Tally {
     undecided: sum((machine) => machine.undecided.length),
     notSaid: sum((machine) => machine.notSaid.length),
     waiting: sum((machine) => machine.notSaid.reduce((total, { waiting }) => total + waiting, 0)),
-    wanted: wanted(machines.flatMap((machine) => machine.undecided)),
+    wanted: mostWantedFirst(machines.flatMap((machine) => machine.undecided)),
   };
 }
 
@@ -66,5 +66,5 @@ export function exitStatus(report: Report, strict: boolean): number {
   const t = tallyOf(report);
   const errors = t.errors + t.wrongTexts;
   const rest = t.warnings + t.doubtfulTexts + t.failed + t.unclear + t.open + t.undecided;
-  return errors > 0 || (strict && rest > 0) ? exits.found : exits.good;
+  return errors > 0 || (strict && rest > 0) ? exitStatuses.found : exitStatuses.good;
 }

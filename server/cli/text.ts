@@ -1,7 +1,7 @@
 import { failureWords } from '../../language/compute/failed-parts.ts';
-import { whatWaits } from '../../language/judge/choices.ts';
+import { waitingInWords } from '../../language/judge/choices.ts';
 import { waitingWords } from '../../language/judge/not-said.ts';
-import { amountWords, counted, notJudged, verdictOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
+import { amountWords, countedInWords, notJudged, verdictOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { showPlace } from './files.ts';
 import { columns, columnsWithin, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
@@ -149,7 +149,7 @@ class TextReport {
 
   #open({ path, answer, obstacles, undecided, ...place }: MachineReport['open'][number]): string[] {
     const inner = '      ';
-    const waiting = whatWaits(undecided);
+    const waiting = waitingInWords(undecided);
     return [
       `    ${path}: ${this.#style.heading(answer)}  ${this.#style.quiet(showPlace(place))}`,
       ...obstacles.map((o) => wrap(`not ${o.candidate}: ${o.message} (${o.rule})`, this.io.width, inner)),
@@ -220,8 +220,8 @@ class TextReport {
     const checks = `${count(decided, 'rule check')} that could be decided`;
     const rest = undecided ? `; ${undecided} ${notJudged(tally.wanted)}` : '; none is left undecided';
     const besides = [
-      ...counted(failed, 'requirement', 'fails').map(asSentence),
-      ...counted(unclear, 'requirement', 'undecided').map(asSentence),
+      ...countedInWords(failed, 'requirement', 'fails').map(asSentence),
+      ...countedInWords(unclear, 'requirement', 'undecided').map(asSentence),
       open && `${count(open, 'open choice')}.`,
       notSaid &&
         `${count(notSaid, 'thing')} not said yet${waiting > undecided ? `: ${waitingWords({ waiting, safety: 0 })} for that` : ''}.`,

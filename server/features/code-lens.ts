@@ -1,7 +1,7 @@
 import type { CodeLens } from 'vscode-languageserver';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import { isLaidAside } from '../../language/judge/findings.ts';
-import { counted, notJudged, wanted } from '../../language/judge/verdict-words.ts';
+import { countedInWords, mostWantedFirst, notJudged } from '../../language/judge/verdict-words.ts';
 import type { Severity } from '../../language/mistakes/mistake.ts';
 import type { Assessed, SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
@@ -11,7 +11,7 @@ import { rangeIn } from './diagnostics.ts';
 export function codeLenses(file: SourceFile, { project }: Workspace): CodeLens[] {
   return project.machines(file).map((machine) => ({
     range: rangeIn(file, rangeOf(machine.entry.name ?? machine.entry.first)),
-    command: { title: standing(machine), command: '' },
+    command: { title: machineStanding(machine), command: '' },
   }));
 }
 
@@ -22,7 +22,7 @@ const words: readonly [Severity, string, string][] = [
 ];
 
 /** "1 error, 1 requirement fails, 2 requirements hold, 4 rules undecided, 31 rules hold" */
-export function standing({ assessment, choices }: Assessed): string {
+export function machineStanding({ assessment, choices }: Assessed): string {
   const { findings, requirements, undecided, held } = assessment;
   // One mistake is one finding, whatever follows from it. A requirement that fails is counted among the requirements.
   const found = findings.filter((finding) => finding.rule !== 'requirement');
@@ -32,16 +32,16 @@ export function standing({ assessment, choices }: Assessed): string {
   );
   const accepted = found.length - open.length;
   const number = (holds: boolean | undefined) => requirements.filter((each) => each.holds === holds).length;
-  const failed = counted(number(false), 'requirement', 'fails');
+  const failed = countedInWords(number(false), 'requirement', 'fails');
   return [
     ...(grave.length + failed.length > 0 ? grave : [nothing(held, undecided)]),
     ...failed,
     ...(accepted > 0 ? [`${accepted} accepted`] : []),
-    ...counted(number(true), 'requirement', 'holds'),
-    ...counted(number(undefined), 'requirement', 'undecided'),
+    ...countedInWords(number(true), 'requirement', 'holds'),
+    ...countedInWords(number(undefined), 'requirement', 'undecided'),
     ...several(choices.length, 'open choice'),
-    ...(grave.length + failed.length > 0 ? counted(undecided.length, 'rule', 'undecided') : []),
-    ...counted(held, 'rule', 'holds'),
+    ...(grave.length + failed.length > 0 ? countedInWords(undecided.length, 'rule', 'undecided') : []),
+    ...countedInWords(held, 'rule', 'holds'),
   ].join(', ');
 }
 
@@ -49,7 +49,7 @@ export function standing({ assessment, choices }: Assessed): string {
 function nothing(held: number, undecided: Assessed['assessment']['undecided']): string {
   const said = held > 0 ? 'nothing found' : 'nothing decided yet';
   const [rules] = several(undecided.length, 'rule');
-  return rules ? `${said}; ${rules} ${notJudged(wanted(undecided))}` : said;
+  return rules ? `${said}; ${rules} ${notJudged(mostWantedFirst(undecided))}` : said;
 }
 
 function several(count: number, one: string, many = `${one}s`): string[] {

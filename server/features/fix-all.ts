@@ -1,5 +1,5 @@
 import type { CodeAction } from 'vscode-languageserver';
-import { beside, mend } from '../../language/mending.ts';
+import { copyOfProject, mend } from '../../language/mending.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
@@ -13,7 +13,7 @@ const patience = 1000;
 /** One change of a file that makes all changes which mend findings and that nobody has to do anything for; none where nothing is to be mended. */
 export function fixAll(file: SourceFile, { project }: Workspace): CodeAction[] {
   const before = file.parsed.text;
-  const own = beside(project, file.uri);
+  const own = copyOfProject(project, file.uri);
   const until = performance.now() + patience;
   for (const _ of mend(file.uri, own)) if (performance.now() > until) break;
   const after = own.file(file.uri)?.parsed.text ?? before;

@@ -1,7 +1,7 @@
 import type { Instance } from '../../language/machine/tree.ts';
 import type { Assessed, SourceFile } from '../../language/project.ts';
-import type { TreeOf } from '../../language/types/seen.ts';
-import { plainTree } from '../../language/types/seen.ts';
+import type { TreeOf } from '../../language/types/situation.ts';
+import { plainTree } from '../../language/types/situation.ts';
 import type { Workspace } from '../workspace.ts';
 
 /** The trees of a file's machines as they were assessed, so that their values are at hand; of parts the plain ones. */

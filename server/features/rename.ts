@@ -1,11 +1,11 @@
 import { type Position, type Range, ResponseError, type TextEdit, type WorkspaceEdit } from 'vscode-languageserver';
-import { type Meaning, meaningsAt, rootMember, type Sort, symbolAt } from '../../language/answers/meaning.ts';
+import { type Meaning, type MeaningSort, meaningsAt, rootMember, symbolAt } from '../../language/answers/meaning.ts';
 import { type Occurrence, occurrencesOf, sourceOf } from '../../language/answers/occurrences.ts';
 import type { Entry, Has } from '../../language/grammar/generated/ast.ts';
 import type { AstNode, TextRange } from '../../language/grammar/syntax.ts';
 import { hasOwnName, kindOfRole, type Member } from '../../language/names/kind.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
-import { pathAt, plainTree } from '../../language/types/seen.ts';
+import { pathAt, plainTree } from '../../language/types/situation.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 
@@ -19,7 +19,7 @@ function refuse(message: string): never {
 /** Words that are read as something else wherever a value may stand. */
 const reserved = new Set(['yes', 'no', 'if', 'not', 'self', 'holder']);
 
-const unnamed: Partial<Record<Sort, string>> = {
+const unnamed: Partial<Record<MeaningSort, string>> = {
   unit: 'Units belong to the library, and keep their names.',
   builtin: 'This word belongs to the language, and keeps its name.',
   keyword: 'This word belongs to the language, and keeps its name.',

@@ -4,7 +4,7 @@ import {
   SemanticTokensBuilder,
   type SemanticTokensOptions,
 } from 'vscode-languageserver';
-import type { Found, Sort } from '../../language/answers/meaning.ts';
+import type { FoundMeaning, MeaningSort } from '../../language/answers/meaning.ts';
 import { type Named, namesIn } from '../../language/answers/names.ts';
 import { Lexer, type Token } from '../../language/grammar/lexer.ts';
 import { type AstNode, fileOf } from '../../language/grammar/syntax.ts';
@@ -140,7 +140,7 @@ function commentsBetween(text: string, from: number, to: number): Coloured[] {
   }));
 }
 
-const sorts: Record<Sort, Type | undefined> = {
+const sorts: Record<MeaningSort, Type | undefined> = {
   value: 'property',
   block: 'variable',
   declaration: 'variable',
@@ -168,7 +168,7 @@ function colourOf({ node, range, found }: Named, workspace: Workspace): Coloured
   return { ...range, type, modifiers };
 }
 
-function typeOf(found: Found): Type | undefined {
+function typeOf(found: FoundMeaning): Type | undefined {
   const { sort, identity, member } = found;
   if (sort === 'value') return (member?.parameters.length ?? 0) > 0 ? 'function' : 'property';
   if (sort !== 'declaration' || typeof identity === 'string' || identity.$type !== 'Declaration') return sorts[sort];
@@ -178,13 +178,13 @@ function typeOf(found: Found): Type | undefined {
 }
 
 /** What is computed, or declared once and for all. */
-function isFixed({ sort, member }: Found): boolean {
+function isFixed({ sort, member }: FoundMeaning): boolean {
   return (
     sort === 'part' || sort === 'size' || sort === 'declaration' || (sort === 'value' && member?.role === 'derived')
   );
 }
 
-function isLibrarys({ identity, sort }: Found, { project }: Workspace): boolean {
+function isLibrarys({ identity, sort }: FoundMeaning, { project }: Workspace): boolean {
   if (typeof identity === 'string') return sort === 'builtin';
   // A block is the machine's own, whoever declares that there is one.
   if (sort === 'block') return false;

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { rowsOf } from '../../language/answers/block-table.ts';
+import { blockTableOf } from '../../language/answers/block-table.ts';
 import { cellOf } from '../../language/compute/cell.ts';
 import { machineIn } from '../support.ts';
 
@@ -30,7 +30,7 @@ const rows = (lines: string, shown = '', name = 'lamps') => {
   const machine = machineIn(
     `${kinds(shown).replace('glow: Ratio = if warm > 25 degC', 'glow: Ratio = if power > 9 W')}hall H {\n${lines}\n}\n`,
   );
-  const found = rowsOf(cellOf(machine.tree, name) as never, machine);
+  const found = blockTableOf(cellOf(machine.tree, name) as never, machine);
   return found && { heading: found.heading, rows: found.rows, missing: found.missing };
 };
 

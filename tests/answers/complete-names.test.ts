@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { kindNames, mayBeAbsent, partNames, ruleNames, typeNames } from '../../language/answers/complete-names.ts';
-import { plainTree } from '../../language/types/seen.ts';
+import { plainTree } from '../../language/types/situation.ts';
 import { read } from '../support.ts';
 
 const used = `kind hall {

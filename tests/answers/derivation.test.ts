@@ -68,7 +68,7 @@ describe('how a value came about', () => {
   test('where it was given: its own source, or that of the block around it', () => {
     expect(explained('a.power')).toMatchObject({ origin: 'given', formula: '2 W', assumptions: [] });
     expect(explained('b.power').sources).toEqual([{ standing: 'quoted', text: 'a sheet' }]);
-    expect(textOf(explained('b.power').place as never)).toBe('3 W');
+    expect(textOf(explained('b.power').writtenAt as never)).toBe('3 W');
   });
 
   test('a subkind that declares it anew is documented by its base', () => {

@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest';
-import { explainSort, surroundings } from '../../server/cli/explain-index.ts';
-import { diskProject, Places } from '../../server/cli/files.ts';
+import { explainRelated, explainSort } from '../../server/cli/explain-index.ts';
+import { diskProject, TextPlaces } from '../../server/cli/files.ts';
 import { Page } from '../../server/cli/page.ts';
 import { read } from '../support.ts';
 
 const project = diskProject('/');
 const page = () =>
-  new Page({ out: () => {}, err: () => {}, cwd: '/', colours: false, width: 60 }, Places.onDisk(project, '/'));
+  new Page({ out: () => {}, err: () => {}, cwd: '/', colours: false, width: 60 }, TextPlaces.onDisk(project, '/'));
 const { scope } = read(`/// A hall.  It is wide.
 kind hall {
   toplevel
@@ -37,7 +37,7 @@ test('all there is of one sort, by its word or its plural', () => {
 });
 
 test('what goes with a kind', () => {
-  const of = (name: string) => `${surroundings(scope.kindNamed(name) as never, scope, page())}`;
+  const of = (name: string) => `${explainRelated(scope.kindNamed(name) as never, scope, page())}`;
   expect(of('hall')).toBe(
     'May stand in it as well\n  chair\n\nKinds that start from it\n  big_hall\n\nParts\n  great\n\nRules on it\n  hall_wide\n',
   );

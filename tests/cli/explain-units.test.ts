@@ -1,13 +1,13 @@
 import { expect, test } from 'vitest';
 import { isUnit } from '../../language/units/units.ts';
 import { explainDimension, explainPrefix, explainUnit } from '../../server/cli/explain-units.ts';
-import { diskProject, Places } from '../../server/cli/files.ts';
+import { diskProject, TextPlaces } from '../../server/cli/files.ts';
 import { Page } from '../../server/cli/page.ts';
 
 const project = diskProject('/');
 const { system } = project.library.scope;
 const page = () =>
-  new Page({ out: () => {}, err: () => {}, cwd: '/', colours: false, width: 90 }, Places.onDisk(project, '/'));
+  new Page({ out: () => {}, err: () => {}, cwd: '/', colours: false, width: 90 }, TextPlaces.onDisk(project, '/'));
 const unit = (text: string) => {
   const found = system.unit(text);
   if (!isUnit(found)) throw new Error(`${text} is no unit`);

@@ -1,7 +1,7 @@
 import { afterAll, describe, expect, test } from 'vitest';
 import { ruleExamples } from '../../language/library/generated/manual.ts';
 import { pagesOfName } from '../../server/cli/explain.ts';
-import { diskProject, Places } from '../../server/cli/files.ts';
+import { diskProject, TextPlaces } from '../../server/cli/files.ts';
 import { Page } from '../../server/cli/page.ts';
 import { bench, changed, Folder, shelf } from './support.ts';
 
@@ -132,7 +132,7 @@ describe('names of the library', () => {
     expect(names.length).toBeGreaterThan(300);
     const io = { out() {}, err() {}, cwd: folder.path, colours: false, width: 100 };
     for (const name of names) {
-      const pages = pagesOfName(name, scope, () => new Page(io, Places.onDisk(project, folder.path)));
+      const pages = pagesOfName(name, scope, () => new Page(io, TextPlaces.onDisk(project, folder.path)));
       expect(pages.length, name).toBeGreaterThan(0);
       for (const page of pages) {
         expect(page.toString(), name).toMatch(/^.+(\nlibrary:\w+\.gusset:\d+:\d+|, of the language itself)\n\n./);

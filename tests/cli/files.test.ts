@@ -1,7 +1,16 @@
 import { mkdirSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import { diskProject, displayPath, gather, open, Places, readText, showPlace, uriOf } from '../../server/cli/files.ts';
+import {
+  diskProject,
+  displayPath,
+  gather,
+  openFile,
+  readText,
+  showPlace,
+  TextPlaces,
+  uriOf,
+} from '../../server/cli/files.ts';
 import { CallError } from '../../server/cli/io.ts';
 import { Folder } from './support.ts';
 
@@ -45,8 +54,8 @@ test('a path as it is best read', () => {
 
 test('places of nodes, in files and in the library', () => {
   const project = diskProject(folder.path);
-  const file = open(project, join(folder.path, 'a.gusset'), folder.path);
-  const places = Places.onDisk(project, folder.path);
+  const file = openFile(project, join(folder.path, 'a.gusset'), folder.path);
+  const places = TextPlaces.onDisk(project, folder.path);
   const at = (node: unknown) => {
     const place = places.of(node as never);
     return place && showPlace(place);

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
-import { diskProject, Places } from '../../server/cli/files.ts';
+import { diskProject, TextPlaces } from '../../server/cli/files.ts';
 import { onOneLine, Page, sourceInWords } from '../../server/cli/page.ts';
 
 const project = diskProject('/');
 const page = (width = 30) =>
-  new Page({ out: () => {}, err: () => {}, cwd: '/', colours: false, width }, Places.onDisk(project, '/'));
+  new Page({ out: () => {}, err: () => {}, cwd: '/', colours: false, width }, TextPlaces.onDisk(project, '/'));
 const kind = project.library.scope.kindNamed('machine')?.node as never;
 
 test('a title says where what it names is declared', () => {

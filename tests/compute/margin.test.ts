@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { least, type Margin, ranked, rankOf, showMargin } from '../../language/compute/margin.ts';
+import { leastMargin, type Margin, rankOf, showMargin, verdictAsNumber } from '../../language/compute/margin.ts';
 import { Fault, Unknown } from '../../language/values/value.ts';
 import { machineIn } from '../support.ts';
 
@@ -67,32 +67,32 @@ describe('how far a comparison is from failing', () => {
 test('margins are ranked by what is left, kelvins as if 100 K were the whole', () => {
   const of = (value: number, inKelvin = false) => ({ amount: value, inKelvin }) as Margin;
   expect(rankOf(of(20, true))).toBe(0.2);
-  expect(least([of(0.3), of(20, true), of(0.25)])).toEqual(of(20, true));
-  expect(least([undefined, of(0.3), undefined])).toEqual(of(0.3));
-  expect(least([])).toBeUndefined();
+  expect(leastMargin([of(0.3), of(20, true), of(0.25)])).toEqual(of(20, true));
+  expect(leastMargin([undefined, of(0.3), undefined])).toEqual(of(0.3));
+  expect(leastMargin([])).toBeUndefined();
 });
 
 test('verdicts are ranked: failing by how much, then what is not known, then what holds by how much', () => {
   const by = (value: number) => () => ({ amount: value, inKelvin: false }) as Margin;
   const none = () => undefined;
   const order = [
-    ranked(false, none),
-    ranked(false, by(-0.2)),
-    ranked(false, by(0)),
-    ranked(new Unknown([]), none),
-    ranked(true, by(0)),
-    ranked(true, by(0.2)),
-    ranked(true, none),
-    ranked('not applicable', none),
+    verdictAsNumber(false, none),
+    verdictAsNumber(false, by(-0.2)),
+    verdictAsNumber(false, by(0)),
+    verdictAsNumber(new Unknown([]), none),
+    verdictAsNumber(true, by(0)),
+    verdictAsNumber(true, by(0.2)),
+    verdictAsNumber(true, none),
+    verdictAsNumber('not applicable', none),
   ];
   expect(order.toSorted((a, b) => a - b)).toEqual(order);
   expect(order[2]).toBeLessThan(0);
   expect(order[3]).toBe(0);
   expect(order[4]).toBeGreaterThan(0);
-  expect(ranked(new Fault('why'), none)).toBe(0);
+  expect(verdictAsNumber(new Fault('why'), none)).toBe(0);
   // A verdict goes before a margin that says otherwise.
-  expect(ranked(false, by(0.2))).toBeLessThan(0);
-  expect(ranked(true, by(-0.2))).toBeGreaterThan(0);
+  expect(verdictAsNumber(false, by(0.2))).toBeLessThan(0);
+  expect(verdictAsNumber(true, by(-0.2))).toBeGreaterThan(0);
 });
 
 test('a margin as people read it', () => {

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { rowsOf } from '../../language/answers/block-table.ts';
+import { blockTableOf } from '../../language/answers/block-table.ts';
 import { cellOf } from '../../language/compute/cell.ts';
 import type { Finding } from '../../language/judge/findings.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
@@ -15,7 +15,7 @@ type Machine = ReturnType<Project['machines']>[number];
 /** The faults of a machine as they are shown: by name, each with its cells by their heading. */
 function faultsOf(machine: Machine | undefined): Map<string, Record<string, string>> {
   const cell = cellOf(machine?.tree, 'faults');
-  const table = machine && cell && rowsOf(cell, machine);
+  const table = machine && cell && blockTableOf(cell, machine);
   if (!table) throw new Error('there are no faults');
   return new Map(
     table.rows.map(([name = '', ...cells]) => [

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { standing } from '../../server/features/code-lens.ts';
+import { machineStanding } from '../../server/features/code-lens.ts';
 import { open } from './fixtures.ts';
 
 // What is not connected is a finding where the machine says how it is fed; where it says nothing of that yet, it is not judged, and
@@ -32,7 +32,7 @@ function connected(text: string): string[] {
     const { findings, undecided } = machine.assessment;
     const waiting = undecided.filter(({ rule }) => rules.includes(rule));
     if (waiting.length > 0)
-      expect(standing(machine)).toMatch(/\d+ rules? (undecided|could not be judged, for want of )/);
+      expect(machineStanding(machine)).toMatch(/\d+ rules? (undecided|could not be judged, for want of )/);
     return [
       ...findings.flatMap((f) => [f, ...f.consequences]).flatMap(({ rule }) => (rules.includes(rule) ? [rule] : [])),
       ...waiting.flatMap(({ missing }) => missing.map((name) => `without ${name}`)),

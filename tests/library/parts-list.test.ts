@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { rowsOf } from '../../language/answers/block-table.ts';
+import { blockTableOf } from '../../language/answers/block-table.ts';
 import { pathOfCell, showCell, valuesOf } from '../../language/compute/show-cell.ts';
 import { open } from './fixtures.ts';
 
@@ -129,7 +129,7 @@ if (!machine) throw new Error('no machine');
 const cells = new Map([...valuesOf(machine)].map(({ cell }) => [pathOfCell(cell, machine), cell]));
 const cell = (path: string) => cells.get(path) ?? expect.fail(`no ${path}`);
 const shown = (path: string) => showCell(cell(path), machine);
-const table = (path: string) => rowsOf(cell(path), machine) ?? expect.fail(`${path} is no table`);
+const table = (path: string) => blockTableOf(cell(path), machine) ?? expect.fail(`${path} is no table`);
 /** The row of a block, by heading. */
 function row(path: string, block: string): Record<string, string> {
   const { heading, rows } = table(path);

@@ -6,7 +6,7 @@ import { type AstNode, rangeOf } from '../../language/grammar/syntax.ts';
 import type { Finding } from '../../language/judge/findings.ts';
 import { blockName, type Instance, isBlock } from '../../language/machine/tree.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
-import { plainTree } from '../../language/types/seen.ts';
+import { plainTree } from '../../language/types/situation.ts';
 import { rename } from '../../server/features/rename.ts';
 import { Workspace } from '../../server/workspace.ts';
 import { edited } from '../server/client.ts';

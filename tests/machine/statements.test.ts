@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import type { Body, Entry } from '../../language/grammar/generated/ast.ts';
 import { parse } from '../../language/grammar/parser.ts';
-import { said } from '../../language/machine/statements.ts';
+import { statementsOf } from '../../language/machine/statements.ts';
 
 const body = (lines: string): Body => (parse(`hall H {\n${lines}\n}\n`).file.items[0] as Entry).body as Body;
 
@@ -9,7 +9,7 @@ test('of two that give a value, or measure it in place, the first counts', () =>
   const text = body(
     'a = 1 m\na = 2 m\nmeasured a = 3 m on 2026-01-02 in place\nmeasured a = 4 m on 2026-01-03 in place\nmeasured b = 5 m on 2026-01-04',
   );
-  const { values, measurements } = said(text);
+  const { values, measurements } = statementsOf(text);
   expect(values.get('a')?.given?.value).toMatchObject({ number: '1' });
   expect(values.get('a')?.measured?.value).toMatchObject({ number: '3' });
   // What is only noted beside takes the place of nothing.
@@ -18,7 +18,9 @@ test('of two that give a value, or measure it in place, the first counts', () =>
 });
 
 test('open choices, requirements, blocks and what is not there are told apart', () => {
-  const { values, open, requirements } = said(body('a = ?\nb = 1 m\nrequire b < 2 m\nlid {\n}\nno x\nc: Length = 1 m'));
+  const { values, open, requirements } = statementsOf(
+    body('a = ?\nb = 1 m\nrequire b < 2 m\nlid {\n}\nno x\nc: Length = 1 m'),
+  );
   expect([...values.keys()]).toEqual(['a', 'b', 'x']);
   expect(values.get('x')?.absent?.name.text).toBe('x');
   expect(open).toEqual(['a']);
@@ -26,8 +28,8 @@ test('open choices, requirements, blocks and what is not there are told apart', 
 });
 
 test('no body says nothing, and one is sorted once', () => {
-  expect(said(undefined)).toMatchObject({ open: [], requirements: [], measurements: [] });
-  expect(said(undefined).values.size).toBe(0);
+  expect(statementsOf(undefined)).toMatchObject({ open: [], requirements: [], measurements: [] });
+  expect(statementsOf(undefined).values.size).toBe(0);
   const text = body('a = 1 m');
-  expect(said(text)).toBe(said(text));
+  expect(statementsOf(text)).toBe(statementsOf(text));
 });

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { capital, listed, meant, nearest } from '../../language/mistakes/sentence.ts';
+import { capital, didYouMean, listed, nearest } from '../../language/mistakes/sentence.ts';
 
 test('a sentence begins with a capital, and asks what was meant where that is known', () => {
   expect([capital('a hot end'), capital('')]).toEqual(['A hot end', '']);
-  expect([meant('wire'), meant(undefined), meant(undefined, ' Declare it.')]).toEqual([
+  expect([didYouMean('wire'), didYouMean(undefined), didYouMean(undefined, ' Declare it.')]).toEqual([
     ' Did you mean wire?',
     '',
     ' Declare it.',

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { describeType, kindOfRows, type Type } from '../../language/names/type.ts';
+import { describeType, kindOfListedBlocks, type Type } from '../../language/names/type.ts';
 import { library, mistakesIn, read } from '../support.ts';
 
 const { system } = library.scope;
@@ -91,8 +91,8 @@ describe('what a declaration writes', () => {
   });
 
   test('the kind of the blocks that a list is of', () => {
-    expect(kindOfRows(typeOf('list of wooden_crate'))?.name).toBe('wooden_crate');
-    expect(kindOfRows(typeOf('list of Mass'))).toBeUndefined();
-    expect(kindOfRows(typeOf('wooden_crate'))).toBeUndefined();
+    expect(kindOfListedBlocks(typeOf('list of wooden_crate'))?.name).toBe('wooden_crate');
+    expect(kindOfListedBlocks(typeOf('list of Mass'))).toBeUndefined();
+    expect(kindOfListedBlocks(typeOf('wooden_crate'))).toBeUndefined();
   });
 });

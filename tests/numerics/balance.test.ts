@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { balance, zero } from '../../language/numerics/balance.ts';
+import { balance, zeroOf } from '../../language/numerics/balance.ts';
 import { Bounds, Fault, Formula, Unknown } from '../../language/values/value.ts';
 
 test.each([
@@ -20,7 +20,7 @@ test('it takes few steps where the function is smooth, and never more than a hun
       count++;
       return f(x);
     };
-    zero(counted, low, f(low), high, f(high));
+    zeroOf(counted, low, f(low), high, f(high));
     return count;
   };
   // Bisection alone takes 35 from 2 to 1e-10; Brent (1973) needs some ten for a smooth function.

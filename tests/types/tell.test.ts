@@ -5,13 +5,13 @@ import { type AstNode, childrenOf, textOf } from '../../language/grammar/syntax.
 import type { Wording } from '../../language/mistakes/mistake.ts';
 import {
   expressionAround,
+  kindInWords,
   type NodeMistake,
   nodeMistake,
   replace,
-  replaceBy,
+  replaceWithNearest,
   statementWord,
   tell,
-  words,
 } from '../../language/types/tell.ts';
 import { read, toldOf } from '../support.ts';
 
@@ -29,7 +29,7 @@ test('what is told has the code and the gravity of its kind, and its own words',
 
 test('a kind in words, and a statement', () => {
   const { scope } = read('kind open_end {\n}\nkind big_hall {\n}\n').file;
-  expect(['open_end', 'big_hall'].map((name) => words(scope.kindNamed(name) as never))).toEqual([
+  expect(['open_end', 'big_hall'].map((name) => kindInWords(scope.kindNamed(name) as never))).toEqual([
     'an open end',
     'a big hall',
   ]);
@@ -99,8 +99,8 @@ rule r on k {
   test('of a statement is none', () => expect(expressionAround(file.items[0] as AstNode)).toBeUndefined());
 
   test('and is replaced by what was meant, if that is known', () => {
-    expect(replaceBy(named('gap'), 'slit')).toMatchObject([{ title: 'Write slit', text: 'slit' }]);
-    expect(replaceBy(named('gap'), undefined)).toEqual([]);
+    expect(replaceWithNearest(named('gap'), 'slit')).toMatchObject([{ title: 'Write slit', text: 'slit' }]);
+    expect(replaceWithNearest(named('gap'), undefined)).toEqual([]);
   });
 
   test('and is replaced where it stands when that is asked for', () => {

@@ -6,7 +6,7 @@ import {
   isSpanOrNumber,
   negated,
   Opaque,
-  plain,
+  refuseSpans,
   Span,
   spanArithmetic,
   spanComparison,
@@ -177,8 +177,8 @@ describe('a comparison', () => {
 describe('a span', () => {
   test('is taken for no number by accident', () => {
     expect(() => Number(from(1, 2))).toThrow(Opaque);
-    expect(() => plain(1, [from(1, 2)])).toThrow(Opaque);
-    expect(() => plain(1, [2], 'a')).not.toThrow();
+    expect(() => refuseSpans(1, [from(1, 2)])).toThrow(Opaque);
+    expect(() => refuseSpans(1, [2], 'a')).not.toThrow();
     expect([1, [1, 2], from(1, 2), [from(1, 2)], [[from(1, 2)]]].map(hasSpan)).toEqual([
       false,
       false,

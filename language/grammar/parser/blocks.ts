@@ -1,7 +1,7 @@
 import { spelling } from '../../mistakes/spelling.ts';
 import type * as ast from '../generated/ast.ts';
 import type { Token } from '../lexer.ts';
-import { clauseOf, declarationWords, severities, standings } from '../words.ts';
+import { clauseOf, declarationWords, severities, sourceStandings } from '../words.ts';
 import { type Cursor, deepest } from './cursor.ts';
 import { readCondition } from './expressions.ts';
 import {
@@ -74,7 +74,7 @@ function readWithKeyword(p: Cursor, word: string, after: Token): ast.Member | un
   const start = p.token.start;
   if (word === 'shared' && after.text === 'has') return readHas(p);
   if (word === 'has' && after.kind === 'word') return readHas(p);
-  if (word === 'source' && (standings.has(after.text) || after.kind === 'string')) return readSource(p);
+  if (word === 'source' && (sourceStandings.has(after.text) || after.kind === 'string')) return readSource(p);
   if (severities.has(word) && after.kind === 'string') {
     return p.node('Message', p.next().start, { severity: word, text: p.string('the message') });
   }

@@ -20,6 +20,6 @@ export function startsLine(text: string, offset: number): boolean {
 }
 
 /** What stands before an offset in its line. */
-export function before(text: string, offset: number): string {
+export function textBefore(text: string, offset: number): string {
   return text.slice(text.lastIndexOf('\n', offset - 1) + 1, offset);
 }

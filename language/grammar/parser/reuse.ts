@@ -1,6 +1,6 @@
 import { Lexer } from '../lexer.ts';
 import type { ParsedFile, ParsedItem } from '../syntax.ts';
-import { before } from './lines.ts';
+import { textBefore } from './lines.ts';
 
 /** Finds the items of an older text that an edit left alone. */
 export class Reuse {
@@ -51,7 +51,7 @@ export class Reuse {
     const item = previous.items[this.#next];
     if (!item || item.start < this.#tail || this.#startOf(this.#next) !== start) return false;
     // How far the item stands in tells where its blocks end.
-    if (before(previous.text, item.start) !== before(this.text, start)) return false;
+    if (textBefore(previous.text, item.start) !== textBefore(this.text, start)) return false;
     // Text between the items would have to be read again.
     if (previous.loose.some((problem) => problem.start >= item.start)) return false;
     for (const rest of previous.items.slice(this.#next)) {

@@ -1,6 +1,6 @@
 import { spelling } from '../../mistakes/spelling.ts';
 import type * as ast from '../generated/ast.ts';
-import { clauseOf, standings } from '../words.ts';
+import { clauseOf, sourceStandings } from '../words.ts';
 import type { Cursor } from './cursor.ts';
 import { readCondition, readExpression, readExpressions, readPostfix } from './expressions.ts';
 import { readDay } from './values.ts';
@@ -9,7 +9,7 @@ export function readSource(p: Cursor): ast.Source {
   const start = p.next().start;
   let standing: string | undefined;
   if (p.token.kind === 'word') standing = p.next().text;
-  else p.report(spelling.missing_standing([...standings].join(', ')), p.here());
+  else p.report(spelling.missing_standing([...sourceStandings].join(', ')), p.here());
   return p.node('Source', start, { standing, text: p.string('the source in quotes') });
 }
 

@@ -1,4 +1,4 @@
-import type { Rows } from '../../../language/answers/block-table.ts';
+import type { BlockTable } from '../../../language/answers/block-table.ts';
 import { assumptionsOf, sourcesOf } from '../../../language/answers/derivation.ts';
 import type { Declaration, Entry, Has, Item } from '../../../language/grammar/generated/ast.ts';
 import { type AstNode, itemOf } from '../../../language/grammar/syntax.ts';
@@ -9,7 +9,7 @@ export function paragraphs(...texts: (string | undefined | false)[]): string {
 }
 
 /** A row for each block that a value lists, and what is not given of them. */
-export function markdownTable(table: Rows | undefined): string | undefined {
+export function markdownTable(table: BlockTable | undefined): string | undefined {
   if (!table?.rows.length) return undefined;
   const line = (texts: readonly string[]) => `| ${texts.map((text) => text.replaceAll('|', '\\|')).join(' | ')} |`;
   const lines = [line(table.heading), line(table.heading.map(() => '---')), ...table.rows.map(line)];

@@ -1,4 +1,4 @@
-import { rowsOf } from '../../../language/answers/block-table.ts';
+import { blockTableOf } from '../../../language/answers/block-table.ts';
 import { memberDoc, typeWithUnits } from '../../../language/answers/docs.ts';
 import type { Meaning } from '../../../language/answers/meaning.ts';
 import { cellOf } from '../../../language/compute/cell.ts';
@@ -10,7 +10,7 @@ import type { Kind, Member } from '../../../language/names/kind.ts';
 import type { Scope } from '../../../language/names/scope.ts';
 import { anyType, describeType } from '../../../language/names/type.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
-import { plainTree } from '../../../language/types/seen.ts';
+import { plainTree } from '../../../language/types/situation.ts';
 import { baseText, formatNumber, inWords, withArticle } from '../../../language/units/display.ts';
 import { clausesOf } from '../../../language/units/units.ts';
 import { isMissing } from '../../../language/values/value.ts';
@@ -105,7 +105,7 @@ export function blockText(meaning: Meaning, file: SourceFile, workspace: Workspa
 function tables(instance: Instance, machine: Assessed): string[] {
   return instance.kind.headlines.flatMap((headline) => {
     const cell = cellOf(instance, headline);
-    const table = cell && markdownTable(rowsOf(cell, machine));
+    const table = cell && markdownTable(blockTableOf(cell, machine));
     return table ? [`**${headline}**\n\n${table}`] : [];
   });
 }

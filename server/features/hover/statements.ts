@@ -1,6 +1,6 @@
 import type { Hover } from 'vscode-languageserver';
 import { rangeOf } from '../../../language/grammar/syntax.ts';
-import { answerTo, spokenAgainst, whatWaits } from '../../../language/judge/choices.ts';
+import { answerTo, candidateInWords, waitingInWords } from '../../../language/judge/choices.ts';
 import { requirementOutcome } from '../../../language/judge/findings.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
 import type { Workspace } from '../../workspace.ts';
@@ -35,14 +35,14 @@ function requirementAt({ assessment }: Assessed, file: SourceFile, offset: numbe
 function choiceAt({ choices }: Assessed, file: SourceFile, offset: number): Hover | undefined {
   const choice = choices.find(({ node }) => rangeOf(node).start <= offset && offset <= rangeOf(node).end);
   if (!choice) return undefined;
-  const others = choice.tryAll().map((each) => `- ${spokenAgainst(each)}`);
+  const others = choice.tryAll().map((each) => `- ${candidateInWords(each)}`);
   const title = choice.name ? `**${choice.name}**: ${answerTo(choice)}` : `**${answerTo(choice)}**`;
   return {
     contents: {
       kind: 'markdown',
       value: paragraphs(
         title,
-        whatWaits(choice.undecided),
+        waitingInWords(choice.undecided),
         others.length > 0 && `What could stand here, with the other choices as they are:\n${others.join('\n')}`,
       ),
     },

@@ -1,4 +1,4 @@
-import { rowsOf } from '../../../language/answers/block-table.ts';
+import { blockTableOf } from '../../../language/answers/block-table.ts';
 import { type Derivation, explainCell, sourcesOf } from '../../../language/answers/derivation.ts';
 import { memberDoc, typeWithUnits } from '../../../language/answers/docs.ts';
 import type { Meaning } from '../../../language/answers/meaning.ts';
@@ -11,7 +11,7 @@ import { valueOrWhy } from '../../../language/judge/verdict-words.ts';
 import { Instance } from '../../../language/machine/tree.ts';
 import type { Scope } from '../../../language/names/scope.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
-import { pathAt, type Seen, seenAlong } from '../../../language/types/seen.ts';
+import { pathAt, type Situation, situationsAlong } from '../../../language/types/situation.ts';
 import { Unknown, type Value } from '../../../language/values/value.ts';
 import type { Workspace } from '../../workspace.ts';
 import { assessedTrees, machineOf } from '../machines.ts';
@@ -39,7 +39,7 @@ export function valueText(
   return paragraphs(
     `**${derivation.path}** = ${stateOf(derivation)}`,
     memberDoc(member),
-    markdownTable(rowsOf(asked, machine)),
+    markdownTable(blockTableOf(asked, machine)),
     whereItLies(derivation),
     howItCame(derivation, machine),
     stepsOf(derivation),
@@ -54,7 +54,7 @@ function referredTo(file: SourceFile, offset: number, workspace: Workspace): Ins
   const path = pathAt(file, offset);
   const access = path.at(-2) as Access | undefined;
   if (access?.$type !== 'Access' || access.member !== path.at(-1)) return undefined;
-  const { ctx } = seenAlong(path, file.scope, assessedTrees(file, workspace)).at(-2) as Seen;
+  const { ctx } = situationsAlong(path, file.scope, assessedTrees(file, workspace)).at(-2) as Situation;
   const machine = machineOf(ctx.instance, file, workspace);
   if (!machine || !ctx.instance || ctx.mode === 'kind' || ctx.locals?.size) return undefined;
   const frame = { engine: machine.engine, self: ctx.instance, scope: ctx.scope, mode: ctx.mode };
@@ -72,9 +72,9 @@ function whereItLies({ extremes }: Derivation): string | undefined {
   return extremes && `Least ${extremes.least}, greatest ${extremes.greatest}`;
 }
 
-function howItCame({ origin, formula, place }: Derivation, machine: Assessed): string | undefined {
+function howItCame({ origin, formula, writtenAt }: Derivation, machine: Assessed): string | undefined {
   const text = formula && code(inShort(formula));
-  const elsewhere = place && itemOf(place) !== machine.entry ? ` by ${itemName(place)}` : '';
+  const elsewhere = writtenAt && itemOf(writtenAt) !== machine.entry ? ` by ${itemName(writtenAt)}` : '';
   switch (origin) {
     case 'derived':
       return text && `Computed: ${text}`;
@@ -139,7 +139,7 @@ function calledCell(
   const index = path.findLastIndex((node) => node.$type === 'Call');
   const call = path[index] as Call | undefined;
   if (!call || call.callee !== path.at(-2)) return undefined;
-  const { ctx } = seenAlong(path, file.scope, assessedTrees(file, workspace))[index] as Seen;
+  const { ctx } = situationsAlong(path, file.scope, assessedTrees(file, workspace))[index] as Situation;
   if (!ctx.instance || ctx.mode === 'kind') return undefined;
   const frame = { engine: machine.engine, self: ctx.instance, scope: ctx.scope, mode: ctx.mode };
   const args = (cell.member?.parameters ?? []).map((parameter, i): Value => {

@@ -9,14 +9,14 @@ export function standsIn(node: AstNode | undefined, item: Item): boolean {
 }
 
 /** The statement of an item that puts an instance there, if the item has one. */
-export function ownBlock(instance: Instance, item: Item): Instance['node'] | undefined {
+export function ownStatement(instance: Instance, item: Item): Instance['node'] | undefined {
   return instance.layers.find((layer) => standsIn(layer.node, item))?.node;
 }
 
 /** The name to mark for an instance: its own block's, or that of the nearest block around it which the item writes. */
-export function blockPlace(instance: Instance, item: Item): AstNode {
+export function markForBlock(instance: Instance, item: Item): AstNode {
   for (let at: Instance | undefined = instance; at; at = at.holder) {
-    const node = ownBlock(at, item);
+    const node = ownStatement(at, item);
     if (node?.$type === 'Entry') return node.name ?? node.first;
     if (node) return node.name ?? node;
   }
@@ -24,9 +24,9 @@ export function blockPlace(instance: Instance, item: Item): AstNode {
 }
 
 /** What to mark for a value: what the item says it is, or the block that it belongs to. */
-export function valuePlace(cell: Cell, item: Item): AstNode {
+export function markForValue(cell: Cell, item: Item): AstNode {
   const { expression, node } = cell.definition;
   if (expression && standsIn(expression, item)) return expression;
   if (node && cell.definition.origin !== 'derived' && standsIn(node, item)) return node;
-  return blockPlace(cell.instance, item);
+  return markForBlock(cell.instance, item);
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { cellOf } from '../../language/compute/cell.ts';
-import { blockPlace, ownBlock, standsIn, valuePlace } from '../../language/compute/place.ts';
+import { markForBlock, markForValue, ownStatement, standsIn } from '../../language/compute/marks.ts';
 import { itemOf, textOf } from '../../language/grammar/syntax.ts';
 import { machineIn } from '../support.ts';
 
@@ -40,7 +40,7 @@ const block = (name: string) => {
   if (!found) throw new Error(`there is no ${name}`);
   return found;
 };
-const marks = (name: string, value: string) => textOf(valuePlace(cellOf(block(name), value) as never, entry));
+const marks = (name: string, value: string) => textOf(markForValue(cellOf(block(name), value) as never, entry));
 
 describe('what is marked', () => {
   test('for a value: what the machine’s own text gives, or else its block’s name', () => {
@@ -53,14 +53,14 @@ describe('what is marked', () => {
 
   test('for what another machine’s text puts there: the nearest block around it that is its own', () => {
     expect(marks('a', 'power')).toBe('H');
-    expect(textOf(blockPlace(block('b').children.get('cap') as never, entry))).toBe('b');
-    expect(textOf(blockPlace(tree, entry))).toBe('H');
+    expect(textOf(markForBlock(block('b').children.get('cap') as never, entry))).toBe('b');
+    expect(textOf(markForBlock(tree, entry))).toBe('H');
   });
 });
 
 test('a block of one’s own is one that the item writes', () => {
-  expect(ownBlock(block('a'), entry)).toBeUndefined();
-  expect(itemOf(ownBlock(block('b'), entry) as never)).toBe(entry);
+  expect(ownStatement(block('a'), entry)).toBeUndefined();
+  expect(itemOf(ownStatement(block('b'), entry) as never)).toBe(entry);
   expect(standsIn(undefined, entry)).toBe(false);
-  expect(standsIn(ownBlock(block('b'), entry), entry)).toBe(true);
+  expect(standsIn(ownStatement(block('b'), entry), entry)).toBe(true);
 });

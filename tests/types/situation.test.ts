@@ -9,8 +9,8 @@ import {
   parametersOf,
   pathAt,
   plainTree,
-  seenAlong,
-} from '../../language/types/seen.ts';
+  situationsAlong,
+} from '../../language/types/situation.ts';
 import { library, read } from '../support.ts';
 
 const { system } = library.scope;
@@ -46,7 +46,7 @@ function at(marked: string) {
   const { file } = read(marked.replace('<|>', ''));
   const path = pathAt(file, offset);
   // What is expected is told of the expression, not of the name in it.
-  const seen = seenAlong(path, file.scope).at(path.at(-1)?.$type === 'Name' ? -2 : -1);
+  const seen = situationsAlong(path, file.scope).at(path.at(-1)?.$type === 'Name' ? -2 : -1);
   return { file, path, node: path.at(-1), seen };
 }
 

@@ -3,30 +3,38 @@ import type { Body, Declaration, Entry, Quantity, Text } from '../grammar/genera
 import { parse } from '../grammar/parser.ts';
 import { type AstNode, rangeOf } from '../grammar/syntax.ts';
 import type { TextFile } from '../machine/text-file.ts';
-import { innerNodes, inward, plainTree, type Seen, seenAlong, seenIn, type TreeOf } from '../types/seen.ts';
+import {
+  innerNodes,
+  plainTree,
+  type Situation,
+  situationIn,
+  situationInside,
+  situationsAlong,
+  type TreeOf,
+} from '../types/situation.ts';
 import { stepsOf, withSteps } from '../types/steps.ts';
 
 /** A name that nobody writes: it stands where the cursor is while a statement is read. */
 const marker = 'zzhere';
 
-export interface Place {
+export interface CursorPlace {
   readonly file: TextFile;
   /** What is typed of the name already: from here to `end` is replaced. */
   readonly start: number;
   readonly end: number;
   /** The body around, and what is seen in it; none at the top of a file. */
   readonly body: Body | undefined;
-  readonly outer: Seen;
+  readonly outer: Situation;
   /** From the statement to the marked node; empty where the statement cannot be read so far. */
   readonly path: readonly AstNode[];
-  readonly seen: readonly Seen[];
+  readonly situations: readonly Situation[];
   /** The statement's text before the name, and what follows it in its line. */
   readonly before: string;
   readonly after: string;
 }
 
 /** Reads the place at an offset; undefined in comments and in texts that hold no expressions. */
-export function placeAt(file: TextFile, offset: number): Place | undefined {
+export function cursorAt(file: TextFile, offset: number): CursorPlace | undefined {
   const { text } = file.parsed;
   const { body, path: around, items } = enclosing(file, offset);
   const from = statementStart(file, body, items, offset);
@@ -37,12 +45,12 @@ export function placeAt(file: TextFile, offset: number): Place | undefined {
   const end = offset + (/^[\p{L}\p{N}_]*/u.exec(text.slice(offset, offset + 100))?.[0].length ?? 0);
   const before = text.slice(from, start);
   const after = (/^[^\n{]*/.exec(text.slice(end, end + 1000))?.[0] ?? '').replace(/\s+$/, '');
-  const outer = withStepsSeen(outerSeen(file, around), around, offset);
-  const place = { file, start, end, body, outer, before, after };
-  if (typeof inText === 'number') return inMessage(place, before, before.length - (start - from) + inText);
+  const outer = withStepsAround(situationAround(file, around), around, offset);
+  const cursor = { file, start, end, body, outer, before, after };
+  if (typeof inText === 'number') return inMessage(cursor, before, before.length - (start - from) + inText);
   const path = statementPath(before, after, body !== undefined) ?? statementPath(before, '', body !== undefined) ?? [];
-  const first = path[0]?.$type === 'Declaration' && !body ? seenIn(path[0] as Declaration, file.scope) : outer;
-  return { ...place, path, seen: seenInStatement(path, first) };
+  const first = path[0]?.$type === 'Declaration' && !body ? situationIn(path[0] as Declaration, file.scope) : outer;
+  return { ...cursor, path, situations: situationsInStatement(path, first) };
 }
 
 /** The unit that is being typed after a number and a blank, if one is. */
@@ -74,13 +82,13 @@ function builtTrees(file: TextFile): TreeOf {
   return (item, scope) => file.builtTree?.(item) ?? plainTree(item, scope);
 }
 
-function outerSeen(file: TextFile, around: readonly AstNode[]): Seen {
-  const seen = seenAlong(around, file.scope, builtTrees(file));
-  return seen.at(-1) ?? { ctx: { scope: file.scope, mode: 'kind', kind: undefined, report: () => {} } };
+function situationAround(file: TextFile, around: readonly AstNode[]): Situation {
+  const situation = situationsAlong(around, file.scope, builtTrees(file));
+  return situation.at(-1) ?? { ctx: { scope: file.scope, mode: 'kind', kind: undefined, report: () => {} } };
 }
 
 /** With the steps of the formula that is being written, which its statement alone does not show. */
-function withStepsSeen(outer: Seen, around: readonly AstNode[], offset: number): Seen {
+function withStepsAround(outer: Situation, around: readonly AstNode[], offset: number): Situation {
   const [holder, body] = around.slice(-2);
   const written = (body as Body | undefined)?.members.find((member) => {
     const { start, end } = rangeOf(member);
@@ -167,20 +175,20 @@ function pathToMarker(node: AstNode): AstNode[] | undefined {
   return undefined;
 }
 
-function seenInStatement(path: readonly AstNode[], outer: Seen): Seen[] {
-  const list: Seen[] = [];
+function situationsInStatement(path: readonly AstNode[], outer: Situation): Situation[] {
+  const list: Situation[] = [];
   for (const [i, node] of path.entries()) {
     const around = path[i - 1];
-    list.push(around ? inward(list[i - 1] as Seen, around, node) : outer);
+    list.push(around ? situationInside(list[i - 1] as Situation, around, node) : outer);
   }
   return list;
 }
 
 /** An expression that is being typed inside a message, in braces. */
-function inMessage(place: Omit<Place, 'path' | 'seen'>, before: string, from: number): Place {
+function inMessage(cursor: Omit<CursorPlace, 'path' | 'situations'>, before: string, from: number): CursorPlace {
   const text = `zz = ${before.slice(from)}${marker}`;
   const item = parse(text).file.items.at(0) as Entry | undefined;
   const path = item?.value ? (pathToMarker(item.value) ?? []) : [];
-  const { ctx } = place.outer;
-  return { ...place, before: before.slice(from), after: '', path, seen: seenInStatement(path, { ctx }) };
+  const { ctx } = cursor.outer;
+  return { ...cursor, before: before.slice(from), after: '', path, situations: situationsInStatement(path, { ctx }) };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { placeAt } from '../../language/answers/complete-place.ts';
+import { cursorAt } from '../../language/answers/complete-cursor.ts';
 import { read } from '../support.ts';
 
 const kinds = `kind hall {
@@ -14,7 +14,7 @@ kind lamp {
 function place(marked: string) {
   const offset = marked.indexOf('<|>');
   const { file } = read(marked.replace('<|>', ''));
-  const found = placeAt(file, offset);
+  const found = cursorAt(file, offset);
   return (
     found && {
       typed: file.parsed.text.slice(found.start, found.end),

@@ -39,7 +39,7 @@ import { remedyMember } from './remedy.ts';
 import { withSteps } from './steps.ts';
 
 /** What names can mean at a place in the text, and what kind of value is expected there. */
-export interface Seen {
+export interface Situation {
   readonly ctx: Context;
   readonly expected?: Type;
   /** The value that is expected there, where it is one that a kind declares. */
@@ -100,7 +100,7 @@ function itemAround({ parsed }: TextFile, offset: number) {
 const silent = () => {};
 
 /** What an item's own text sees. */
-export function seenIn(item: Item | undefined, scope: Scope, treeOf: TreeOf = plainTree): Seen {
+export function situationIn(item: Item | undefined, scope: Scope, treeOf: TreeOf = plainTree): Situation {
   const outside: Context = { scope, mode: 'kind', kind: undefined, report: silent };
   if (item?.$type === 'Entry' || (item?.$type === 'Declaration' && item.what === 'part')) {
     const tree = treeOf(item, scope);
@@ -116,7 +116,7 @@ export function seenIn(item: Item | undefined, scope: Scope, treeOf: TreeOf = pl
 export function contextWithin(node: AstNode, self: Instance, scope: Scope, mode: Mode): Context {
   const path: AstNode[] = [];
   for (let at: AstNode | undefined = node; at && at.$type !== 'SpecFile'; at = at.$container) path.unshift(at);
-  const { locals } = seenAlong(path, scope).at(-1)?.ctx ?? {};
+  const { locals } = situationsAlong(path, scope).at(-1)?.ctx ?? {};
   return { scope, mode, kind: self.kind, around: self.holder?.kind, instance: self, locals, report: silent };
 }
 
@@ -126,7 +126,7 @@ export function kindsOfText(node: AstNode, scope: Scope): Pick<Context, 'kind' |
   for (let at: AstNode | undefined = node; at; at = at.$container) {
     if (at.$type === 'Has') slot = at as unknown as Fields;
     if (at.$container?.$type !== 'SpecFile') continue;
-    const { kind } = seenIn(at as Item, scope).ctx;
+    const { kind } = situationIn(at as Item, scope).ctx;
     return slot ? { kind: slotKind(slot, scope), around: kind } : { kind };
   }
   return { kind: undefined };
@@ -137,8 +137,8 @@ export function expectedAt(node: AstNode, scope: Scope, self?: Instance): Type |
   const path: AstNode[] = [];
   for (let at: AstNode | undefined = node; at && at.$type !== 'SpecFile'; at = at.$container) path.unshift(at);
   // The tree that the text belongs to is at hand where it is the machine's own.
-  const treeOf: TreeOf = (item, seen) => (self?.root.node === item ? self.root : plainTree(item, seen));
-  return seenAlong(path, scope, treeOf).at(-1)?.expected;
+  const treeOf: TreeOf = (item, situation) => (self?.root.node === item ? self.root : plainTree(item, situation));
+  return situationsAlong(path, scope, treeOf).at(-1)?.expected;
 }
 
 function parametersAsLocals(node: Declaration | Entry, scope: Scope): ReadonlyMap<string, Type> | undefined {
@@ -153,11 +153,13 @@ function withParameters(entry: Entry, { scope, locals }: Context): Context['loca
 }
 
 /** What is seen at each node of a path. */
-export function seenAlong(path: readonly AstNode[], scope: Scope, treeOf: TreeOf = plainTree): Seen[] {
-  const list: Seen[] = [];
+export function situationsAlong(path: readonly AstNode[], scope: Scope, treeOf: TreeOf = plainTree): Situation[] {
+  const list: Situation[] = [];
   for (const [i, node] of path.entries()) {
     const outer = path[i - 1];
-    list.push(outer ? inward(list[i - 1] as Seen, outer, node) : seenIn(node as Item, scope, treeOf));
+    list.push(
+      outer ? situationInside(list[i - 1] as Situation, outer, node) : situationIn(node as Item, scope, treeOf),
+    );
   }
   return list;
 }
@@ -165,18 +167,18 @@ export function seenAlong(path: readonly AstNode[], scope: Scope, treeOf: TreeOf
 type Fields = Record<string, AstNode | undefined>;
 
 /** What is seen at a node, from what is seen at the node around it. */
-export function inward(seen: Seen, outer: AstNode, node: AstNode): Seen {
-  const { ctx } = seen;
+export function situationInside(situation: Situation, outer: AstNode, node: AstNode): Situation {
+  const { ctx } = situation;
   const as = outer as AstNode & Fields;
   switch (outer.$type) {
     case 'Entry':
-      return intoEntry(seen, outer as Entry, node);
+      return intoEntry(situation, outer as Entry, node);
     case 'Has':
       return { ctx: node === as.body ? { ...ctx, kind: slotKind(as, ctx.scope), around: ctx.kind } : ctx };
     case 'Declaration':
       return intoDeclaration(ctx, outer as Declaration, node);
     case 'Clause':
-      return intoClause(seen, outer as Clause, node);
+      return intoClause(situation, outer as Clause, node);
     case 'Requirement':
       return { ctx, expected: truthType };
     case 'Remedy':
@@ -186,21 +188,21 @@ export function inward(seen: Seen, outer: AstNode, node: AstNode): Seen {
     case 'Step':
       return { ctx: node === as.value ? stepsAbove(outer as Step, ctx) : ctx };
     case 'Row':
-      return intoRow(seen, outer as Row, node);
+      return intoRow(situation, outer as Row, node);
     case 'List':
-      return { ctx, member: seen.member, expected: elementOf(seen.expected) };
+      return { ctx, member: situation.member, expected: elementOf(situation.expected) };
     case 'ListElement':
     case 'Group':
     case 'Body':
-      return seen;
+      return situation;
     case 'Binary':
-      return intoBinary(seen, as, node);
+      return intoBinary(situation, as, node);
     case 'Conditional':
-      return intoConditional(seen, as, node);
+      return intoConditional(situation, as, node);
     case 'Call':
-      return node === as.callee ? { ctx } : { ctx, ...argumentExpected(outer as Call, node as Argument, seen) };
+      return node === as.callee ? { ctx } : { ctx, ...argumentExpected(outer as Call, node as Argument, situation) };
     case 'Argument':
-      return intoArgument(seen, outer as Argument, node);
+      return intoArgument(situation, outer as Argument, node);
     case 'Comprehension':
       return node === as.condition
         ? { ctx: bound(ctx, outer as Argument['comprehension']), expected: truthType }
@@ -218,7 +220,7 @@ function elementOf(type: Type | undefined): Type | undefined {
   return type?.is === 'list' ? type.of : undefined;
 }
 
-function expecting(ctx: Context, member: Member | undefined): Seen {
+function expecting(ctx: Context, member: Member | undefined): Situation {
   return { ctx, expected: member?.type, member };
 }
 
@@ -226,8 +228,8 @@ function slotKind(has: Fields, scope: Scope): Kind | undefined {
   return scope.kindNamed(nameText(has.kind ?? has.name));
 }
 
-function intoEntry(seen: Seen, entry: Entry, node: AstNode): Seen {
-  const { ctx } = seen;
+function intoEntry(situation: Situation, entry: Entry, node: AstNode): Situation {
+  const { ctx } = situation;
   if (node === entry.count) return { ctx, expected: bareNumber };
   const isItem = entry.$container?.$type === 'SpecFile';
   if (ctx.mode === 'block') {
@@ -247,7 +249,7 @@ function intoEntry(seen: Seen, entry: Entry, node: AstNode): Seen {
   return { ctx };
 }
 
-function intoDeclaration(ctx: Context, node: Declaration, inner: AstNode): Seen {
+function intoDeclaration(ctx: Context, node: Declaration, inner: AstNode): Situation {
   if (inner !== node.value && inner !== node.body) return { ctx };
   const type = typeOf(node.type, ctx.scope);
   if (inner === node.value && node.what !== 'sizes')
@@ -261,8 +263,8 @@ function stepsAbove(step: Step, ctx: Context): Context {
   return formula?.$type === 'Entry' || formula?.$type === 'Declaration' ? withSteps(formula, ctx, step) : ctx;
 }
 
-function intoClause(seen: Seen, clause: Clause, node: AstNode): Seen {
-  const { ctx } = seen;
+function intoClause(situation: Situation, clause: Clause, node: AstNode): Situation {
+  const { ctx } = situation;
   switch (clauses[clause.keyword].contents) {
     case 'condition':
       return { ctx, expected: truthType };
@@ -272,7 +274,7 @@ function intoClause(seen: Seen, clause: Clause, node: AstNode): Seen {
     case 'message':
       return { ctx, expected: textType };
     case 'range':
-      return seen;
+      return situation;
     default:
       return { ctx };
   }
@@ -282,19 +284,19 @@ function intoClause(seen: Seen, clause: Clause, node: AstNode): Seen {
 export const someQuantity: Type = { is: 'any' };
 
 /** A row's keys are what the table takes, in their order. */
-function intoRow(seen: Seen, row: Row, node: AstNode): Seen {
+function intoRow(situation: Situation, row: Row, node: AstNode): Situation {
   const index = row.keys.indexOf(node as Expression);
-  return index < 0 ? seen : { ctx: seen.ctx, expected: [...(seen.ctx.locals?.values() ?? [])][index] };
+  return index < 0 ? situation : { ctx: situation.ctx, expected: [...(situation.ctx.locals?.values() ?? [])][index] };
 }
 
 const comparing = new Set(['==', '!=', '<', '<=', '>', '>=']);
 const keeping = new Set(['+', '-', 'otherwise', '..']);
 const scaling = new Set(['*', '/', '^']);
 
-function intoBinary(seen: Seen, as: Fields & { operator?: unknown }, node: AstNode): Seen {
+function intoBinary(situation: Situation, as: Fields & { operator?: unknown }, node: AstNode): Situation {
   const operator = as.operator as string;
   const right = node === as.right;
-  const ctx = operator === 'and' && right ? narrowed(as.left as Expression, seen.ctx) : seen.ctx;
+  const ctx = operator === 'and' && right ? narrowed(as.left as Expression, situation.ctx) : situation.ctx;
   const other = (right ? as.left : as.right) as Expression | undefined;
   if (operator === 'and' || operator === 'or') return { ctx, expected: truthType };
   if (comparing.has(operator)) {
@@ -306,9 +308,10 @@ function intoBinary(seen: Seen, as: Fields & { operator?: unknown }, node: AstNo
       ctx,
       expected: right ? listedWith(as as unknown as Binary, ctx, inference) : elementOf(typeIn(other, ctx)),
     };
-  if (operator === 'x') return { ctx, expected: seen.expected?.is === 'sides' ? seen.expected.of : undefined };
+  if (operator === 'x')
+    return { ctx, expected: situation.expected?.is === 'sides' ? situation.expected.of : undefined };
   if (scaling.has(operator)) return { ctx, expected: someQuantity };
-  if (keeping.has(operator)) return { ...seen, expected: seen.expected ?? known(typeIn(other, ctx)) };
+  if (keeping.has(operator)) return { ...situation, expected: situation.expected ?? known(typeIn(other, ctx)) };
   return { ctx };
 }
 
@@ -317,7 +320,7 @@ function known(type: Type): Type | undefined {
 }
 
 /** What is expected beside an expression: something of its type. */
-function asked(node: Expression | undefined, ctx: Context): Pick<Seen, 'expected' | 'member'> {
+function asked(node: Expression | undefined, ctx: Context): Pick<Situation, 'expected' | 'member'> {
   return { expected: known(typeIn(node, ctx)), member: memberOf(node, ctx) };
 }
 
@@ -335,9 +338,9 @@ export function memberOf(node: Expression | undefined, ctx: Context): Member | u
   return binding?.is === 'member' ? binding.member : undefined;
 }
 
-function intoConditional(seen: Seen, as: Fields, node: AstNode): Seen {
-  if (node === as.condition) return { ctx: seen.ctx, expected: truthType };
-  return node === as.then ? { ...seen, ctx: narrowed(as.condition as Expression, seen.ctx) } : seen;
+function intoConditional(situation: Situation, as: Fields, node: AstNode): Situation {
+  if (node === as.condition) return { ctx: situation.ctx, expected: truthType };
+  return node === as.then ? { ...situation, ctx: narrowed(as.condition as Expression, situation.ctx) } : situation;
 }
 
 /** The parameters of what a call calls. */
@@ -346,12 +349,12 @@ export function parametersOf(callee: Expression | undefined, ctx: Context): read
   return called?.is === 'formula' ? called.signature.parameters : [];
 }
 
-function argumentExpected(call: Call, argument: Argument, seen: Seen): Pick<Seen, 'expected'> {
-  const called = calledBy(call.callee, seen.ctx, inference);
+function argumentExpected(call: Call, argument: Argument, situation: Situation): Pick<Situation, 'expected'> {
+  const called = calledBy(call.callee, situation.ctx, inference);
   if (called?.is === 'function') {
     const { shape } = languageFunctions[called.name];
     return {
-      expected: shape === 'truth' ? truthType : shape === 'one of its arguments' ? seen.expected : undefined,
+      expected: shape === 'truth' ? truthType : shape === 'one of its arguments' ? situation.expected : undefined,
     };
   }
   if (!called) return {};
@@ -359,10 +362,10 @@ function argumentExpected(call: Call, argument: Argument, seen: Seen): Pick<Seen
   return { expected: matched.parameters[call.arguments.indexOf(argument)]?.type };
 }
 
-function intoArgument(seen: Seen, argument: Argument, node: AstNode): Seen {
+function intoArgument(situation: Situation, argument: Argument, node: AstNode): Situation {
   const { comprehension } = argument;
-  if (!comprehension || node !== argument.value) return seen;
-  return { ctx: narrowed(comprehension.condition, bound(seen.ctx, comprehension)), expected: seen.expected };
+  if (!comprehension || node !== argument.value) return situation;
+  return { ctx: narrowed(comprehension.condition, bound(situation.ctx, comprehension)), expected: situation.expected };
 }
 
 /** With the name that a question gives to each of what it goes through. */
