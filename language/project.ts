@@ -1,6 +1,6 @@
 import { adoptTree, rereadStatements } from './compute/adopt.ts';
 import { Allowance, IncrementalEngine } from './compute/engine.ts';
-import { evaluateCell } from './compute/evaluate.ts';
+import { evaluateCell } from './compute/evaluate-cells.ts';
 import type { Machine } from './compute/machine.ts';
 import type { Declaration, Entry, Item, SpecFile, Use } from './grammar/generated/ast.ts';
 import { parseLazily } from './grammar/lazy.ts';

@@ -1,5 +1,7 @@
+import { callCell } from '../compute/call-cell.ts';
 import { type Cell, cellOf } from '../compute/cell.ts';
-import { callCell, evaluate, stepsOfCell } from '../compute/evaluate.ts';
+import { evaluate } from '../compute/evaluate.ts';
+import { stepsOfCell } from '../compute/evaluate-cells.ts';
 import type { Frame } from '../compute/frame.ts';
 import type { Machine } from '../compute/machine.ts';
 import { extremesOf, pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';

@@ -9,7 +9,8 @@ import type { FunctionName } from '../types/functions.ts';
 import { infer, inference } from '../types/infer.ts';
 import { domainType } from '../types/question.ts';
 import { isMissing, type Value } from '../values/value.ts';
-import { comprehend, evaluate } from './evaluate.ts';
+import { evaluate } from './evaluate.ts';
+import { comprehend } from './evaluate-questions.ts';
 import { type Counted, type Frame, Locals } from './frame.ts';
 import { type Margin, marginOf, showMargin } from './margin.ts';
 import { digitsApart, showText } from './render.ts';
@@ -83,7 +84,7 @@ function questionOf(node: Call, ctx: Context): Question | undefined {
 
 /** What a question comes to for each that it goes through; none where it cannot be asked. */
 function answers({ body, over }: Question, frame: Frame): readonly Counted[] {
-  const counted = comprehend(body, over, frame);
+  const counted = comprehend(body, over, frame, evaluate);
   return Array.isArray(counted) ? counted : [];
 }
 

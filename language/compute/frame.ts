@@ -64,3 +64,19 @@ export interface Counted {
 
 /** Computes an expression; handed to what an expression may lead to, so that nothing leads back to `evaluate.ts`. */
 export type EvaluateExpression = (node: Expression | undefined, frame: Frame) => Value;
+
+/** An expression made ready to be computed, in whatever frame. */
+export type Code = (frame: Frame) => Value;
+
+/** What a construct makes ready and computes the expressions in it with; handed to each for the same reason. */
+export interface Evaluation {
+  readonly codeOf: (node: Expression | undefined) => Code;
+  readonly evaluate: EvaluateExpression;
+}
+
+/** What arguments come to. */
+export function valuesOf(codes: readonly Code[], frame: Frame): Value[] {
+  const values: Value[] = [];
+  for (const code of codes) values.push(code(frame));
+  return values;
+}

@@ -1,5 +1,6 @@
 import { type Cell, cellOf, type Engine } from '../compute/cell.ts';
-import { blockStandingFor, evaluate, sizeValues } from '../compute/evaluate.ts';
+import { evaluate } from '../compute/evaluate.ts';
+import { blockStandingFor, sizeValues } from '../compute/evaluate-declared.ts';
 import type { Frame } from '../compute/frame.ts';
 import type { Machine } from '../compute/machine.ts';
 import type { Declaration, Open } from '../grammar/generated/ast.ts';
@@ -68,7 +69,7 @@ export function candidatesFor(cell: Cell, machine: Machine): Candidate[] {
   const found = member.sizes.length > 0 ? scope.find(member.sizes[0] as string) : undefined;
   if (found?.node.$type !== 'Declaration' || found.node.value?.$type !== 'List') return [];
   const frame = { engine: machine.engine, self: instance, scope: found.scope, mode: 'kind' as const };
-  const values = sizeValues(found.node, frame);
+  const values = sizeValues(found.node, frame, evaluate);
   const candidates = found.node.value.elements.map((element, i) => {
     const value = values[i] as Value;
     return {

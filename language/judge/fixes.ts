@@ -1,5 +1,5 @@
 import { type Cell, cellOf } from '../compute/cell.ts';
-import { blockStandingFor } from '../compute/evaluate.ts';
+import { blockStandingFor } from '../compute/evaluate-declared.ts';
 import type { Machine } from '../compute/machine.ts';
 import { leastMargin, marginOf } from '../compute/margin.ts';
 import { renderMessage, showExpression } from '../compute/message.ts';

@@ -1,7 +1,9 @@
 import { assumptionsOf, sourcesOf } from '../../language/answers/derivation.ts';
 import { blocksOf, type Cell, cellOf, type Engine } from '../../language/compute/cell.ts';
 import { IncrementalEngine } from '../../language/compute/engine.ts';
-import { evaluateCell, sizeValues } from '../../language/compute/evaluate.ts';
+import { evaluate } from '../../language/compute/evaluate.ts';
+import { evaluateCell } from '../../language/compute/evaluate-cells.ts';
+import { sizeValues } from '../../language/compute/evaluate-declared.ts';
 import type { Body, Declaration, Entry, Has } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { type Rule, ruleNamed } from '../../language/judge/rule.ts';
@@ -255,7 +257,8 @@ function shownSizes(node: Declaration, scope: Scope): string[] {
   const type = typeOf(node.type, scope);
   // Sizes are computed without any block's values: an empty one of whatever kind stands for the block around them.
   const self = new Instance('', kind, undefined, 1, []);
-  const values = sizeValues(node, { engine: new IncrementalEngine(evaluateCell), self, scope, mode: 'kind' });
+  const engine = new IncrementalEngine(evaluateCell);
+  const values = sizeValues(node, { engine, self, scope, mode: 'kind' }, evaluate);
   return values.map((value) => showValue(value, type, scope.system));
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { findingsOf, machineIn, shown, toldOf, undecidedOf } from '../support.ts';
+import { machineIn, shown, toldOf } from '../support.ts';
 
 const formula = (name: string, type: string, text: string) =>
   `  /// Asked.\n  ${name}: ${type} = ${text} {\n    source defined "a question of a test"\n  }\n`;
@@ -130,109 +130,6 @@ describe('where something is not known', () => {
   test('what may belong to a count leaves it between two bounds', () => {
     expect(asked(open, 'heavy')).toBe('at least 0, at most 1');
   });
-});
-
-test('every goes through what can stand alone and holds the block, even where that stands in something larger', () => {
-  const yard = `/// Holds racks.
-kind yard {
-  toplevel
-  has rack*
-}
-yard Y {
-  rack near {
-    ${two}
-  }
-  rack far {
-    cell only {
-      load = 5 W
-    }
-  }
-}
-`;
-  const machine = machineIn(`${kinds}${yard}`);
-  expect(shown(machine, 'near.total')).toBe('10 W');
-  expect(shown(machine, 'far.total')).toBe('5 W');
-  expect(shown(machine, 'far.how_many')).toBe('1');
-});
-
-describe('what the checks found to be wrong', () => {
-  const rule = `/// Not too much.
-rule cell_heavy on cell {
-  holds load <= 10 W
-  error "{name} draws {load}"
-  source defined "a test"
-}
-`;
-  test.each(['12 K', '"much"', '12', 'wat', '3 W + 2 V'])('load = %s is not computed with', (value) => {
-    const machine = machineIn(`${kinds}${rule}rack R {\n  cell a {\n    load = ${value}\n  }\n}\n`);
-    expect(findingsOf(machine)).toEqual([]);
-    expect(undecidedOf(machine)).toEqual(['cell_heavy: a.load has a mistake in it']);
-    expect(shown(machine, 'total')).toBe('not known');
-  });
-
-  test('a good one beside it is', () => {
-    const machine = machineIn(
-      `${kinds}${rule}rack R {\n  cell a {\n    load = 12 K\n  }\n  cell b {\n    load = 12 W\n  }\n}\n`,
-    );
-    expect(findingsOf(machine)).toEqual(['cell_heavy: b draws 12 W']);
-    expect(machine.assessment.held).toBe(0);
-  });
-});
-
-test('what may or may not stand in a list that was asked for is not counted as one that does', () => {
-  const text = `machine M {
-  ambient = 20 degC
-  asker {
-  }
-  leaf a {
-    wide = yes
-  }
-  leaf b {
-  }
-}
-kind leaf {
-  inside machine
-  wide: YesNo
-}
-kind asker {
-  inside machine
-  wide_ones: list of leaf = each(l for l in every leaf where l.wide)
-  how_many: Count = count(l for l in wide_ones)
-  counted: Count = count(wide_ones)
-}
-`;
-  const machine = machineIn(text);
-  expect(shown(machine, 'asker.how_many')).toBe('at least 1, at most 2');
-  expect(shown(machine, 'asker.counted')).toBe('at least 1, at most 2');
-  const said = machineIn(text.replace('leaf b {', 'leaf b {\n    wide = no'));
-  expect(shown(said, 'asker.how_many')).toBe('1');
-});
-
-test('those that name a block in one of two lists stand in the order of the tree, each once', () => {
-  const text = (lists: string) => `kind hall {
-  toplevel
-  has lamp*
-  has rack*
-}
-kind lamp {
-  named: list of Text = each(r.name for r in every rack where self in r.upper or self in r.lower) {
-    source defined "a test"
-  }
-}
-kind rack {
-  upper: list of lamp default []
-  lower: list of lamp default []
-}
-hall H {
-  lamp a
-  lamp b
-${lists}
-}
-`;
-  const named = (lists: string) => shown(machineIn(text(lists)), 'a.named');
-  expect(named('  rack one { lower = [a] }\n  rack two { upper = [a] }')).toBe('[one, two]');
-  expect(named('  rack one { upper = [a]\n lower = [a] }\n  rack two { upper = [b] }')).toBe('[one]');
-  expect(named('  rack one { upper = [b] }')).toBe('[]');
 });
 
 test('the least and the greatest of prices: by the stated rate, or not at all', () => {

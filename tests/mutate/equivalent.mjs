@@ -43,13 +43,13 @@ export const equivalent = [
     why: 'only where two are apart by the slack to the last bit',
   },
   {
-    file: 'language/compute/evaluate.ts',
+    file: 'language/compute/evaluate-functions.ts',
     was: 'first?.comprehension',
     is: 'first.comprehension',
     why: 'a call without arguments has a mistake in it, and is not computed',
   },
   {
-    file: 'language/compute/evaluate.ts',
+    file: 'language/compute/evaluate-calls.ts',
     was: 'binding.member.parameters.length > 0',
     is: 'true',
     why: 'a call of what takes no arguments has a mistake in it, and is not computed',

@@ -34,32 +34,6 @@ test('a formula is computed by its steps', () => {
   expect(shown(machineIn(own(springs)), 'hung_plate.sag')).toBe('9.81 mm');
 });
 
-test('a step sees those above it, and a question goes on inside it', () => {
-  const text = own(
-    `${springs}
-    where times = sum(1 for h in every hung_plate where h.mass * free_fall == weight)`,
-    'times * weight / both',
-  );
-  expect(mistakesIn(text)).toEqual([]);
-  expect(shown(machineIn(text), 'hung_plate.sag')).toBe('9.81 mm');
-});
-
-test('a derived value with arguments, a function and a constant have steps too', () => {
-  const rest = `  sag_under(load: Force): Length = share * load {
-    where share = sag / weight_of(mass)
-    source defined "in proportion"
-  }
-`;
-  const text = `${own(springs, 'weight / both', rest)}
-function weight_of(mass: Mass): Force = mass * pull {
-  where pull = free_fall
-  source defined "weight"
-}
-`;
-  expect(mistakesIn(text)).toEqual([]);
-  expect(shown(machineIn(text), 'hung_plate.sag_under(load: 10 N)')).toBe('5 mm');
-});
-
 test('each step is told where the value is explained', () => {
   const machine = machineIn(own(springs));
   const cell = cellAt('hung_plate.sag', machine);

@@ -1,0 +1,36 @@
+import { expect, test } from 'vitest';
+import { cellAt } from '../../language/answers/derivation.ts';
+import { callCell } from '../../language/compute/call-cell.ts';
+import type { Cell } from '../../language/compute/cell.ts';
+import { Curve, Money } from '../../language/values/value.ts';
+import { machineIn } from '../support.ts';
+
+const machine = machineIn(`/// A rod.
+kind rod {
+  toplevel
+  length: Length default 2 m
+  portion(share: Ratio): Length = length * share {
+    source defined "a test"
+  }
+}
+rod R {
+}
+`);
+const cell = cellAt('portion', machine) as Cell;
+
+test('the same arguments lead to the same cell, others to another', () => {
+  const half = callCell(cell, [0.5]);
+  expect(half && machine.engine.value(half)).toBe(1);
+  expect(callCell(cell, [0.5])).toBe(half);
+  expect(callCell(cell, [0.25])).not.toBe(half);
+});
+
+test('lists, prices and blocks are told apart, a curve from nothing', () => {
+  const { tree } = machine;
+  const keys = [[[1, 2]], [[1, 3]], [new Money(2, 'EUR')], [new Money(2, 'USD')], [tree]];
+  const cells = keys.map((args) => callCell(cell, args));
+  expect(new Set(cells).size).toBe(keys.length);
+  expect(cells).not.toContain(undefined);
+  expect(callCell(cell, [new Curve([0], [1])])).toBeUndefined();
+  expect(callCell(cell, [[new Curve([0], [1])]])).toBeUndefined();
+});

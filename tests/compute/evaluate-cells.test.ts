@@ -1,0 +1,84 @@
+import { describe, expect, test } from 'vitest';
+import { cellAt } from '../../language/answers/derivation.ts';
+import { evaluateCell, stepsOfCell } from '../../language/compute/evaluate-cells.ts';
+import { Formula, Unknown } from '../../language/values/value.ts';
+import { findingsOf, machineIn, shown, undecidedOf } from '../support.ts';
+
+const kinds = `/// Holds cells.
+kind rack {
+  toplevel
+  /// Cells.
+  has cell*
+  total: Power = sum(c.load for c in every cell) {
+    source defined "a question of a test"
+  }
+}
+/// A cell.
+kind cell {
+  load: Power
+  spare: Power?
+  doubled: Power = both + load {
+    where both = 2 * load
+    source defined "a question of a test"
+  }
+  portion(share: Ratio): Power = part {
+    where part = share * load
+    source defined "a question of a test"
+  }
+}
+`;
+
+describe('the value of a cell', () => {
+  const machine = machineIn(
+    `${kinds}rack R {\n  cell a {\n    load = 4 W\n  }\n  cell b {\n    load = ?\n  }\n  cell c\n}\n`,
+  );
+  const value = (path: string) => {
+    const cell = cellAt(path, machine);
+    return cell && evaluateCell(cell, machine.engine);
+  };
+
+  test('is what its text comes to, with the steps of its formula', () => {
+    expect(value('a.load')).toBe(4);
+    expect(value('a.doubled')).toBe(12);
+    const cell = cellAt('a.doubled', machine);
+    expect(cell && stepsOfCell(cell, machine.engine)?.get('both')).toBe(8);
+    const called = cellAt('a.portion(share: 0.5)', machine);
+    expect(called && stepsOfCell(called, machine.engine)?.get('part')).toBe(2);
+  });
+
+  test('is a formula where it takes arguments', () => {
+    const formula = value('a.portion');
+    expect(formula).toBeInstanceOf(Formula);
+    expect((formula as Formula).call(0.25)).toBe(1);
+  });
+
+  test('is not known where nothing is given, or a choice is open, and left out only where it may be', () => {
+    for (const path of ['c.load', 'b.load']) expect(value(path)).toMatchObject({ absent: false });
+    expect(value('c.spare')).toMatchObject({ absent: true });
+    expect(value('c.load')).toBeInstanceOf(Unknown);
+  });
+});
+
+describe('what the checks found to be wrong', () => {
+  const rule = `/// Not too much.
+rule cell_heavy on cell {
+  holds load <= 10 W
+  error "{name} draws {load}"
+  source defined "a test"
+}
+`;
+  test.each(['12 K', '"much"', '12', 'wat', '3 W + 2 V'])('load = %s is not computed with', (value) => {
+    const machine = machineIn(`${kinds}${rule}rack R {\n  cell a {\n    load = ${value}\n  }\n}\n`);
+    expect(findingsOf(machine)).toEqual([]);
+    expect(undecidedOf(machine)).toEqual(['cell_heavy: a.load has a mistake in it']);
+    expect(shown(machine, 'total')).toBe('not known');
+  });
+
+  test('a good one beside it is', () => {
+    const machine = machineIn(
+      `${kinds}${rule}rack R {\n  cell a {\n    load = 12 K\n  }\n  cell b {\n    load = 12 W\n  }\n}\n`,
+    );
+    expect(findingsOf(machine)).toEqual(['cell_heavy: b draws 12 W']);
+    expect(machine.assessment.held).toBe(0);
+  });
+});
