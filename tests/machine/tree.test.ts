@@ -1,7 +1,20 @@
 import { describe, expect, test } from 'vitest';
 import { symbolAt } from '../../language/answers/meaning.ts';
+import type { Entry } from '../../language/grammar/generated/ast.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import { buildPart, ringOfBases } from '../../language/machine/tree.ts';
+import {
+  buildPart,
+  buildTree,
+  type Instance,
+  isRoleList,
+  nobody,
+  type PartChoices,
+  putInto,
+  remade,
+  ringOfBases,
+} from '../../language/machine/tree.ts';
+import type { Member } from '../../language/names/kind.ts';
+import type { Scope } from '../../language/names/scope.ts';
 import { bench, findingsOf, fixed, machineIn, mistakesIn, read, shown } from '../support.ts';
 
 const with_ = (...changes: [from: string, to: string][]) =>
@@ -402,5 +415,141 @@ part deep is box {
       item.$type === 'Entry' ? [ringOfBases(item, file.scope)?.join(' ')] : [],
     );
     expect(rings).toEqual(['A B C A', 'B C A B', 'C A B C', undefined, undefined]);
+  });
+
+  /** The tree of an entry that stands alone, built by itself. */
+  const built = (text: string, name: string, choices?: (scope: Scope) => PartChoices) => {
+    const { file } = read(text);
+    const entry = file.parsed.file.items.find((item) => item.$type === 'Entry' && item.name?.text === name);
+    const tree = entry?.$type === 'Entry' && buildTree(entry, file.scope, choices?.(file.scope));
+    if (!tree) throw new Error(`${name} makes no tree`);
+    return { tree, entry, scope: file.scope };
+  };
+  const partOf = (scope: Scope, name: string) => {
+    const found = scope.find(name);
+    if (found?.node.$type !== 'Declaration') throw new Error(`there is no part ${name}`);
+    return { node: found.node, scope: found.scope };
+  };
+
+  test('takes the part that stands in for an open choice, by its path below the machine', () => {
+    const text = `${kinds}hall H {\n  lamp a is ?\n  lamp b is ?\n  hall inner {\n    lamp a is ?\n  }\n}\n`;
+    const choices = (scope: Scope) => new Map([['inner.a', partOf(scope, 'bright')]]);
+    const { tree, scope } = built(text, 'H', choices);
+    const chosen = tree.children.get('inner')?.children.get('a');
+    expect(chosen).toMatchObject({ open: false, part: { name: { text: 'bright' } } });
+    expect(tree.children.get('a')).toMatchObject({ open: true, part: undefined });
+    // A block made anew with another choice is the same block, and the old one stays as it was.
+    const again = remade(tree, new Map([['a', partOf(scope, 'bright')]]));
+    expect(again.children.get('a')).toMatchObject({ open: false, part: { name: { text: 'bright' } } });
+    expect(again.children.get('b')?.open).toBe(true);
+    expect(again).toMatchObject({ name: 'H', count: 1, open: false, layers: tree.layers });
+    expect(tree.children.get('a')?.open).toBe(true);
+  });
+
+  test('a part that cannot be found is open as well: it may bring what is left out', () => {
+    const { children } = hall('  lamp a is missing\n  lamp b is bright\n  lamp c');
+    expect(['a', 'b', 'c'].map((name) => children.get(name)?.open)).toEqual([true, false, false]);
+  });
+
+  test('what stands alone and is put into another as it is is named, at any depth; a variant of it is not', () => {
+    const text = `${kinds}hall H {\n  hall one is A\n  hall two is B {\n    lamp more\n  }\n  hall three {\n    hall four is C {\n    }\n  }\n  lamp d is ?\n}\n`;
+    const { entry } = built(text, 'H');
+    expect(putInto(entry as Entry)).toEqual(['A', 'C']);
+  });
+
+  test('on another sees what that shares around it, and is no block of it', () => {
+    const [{ tree }, { tree: ground }] = [
+      built(`${kinds}hall H {\n}\n`, 'H'),
+      built(`${kinds}hall G {\n  lamp a\n}\n`, 'G'),
+    ];
+    expect(tree.around).toBeUndefined();
+    expect(tree.allWithGround()).toEqual([tree]);
+    tree.ground = ground;
+    expect(tree.around).toBe(ground);
+    expect(tree.allWithGround().map(({ label }) => label)).toEqual(['H', 'G', 'a']);
+    expect(remade(tree, new Map()).ground).toBe(ground);
+    expect(ground.children.get('a')?.around).toBe(ground);
+  });
+
+  test('whose blocks come or go is asked anew which there are, also by what holds it', () => {
+    const { tree } = built(`${kinds}hall H {\n  hall inner {\n    lamp a\n  }\n}\n`, 'H');
+    const inner = tree.children.get('inner') as Instance;
+    const lamp = inner.member('lamp') as Member;
+    const [lamps, all] = [inner.filling(lamp), tree.all()];
+    expect([lamps.length, all.length]).toEqual([1, 3]);
+    expect(isRoleList(lamps)).toBe(true);
+    expect(isRoleList([...lamps])).toBe(false);
+    inner.children.delete('a');
+    // Until it is told, it answers as before.
+    expect([inner.filling(lamp), tree.all()]).toEqual([lamps, all]);
+    inner.reshaped();
+    expect(inner.filling(lamp)).toBe(nobody);
+    expect(tree.all()).toHaveLength(2);
+  });
+
+  test('a block in the role that is always there brings what the role says of it, whoever writes it', () => {
+    const filled = `kind crate is item {
+  has fill: item {
+    weight = 2 kg
+  }
+}
+kind heap is item {
+  weight: Mass
+}
+`;
+    const kindsWithWeight = `${kinds.replace('kind item {\n  inside hall\n', 'kind item {\n  inside hall\n  weight: Mass?\n')}${filled}`;
+    const weight = (body: string) => shown(machineIn(`${kindsWithWeight}hall H {\n${body}\n}\n`, 'H'), 'c.fill.weight');
+    expect(weight('  crate c')).toBe('2 kg');
+    expect(weight('  crate c {\n    item fill {\n    }\n  }')).toBe('2 kg');
+    // By its name alone, and by a narrower kind.
+    expect(weight('  crate c {\n    fill {\n    }\n  }')).toBe('2 kg');
+    expect(weight('  crate c {\n    heap fill {\n    }\n  }')).toBe('2 kg');
+    expect(weight('  crate c {\n    fill {\n      weight = 1 kg\n    }\n  }')).toBe('1 kg');
+    // A block of a kind that does not fill the role takes nothing from it, and neither do those beside it.
+    const { children } = machineIn(
+      `${kindsWithWeight}hall H {\n  crate c {\n    lamp fill {\n    }\n    item other\n  }\n}\n`,
+      'H',
+    ).tree;
+    const layers = (name: string) =>
+      children
+        .get('c')
+        ?.children.get(name)
+        ?.layers.map(({ mode }) => mode);
+    expect([layers('fill'), layers('other')]).toEqual([['block'], ['block']]);
+  });
+
+  test('a value that is written as a block is none', () => {
+    const { children } = hall(
+      '  lamp a {\n    power {\n    }\n  }\n  lamp b {\n    power is bright\n  }\n  lamp c {\n    lamp power\n  }',
+    );
+    const names = (of: string) => [...(children.get(of)?.children.keys() ?? [])];
+    expect([names('a'), names('b')]).toEqual([[], []]);
+    // One with a kind before its name is a block, and that it has the name of a value is told elsewhere.
+    expect(names('c')).toEqual(['power']);
+  });
+
+  test('what a text says of a role alone speaks of the block in it; who it means is kept', () => {
+    const text = `${kinds}hall Base {\n  lamp a\n}\nhall H is Base {\n  lamp {\n    power = 3 W\n  }\n}\nhall Two is Base {\n  lamp b\n}\nhall Three is Two {\n  lamp {\n  }\n}\n`;
+    const { tree, entry } = built(text, 'H');
+    const said = (entry as Entry).body?.members[0] as Entry;
+    expect(tree.meant.get(said)).toBe('a');
+    expect(tree.nameFor(said)).toBe('a');
+    expect(tree.blockOf(said)).toBe(tree.children.get('a'));
+    const three = built(text, 'Three');
+    const unclear = (three.entry as Entry).body?.members[0] as Entry;
+    expect(three.tree.unclear.get(unclear)).toEqual(['a', 'b']);
+    expect(three.tree.blockOf(unclear)).toBeUndefined();
+  });
+
+  test('what is taken away by the name of its role goes, though the file that does so knows no such kind', () => {
+    const files = {
+      'c.gusset': 'use "./b.gusset"\nyard Bare is Base {\n  no buoy\n}\nyard Kept is Base {\n  no mast\n}\n',
+      'b.gusset': 'use "./a.gusset"\nyard Base {\n  buoy red\n  mast tall\n  bell buoy_bell\n}\n',
+      'a.gusset':
+        'kind yard {\n  toplevel\n  has buoy*\n  has mast*\n  has bell?\n}\nkind buoy {\n}\nkind mast {\n}\nkind bell {\n}\n',
+    };
+    const left = (name: string) => [...machineIn(files, name).tree.children.keys()].toSorted();
+    expect(left('Bare')).toEqual(['buoy_bell', 'tall']);
+    expect(left('Kept')).toEqual(['buoy_bell', 'red']);
   });
 });

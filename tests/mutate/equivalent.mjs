@@ -25,6 +25,36 @@ export const equivalent = [
     why: 'no other type has a kind',
   },
   {
+    file: 'language/names/kind.ts',
+    was: "''",
+    is: '"Stryker was here!"',
+    why: 'a kind without a name is never found, and so never made',
+  },
+  {
+    file: 'language/names/scope.ts',
+    was: "''",
+    is: '"Stryker was here!"',
+    why: 'a unit is looked for as nothing or as what is none, and found as neither',
+  },
+  {
+    file: 'language/names/scope.ts',
+    was: '/^ *shared /m',
+    is: '/ *shared /m',
+    why: 'more kinds are read for what they share, and none of these shares anything',
+  },
+  {
+    file: 'language/names/scope.ts',
+    was: "node.$type === 'Declaration'",
+    is: 'true',
+    why: 'only declarations say what they are',
+  },
+  {
+    file: 'language/machine/tree.ts',
+    was: 'known',
+    is: 'false',
+    why: 'what was found once is found again',
+  },
+  {
     file: 'language/values/span.ts',
     was: 'a.low <= 0',
     is: 'false',

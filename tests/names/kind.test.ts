@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { hasOwnName, type Kind, kindOfRole } from '../../language/names/kind.ts';
+import type { Entry } from '../../language/grammar/generated/ast.ts';
+import { textOf } from '../../language/grammar/syntax.ts';
+import { hasOwnName, type Kind, kindOfRole, type Member, namesIn } from '../../language/names/kind.ts';
 import { read } from '../support.ts';
 
 const text = `/// A crate.
@@ -175,4 +177,70 @@ test('a block may stand where a role takes it, or where its kind says so', () =>
   expect(kind('yard').accepts(kind('crate'))).toBe(true);
   expect(kind('hall').accepts(kind('bolt'))).toBe(false);
   expect(kind('bolt').accepts(kind('crate'))).toBe(false);
+});
+
+describe('what a kind expects', () => {
+  const { scope: own } = read(`kind post {
+  inside hall
+  spare: Length?
+  feed: Count?
+  width: Length
+  depth: Length default 1 m
+  area: Length? = 1 m
+  expects given(feed), "What feeds it?"
+  expects any(w.tall for w in every wall), "Which wall is tall?"
+  expects given(spare)
+  has wall?
+  has roof
+  has beam*
+}
+kind iron_post is post {
+  expects given(width), "How wide is it?"
+  expects given(feed), "What feeds iron?"
+}
+kind wall {
+  tall: YesNo default no
+}
+kind roof {
+}
+kind beam {
+}
+kind hall {
+}
+`).file;
+  const post = own.kindNamed('post') as Kind;
+  const iron = own.kindNamed('iron_post') as Kind;
+  const asked = (of: Kind) =>
+    of.expectations.map(({ condition, question, owner }) => [textOf(condition), question.text, owner.name]);
+
+  test('is asked in its own words first; the same condition is asked once, in the nearest words', () => {
+    const wall = ['any(w.tall for w in every wall)', '"Which wall is tall?"', 'post'];
+    // Without a question nothing is asked.
+    expect(asked(post)).toEqual([['given(feed)', '"What feeds it?"', 'post'], wall]);
+    expect(asked(iron)).toEqual([
+      ['given(width)', '"How wide is it?"', 'iron_post'],
+      ['given(feed)', '"What feeds iron?"', 'iron_post'],
+      wall,
+    ]);
+  });
+
+  test('may be lacking, as may what is optional and a role that need not be filled', () => {
+    const lacking = (of: Kind) =>
+      [...of.members.values()].filter((member) => of.mayLack(member)).map(({ name }) => name);
+    expect(lacking(post)).toEqual(['spare', 'feed', 'wall', 'beam']);
+    expect(lacking(iron)).toEqual(['spare', 'feed', 'width', 'wall', 'beam']);
+    // A role that must be filled is not made one that need not be by what is asked of it.
+    const roof = post.members.get('roof') as Member;
+    const { scope: asking } = read('kind hut {\n  has roof\n  expects given(roof), "?"\n}\nkind roof {\n}\n').file;
+    expect(asking.kindNamed('hut')?.mayLack(roof)).toBe(false);
+  });
+
+  test('names what it is made of, each once: what it calls and the kinds that it goes through among them', () => {
+    const { file } = read(
+      'hall H {\n  w = any(m.top > limit for m in every motor where m.top > m.low) or limit > 2\n}\n',
+    );
+    const entry = file.parsed.file.items[0] as Entry;
+    const given = entry.body?.members[0] as Entry;
+    expect(namesIn(given.value as never).toSorted()).toEqual(['any', 'limit', 'm', 'motor']);
+  });
 });

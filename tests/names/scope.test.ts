@@ -140,6 +140,14 @@ test('a scope lives as long as its file; what it keeps is made anew by an edit',
   expect(kept.kindNamed('a')?.members.has('w')).toBe(true);
 });
 
+test('a kind that starts from one that changes is made anew, though its own text is as before', () => {
+  const below = 'kind b is a {\n  v: Length\n}\n';
+  const { file: edited, project: of } = read(`${below}kind a {\n}\n`);
+  expect([...(edited.scope.kindNamed('b')?.members.keys() ?? [])]).toEqual(['v']);
+  of.update(edited.uri, `${below}kind a {\n  w: Length\n}\n`);
+  expect([...(edited.scope.kindNamed('b')?.members.keys() ?? [])]).toEqual(['w', 'v']);
+});
+
 test('where only a machine changes, kinds are kept', () => {
   const kinds = 'kind hall {\n  toplevel\n  w: Length\n}\n';
   const { file: edited, project: of } = read(`${kinds}hall H {\n  w = 1 m\n}\n`);
