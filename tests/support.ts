@@ -4,9 +4,17 @@ import { showCell } from '../language/compute/show-cell.ts';
 import { fixesFor } from '../language/judge/fixes.ts';
 import { whyNotKnown } from '../language/judge/verdict-words.ts';
 import { libraryFiles } from '../language/library/generated/library.ts';
+import { quantityOf, type Type } from '../language/names/type.ts';
 import { type Assessed, Project, readLibrary, type SourceFile } from '../language/project.ts';
 
 export const library = readLibrary(libraryFiles);
+
+/** The type of a quantity by the name that the library declares it with. */
+export function quantity(name: string): Type {
+  const named = library.scope.system.dimensions.get(name);
+  if (!named) throw new Error(`the library declares no ${name}`);
+  return quantityOf(named);
+}
 
 /** A project of files in memory; the first is the one asked about. */
 export function read(files: Record<string, string> | string): { project: Project; file: SourceFile } {

@@ -1,8 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { complete } from '../../language/answers/complete.ts';
 import { units } from '../../language/answers/complete-values.ts';
-import { quantityOf } from '../../language/names/type.ts';
-import { library, read } from '../support.ts';
+import { library, quantity as of, read } from '../support.ts';
 
 const kinds = `sizes widths: Length = [narrow = 1 m, 2 m]
 kind hall {
@@ -156,7 +155,6 @@ describe('after a dot', () => {
 
 describe('units', () => {
   const { scope } = library;
-  const of = (name: string) => quantityOf(scope.system.dimensions.get(name) as never);
   const labels = (name: string) =>
     units({ ctx: { scope } as never, expected: of(name) })
       .toSorted((a, b) => a.rank - b.rank)

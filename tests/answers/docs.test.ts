@@ -1,7 +1,6 @@
 import { expect, test } from 'vitest';
 import { memberDoc, typeWithUnits } from '../../language/answers/docs.ts';
-import { quantityOf, type Type } from '../../language/names/type.ts';
-import { library, read } from '../support.ts';
+import { library, quantity as of, read } from '../support.ts';
 
 test('a subkind that declares a value anew need not document it again', () => {
   const { scope } = read(
@@ -18,7 +17,6 @@ test('a subkind that declares a value anew need not document it again', () => {
 
 test('a type with the units that it is given in, three at most', () => {
   const { scope } = library;
-  const of = (name: string): Type => quantityOf(scope.system.dimensions.get(name) as never);
   expect(typeWithUnits(of('Length'), scope)).toBe('a length, in mm or m');
   expect(typeWithUnits(of('Length'), scope, ['um'])).toBe('a length, in um');
   expect(typeWithUnits(of('Length'), scope, ['um', 'mm', 'cm', 'm'])).toBe('a length, in um or mm or cm');

@@ -1,50 +1,11 @@
 import { expect, test } from 'vitest';
 import { meaningsAt, symbolAt } from '../../language/answers/meaning.ts';
 import { occurrencesOf } from '../../language/answers/occurrences.ts';
+import { ownKind } from '../own-kind.ts';
 import { read } from '../support.ts';
 
-const own = `sizes drum_sizes: Length = [100 mm, 200 mm] {
-  source practice "drums"
-}
-/// A drum.
-kind drum is component {
-  inside machine
-  width: Length
-  mode: one of slow, fast
-  rim(at: Ratio): Length = width * at {
-    source defined "share of it"
-  }
-  half: Length = rim(at: 0.5) {
-    source defined "half of it"
-  }
-}
-rule drum_wide on drum {
-  when mode == fast
-  holds width < 1 m
-  error "{name} is {width} wide"
-  source practice "ours"
-}
-part small_drum is drum {
-  width = 100 mm
-}
-machine First {
-  drum roller is small_drum {
-    mode = fast
-  }
-  require all(d.width < 1 m for d in every drum)
-  require roller.rim(at: 0.2) < 1 m
-  accept drum_wide because "so"
-}
-machine Second is First {
-  drum roller {
-    width = 200 mm
-  }
-}
-machine Third is First {
-  no roller
-}
-`;
-
+const required = '  require roller.rim(at: 0.2) < 1 m\n';
+const own = ownKind.replace(required, `${required}  accept drum_wide because "so"\n`);
 const { project, file } = read(own);
 
 /** The offset that a piece of the text marks with `|`. */
@@ -104,12 +65,13 @@ test('a block is found in variants, where more is said of it, and where it is re
   ]);
 });
 
-test('a value is found in formulas, messages, parts and machines', () => {
+test('a value is found in formulas, messages, clauses, parts and machines', () => {
   expect(lines('|width: Length')).toEqual([
-    'width: Length',
+    'width: Length {',
     'rim(at: Ratio): Length = width * at {',
     'holds width < 1 m',
-    'error "{name} is {width} wide"',
+    'warning "{name} is {width} wide, and turns fast"',
+    'at width',
     'width = 100 mm',
     'require all(d.width < 1 m for d in every drum)',
     'width = 200 mm',

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Instance } from '../../language/machine/tree.ts';
-import { anyType, bareNumber, quantityOf, type Type } from '../../language/names/type.ts';
+import { anyType, bareNumber, type Type } from '../../language/names/type.ts';
 import {
   Bounds,
   Curve,
@@ -13,10 +13,9 @@ import {
   type Value,
 } from '../../language/values/value.ts';
 import { encode, plainValue } from '../../server/cli/values.ts';
-import { library, machineIn } from '../support.ts';
+import { library, machineIn, quantity as of } from '../support.ts';
 
 const { system } = library.scope;
-const of = (name: string): Type => quantityOf(system.dimensions.get(name) as never);
 const { tree } = machineIn('kind hall {\n  toplevel\n  has lamp*\n}\nkind lamp {\n}\nhall H {\n  lamp a\n}\n');
 const lamp = tree.children.get('a') as Instance;
 const missing = [

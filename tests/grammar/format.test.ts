@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { format } from '../../language/grammar/format.ts';
+import { format, isTorn } from '../../language/grammar/format.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { spellingOf } from '../../language/grammar/syntax.ts';
 import { gussetFiles } from './files.ts';
@@ -110,4 +110,30 @@ test.each(gussetFiles)('$name is formatted back after all blanks are gone or dou
   // Blanks within texts and comments are not for a formatter to undo.
   const plain = (line: string) => !/["]|\/\//.test(line);
   expect(format(shaken).split('\n').filter(plain)).toEqual(text.split('\n').filter(plain));
+});
+
+describe('a text whose lines belong to no block that is certain', () => {
+  const torn = (line: string) => isTorn(parse(`machine M {\n  ${line}\n}\n`));
+
+  test('is one in which brackets do not match, or stand where nothing could be read', () => {
+    expect(['a = 1 m ] x', 'a = 1 m )', 'a = (1 m', 'b {', 'a = 1 m, b {', '= { c', '= [ c'].map(torn)).toEqual([
+      true,
+      true,
+      true,
+      true,
+      true,
+      true,
+      true,
+    ]);
+  });
+
+  test('is none where what could not be read is only words, or brackets match around what is missing', () => {
+    expect(['a = 1 m x', '= c', 'a = b c d', 'a = 1 m', 'a = (1 m +) * 2'].map(torn)).toEqual([
+      false,
+      false,
+      false,
+      false,
+      false,
+    ]);
+  });
 });

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { type Holder, ownDeclarations, wordsIn } from '../../language/grammar/words.ts';
 import { keywordText } from '../../server/features/hover/language-words.ts';
 import { grammarWords } from '../house/names.ts';
@@ -14,4 +14,21 @@ test('what a builder can write somewhere is a word of the grammar, and is explai
   expect(words.length).toBeGreaterThan(30);
   expect(words.filter((word) => !grammar.has(word))).toEqual([]);
   expect(words.filter((word) => !keywordText(word))).toEqual([]);
+});
+
+describe('the words that a statement begins with, by where it stands', () => {
+  test.each<[Holder, string]>([
+    ['file', 'use rate'],
+    ['block', 'require accept measured no'],
+    ['value', 'source assumes shown sizes within protects where'],
+    ['kind', 'headline inside toplevel order symbol expects has shared'],
+    ['part', ''],
+    ['rule', 'when holds error warning advice caution source assumes at remedy follows'],
+    ['function', 'source assumes where'],
+    ['constant', 'source assumes where'],
+    ['table', 'source assumes between row'],
+    ['sizes', 'source assumes'],
+  ])('in %s: %s', (holder, words) => {
+    expect(wordsIn(holder).join(' ')).toBe(words);
+  });
 });

@@ -7,7 +7,7 @@ import { spawn } from 'node:child_process';
 import { cpSync, existsSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { setPriority } from 'node:os';
 import { join, relative } from 'node:path';
-import { argv, env, execPath, exit } from 'node:process';
+import { argv, env, execPath, exit, pid } from 'node:process';
 import { parseArgs } from 'node:util';
 import { Instrumenter } from '@stryker-mutator/instrumenter';
 import { testsBeside, twinOf } from '../house/twins.ts';
@@ -88,10 +88,12 @@ function sampleOf(changes, { sample: size, seed, at }) {
     .map(({ change }) => change);
 }
 
-/** A copy of the project to make changes in. */
-const copy = join(root, '.cache', 'mutants');
+/** A copy of the project to make changes in, of this run alone: several may go on beside each other. */
+const copy = join(root, '.cache', `mutants-${pid}`);
+const removeCopy = () => rmSync(copy, { recursive: true, force: true });
+process.on('exit', removeCopy);
+for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => exit(1));
 function makeCopy() {
-  rmSync(copy, { recursive: true, force: true });
   for (const name of readdirSync(root)) {
     if (['node_modules', '.git', '.cache'].includes(name)) continue;
     cpSync(join(root, name), join(copy, name), {
@@ -171,7 +173,7 @@ if (rows.length === 0) {
   console.error(`There is nothing to change at ${values.at}`);
   exit(1);
 }
-const asked = new Set(rows.flatMap(({ row, sources }) => [...sources.keys()].flatMap((file) => testsFor(file, row))));
+const asked = new Set(rows.flatMap(({ row, sample }) => sample.flatMap(({ file }) => testsFor(file, row))));
 const unchanged = await run([...asked], 3_600_000);
 if (unchanged.state !== 'passed') throw new Error('the tests fail without any change');
 for (const { row, sources, changes, sample } of rows) {

@@ -5,9 +5,9 @@ import { Project, readLibrary } from '../../language/project.ts';
 import { renameFiles } from '../../server/features/rename-files.ts';
 import { workspaceSymbols } from '../../server/features/symbols.ts';
 import { Workspace } from '../../server/workspace.ts';
+import { ownKind } from '../own-kind.ts';
 import { bench } from '../support.ts';
 import { Client, edited } from './client.ts';
-import { ownKind } from './own-kind.ts';
 
 const folder = 'file:///shop/';
 

@@ -1,14 +1,13 @@
 import { expect, test } from 'vitest';
 import type { Declaration, Expression } from '../../language/grammar/generated/ast.ts';
 import { parse } from '../../language/grammar/parser.ts';
-import { anyType, quantityOf, type Type, textType, truthType } from '../../language/names/type.ts';
+import { anyType, type Type, textType, truthType } from '../../language/names/type.ts';
 import type { Context } from '../../language/types/context.ts';
 import { Inference } from '../../language/types/inference.ts';
 import type { NodeMistake } from '../../language/types/tell.ts';
-import { library } from '../support.ts';
+import { library, quantity as of } from '../support.ts';
 
 const { scope } = library;
-const of = (name: string): Type => quantityOf(scope.system.dimensions.get(name) as never);
 const node = (text: string): Expression =>
   (parse(`constant c: Length = ${text}\n`).file.items[0] as Declaration).value as Expression;
 

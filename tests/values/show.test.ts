@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Instance } from '../../language/machine/tree.ts';
-import { anyType, bareNumber, quantityOf, type Type } from '../../language/names/type.ts';
+import { anyType, bareNumber, type Type } from '../../language/names/type.ts';
 import { cannotBe, coherentUnit, showValue, unitFor } from '../../language/values/show.ts';
 import { Span } from '../../language/values/span.ts';
 import {
@@ -14,14 +14,9 @@ import {
   Unknown,
   type Value,
 } from '../../language/values/value.ts';
-import { library } from '../support.ts';
+import { library, quantity as of } from '../support.ts';
 
 const { system } = library.scope;
-const of = (name: string): Type => {
-  const named = system.dimensions.get(name);
-  if (!named) throw new Error(`the library declares no ${name}`);
-  return quantityOf(named);
-};
 const lacking = [{ instance: {} as Instance, name: 'mass' }];
 const size: Type = { is: 'sides', of: of('Length') as never, count: 2 };
 const plain = { ...(of('Torque') as Extract<Type, { is: 'quantity' }>), named: undefined };

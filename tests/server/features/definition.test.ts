@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { LocationLink } from 'vscode-languageserver';
+import { marked, ownKind } from '../../own-kind.ts';
 import { bench } from '../../support.ts';
 import { Client, cursor } from '../client.ts';
-import { marked, ownKind } from '../own-kind.ts';
 
 let client: Client;
 beforeAll(async () => {

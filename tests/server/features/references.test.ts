@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { DocumentHighlight, Location } from 'vscode-languageserver';
+import { marked, ownKind } from '../../own-kind.ts';
 import { Client, cursor } from '../client.ts';
-import { marked, ownKind } from '../own-kind.ts';
 
 let client: Client;
 beforeAll(async () => {

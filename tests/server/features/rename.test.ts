@@ -5,9 +5,9 @@ import type { SourceFile } from '../../../language/project.ts';
 import { references } from '../../../server/features/references.ts';
 import { rename } from '../../../server/features/rename.ts';
 import { Workspace } from '../../../server/workspace.ts';
+import { marked, ownKind } from '../../own-kind.ts';
 import { bench } from '../../support.ts';
 import { Client, cursor, edited } from '../client.ts';
-import { marked, ownKind } from '../own-kind.ts';
 
 let client: Client;
 beforeAll(async () => {

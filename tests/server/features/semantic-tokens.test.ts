@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { SemanticTokens } from 'vscode-languageserver';
 import { tokenModifiers, tokenTypes } from '../../../server/features/semantic-tokens.ts';
+import { ownKind } from '../../own-kind.ts';
 import { bench } from '../../support.ts';
 import { Client } from '../client.ts';
-import { ownKind } from '../own-kind.ts';
 
 let client: Client;
 beforeAll(async () => {

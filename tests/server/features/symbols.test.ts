@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { DocumentSymbol } from 'vscode-languageserver';
+import { ownKind } from '../../own-kind.ts';
 import { bench } from '../../support.ts';
 import { Client } from '../client.ts';
-import { ownKind } from '../own-kind.ts';
 
 let client: Client;
 beforeAll(async () => {
