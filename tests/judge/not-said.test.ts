@@ -159,3 +159,62 @@ ${of} Nut {
     '6: expects says what is to be given, and the question in words where it is not: expects given(feed), "What feeds it?"',
   ]);
 });
+
+describe('what both a kind and rules want of a kind of one’s own', () => {
+  const boat = `kind boat {
+  toplevel
+  /// Where it lies: a quay, or a beach.
+  berth: Length
+  /// How heavy
+  /// it is. Without its crew.
+  load: Mass
+  speed_limit: Speed
+  expects given(berth), "How far out does it lie?"
+}
+rule berth_far on boat {
+  holds berth < 10 m
+  error "far"
+  caution "A fall: it is a long way to the quay."
+}
+rule berth_near on boat {
+  holds berth > 1 m
+  warning "near"
+}
+rule too_heavy on boat {
+  holds load < 10 kg
+  warning "heavy"
+}
+rule too_fast on boat {
+  holds speed_limit < 10 m/s
+  error "fast"
+  caution "A fall."
+}
+boat Nut {
+}
+`;
+  const list = () => machineIn(boat).assessment.notSaid;
+
+  test('is asked once, in the kind’s words, with the rules that wait', () => {
+    const [first] = list();
+    expect(first).toMatchObject({ name: 'berth', question: 'How far out does it lie?', waiting: 2, safety: 1 });
+    expect(first?.undecided.map(({ rule }) => rule.name)).toEqual(['berth_far', 'berth_near']);
+  });
+
+  test('comes by how many wait, then by how many of them are about safety', () => {
+    expect(list().map(({ name, waiting, safety }) => [name, waiting, safety])).toEqual([
+      ['berth', 2, 1],
+      ['speed_limit', 1, 1],
+      ['load', 1, 0],
+    ]);
+  });
+
+  test('where no kind asks, is asked by the first sentence of its documentation, or by its name', () => {
+    expect(list().map(({ question }) => question)).toEqual([
+      'How far out does it lie?',
+      'speed limit?',
+      'How heavy\nit is?',
+    ]);
+    const plain = boat.replace('  expects given(berth), "How far out does it lie?"\n', '');
+    expect(machineIn(plain).assessment.notSaid[0]?.question).toBe('Where it lies?');
+  });
+});

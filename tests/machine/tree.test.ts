@@ -3,14 +3,14 @@ import { symbolAt } from '../../language/answers/meaning.ts';
 import type { Entry } from '../../language/grammar/generated/ast.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import {
+  blockMadeAnew,
   buildPart,
   buildTree,
   type Instance,
   isRoleList,
-  nobody,
+  namesPutInto,
+  noBlocks,
   type PartChoices,
-  putInto,
-  remade,
   ringOfBases,
 } from '../../language/machine/tree.ts';
 import type { Member } from '../../language/names/kind.ts';
@@ -439,7 +439,7 @@ part deep is box {
     expect(chosen).toMatchObject({ open: false, part: { name: { text: 'bright' } } });
     expect(tree.children.get('a')).toMatchObject({ open: true, part: undefined });
     // A block made anew with another choice is the same block, and the old one stays as it was.
-    const again = remade(tree, new Map([['a', partOf(scope, 'bright')]]));
+    const again = blockMadeAnew(tree, new Map([['a', partOf(scope, 'bright')]]));
     expect(again.children.get('a')).toMatchObject({ open: false, part: { name: { text: 'bright' } } });
     expect(again.children.get('b')?.open).toBe(true);
     expect(again).toMatchObject({ name: 'H', count: 1, open: false, layers: tree.layers });
@@ -454,7 +454,7 @@ part deep is box {
   test('what stands alone and is put into another as it is is named, at any depth; a variant of it is not', () => {
     const text = `${kinds}hall H {\n  hall one is A\n  hall two is B {\n    lamp more\n  }\n  hall three {\n    hall four is C {\n    }\n  }\n  lamp d is ?\n}\n`;
     const { entry } = built(text, 'H');
-    expect(putInto(entry as Entry)).toEqual(['A', 'C']);
+    expect(namesPutInto(entry as Entry)).toEqual(['A', 'C']);
   });
 
   test('on another sees what that shares around it, and is no block of it', () => {
@@ -467,7 +467,7 @@ part deep is box {
     tree.ground = ground;
     expect(tree.around).toBe(ground);
     expect(tree.allWithGround().map(({ label }) => label)).toEqual(['H', 'G', 'a']);
-    expect(remade(tree, new Map()).ground).toBe(ground);
+    expect(blockMadeAnew(tree, new Map()).ground).toBe(ground);
     expect(ground.children.get('a')?.around).toBe(ground);
   });
 
@@ -483,7 +483,7 @@ part deep is box {
     // Until it is told, it answers as before.
     expect([inner.filling(lamp), tree.all()]).toEqual([lamps, all]);
     inner.reshaped();
-    expect(inner.filling(lamp)).toBe(nobody);
+    expect(inner.filling(lamp)).toBe(noBlocks);
     expect(tree.all()).toHaveLength(2);
   });
 
