@@ -1,5 +1,5 @@
 import { withEdits } from './judge/edit.ts';
-import { type Finding, isLaidAside } from './judge/findings.ts';
+import { type Finding, isLaidAside } from './judge/finding.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
 import { soundFixes } from './rehearsal.ts';
 

@@ -2,7 +2,7 @@ import { cellOf } from './compute/cell.ts';
 import type { Choice } from './judge/choices.ts';
 import { type TextEdit, withEdits } from './judge/edit.ts';
 import { effectOn } from './judge/effect.ts';
-import { type Finding, isLaidAside } from './judge/findings.ts';
+import { type Finding, isLaidAside } from './judge/finding.ts';
 import { type Fix, fixesFor, fixForChoice } from './judge/fixes.ts';
 import type { Severity } from './mistakes/mistake.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';

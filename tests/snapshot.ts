@@ -1,7 +1,7 @@
 import { inlineValues } from '../language/answers/inline-values.ts';
 import { rangeOf } from '../language/grammar/syntax.ts';
 import { answerTo } from '../language/judge/choices.ts';
-import type { Finding } from '../language/judge/findings.ts';
+import type { Finding } from '../language/judge/finding.ts';
 import { whyNotKnown } from '../language/judge/verdict-words.ts';
 import type { Assessed, Project, SourceFile } from '../language/project.ts';
 

@@ -6,7 +6,7 @@ import { deviationsOf } from '../compute/measurements.ts';
 import { showCell, valueOver } from '../compute/show-cell.ts';
 import { type AstNode, itemOf, parsedOf, rangeOf } from '../grammar/syntax.ts';
 import { answerTo, type Choice, waitingInWords } from '../judge/choices.ts';
-import { type Requirement, requirementOutcome } from '../judge/findings.ts';
+import { type Requirement, requirementOutcome } from '../judge/requirements.ts';
 import { amountWords, verdictOf } from '../judge/verdict-words.ts';
 import type { Instance } from '../machine/tree.ts';
 import { isMissing } from '../values/value.ts';

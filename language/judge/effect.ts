@@ -6,7 +6,7 @@ import type { Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Value } from '../values/value.ts';
-import type { Finding } from './findings.ts';
+import type { Finding } from './finding.ts';
 import { contextOf, frameOf, notApplicable, type Rule, rulesOn, verdictCell } from './rule.ts';
 
 /**

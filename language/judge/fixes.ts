@@ -15,7 +15,7 @@ import { isMissing, type Value } from '../values/value.ts';
 import { candidatesFor, partsOfKind } from './candidates.ts';
 import { type Choice, mayBeWritten } from './choices.ts';
 import { type TextEdit, writeBlock, writeElement, writePart, writeValue } from './edit.ts';
-import type { Finding } from './findings.ts';
+import type { Finding } from './finding.ts';
 import { type Lever, leversOf, valueWhereFound } from './lever.ts';
 import { nearestThatHold } from './nearest.ts';
 import { contextOf, frameOf, type Rule, verdictCell } from './rule.ts';

@@ -5,7 +5,7 @@ import type { Expression, Remedy } from '../grammar/generated/ast.ts';
 import { Instance } from '../machine/tree.ts';
 import type { Member } from '../names/kind.ts';
 import type { Value } from '../values/value.ts';
-import type { Finding } from './findings.ts';
+import type { Finding } from './finding.ts';
 import { frameOf, type Rule } from './rule.ts';
 
 /** What a way out takes hold of: a value, the part that a block starts from, or a role that no block fills yet. */

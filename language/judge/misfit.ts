@@ -1,12 +1,15 @@
+import type { Machine } from '../compute/machine.ts';
 import { rankOf, showMargin } from '../compute/margin.ts';
+import { markForBlock, standsIn } from '../compute/marks.ts';
 import type { Severity } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
 import { answerTo, type Choice, gravityOf, type TriedCandidate } from './choices.ts';
+import type { Finding } from './finding.ts';
 import { compare } from './joint.ts';
 import type { Failure } from './trials.ts';
 
 /** Why nothing fits in place of a `?`, and what would have to give. */
-export interface Misfit {
+interface Misfit {
   readonly severity: Severity;
   readonly message: string;
   readonly waysOut: readonly string[];
@@ -18,7 +21,7 @@ export interface Misfit {
 const mostReasons = 4;
 
 /** What is to be said of a choice that nothing fits; undefined where something does. */
-export function misfitOf(choice: Choice): Misfit | undefined {
+function misfitOf(choice: Choice): Misfit | undefined {
   const { furthest } = choice;
   if (furthest && !furthest.found && furthest.stretches.length === 0) {
     const isError = furthest.stops.some(({ severity }) => severity === 'error');
@@ -119,4 +122,24 @@ function givenUp(tried: readonly TriedCandidate[]): string {
 function amount({ message, margin, changes }: Failure): string {
   if (changes.length > 0) return `${changes.join(' or ')} (${message})`;
   return margin ? `${message} (${showMargin(margin)})` : message;
+}
+
+/** A finding for each choice that nothing fits, over what fails there with what comes nearest; what is about people's safety stays by itself. */
+export function withMisfits(choices: readonly Choice[], findings: readonly Finding[], machine: Machine): Finding[] {
+  const rest = [...findings];
+  const found = choices.flatMap((choice): Finding[] => {
+    const misfit = misfitOf(choice);
+    if (!misfit) return [];
+    const follows = rest.filter(
+      (finding) =>
+        !finding.caution &&
+        choice.against.some(({ rule, instance }) => rule === finding.rule && instance === finding.instance),
+    );
+    for (const finding of follows) rest.splice(rest.indexOf(finding), 1);
+    const { engine, entry } = machine;
+    const place = standsIn(choice.node, entry) ? choice.node : markForBlock(choice.instance, entry);
+    const own = { rule: 'nothing_fits', instance: choice.instance, places: [place], worst: undefined };
+    return [{ ...own, ...misfit, scenario: engine.low, consequences: follows }];
+  });
+  return [...rest, ...found];
 }

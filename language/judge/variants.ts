@@ -1,5 +1,6 @@
 import type { Machine } from '../compute/machine.ts';
-import type { Assessment, Finding } from './findings.ts';
+import type { Finding } from './finding.ts';
+import type { Assessment } from './findings.ts';
 
 /** What machines of a file have in common with those that they start from. */
 export interface Shared {

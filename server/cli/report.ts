@@ -5,17 +5,12 @@ import { type Deviation, deviationsOf } from '../../language/compute/measurement
 import { pathOfCell, showCell, typeOfCell, valuesOf } from '../../language/compute/show-cell.ts';
 import type { AstNode } from '../../language/grammar/syntax.ts';
 import { answerTo, type Choice, mayBeWritten } from '../../language/judge/choices.ts';
-import {
-  type Finding,
-  failedPartsOf,
-  isLaidAside,
-  type Requirement,
-  requirementOutcome,
-  type Undecided,
-} from '../../language/judge/findings.ts';
+import { type Finding, isLaidAside } from '../../language/judge/finding.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
+import { type Requirement, requirementOutcome } from '../../language/judge/requirements.ts';
 import { sharedFindings } from '../../language/judge/variants.ts';
 import { type WhyUnknown, whyNotKnown } from '../../language/judge/verdict-words.ts';
+import { failedPartsOf, type Undecided } from '../../language/judge/verdicts.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import type { Mistake } from '../../language/mistakes/mistake.ts';
 import type { Assessed, Project, SourceFile } from '../../language/project.ts';

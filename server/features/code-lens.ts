@@ -1,6 +1,6 @@
 import type { CodeLens } from 'vscode-languageserver';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import { isLaidAside } from '../../language/judge/findings.ts';
+import { isLaidAside } from '../../language/judge/finding.ts';
 import { countedInWords, mostWantedFirst, notJudged } from '../../language/judge/verdict-words.ts';
 import type { Severity } from '../../language/mistakes/mistake.ts';
 import type { Assessed, SourceFile } from '../../language/project.ts';

@@ -1,6 +1,6 @@
 import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-languageserver';
 import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
-import { type Finding, isLaidAside } from '../../language/judge/findings.ts';
+import { type Finding, isLaidAside } from '../../language/judge/finding.ts';
 import { sharedFindings } from '../../language/judge/variants.ts';
 import type { Severity } from '../../language/mistakes/mistake.ts';
 import { listed } from '../../language/mistakes/sentence.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { failedPartsOf } from '../../language/judge/findings.ts';
+import { failedPartsOf } from '../../language/judge/verdicts.ts';
 import { machineIn } from '../support.ts';
 
 const text = (requirements: string, rule = '') => `kind drum {

@@ -3,7 +3,7 @@ import { inlineValues } from '../../language/answers/inline-values.ts';
 import { cellOf, cellsOf } from '../../language/compute/cell.ts';
 import { candidatesFor } from '../../language/judge/candidates.ts';
 import { answerTo, mayBeWritten } from '../../language/judge/choices.ts';
-import type { Finding } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import type { Severity } from '../../language/mistakes/mistake.ts';
 import type { Assessed } from '../../language/project.ts';
 import { bench, findingsOf, machineIn } from '../support.ts';

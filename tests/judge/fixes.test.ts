@@ -2,10 +2,11 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parse } from '../../language/grammar/parser.ts';
 import { spellingOf } from '../../language/grammar/syntax.ts';
-import type { Finding } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import { fixesFor } from '../../language/judge/fixes.ts';
 import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
-import { bench, findingsOf, read } from '../support.ts';
+import { bench, findingsOf, fixed, machineIn, read } from '../support.ts';
+import { beam, yard } from './yard.ts';
 
 const gauge = `/// A gauge.
 kind gauge {
@@ -365,5 +366,24 @@ ${torque}}
   test('is offered, unless a rule about people’s safety that rests on it cannot be decided', () => {
     expect(first(shaft('  torque = 0.001 N*m\n')).map(({ title }) => title)).toEqual(['Take 8 mm for bore']);
     expect(first(shaft(''))).toEqual([]);
+  });
+});
+
+describe('fixes of a finding', () => {
+  const text = yard(beam('a', 'load = 123.456 N\ndepth = 30 mm'));
+
+  test('set the remedy’s value, so rounded that the rule holds with what is written', () => {
+    const mended = fixed(text);
+    expect([...mended.keys()]).toEqual(['Set depth to 40 mm', 'Set good_for to 124 N']);
+    expect(findingsOf(machineIn(mended.get('Set depth to 40 mm') as string))).toHaveLength(1);
+    for (const title of mended.keys()) expect(findingsOf(machineIn(mended.get(title) as string)).length).toBe(1);
+  });
+
+  test('write in place where the value stands already, and in a line of its own where it is by default', () => {
+    const mended = fixed(text);
+    expect(mended.get('Set depth to 40 mm')).toBe(text.replace('depth = 30 mm', 'depth = 40 mm'));
+    expect(mended.get('Set good_for to 124 N')).toBe(
+      text.replace('    depth = 30 mm\n', '    depth = 30 mm\n    good_for = 124 N\n'),
+    );
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { Finding } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import type { Assessed } from '../../language/project.ts';
 import { Project } from '../../language/project.ts';
 import { seed } from '../runner/seed.ts';

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { CodeLens, Hover, InlayHint } from 'vscode-languageserver';
-import { requirementOutcome } from '../../language/judge/findings.ts';
+import { requirementOutcome } from '../../language/judge/requirements.ts';
 import { Folder } from '../cli/support.ts';
 import { Client } from '../server/client.ts';
 import { machineIn } from '../support.ts';

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { cellAt } from '../../language/answers/derivation.ts';
 import { type Cell, cellOf } from '../../language/compute/cell.ts';
-import type { Finding } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import { Project } from '../../language/project.ts';
 import { library } from './fixtures.ts';

@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { blockTableOf } from '../../language/answers/block-table.ts';
 import { cellOf } from '../../language/compute/cell.ts';
-import type { Finding } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import { Project } from '../../language/project.ts';

@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { rangeOf } from '../../language/grammar/syntax.ts';
-import type { Finding } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { Project, readLibrary, type SourceFile } from '../../language/project.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { cellOf } from '../../language/compute/cell.ts';
-import type { Finding } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import { Instance } from '../../language/machine/tree.ts';
 import { fixture, library, open } from './fixtures.ts';
 import { broken, textsOf, valuesOf } from './values.ts';

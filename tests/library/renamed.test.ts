@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { ResponseError } from 'vscode-languageserver';
 import type { Body, Entry, Item } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, rangeOf } from '../../language/grammar/syntax.ts';
-import type { Finding } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import { blockName, type Instance, isBlock } from '../../language/machine/tree.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
 import { plainTree } from '../../language/types/situation.ts';

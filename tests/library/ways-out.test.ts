@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import type { Finding } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import type { Fix } from '../../language/judge/fixes.ts';
 import { type Assessed, Project } from '../../language/project.ts';
 import { soundFixes } from '../../language/rehearsal.ts';

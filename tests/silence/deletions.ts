@@ -1,7 +1,7 @@
 import { cellOf } from '../../language/compute/cell.ts';
 import type { Body, Declaration, Entry, Item } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, rangeOf, textOf } from '../../language/grammar/syntax.ts';
-import type { Finding } from '../../language/judge/findings.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { type Rule, rulesOn, verdictCell } from '../../language/judge/rule.ts';
 import { type Instance, isBlock } from '../../language/machine/tree.ts';

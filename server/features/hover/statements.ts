@@ -1,7 +1,7 @@
 import type { Hover } from 'vscode-languageserver';
 import { rangeOf } from '../../../language/grammar/syntax.ts';
 import { answerTo, candidateInWords, waitingInWords } from '../../../language/judge/choices.ts';
-import { requirementOutcome } from '../../../language/judge/findings.ts';
+import { requirementOutcome } from '../../../language/judge/requirements.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
 import type { Workspace } from '../../workspace.ts';
 import { rangeIn } from '../diagnostics.ts';

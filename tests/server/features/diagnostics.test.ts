@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { AstNode } from '../../../language/grammar/syntax.ts';
-import type { Finding } from '../../../language/judge/findings.ts';
+import type { Finding } from '../../../language/judge/finding.ts';
 import { diagnostics, rangeIn } from '../../../server/features/diagnostics.ts';
 import type { Workspace } from '../../../server/workspace.ts';
 import { read } from '../../support.ts';

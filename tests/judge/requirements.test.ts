@@ -1,0 +1,53 @@
+import { describe, expect, test } from 'vitest';
+import { findingsOf } from '../support.ts';
+import { beam, judged } from './yard.ts';
+
+describe('requirements', () => {
+  const required = (condition: string, lines = 'load = 80 N') => judged(`${beam('a', lines)}\nrequire ${condition}`);
+
+  test.each([
+    // (limit - value) / limit
+    ['a.load <= 100 N', true, 0.2, '80 N'],
+    ['a.load < 100 N', true, 0.2, '80 N'],
+    ['a.load >= 40 N', true, 1, '80 N'],
+    ['a.load > 40 N', true, 1, '80 N'],
+    ['a.load <= 40 N', false, -1, '80 N'],
+    ['a.load >= 100 N', false, -0.2, '80 N'],
+    ['(a.load <= 100 N)', true, 0.2, '80 N'],
+    ['a.load <= 100 N and a.depth <= 51 mm', true, 1 / 51, '50 mm'],
+    ['a.load <= 100 N or a.depth <= 51 mm', true, 0.2, '80 N'],
+    // Of points of temperature the margin is in kelvin; beside others 100 K count as the whole.
+    ['air <= 25 degC', true, 5, '20 °C'],
+    ['air <= 25 degC and a.load <= 100 N', true, 5, '20 °C'],
+    ['air <= 50 degC and a.load <= 100 N', true, 0.2, '80 N'],
+    ['a.load - 80 N <= 0 N', true, 0, '0 N'],
+    // Of a limit of zero the value itself is the whole.
+    ['a.load <= 0 N', false, -1, '80 N'],
+  ])('%s: %s, margin %d of %s', (condition, holds, margin, shown) => {
+    const [requirement] = required(condition).requirements;
+    expect(requirement).toMatchObject({ text: condition, holds, shown, missing: [] });
+    expect(requirement?.margin?.amount).toBeCloseTo(margin, 9);
+  });
+
+  test('one that does not hold is a finding, with what it comes to and by how much it is short', () => {
+    expect(findingsOf({ assessment: required('a.load <= 40 N') } as never)).toEqual([
+      'requirement: a.load <= 40 N does not hold: a.load is 80 N, the limit is 40 N (100 % short)',
+    ]);
+    expect(findingsOf({ assessment: required('air <= 15 degC') } as never)).toEqual([
+      'requirement: air <= 15 degC does not hold: air is 20 °C, the limit is 15 °C (5 K short)',
+    ]);
+    expect(required('a.load <= 40 N').findings[0]?.severity).toBe('warning');
+  });
+
+  test('one that cannot be decided names what is missing, and is no finding', () => {
+    const { requirements, findings } = required('a.load <= 40 N', 'depth = 50 mm');
+    expect(requirements[0]).toMatchObject({ holds: undefined, missing: ['a.load'] });
+    expect(findings).toEqual([]);
+  });
+
+  test('one with a mistake in it is not computed', () => {
+    const { requirements, findings } = required('a.load <= 40 W');
+    expect(requirements[0]?.holds).toBeUndefined();
+    expect(findings).toEqual([]);
+  });
+});
