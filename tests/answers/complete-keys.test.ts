@@ -134,6 +134,8 @@ test('a clause that may stand once is not proposed a second time', () => {
   expect(rule('  error "x"')).not.toContain('error');
   expect(rule('  holds width > 1 m')).toContain('holds');
   expect(labels(`${kinds}rule r on hall {\n  err<|> "x"\n}\n`)).toContain('error');
+  // Nor is the word itself taken away from under the cursor.
+  expect(labels(`${kinds}rule r on hall {\n  error<|> "x"\n}\n`)).toContain('error');
 });
 
 test('how good a source is', () => {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { anywhere, EndSets, type Ends, type Ranged } from '../../language/compute/ends.ts';
 import { findingsOf, fixed, machineIn, shown, undecidedOf } from '../support.ts';
 
 /** A tank that boils over, or freezes, by what goes in and what it loses; every value may be a range. */
@@ -195,5 +196,71 @@ describe('five ranges', () => {
     expect(found(five.replace('cooled = 2 W', 'cooled = 20 W'))).toEqual([
       expect.stringContaining('too_cold: T: -11 W, and -10 W at least'),
     ]);
+  });
+});
+
+describe('sets of ranges', () => {
+  const [a, b, c] = ['a', 'b', 'c'].map((path) => ({ path })) as [Ranged, Ranged, Ranged];
+  const paths = ({ ranges, shares }: Ends<Ranged>) => ranges.map(({ path }, i) => `${path} ${shares[i]}`).join();
+
+  test('are one object for each set, in the order of their paths, whichever was met first', () => {
+    const sets = new EndSets<Ranged>();
+    expect(sets.of([b, a])).toBe(sets.of([a, b]));
+    expect(paths(sets.of([c, a]))).toBe('a 1,c 1');
+    expect(sets.at([a, b], [0.5, 0])).toBe(sets.at([a], [0.5]));
+    expect(sets.at([a], [0.5])).not.toBe(sets.at([a], [0.25]));
+    expect(sets.at([a], [0])).toBe(sets.none);
+    expect([...sets.ranges()]).toEqual([b, a, c]);
+  });
+
+  test('say what is in them, how far it is taken, and whether that is inside', () => {
+    const sets = new EndSets<Ranged>();
+    const set = sets.at([a, b], [1, 0.25]);
+    expect([a, b, c].map((range) => [set.has(range), set.share(range)])).toEqual([
+      [true, 1],
+      [true, 0.25],
+      [false, 0],
+    ]);
+    expect([set.isInside, sets.of([a, b]).isInside, sets.none.isInside]).toEqual([true, false, false]);
+  });
+
+  test('are joined and cut: what a value rests on at its high ends, a scenario as it is taken', () => {
+    const sets = new EndSets<Ranged>();
+    const inside = sets.at([a, b], [0.5, 1]);
+    expect(paths(sets.of([a]).and(sets.of([c, a])))).toBe('a 1,c 1');
+    expect(sets.of([a]).and(sets.none)).toBe(sets.of([a]));
+    expect(sets.none.and(sets.of([a]))).toBe(sets.of([a]));
+    expect(paths(inside.within(sets.of([a, c])))).toBe('a 0.5');
+    expect(inside.within(sets.none)).toBe(sets.none);
+    expect(inside.within(inside)).toBe(inside);
+    expect(paths(sets.of([a, b]).placed([0.1, 0.9]))).toBe('a 0.1,b 0.9');
+  });
+
+  test('turn one range to its other end, and leave the others where they are', () => {
+    const sets = new EndSets<Ranged>();
+    const inside = sets.at([a, b], [0.5, 1]);
+    expect(paths(inside.flipped(b))).toBe('a 0.5');
+    expect(paths(inside.flipped(a))).toBe('b 1');
+    expect(paths(inside.flipped(c))).toBe('a 0.5,b 1,c 1');
+  });
+
+  test('take every range anywhere, those alone that something rests on', () => {
+    const sets = new EndSets<Ranged>();
+    expect(sets.everywhere.share(c)).toBe(anywhere);
+    expect(paths(sets.everywhere.within(sets.of([a, b])))).toBe(`a ${anywhere},b ${anywhere}`);
+    expect(sets.everywhere.within(sets.none)).toBe(sets.none);
+  });
+
+  test('inside ranges are let go of, but for those kept and what was taken from them; ends stay', () => {
+    const sets = new EndSets<Ranged>();
+    const [ends, kept, other] = [sets.of([a]), sets.at([a, b], [0.5, 1]), sets.at([a], [0.75])];
+    const taken = kept.within(ends);
+    expect(paths(taken)).toBe('a 0.5');
+    const everywhere = sets.everywhere;
+    sets.letGo([kept]);
+    expect([ends, kept, taken, other].map((set) => sets.holds(set))).toEqual([true, true, true, false]);
+    expect(sets.everywhere).not.toBe(everywhere);
+    expect(sets.at([a, b], [0.5, 1])).toBe(kept);
+    expect(sets.at([a], [0.75])).not.toBe(other);
   });
 });

@@ -37,4 +37,4 @@ export const long = [
 ];
 
 /** Tests that ask an outside program, or the bundle, which a change does not reach. */
-export const deaf = ['tests/server/neovim.test.ts'];
+export const deaf = ['tests/server/neovim.test.ts', 'tests/cli/program.test.ts', 'tests/cli/package.test.ts'];

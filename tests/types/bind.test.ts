@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { machineIn, mistakesIn, shown } from '../support.ts';
+import { partKind } from '../../language/types/bind.ts';
+import { machineIn, mistakesIn, read, shown } from '../support.ts';
 
 describe('a name means one thing', () => {
   const kinds = `kind inner {
@@ -154,4 +155,24 @@ part warm_drum is drum {
   expect(mistakesIn(text('air'))).toEqual([expect.stringContaining('Nothing is called air here.')]);
   // The good neighbours: a hall, and a part, which may come to stand in one.
   expect(mistakesIn(text('15 degC'))).toEqual([]);
+});
+
+test('the kind of a part is found through what it starts from, in the files where that is written', () => {
+  const { scope } = read({
+    'a.gusset': 'use "./b.gusset"\npart small is middle {\n}\npart lost is nowhere {\n}\npart ring is ring {\n}\n',
+    'b.gusset': 'use "./c.gusset"\npart middle is large {\n}\nbarge Base {\n}\nconstant depth: Length = 1 m\n',
+    'c.gusset': 'kind barge {\n  toplevel\n}\npart large is barge {\n}\n',
+  }).file;
+  expect(['small', 'middle', 'Base', 'machine'].map((name) => partKind(name, scope)?.name)).toEqual([
+    'barge',
+    'barge',
+    'barge',
+    'machine',
+  ]);
+  expect(['lost', 'ring', 'depth', 'nothing'].map((name) => partKind(name, scope))).toEqual([
+    undefined,
+    undefined,
+    undefined,
+    undefined,
+  ]);
 });

@@ -96,3 +96,9 @@ test('of a place in another file nothing is said in this one', () => {
   expect(said([first], [{ ...finding, places: [other] }])).toEqual([]);
   expect(said([first], [{ ...finding, places: [here] }])).toEqual([['follows: narrow', file.uri]]);
 });
+
+test('two rules that say the same of one place are both told: each has its page', () => {
+  const small = kinds.slice(kinds.indexOf('rule hall_narrow'));
+  const twice = `${small.replace('hall_narrow', 'hall_tight').split('rule hall_small')[0]}hall H {\n  width = 1 m\n}\n`;
+  expect(told(twice).map(([, code]) => code)).toEqual(['hall_narrow', 'hall_tight']);
+});
