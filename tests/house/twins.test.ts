@@ -5,7 +5,6 @@ import { testsBeside, twinOf, withoutTwin } from './twins.ts';
 /** Files without a test of their own, each with the reason. A folder stands for all that is in it. */
 const excused: Readonly<Record<string, string>> = {
   'language/grammar/parser/': 'constructs lead to each other: they are read as one, through parser.ts',
-  'language/compute/frame.ts': 'types alone',
   'language/machine/text-file.ts': 'types alone',
   'language/answers/proposal.ts': 'types alone',
   'server/cli/schema.ts': 'what the JSON is by its schema: what is printed is read by it in check.test.ts',
@@ -19,15 +18,11 @@ const excused: Readonly<Record<string, string>> = {
     'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
   'language/judge/joint.ts':
     'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
-  'language/judge/misfit.ts':
-    'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
   'language/judge/trials.ts':
     'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
   'language/types/unknown.ts':
     'what is said of a name that means nothing: tried on the examples, in mistakes/all.test.ts',
   'server/cli/explain-mistake.ts': 'tested as it is printed, in explain.test.ts',
-  'language/mending.ts': 'tested as check --fix does it, in cli/fix.test.ts',
-  'server/cli/replace.ts': 'tested as files are written, in cli/fix.test.ts and format.test.ts',
   'server/features/hover/': 'what hover.ts puts together: tested as what is shown, in hover.test.ts',
   'server/cli/text.ts': 'what is printed of a report: tested as it is printed, in check.test.ts',
   'server/cli/report.ts': 'what a report is made of: tested as it is printed, in check.test.ts',

@@ -1,0 +1,94 @@
+import { describe, expect, test } from 'vitest';
+import { misfitOf } from '../../language/judge/misfit.ts';
+import { machineIn } from '../support.ts';
+
+const kinds = `sizes ropes: Length = [2 mm, 4 mm, 6 mm, 8 mm] {
+  source practice "a test"
+}
+kind swing {
+  toplevel
+  rope: Length {
+    sizes ropes
+  }
+  load: Mass default 1 kg
+  eye: Length default 10 mm
+  budget: Price default 100 EUR
+  low: YesNo default no
+}
+rule rope_snaps on swing {
+  holds rope >= load * 1 mm/kg
+  error "{rope} snaps under {load}"
+  source practice "a test"
+}
+rule eye_narrow on swing {
+  holds rope <= eye
+  error "{rope} does not go through {eye}"
+  source practice "a test"
+}
+rule rope_dear on swing {
+  holds rope * 1 EUR/mm <= budget
+  error "{rope} is too dear"
+  source practice "a test"
+}
+rule hangs_high on swing {
+  holds low
+  warning "it hangs high"
+  source practice "a test"
+}
+`;
+const caution = kinds.replace(
+  '  source practice "a test"\n}\nrule eye_narrow',
+  '  caution "A fall."\n  source practice "a test"\n}\nrule eye_narrow',
+);
+function misfit(lines: string, text = kinds) {
+  const [choice] = machineIn(`${text}swing S {\n  rope = ?\n  low = yes\n${lines}\n}\n`).choices;
+  if (!choice) throw new Error('there is no open choice');
+  return misfitOf(choice);
+}
+
+describe('why nothing fits', () => {
+  test('nothing is said where something does', () => {
+    expect(misfit('')).toBeUndefined();
+    expect(misfit('  load = 8 kg')).toBeUndefined();
+    expect(misfit('  load = 6 kg\n  eye = 6 mm')).toBeUndefined();
+  });
+
+  test('one rule that each fails, with its numbers where it comes nearest, and what would have to give', () => {
+    expect(misfit('  load = 9 kg')).toEqual({
+      severity: 'error',
+      message: 'nothing fits here: each: 8 mm snaps under 9 kg (8 mm). 8 mm comes nearest',
+      waysOut: [expect.stringMatching(/^with 8 mm this would have to give: /)],
+      caution: undefined,
+    });
+    expect(misfit('  eye = 1 mm')).toMatchObject({
+      severity: 'error',
+      message: 'nothing fits here: each: 2 mm does not go through 1 mm (2 mm). 2 mm comes nearest',
+    });
+  });
+
+  test('the fewest rules that together rule out all, and which each of them rules out', () => {
+    expect(misfit('  load = 5 kg\n  eye = 5 mm')?.message).toBe(
+      'nothing fits here: 6 mm and 8 mm: 6 mm does not go through 5 mm (6 mm); 2 mm and 4 mm: 4 mm snaps under 5 kg (4 mm). 4 mm comes nearest',
+    );
+    // What rules out no more than another rule does is not a reason of its own.
+    expect(misfit('  load = 7 kg\n  eye = 7 mm\n  budget = 7.5 EUR')?.message).toContain(
+      '2 mm to 6 mm: 6 mm snaps under 7 kg (6 mm); 8 mm: ',
+    );
+  });
+
+  test('what fails whatever is chosen is no reason', () => {
+    const [choice] = machineIn(`${kinds}swing S {\n  rope = ?\n}\n`).choices;
+    expect(choice && misfitOf(choice)).toBeUndefined();
+  });
+
+  test('what endangers people is never to be given up', () => {
+    expect(misfit('  load = 9 kg', caution)).toMatchObject({
+      severity: 'error',
+      caution: 'A fall.',
+      waysOut: ['change something else: each that can be chosen breaks a rule about people’s safety'],
+    });
+    expect(misfit('  load = 5 kg\n  eye = 5 mm', caution)).toMatchObject({
+      waysOut: [expect.stringMatching(/^with 6 mm this would have to give: .*does not go through/)],
+    });
+  });
+});
