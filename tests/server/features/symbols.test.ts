@@ -1,5 +1,7 @@
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { DocumentSymbol } from 'vscode-languageserver';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { type DocumentSymbol, SymbolKind } from 'vscode-languageserver';
+import { workspaceSymbols } from '../../../server/features/symbols.ts';
+import { Workspace } from '../../../server/workspace.ts';
 import { ownKind } from '../../own-kind.ts';
 import { bench } from '../../support.ts';
 import { Client } from '../client.ts';
@@ -62,4 +64,37 @@ test('half-typed text keeps the rest, and names lie within what they name', asyn
     for (const child of symbol.children ?? []) check(child);
   };
   for (const symbol of symbols) check(symbol);
+});
+
+describe('names in all files', () => {
+  const workspace = new Workspace(() => undefined);
+  workspace.open(
+    'file:///z.gusset',
+    'kind tin_box {\n  toplevel\n  has lid*\n}\nkind lid {\n  has knob*\n}\nkind knob {\n}\ntin_box Outer {\n  lid top {\n    knob red_knob\n  }\n}\n',
+  );
+  workspace.open(
+    'file:///a.gusset',
+    'kind box {\n}\nkind boxed {\n}\nkind ash_box {\n}\nkind b_o_x {\n}\nkind xob {\n}\n',
+  );
+  const found = (query: string) => workspaceSymbols(query, workspace);
+
+  test('the name itself comes first, then its beginning, a part of it, its letters in their order; of as near ones by name', () => {
+    expect(found('Box').map(({ name }) => name)).toEqual(['box', 'boxed', 'ash_box', 'tin_box', 'b_o_x']);
+    expect(found('nothing_like_it')).toEqual([]);
+  });
+
+  test('each says what it stands in, however deep, and where', () => {
+    expect(found('red_knob')).toEqual([
+      {
+        name: 'red_knob',
+        kind: SymbolKind.Object,
+        containerName: 'Outer.top',
+        location: {
+          uri: 'file:///z.gusset',
+          range: { start: { line: 11, character: 9 }, end: { line: 11, character: 17 } },
+        },
+      },
+    ]);
+    expect(found('Outer')[0]).not.toHaveProperty('containerName');
+  });
 });
