@@ -5,9 +5,9 @@ import { definitionOf } from '../machine/definition.ts';
 import { blockName, type Instance, isBlock } from '../machine/tree.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
+import { distance } from './complete-closeness.ts';
 import type { CursorPlace } from './complete-cursor.ts';
 import { kindNames, partNames } from './complete-names.ts';
-import { distance } from './complete-values.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
 import type { Proposal } from './proposal.ts';
 

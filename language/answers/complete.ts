@@ -1,10 +1,13 @@
 import type { AstNode } from '../grammar/syntax.ts';
 import type { TextFile } from '../machine/text-file.ts';
+import { clauseValues } from './complete-clauses.ts';
 import { type CursorPlace, cursorAt } from './complete-cursor.ts';
+import { expressions } from './complete-expressions.ts';
 import { joints } from './complete-joints.ts';
 import { blockKeys, standingWords, statementKeys, topKeys } from './complete-keys.ts';
+import { membersAfterDot } from './complete-members.ts';
 import { kindNames, mayBeAbsent, partNames, partsOf, ruleNames, typeNames } from './complete-names.ts';
-import { clauseValues, expressions, membersAfterDot, units } from './complete-values.ts';
+import { units } from './complete-units.ts';
 import type { Proposal, ProposalSort } from './proposal.ts';
 
 interface Completion {

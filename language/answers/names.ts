@@ -2,7 +2,8 @@ import type { Item, Quantity } from '../grammar/generated/ast.ts';
 import { type AstNode, rangeOf, type TextRange } from '../grammar/syntax.ts';
 import type { TextFile } from '../machine/text-file.ts';
 import { innerNodes, type Situation, situationIn, situationInside, type TreeOf } from '../types/situation.ts';
-import { type FoundMeaning, readNode, unitRange } from './meaning.ts';
+import type { FoundMeaning } from './meaning.ts';
+import { readNode, unitRange } from './meanings-at.ts';
 
 /** A name or a unit in a text, and the first of what it means. */
 export interface Named {

@@ -1,6 +1,7 @@
 import { type AstNode, fileOf, rangeOf, type TextRange } from '../grammar/syntax.ts';
 import type { TextFile, TextFiles } from '../machine/text-file.ts';
-import { type Meaning, meaningsAt } from './meaning.ts';
+import type { Meaning } from './meaning.ts';
+import { meaningsAt } from './meanings-at.ts';
 
 export interface Occurrence<File extends TextFile = TextFile> {
   readonly file: File;

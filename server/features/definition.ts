@@ -1,5 +1,6 @@
 import type { LocationLink, Position } from 'vscode-languageserver';
-import { type Meaning, meaningsAt } from '../../language/answers/meaning.ts';
+import type { Meaning } from '../../language/answers/meaning.ts';
+import { meaningsAt } from '../../language/answers/meanings-at.ts';
 import { sourceOf } from '../../language/answers/occurrences.ts';
 import { cellOf } from '../../language/compute/cell.ts';
 import { type AstNode, fileOf, itemOf, rangeOf } from '../../language/grammar/syntax.ts';

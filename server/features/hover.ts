@@ -1,6 +1,6 @@
 import type { Hover, Position } from 'vscode-languageserver';
 import type { Meaning } from '../../language/answers/meaning.ts';
-import { symbolAt } from '../../language/answers/meaning.ts';
+import { symbolAt } from '../../language/answers/meanings-at.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';

@@ -1,5 +1,5 @@
 import type { DocumentHighlight, Location, Position } from 'vscode-languageserver';
-import { symbolAt } from '../../language/answers/meaning.ts';
+import { symbolAt } from '../../language/answers/meanings-at.ts';
 import { occurrencesIn, occurrencesOf } from '../../language/answers/occurrences.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';

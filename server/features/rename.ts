@@ -1,5 +1,7 @@
 import { type Position, type Range, ResponseError, type TextEdit, type WorkspaceEdit } from 'vscode-languageserver';
-import { type Meaning, type MeaningSort, meaningsAt, rootMember, symbolAt } from '../../language/answers/meaning.ts';
+import type { Meaning, MeaningSort } from '../../language/answers/meaning.ts';
+import { rootMember } from '../../language/answers/meaning-members.ts';
+import { meaningsAt, symbolAt } from '../../language/answers/meanings-at.ts';
 import { type Occurrence, occurrencesOf, sourceOf } from '../../language/answers/occurrences.ts';
 import type { Entry, Has } from '../../language/grammar/generated/ast.ts';
 import type { AstNode, TextRange } from '../../language/grammar/syntax.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { meaningsAt } from '../../language/answers/meaning.ts';
+import { meaningsAt } from '../../language/answers/meanings-at.ts';
 import { occurrencesIn, occurrencesOf, sourceOf } from '../../language/answers/occurrences.ts';
 import { read } from '../support.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { symbolAt } from '../../language/answers/meaning.ts';
+import { symbolAt } from '../../language/answers/meanings-at.ts';
 import type { Entry } from '../../language/grammar/generated/ast.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import {

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { ResponseError, type TextEdit } from 'vscode-languageserver';
-import { symbolAt } from '../../language/answers/meaning.ts';
+import { symbolAt } from '../../language/answers/meanings-at.ts';
 import { format } from '../../language/grammar/format.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import type { SourceFile } from '../../language/project.ts';

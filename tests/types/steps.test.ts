@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { cellAt, explainCell } from '../../language/answers/derivation.ts';
-import { symbolAt } from '../../language/answers/meaning.ts';
+import { symbolAt } from '../../language/answers/meanings-at.ts';
 import { occurrencesOf } from '../../language/answers/occurrences.ts';
 import { format } from '../../language/grammar/format.ts';
 import type { SourceFile } from '../../language/project.ts';

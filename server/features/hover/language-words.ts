@@ -1,4 +1,4 @@
-import { languageWord } from '../../../language/answers/meaning.ts';
+import { languageWord } from '../../../language/answers/language-words.ts';
 import { languagePage } from '../../../language/library/generated/manual.ts';
 import { code } from './markdown.ts';
 

@@ -1,0 +1,188 @@
+import type { Argument, Call, Entry, GussetKeywordNames, ListElement } from '../grammar/generated/ast.ts';
+import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
+import type { Kind, Member } from '../names/kind.ts';
+import { type Type, typeOf } from '../names/type.ts';
+import { bind } from '../types/bind.ts';
+import type { Context } from '../types/context.ts';
+import { type LanguageFunction, languageFunctions } from '../types/functions.ts';
+import { parametersOf, type Situation } from '../types/situation.ts';
+import { blocks, holders } from './complete-blocks.ts';
+import { closeness } from './complete-closeness.ts';
+import type { CursorPlace } from './complete-cursor.ts';
+import { memberProposal } from './complete-members.ts';
+import { kindNames, partNames } from './complete-names.ts';
+import { typeWithUnits } from './docs.ts';
+import type { Proposal } from './proposal.ts';
+
+/** What an expression can begin with here. */
+export function expressions(cursor: CursorPlace): Proposal[] {
+  const { path, situations } = cursor;
+  const reference = path.at(-2) as AstNode;
+  const { ctx, expected, member } = situations.at(-2) as Situation;
+  const parent = path.at(-3) as (AstNode & Record<string, unknown>) | undefined;
+  if (parent?.$type === 'Binary' && parent.operator === 'is' && parent.right === reference) return kindNames(ctx.scope);
+  if (parent?.$type === 'Measurement' && parent.target === reference) return measurable(ctx);
+  if (parent?.$type === 'Remedy' && parent.target === reference) return changeable(ctx);
+  const whole = parent?.$type === 'Entry' || parent?.$type === 'Remedy';
+  const own = nameBeingGiven(cursor);
+  return [
+    ...argumentNames(path, situations),
+    ...choices(ctx, expected),
+    ...(whole ? sizesOf(member, ctx) : []),
+    ...(whole && ctx.mode === 'block' ? openChoice(member) : []),
+    ...locals(ctx, expected),
+    ...(ctx.mode === 'block' ? blocks(ctx, expected) : []),
+    ...ownValues(ctx, expected),
+    ...declaredValues(ctx, expected),
+    ...languageWords(parent, expected, ctx),
+  ].filter((proposal) => proposal.label !== own || proposal.sort !== 'value');
+}
+
+/** What can be measured beside what is computed: the block's computed values. */
+function measurable(ctx: Context): Proposal[] {
+  const computed = [...(ctx.kind?.members.values() ?? [])].filter((m) => m.role === 'derived' && !m.parameters.length);
+  return computed.flatMap((m) => memberProposal(m, undefined, ctx, 0, false));
+}
+
+/** What a way out can change of the block that its rule is on. */
+function changeable(ctx: Context): Proposal[] {
+  return [...(ctx.kind?.members.values() ?? [])].map((m) => ({ label: m.name, sort: 'value', rank: 0 }));
+}
+
+/** The value that the statement gives: it is not made of itself. */
+function nameBeingGiven({ path }: CursorPlace): string | undefined {
+  const entry = path[0];
+  return entry?.$type === 'Entry' ? (entry as Entry).first?.text : undefined;
+}
+
+/** Names of arguments that a call still needs. */
+function argumentNames(path: readonly AstNode[], situations: readonly Situation[]): Proposal[] {
+  const argument = path.at(-3) as Argument | undefined;
+  const call = path.at(-4) as Call | undefined;
+  if (argument?.$type !== 'Argument' || call?.$type !== 'Call' || argument.name) return [];
+  const { ctx } = situations.at(-4) as Situation;
+  const given = new Set(call.arguments.map((a) => a.name?.text));
+  return parametersOf(call.callee, ctx)
+    .filter((parameter) => !given.has(parameter.name))
+    .map(({ name, type }) => ({
+      label: name,
+      sort: 'argument',
+      rank: 0,
+      text: `${name}: `,
+      detail: typeWithUnits(type, ctx.scope),
+    }));
+}
+
+// Whatever is proposed by its name alone is what that name means in this place: a nearer thing of the same name hides it.
+
+function choices(ctx: Context, expected: Type | undefined): Proposal[] {
+  const type = expected?.is === 'list' ? expected.of : expected;
+  if (type?.is === 'choice')
+    return type.options
+      .filter((label) => bind(label, ctx, { expected })?.is === 'choice')
+      .map((label) => ({ label, sort: 'choice', rank: 0 }));
+  const truths: readonly GussetKeywordNames[] = ['yes', 'no'];
+  return type?.is === 'truth' ? truths.map((label) => ({ label, sort: 'choice', rank: 0 })) : [];
+}
+
+/** The standard sizes that a value comes in, as they are written. */
+function sizesOf(member: Member | undefined, ctx: Context): Proposal[] {
+  return (member?.sizes ?? []).flatMap((name) => {
+    const node = ctx.scope.find(name)?.node;
+    if (node?.$type !== 'Declaration' || node.value?.$type !== 'List') return [];
+    const means = (element: ListElement) => !element.name || bind(element.name.text, ctx)?.is === 'size';
+    return node.value.elements.filter(means).map(
+      (element): Proposal => ({
+        label: element.name?.text ?? textOf(element.value),
+        sort: 'size',
+        rank: 1,
+        detail: name.replaceAll('_', ' '),
+        documentation: docOf(node),
+      }),
+    );
+  });
+}
+
+function openChoice(member: Member | undefined): Proposal[] {
+  if (!member || (member.sizes.length === 0 && member.type.is !== 'instance')) return [];
+  return [{ label: '?', sort: 'keyword', rank: 4.5, detail: 'an open choice' }];
+}
+
+function locals(ctx: Context, expected: Type | undefined): Proposal[] {
+  return [...(ctx.locals?.keys() ?? [])].flatMap((label): Proposal[] => {
+    const binding = bind(label, ctx, { expected });
+    if (binding?.is !== 'local') return [];
+    const { type } = binding;
+    return [{ label, sort: 'local', rank: closeness(type, expected) ?? 4, detail: typeWithUnits(type, ctx.scope) }];
+  });
+}
+
+/** Values of the kind itself, and those that what holds it shares. */
+function ownValues(ctx: Context, expected: Type | undefined): Proposal[] {
+  const own = [...(ctx.kind?.members.values() ?? []), ...(ctx.around?.members.values() ?? [])];
+  const leads = ctx.mode === 'kind';
+  const proposals = (members: readonly Member[], rank: number) =>
+    members.filter((m) => isMeant(m, ctx, expected)).flatMap((m) => memberProposal(m, expected, ctx, rank, leads));
+  return [...proposals(own, 2), ...proposals(sharedValues(ctx), 3)];
+}
+
+function isMeant(member: Member, ctx: Context, expected: Type | undefined): boolean {
+  const binding = bind(member.name, ctx, { expected });
+  return binding?.is === 'member' && binding.member === member;
+}
+
+function sharedValues(ctx: Context): Member[] {
+  const kinds: Iterable<Kind> =
+    ctx.mode === 'kind' || !ctx.instance ? ctx.scope.kinds() : holders(ctx.instance).map((i) => i.kind);
+  return [...kinds].flatMap((kind) => [...kind.members.values()].filter((m) => m.shared));
+}
+
+/** Constants, functions, tables and parts of the right type. */
+function declaredValues(ctx: Context, expected: Type | undefined): Proposal[] {
+  const { scope } = ctx;
+  const wanted = expected?.is === 'list' ? expected.of : expected;
+  const parts = wanted?.is === 'instance' && wanted.kind ? partNames(scope, wanted.kind, 2) : [];
+  const others = scope.visible().flatMap((each) =>
+    [...each.own.declared.values()].flatMap((node): Proposal[] => {
+      if (node.$type !== 'Declaration' || !node.type || !node.name || node.what === 'sizes') return [];
+      const type = typeOf(node.type, each);
+      // What is of any quantity fits no word and no block.
+      if (type.is === 'any' && expected && expected.is !== 'any' && wanted?.is !== 'quantity') return [];
+      const fits = closeness(type, expected);
+      const called = node.parameters.length > 0;
+      if (fits === undefined || bind(node.name.text, ctx, { expected, called })?.is !== 'declared') return [];
+      const takes = node.parameters.map((p) => p.name?.text).join(', ');
+      const detail = (takes ? `(${takes}) ` : '') + typeWithUnits(type, scope);
+      return [{ label: node.name.text, sort: 'function', rank: 6 + fits, detail, documentation: docOf(node) }];
+    }),
+  );
+  return [...parts, ...others];
+}
+
+const inExpressions: readonly GussetKeywordNames[] = ['if', 'not'];
+
+/** Functions and words of the language. */
+function languageWords(
+  parent: (AstNode & Record<string, unknown>) | undefined,
+  expected: Type | undefined,
+  ctx: Context,
+): Proposal[] {
+  const every: GussetKeywordNames = 'every';
+  if (parent?.$type === 'Comprehension') return [{ label: every, sort: 'keyword', rank: 0 }];
+  const functions = Object.entries(languageFunctions).filter(
+    ([name, each]) => gives(each, expected) && bind(name, ctx, { called: true })?.is === 'function',
+  );
+  return [
+    ...functions.map(([label, { doc }]): Proposal => ({ label, sort: 'function', rank: 8, documentation: doc })),
+    ...(ctx.mode === 'kind' || expected?.is === 'truth'
+      ? inExpressions.map((label): Proposal => ({ label, sort: 'keyword', rank: 9 }))
+      : []),
+  ];
+}
+
+/** Can a function of the language give what is expected? */
+function gives({ shape }: LanguageFunction, expected: Type | undefined): boolean {
+  if (!expected || expected.is === 'any' || expected.is === 'truth') return true;
+  if (expected.is === 'instance') return shape === 'list to element';
+  return expected.is === 'quantity' && shape !== 'truth' && shape !== 'value to truth';
+}

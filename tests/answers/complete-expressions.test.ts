@@ -1,0 +1,90 @@
+import { describe, expect, test } from 'vitest';
+import { inHall, kinds, order, proposals } from './hall.ts';
+
+describe('values that fit come first', () => {
+  test('sizes, then the kind’s own, then what is declared, and `?` for what comes in sizes', () => {
+    expect(order(inHall('width = <|>'), 'narrow', '2 m', 'deep', 'reach', '?', 'twice', 'rim', 'lit', 'air')).toEqual([
+      'narrow',
+      '2 m',
+      'deep',
+      'rim',
+      '?',
+      'reach',
+      'twice',
+    ]);
+    expect(order(inHall('deep = <|>'), '?', 'narrow')).toEqual([]);
+  });
+
+  test('words of a choice, yes and no', () => {
+    expect(
+      proposals(inHall('mode = <|>'))
+        .slice(0, 2)
+        .map(({ label }) => label),
+    ).toEqual(['dim', 'bright']);
+    expect(
+      proposals(inHall('lit = <|>'))
+        .slice(0, 2)
+        .map(({ label }) => label),
+    ).toEqual(['yes', 'no']);
+  });
+
+  test('not what is being given itself', () => {
+    expect(order(inHall('deep = <|>'), 'deep', 'width')).toEqual(['width']);
+  });
+});
+
+describe('arguments', () => {
+  test('that a call still needs, with what they are', () => {
+    const [first, second] = proposals(inHall('deep = rim(<|>'));
+    expect([first, second]).toMatchObject([
+      { label: 'share', text: 'share: ', sort: 'argument', detail: 'a ratio, in percent' },
+      { label: 'by', text: 'by: ', detail: 'a length, in mm or m' },
+    ]);
+    expect(order(inHall('deep = rim(share: 1, <|>'), 'share', 'by')).toEqual(['by']);
+    expect(order(inHall('deep = rim(by: <|>'), 'share', 'by')).toEqual([]);
+  });
+});
+
+test('what a declaration is: with its arguments, its type and its documentation', () => {
+  const of = (name: string) => proposals(inHall('width = <|>')).find(({ label }) => label === name);
+  expect(of('reach')).toMatchObject({ sort: 'function', detail: 'a length, in mm or m', documentation: 'How far.' });
+  expect(of('twice')?.detail).toBe('(of) a length, in mm or m');
+  expect(of('rim')?.detail).toBe('(share, by) a length, in mm or m');
+  expect(of('narrow')).toMatchObject({ sort: 'size', detail: 'widths' });
+});
+
+describe('what is proposed is what its name means there', () => {
+  const labels = (marked: string) => proposals(marked).map(({ label, sort }) => `${sort} ${label}`);
+
+  test('a word of a choice, and not what else goes by it', () => {
+    const asked = labels(inHall('mode = <|>', '  lamp dim\n'));
+    expect(asked).toContain('choice dim');
+    expect(asked).not.toContain('block dim');
+    expect(labels(inHall('spare = <|>', '  lamp dim\n'))).toContain('block dim');
+  });
+
+  test('an argument, and neither the value nor the function that it hides', () => {
+    const asked = labels(`${kinds}kind k is hall {\n  longer(deep: Length, reach: Length): Length = <|>\n}\n`);
+    expect(asked).toEqual(expect.arrayContaining(['local deep', 'local reach', 'value width', 'function twice']));
+    expect(asked).not.toContain('value deep');
+    expect(asked).not.toContain('function reach');
+  });
+
+  test('a block’s own value, and not the one that is shared by what holds it', () => {
+    const own = kinds.replace(
+      'power: Power default 1 W',
+      'power: Power default 1 W\n  air: Length default 1 m\n  gap: Length?',
+    );
+    const asked = proposals(`${own}hall H {\n  lamp a {\n    gap = <|>\n  }\n}\n`).filter(
+      ({ label }) => label === 'air',
+    );
+    expect(asked.map(({ detail }) => detail)).toEqual(['a length, in mm or m']);
+  });
+
+  test('nothing that could mean two things', () => {
+    const asked = labels(`${kinds}hall H {\n  lamp deep\n  width = <|>\n}\n`);
+    expect(asked).not.toContain('value deep');
+    expect(asked).not.toContain('block deep');
+    expect(asked).toContain('function reach');
+  });
+});

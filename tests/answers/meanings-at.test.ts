@@ -1,0 +1,33 @@
+import { expect, test } from 'vitest';
+import { meaningsAt, symbolAt } from '../../language/answers/meanings-at.ts';
+import { read } from '../support.ts';
+import { meanings } from './meaning-of.ts';
+
+test('a word of the language is one', () => {
+  expect(meanings('|require all')).toEqual(['keyword']);
+});
+
+test('a comment, a blank and a name that leads nowhere mean nothing', () => {
+  const text = '// machine here\nmachine M {\n  ambient = wat\n\n}\n';
+  const { file } = read(text);
+  const at = (piece: string) => symbolAt(file, text.indexOf(piece) + 1);
+  expect(at('machine here')).toBeUndefined();
+  expect(at('wat')).toBeUndefined();
+  expect(at('\n\n}')).toBeUndefined();
+  expect(at('machine M')?.name).toBe('machine');
+});
+
+test('a block without a name means the block, the role that it fills, and its kind', () => {
+  const text = 'machine M {\n  ambient = 20 degC\n  bed {\n  }\n}\n';
+  const { file } = read(text);
+  expect(meaningsAt(file, text.indexOf('bed') + 1).map(({ sort }) => sort)).toEqual(['block', 'block', 'kind']);
+});
+
+test('the place of a name is where it is written, whatever stands before it', () => {
+  const text = '/// One.\nmachine N {\n}\nmachine M {\n  ambient = 20 degC\n}\n';
+  const { file } = read(text);
+  const start = text.indexOf('ambient');
+  expect(symbolAt(file, start + 2)?.range).toEqual({ start, end: start + 'ambient'.length });
+  const unit = text.indexOf('degC');
+  expect(symbolAt(file, unit)?.range).toEqual({ start: unit, end: unit + 4 });
+});
