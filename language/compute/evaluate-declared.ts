@@ -1,7 +1,7 @@
 import type { Declaration, Entry } from '../grammar/generated/ast.ts';
 import { buildPart, buildTree, type Instance } from '../machine/tree.ts';
 import type { Declared, Scope } from '../names/scope.ts';
-import { numerics } from '../numerics/index.ts';
+import { numerics, numericsOverRanges } from '../numerics/index.ts';
 import * as op from '../values/operators.ts';
 import { refuseSpans } from '../values/span.ts';
 import { Fault, Formula, missingOf, Unknown, type Value } from '../values/value.ts';
@@ -83,11 +83,14 @@ export function invoke(
   }
   const missing = missingOf(...args);
   if (missing) return missing;
+  const isEverywhere = engine.scenario === engine.everywhere;
+  const overRanges = isEverywhere && node.what === 'numeric' ? numericsOverRanges[node.name.text] : undefined;
+  if (overRanges) return overRanges(...args);
   refuseSpans(...args);
   if (node.what === 'table') return lookUpInTable(node, args, { engine, self, scope, mode: 'kind' }, evaluate);
   const numeric = numerics[node.name.text];
   if (!numeric) return new Fault(`the numeric ${node.name.text} has no implementation`, node);
-  const value = numeric(...(engine.scenario === engine.everywhere ? args.map(plainly) : args));
+  const value = numeric(...(isEverywhere ? args.map(plainly) : args));
   return typeof value === 'number' ? op.finite(value, node) : value;
 }
 

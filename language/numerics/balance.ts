@@ -1,3 +1,4 @@
+import { boundsOf, isSpanOrNumber, Opaque, type Span, spanOfZero } from '../values/span.ts';
 import { Bounds, Formula, isMissing, Unknown, type Value } from '../values/value.ts';
 
 const tolerance = 1e-10;
@@ -31,6 +32,59 @@ export function balance(net: Value, low: Value, high: Value): Value {
   } catch (stop) {
     if (stop instanceof Stop) return stop.value;
     throw stop;
+  }
+}
+
+/** Where to look for a first place at which the sign of net is certain: this share of the way from an end, then twice as far, and so on. */
+const firstShare = 2 ** -12;
+
+/**
+ * The same where net rests on ranges, or the ends do: bounds of the x at which it is zero wherever these are taken, with its slopes. Throws
+ * `Opaque` where it is not certain that there is one between both ends, or that net falls there.
+ */
+export function balanceOverRanges(net: Value, low: Value, high: Value): Value {
+  if (!(net instanceof Formula) || !isSpanOrNumber(low) || !isSpanOrNumber(high)) throw new Opaque();
+  const at = (x: number | Span) => {
+    const y = net.call(x);
+    if (!isSpanOrNumber(y)) throw new Opaque();
+    return y;
+  };
+  const [from, to] = [boundsOf(low).high, boundsOf(high).low];
+  const least = (x: number) => boundsOf(at(x)).low;
+  const most = (x: number) => boundsOf(at(x)).high;
+  // Where net is above zero whatever the ranges, its zero lies beyond; where it is below, before.
+  const [below, above] = [certain(least, 1, from, to), certain(most, -1, to, from)];
+  const least0 = zeroOf(least, below, least(below), above, least(above));
+  const most0 = zeroOf(most, below, most(below), above, most(above));
+  return spanOfZero({ low: outward(least0, below, least, 1), high: outward(most0, above, most, -1) }, at);
+}
+
+/** A place as near as can be to one end at which a bound has a sign for certain. */
+function certain(bound: (x: number) => number, sign: 1 | -1, from: number, to: number): number {
+  for (let share = firstShare; share < 1; share *= 2) {
+    const x = from + share * (to - from);
+    const y = told(() => bound(x));
+    if (y !== undefined && sign * y > 0) return x;
+  }
+  throw new Opaque();
+}
+
+/** From where a bound is nearly zero as far towards an end as makes its sign certain, and by what the zero itself is uncertain. */
+function outward(zero: number, end: number, bound: (x: number) => number, sign: 1 | -1): number {
+  for (let step = 4 * tolerance * (1 + Math.abs(zero)); step < Math.abs(zero - end); step *= 4) {
+    const x = zero - sign * step;
+    if (sign * bound(x) > 0) return x;
+  }
+  return end;
+}
+
+/** What bounds tell; undefined where they do not. */
+function told(work: () => number): number | undefined {
+  try {
+    return work();
+  } catch (thrown) {
+    if (thrown instanceof Opaque) return undefined;
+    throw thrown;
   }
 }
 

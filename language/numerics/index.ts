@@ -1,5 +1,5 @@
 import type { Value } from '../values/value.ts';
-import { balance } from './balance.ts';
+import { balance, balanceOverRanges } from './balance.ts';
 import { combinations, greatestOfEach, greatestPower, greatestSum, leastOfEach } from './combinations.ts';
 import { curveAt, lagging, whenReached } from './curve.ts';
 import { inverse, inverseByLogarithm } from './inverse.ts';
@@ -31,4 +31,9 @@ export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
   greatest_of_each: greatestOfEach,
   least_of_each: leastOfEach,
   sampled,
+};
+
+/** Of these, what tells bounds from bounds; the others are opaque to them. */
+export const numericsOverRanges: Readonly<Record<string, ((...args: Value[]) => Value) | undefined>> = {
+  balance: balanceOverRanges,
 };

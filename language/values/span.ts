@@ -94,7 +94,8 @@ function hull(a: Interval, b: Interval): Interval {
 
 const zero: Interval = { low: 0, high: 0 };
 const slopesOf = (a: number | Span) => (typeof a === 'number' ? none : a.slopes);
-const boundsOf = (a: number | Interval): Interval => (typeof a === 'number' ? { low: a, high: a } : a);
+/** The bounds of a number or of a span. */
+export const boundsOf = (a: number | Interval): Interval => (typeof a === 'number' ? { low: a, high: a } : a);
 
 /** The slopes of what is computed from two, each by what it weighs. */
 function joined(
@@ -170,7 +171,8 @@ function power(a: number | Span, b: number | Span): Span {
   }
   if (typeof a === 'number' || typeof b !== 'number') throw new Opaque();
   if (b === 2) return square(a);
-  if (a.low <= 0) throw new Opaque();
+  // From nothing on, what is no root rises without a jump of its slope.
+  if (a.low < 0 || (a.low === 0 && b < 1)) throw new Opaque();
   const ends = [b * a.low ** (b - 1), b * a.high ** (b - 1)];
   return monotone(a, (x) => x ** b, widened({ low: Math.min(...ends), high: Math.max(...ends) }));
 }
@@ -204,7 +206,24 @@ function extreme(values: readonly (number | Span)[], isLeast: boolean): Span {
 
 function absolute(a: Span): Span {
   if (a.low >= 0) return a;
-  return a.high <= 0 ? negated(a) : extreme([a, negated(a)], false);
+  if (a.high <= 0) return negated(a);
+  const { high, slopes } = extreme([a, negated(a)], false);
+  return new Span(0, high, slopes);
+}
+
+/**
+ * What lies between two numbers and makes `at` zero, which falls there as it grows: its slopes by those of `at`. Throws `Opaque` where it
+ * is not certain that `at` falls.
+ * Source: the implicit function theorem, with bounds of the slopes: dx/dr = -(df/dr) / (df/dx).
+ */
+export function spanOfZero({ low, high }: Interval, at: (x: Span) => unknown): Span {
+  const itself = {};
+  const value = at(new Span(low, high, new Map([[itself, { low: 1, high: 1 }]])));
+  const falls = value instanceof Span ? value.slopes.get(itself) : undefined;
+  if (!(value instanceof Span) || !falls || falls.high >= 0) throw new Opaque();
+  const inverse = widened({ low: -1 / falls.low, high: -1 / falls.high });
+  const others = [...value.slopes].filter(([range]) => range !== itself);
+  return new Span(low, high, new Map(others.map(([range, slope]) => [range, product(slope, inverse)])));
 }
 
 /** Arithmetic with bounds. Throws `Opaque` where these do not tell. */

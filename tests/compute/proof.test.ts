@@ -228,3 +228,34 @@ box B {
   expect(outcome('0')).toBe('proved');
   expect(outcome('0.1')).toMatch(/^searched/);
 });
+
+test('what comes into balance is proved, and its neighbour that fails is not', () => {
+  const outcome = (limit: string) => {
+    const { project, file } = read(`/// A plate that is heated, in air.
+kind hot_plate {
+  toplevel
+  air: Temperature
+  power: Power
+  /// What comes in less what goes out, by conduction and by radiation.
+  net(at: Temperature): Power = power - 0.5 W/K * (at - air) - 2e-9 W/K^4 * absolute(at) ^ 4 {
+    source defined "a test"
+  }
+  /// What it comes to.
+  settles: Temperature = balance(net: net, low: air, high: 700 degC) {
+    source defined "a test"
+  }
+}
+hot_plate P {
+  air = 15 degC .. 30 degC
+  power = 90 W .. 110 W
+  require settles <= ${limit}
+}
+`);
+    for (const _ of project.searchDeeper(file));
+    const [required] = project.machines(file)[0]?.assessment.requirements ?? [];
+    return `${required?.proved ? 'proved' : required?.searched}, ${required?.holds ? 'holds' : 'fails'} ${required?.worst}, ${required?.shown}`;
+  };
+  // At 30 °C and 110 W: 110 = 0.5 (T - 303.15) + 2e-9 T^4 by hand, T = 439.8 K.
+  expect(outcome('170 degC')).toMatch(/^proved, holds at air 30 °C and power 110 W, /);
+  expect(outcome('100 degC')).toMatch(/^searched \d+ points, fails at air 30 °C and power 110 W, /);
+});

@@ -1,5 +1,6 @@
-import { expect, test } from 'vitest';
-import { balance, zeroOf } from '../../language/numerics/balance.ts';
+import { describe, expect, test } from 'vitest';
+import { balance, balanceOverRanges, zeroOf } from '../../language/numerics/balance.ts';
+import { Opaque, Span, spanArithmetic, spanFunctions } from '../../language/values/span.ts';
 import { Bounds, Fault, Formula, Unknown } from '../../language/values/value.ts';
 
 test.each([
@@ -55,4 +56,80 @@ test('what is not known stays so, and what cannot be computed on the way is the 
   expect(balance(net, unknown, 330)).toEqual(new Unknown([]));
   expect(balance(net, 300, unknown)).toEqual(new Unknown([]));
   expect(() => balance(new Formula('broken', () => JSON.parse('{')), 0, 1)).toThrow(SyntaxError);
+});
+
+// Bounds of the zero and of its slopes against the zeros themselves, at points of the ranges: the implicit function theorem.
+describe('where what is balanced rests on ranges', () => {
+  const [p, q] = [{ name: 'p' }, { name: 'q' }];
+  type Number = number | Span;
+  const calc = (operator: string, a: Number, b: Number): Number =>
+    typeof a === 'number' && typeof b === 'number'
+      ? { '+': a + b, '-': a - b, '*': a * b, '/': a / b, '^': a ** b }[operator]!
+      : spanArithmetic(operator, a, b);
+  /** Heat given off less what leaves by radiation and by conduction, of a plate at x in air at `air`, with `power`. */
+  const net = (x: Number, power: Number, air: Number) =>
+    calc('-', calc('-', power, calc('*', 0.5, calc('-', x, air))), calc('*', 2e-9, calc('^', x, 4)));
+  const range = (low: number, high: number, of: object) =>
+    new Span(low, high, new Map([[of, { low: high - low, high: high - low }]]));
+  const formula = (power: Number, air: Number) => new Formula('net', (x) => net(x as Number, power, air));
+
+  test('the bounds hold every zero, and the slopes their sign', () => {
+    const found = balanceOverRanges(formula(range(80, 120, p), range(288, 303, q)), range(288, 303, q), 900) as Span;
+    const zeros: number[] = [];
+    for (const power of [80, 90, 100, 120])
+      for (const air of [288, 295, 303]) zeros.push(balance(formula(power, air), air, 900) as number);
+    for (const zero of zeros) {
+      expect(found.low).toBeLessThanOrEqual(zero);
+      expect(found.high).toBeGreaterThanOrEqual(zero);
+    }
+    // More power and warmer air both make it hotter.
+    expect(found.slopes.get(p)?.low).toBeGreaterThan(0);
+    expect(found.slopes.get(q)?.low).toBeGreaterThan(0);
+    // As sharp as the two ends are, since each range stands once in what is balanced.
+    expect(found.low).toBeCloseTo(Math.min(...zeros), 3);
+    expect(found.high).toBeCloseTo(Math.max(...zeros), 3);
+    // The slope by a small step lies within its bounds.
+    const step = (at: number) =>
+      ((balance(formula(at + 0.01, 295), 288, 900) as number) - (balance(formula(at, 295), 288, 900) as number)) / 0.01;
+    for (const at of [81, 100, 119]) {
+      expect(found.slopes.get(p)?.low).toBeLessThanOrEqual(40 * step(at));
+      expect(found.slopes.get(p)?.high).toBeGreaterThanOrEqual(40 * step(at));
+    }
+  });
+
+  test('what rests on none is one number, but for rounding', () => {
+    const found = balanceOverRanges(formula(100, 295), 295, 900) as Span;
+    expect(found.slopes.size).toBe(0);
+    const zero = balance(formula(100, 295), 295, 900) as number;
+    expect(found.low).toBeLessThanOrEqual(zero);
+    expect(found.high).toBeGreaterThanOrEqual(zero);
+    expect(found.high - found.low).toBeLessThan(1e-5);
+  });
+
+  test.each([
+    ['there may be none between the ends', () => balanceOverRanges(formula(range(80, 120, p), 295), 295, 310)],
+    ['it rises', () => balanceOverRanges(new Formula('up', (x) => calc('-', x as Number, range(1, 2, p))), 0, 5)],
+    [
+      'bounds do not tell it',
+      () =>
+        balanceOverRanges(
+          new Formula('no', () => {
+            throw new Opaque();
+          }),
+          0,
+          5,
+        ),
+    ],
+    ['it is no formula', () => balanceOverRanges(3, 0, 5)],
+    ['an end is no number', () => balanceOverRanges(formula(1, 2), new Unknown([]), 5)],
+    [
+      'it may stay level where it is zero',
+      () => {
+        const [min, max] = [spanFunctions.min, spanFunctions.max] as ((a: Number[]) => Span)[];
+        // 1 - min(x, 1) - max(x - 3, 0), give or take a tenth: from 1 to 3 it is about zero.
+        const level = (x: Number) => calc('-', calc('-', range(0.9, 1.1, p), min!([x, 1])), max!([calc('-', x, 3), 0]));
+        return balanceOverRanges(new Formula('level', (x) => level(x as Number)), 0, 5);
+      },
+    ],
+  ])('nothing is told where %s', (_, work) => expect(work).toThrow(Opaque));
 });
