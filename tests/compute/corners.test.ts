@@ -164,3 +164,10 @@ test('a range is written the right way round', () => {
   const computed = bench.replace('target = 100 degC', 'target = 110 degC .. ambient + 50 K');
   expect(findingsOf(machineIn(computed)).join()).toContain('the high end of this range is below its low end');
 });
+
+test('of many combinations of ends that are as bad, the one is named whose paths come first', () => {
+  const text = `${kinds}rack Hall {\n${planks(6)}\n  require max(p2.width, p1.width, p3.width) + 0 * (p4.width + p5.width + p6.width) <= 15 mm\n}\n`;
+  const [requirement] = machineIn(text).assessment.requirements;
+  expect(requirement?.holds).toBe(false);
+  expect(requirement?.worst).toMatch(/^at p1\.width 20 mm, p2\.width 10 mm, p3\.width 10 mm, /);
+});

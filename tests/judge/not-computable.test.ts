@@ -20,6 +20,13 @@ describe('what cannot be computed', () => {
     expect(
       findingsOf(machineIn(`${seen}${wide}yard Y {\n  lamp l {\n    heat = 2 W\n    glow = 10 W / (1 - 1)\n  }\n}\n`)),
     ).toEqual(['lamp_wide: l is wide -> not_computable']);
+    // What is wrong with one block explains nothing of another.
+    const two =
+      'lamp l {\n    heat = 2 W\n  }\n  lamp m {\n    heat = 1 W\n    limit = 3 W\n    glow = 10 W / (1 - 1)\n  }';
+    expect(findingsOf(machineIn(`${seen}${wide.replace('1 W', '5 W')}yard Y {\n  ${two}\n}\n`))).toEqual([
+      'lamp_wide: l is wide',
+      'not_computable: m.glow cannot be computed: this divides by zero',
+    ]);
     // A warning explains nothing.
     expect(findingsOf(machineIn(yard(beam('a', 'depth = 30 mm\nload = 10 N / (1 - 1)'))))).toEqual([
       'beam_thin: a is 30 mm thick',

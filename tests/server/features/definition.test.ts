@@ -60,6 +60,22 @@ test('parts and kinds of the library open its files', async () => {
   expect(kind).toMatch(/^gusset-library:\/.*: kind circuit/);
 });
 
+test('a value that is said to be not there leads to where that is said', async () => {
+  const without = required('given(psu.li<|>mit)').replace(
+    'is supply_24v_450w',
+    'is supply_24v_450w {\n    no limit\n  }',
+  );
+  expect((await targets(without))[0]).toBe('no limit');
+});
+
+test('a value that was measured leads to the measurement in place of it', async () => {
+  const measured = required('bed.heater.label_cur<|>rent < 11 A').replace(
+    'power = 250 W',
+    'power = 250 W\n      measured label_current = 10 A on 2026-03-02 in place',
+  );
+  expect((await targets(measured))[0]).toBe('measured label_current = 10 A on 2026-03-02 in place');
+});
+
 test('a block leads to where it stands', async () => {
   expect(await targets(bench.replace('[psu,', '[p<|>su,'))).toEqual([
     'supply psu is supply_24v_450w {'.replace(' {', ''),

@@ -43,3 +43,15 @@ machine M {
 test('a block that is not closed folds as far as it goes', async () => {
   expect(await folds('machine M {\n  bed {\n    target = 60 degC\n')).toEqual(['1-3', '2-3']);
 });
+
+test('files used fold where nothing else stands in the file, and a single one does not', async () => {
+  expect(await folds('use "./a.gusset"\nuse "./b.gusset"\nuse "./c.gusset"\n')).toEqual(['1-3 imports']);
+  expect(await folds('use "./a.gusset"\n')).toEqual([]);
+  expect(await folds('use "./a.gusset"\nmachine M {\n}\nuse "./b.gusset"\n')).toEqual([]);
+});
+
+test('comments fold where two or more lines of them follow each other', async () => {
+  expect(await folds('// one\nmachine M {\n  a = 1 // beside\n  // two\n  // lines\n}\n// at\n// the\n// end')).toEqual(
+    ['2-5', '4-5 comment', '7-9 comment'],
+  );
+});
