@@ -90,12 +90,14 @@ function relations(
   const { engine, entry } = machine;
   const missing = expected.filter(({ instance, cell }) => !instance.open && engine.value(cell) === false);
   if (missing.length === 0) return [];
-  const told = findings.flatMap(withConsequences);
+  const told = grouped(findings.flatMap(withConsequences), ({ instance }) => [instance]);
+  // Gathered once: there may be thousands of either.
+  const readers = grouped(unjudged, ({ cell }) => new Set(engine.inputs(cell)));
   return missing.flatMap(({ expectation, instance }): NotSaid[] => {
     const names = askedFor(expectation, instance);
     if (names.some((name) => instance.saysNo(name))) return [];
-    if (told.some((each) => tells(each, instance, names))) return [];
-    const waiting = waitingFor(names, expectation, instance, machine, unjudged);
+    if (told.get(instance)?.some((each) => tells(each, names))) return [];
+    const waiting = waitingFor(names, expectation, instance, machine, readers);
     const name = names.find((each) => isNotThere(each, instance, machine)) ?? names[0] ?? '';
     const question = contentOf(expectation.question);
     return [{ instance, name, question, ...waiting, undecided: [], place: markForBlock(instance, entry) }];
@@ -128,6 +130,19 @@ function isNotThere(name: string, instance: Instance, { engine }: Machine): bool
   return !role || instance.filling(role).length === 0;
 }
 
+/** A list by what goes for each of its elements, in their order. */
+function grouped<T, K>(list: readonly T[], keysOf: (each: T) => Iterable<K>): Map<K, T[]> {
+  const groups = new Map<K, T[]>();
+  for (const each of list) {
+    for (const key of keysOf(each)) {
+      const group = groups.get(key);
+      if (group) group.push(each);
+      else groups.set(key, [each]);
+    }
+  }
+  return groups;
+}
+
 function withConsequences(finding: Told): Told[] {
   return [finding, ...finding.consequences.flatMap(withConsequences)];
 }
@@ -157,9 +172,9 @@ function namesOf(rule: Rule): ReadonlySet<string> {
   return names;
 }
 
-/** Is it found of the same block already, by a rule that asks for the same? */
-function tells({ declared, instance }: Told, of: Instance, names: readonly string[]): boolean {
-  return instance === of && declared !== undefined && names.some((name) => namesOf(declared).has(name));
+/** Is it told already by a rule that asks for the same? */
+function tells({ declared }: Told, names: readonly string[]): boolean {
+  return declared !== undefined && names.some((name) => namesOf(declared).has(name));
 }
 
 /** The rules that wait for what is expected: those that ask for the value, and those on the blocks that are not there. */
@@ -167,21 +182,19 @@ function waitingFor(
   names: readonly string[],
   { owner }: Expectation,
   instance: Instance,
-  { engine, scope }: Machine,
-  unjudged: readonly Unjudged[],
+  { scope }: Machine,
+  readers: ReadonlyMap<Cell, readonly Unjudged[]>,
 ): Pick<NotSaid, 'waiting' | 'safety'> {
   const cells = names.flatMap((name) => cellOf(instance, name) ?? []);
-  const reads = ({ cell }: Unjudged) => engine.inputs(cell).some((input) => cells.includes(input));
+  // A rule that reads several of them waits once.
+  const waiting = new Set(cells.flatMap((cell) => readers.get(cell) ?? []));
   const kinds = new Set(
     names.flatMap((name) => {
       const role = instance.member(name);
       return (role?.role === 'child' ? kindOfRole(role) : role ? undefined : owner.scope.kindNamed(name)) ?? [];
     }),
   );
-  const rules = [
-    ...unjudged.filter(reads).map(({ rule }) => rule),
-    ...[...kinds].flatMap((kind) => rulesOn(kind, scope)),
-  ];
+  const rules = [...[...waiting].map(({ rule }) => rule), ...[...kinds].flatMap((kind) => rulesOn(kind, scope))];
   return counted(rules);
 }
 

@@ -110,7 +110,7 @@ test('a server that is stuck ends with its client', { timeout: 60_000 }, async (
   const text = JSON.stringify({ jsonrpc: '2.0', id: 1, method: 'initialize', params });
   server.stdin.write(`Content-Length: ${Buffer.byteLength(text)}\r\n\r\n${text}`);
   await answered;
-  const still = await Promise.race([ended, new Promise((resolve) => setTimeout(resolve, 5000, 'running'))]);
+  const still = await Promise.race([ended, new Promise((resolve) => setTimeout(resolve, 3000, 'running'))]);
   expect(still).toBe('running');
   client.kill();
   expect(await ended).toBe('SIGKILL');

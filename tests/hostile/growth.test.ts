@@ -17,26 +17,34 @@ const texts: Record<string, (size: number) => string> = {
   'a message without values': (size) => `rule r on k {\n  error "${'{ a '.repeat(size)}"\n}\n`,
 };
 
-/** The least time of three, as the processor counts it: a machine that is busy with something else is not taken for the parser. */
+/** How long a text takes to read (ms), as the processor counts it: a machine that is busy with something else is not taken for the parser. */
 function timeOf(text: string): number {
-  const once = () => {
-    const start = process.cpuUsage();
-    const parsed = parse(text);
-    spellingOf(parsed);
-    for (const item of parsed.file.items) {
-      const said = item.$type === 'Declaration' ? item.body?.members[0] : undefined;
-      if (said?.$type === 'Message') interpolations(said.text);
-    }
-    return process.cpuUsage(start).user / 1000;
-  };
-  return Math.min(once(), once(), once());
+  const start = process.cpuUsage();
+  const parsed = parse(text);
+  spellingOf(parsed);
+  for (const item of parsed.file.items) {
+    const said = item.$type === 'Declaration' ? item.body?.members[0] : undefined;
+    if (said?.$type === 'Message') interpolations(said.text);
+  }
+  return process.cpuUsage(start).user / 1000;
+}
+
+/** The least time of three; no more than one is taken where that is little enough. */
+function leastOf(time: () => number, enough = 0): number {
+  let least = time();
+  for (let tries = 1; tries < 3 && least >= enough; tries++) least = Math.min(least, time());
+  return least;
 }
 
 test.each(Object.entries(texts))('%s', { timeout: 120_000 }, (_, textOf) => {
-  const small = timeOf(textOf(3000));
-  const large = timeOf(textOf(24_000));
+  const [small, large] = [textOf(3000), textOf(24_000)];
   // Eight times the text: eight times the time, and 64 times if it grew with the square.
-  expect(large).toBeLessThan(Math.max(small, 4) * 28);
+  const most =
+    Math.max(
+      leastOf(() => timeOf(small)),
+      4,
+    ) * 28;
+  expect(leastOf(() => timeOf(large), most)).toBeLessThan(most);
 });
 
 test('blocks of a machine, all of which lack something', { timeout: 120_000 }, () => {

@@ -50,9 +50,7 @@ function blocksOf(file: SourceFile): Renamable[] {
 }
 
 /** All that is said of a file: mistakes, and what each machine's rules and requirements find. */
-function saidOf(uri: string, text: string): string[] {
-  const project = new Project(library, { read });
-  const file = project.update(uri, text);
+function saidOf(file: SourceFile, project: Project): string[] {
   const findings = (list: readonly Finding[], under = ''): string[] =>
     list.flatMap((f) => [
       `${under}${f.rule} at ${lineOf(f, file)}: ${f.message}`,
@@ -95,7 +93,7 @@ function differences(uri: string, choose: (blocks: readonly Renamable[]) => read
   workspace.open(uri, text);
   const file = workspace.file(uri) as SourceFile;
   const all = blocksOf(file);
-  const [before, differs] = [saidOf(uri, text).toSorted(), [] as string[]];
+  const [before, differs] = [saidOf(file, workspace.project).toSorted(), [] as string[]];
   const chosen = choose(all);
   let kept = 0;
   for (const block of chosen) {
@@ -106,7 +104,8 @@ function differences(uri: string, choose: (blocks: readonly Renamable[]) => read
       if (!now.refused.includes('belongs to the library')) differs.push(of + now.refused);
       continue;
     }
-    const after = saidOf(uri, now)
+    const fresh = new Project(library, { read });
+    const after = saidOf(fresh.update(uri, now), fresh)
       .map((line) => line.replaceAll(newName, block.name))
       .toSorted();
     const more = after.filter((line) => !before.includes(line));
