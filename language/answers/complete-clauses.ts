@@ -20,6 +20,7 @@ export function clauseValues(cursor: CursorPlace): Proposal[] | undefined {
   const isShowable = (m: Member) => m.role !== 'child' && m.parameters.length === 0;
   switch (clause && clauses[clause.keyword].contents) {
     case 'values':
+    case 'reported':
       return valueNames(own.filter(isShowable));
     case 'kinds':
       return kindNames(ctx.scope);

@@ -82,6 +82,7 @@ function clauseName(name: string, path: readonly AstNode[], ctx: Context): Found
   const clause = path.findLast((node) => node.$type === 'Clause') as Clause | undefined;
   switch (clause && clauses[clause.keyword].contents) {
     case 'values':
+    case 'reported':
       return valueFound(ctx.kind?.members.get(name));
     case 'kinds':
       return kindNamed(name, ctx.scope);

@@ -11,6 +11,8 @@ export type ClauseContents =
   | 'expressions'
   /** A yes or no, and the question that is asked until it is yes. */
   | 'question'
+  /** A heading, and names of the kind's own values. */
+  | 'reported'
   /** Texts that are read as they stand. */
   | 'text'
   /** Texts with values in braces. */
@@ -56,6 +58,7 @@ const statements = {
   order: { in: ['kind'], contents: 'values' },
   symbol: { in: ['kind'], contents: 'text', once: true },
   expects: { in: ['kind'], contents: 'question' },
+  report: { in: ['kind'], contents: 'reported' },
   has: { in: ['kind'] },
   shared: { in: ['kind'] },
   when: { in: ['rule'], contents: 'condition' },

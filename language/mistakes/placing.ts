@@ -130,6 +130,11 @@ export const placingTable = {
     says: () =>
       'expects says what is to be given, and the question in words where it is not: expects given(feed), "What feeds it?"',
   },
+  missing_heading: {
+    why: 'What a kind reports stands on the sheet of a machine under a heading; kinds that share one stand together.',
+    mend: 'Write the heading in quotes, then the values, with commas between them.',
+    says: () => 'report says under which heading, and then what: report "Heating up", heat_up, target',
+  },
   missing_message: {
     why: 'Whoever breaks a rule has to read what is wrong.',
     mend: 'Write error, warning or advice, and the message in quotes.',

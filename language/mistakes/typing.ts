@@ -149,6 +149,11 @@ export const typingTable = {
     mend: 'Write an expression between them, or \\{ for a brace that is to be read.',
     says: (text: string) => `${text} is not an expression: write {current}, or \\{ for a brace.`,
   },
+  not_drawn: {
+    why: 'Curves under one heading are drawn in one plot. With them goes what has a place on one of its axes.',
+    mend: 'Report it under a heading of its own.',
+    says: (name: string, curve: string) => `${name} cannot be drawn with ${curve}: it has no place on either axis.`,
+  },
   wrong_rate: {
     why: 'Currencies are never added without a rate that says what one is worth in the other.',
     mend: 'Write an amount of one currency on each side.',

@@ -11,7 +11,7 @@ import type {
   Type as TypeNode,
 } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
-import { childrenOf, docOf, textOf } from '../grammar/syntax.ts';
+import { childrenOf, contentOf, docOf, textOf } from '../grammar/syntax.ts';
 import type { Dimension } from '../units/dimension.ts';
 import { clausesOf, type NamedDimension, type UnitSystem, unitText } from '../units/units.ts';
 
@@ -135,6 +135,12 @@ export interface Expectation {
   readonly owner: Kind;
 }
 
+/** Values that the sheet shows under a heading. */
+export interface Reported {
+  readonly heading: string;
+  readonly names: readonly string[];
+}
+
 /** The names that an expression is made of, those of kinds that it asks for among them. */
 export function namesIn(node: AstNode): string[] {
   const own = node.$type === 'Reference' ? (node as Reference).name?.text : undefined;
@@ -244,6 +250,17 @@ export class Kind {
   get headlines(): string[] {
     return [...new Set(this.#names('headline'))];
   }
+  /** What the sheet shows of its blocks, by headings: what its base says first. A heading alone has no values. */
+  get reported(): readonly Reported[] {
+    this.#reported ??= [
+      ...(this.base?.reported ?? []),
+      ...clausesOf(this.node, 'report').flatMap(({ values: [heading, ...names] }): Reported[] =>
+        heading?.$type === 'Text' ? [{ heading: contentOf(heading), names: names.map(unitText) }] : [],
+      ),
+    ];
+    return this.#reported;
+  }
+  #reported: readonly Reported[] | undefined;
   /** What it expects of its blocks, its own first; the same condition said again only asks another question. */
   get expectations(): readonly Expectation[] {
     if (!this.#expectations) {

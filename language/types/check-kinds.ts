@@ -13,7 +13,7 @@ import { placing } from '../mistakes/placing.ts';
 import { typing } from '../mistakes/typing.ts';
 import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import { describeType, kindOfListedBlocks, type QuantityType, truthType } from '../names/type.ts';
+import { describeType, kindOfListedBlocks, type QuantityType, type Type, truthType } from '../names/type.ts';
 import { isUnit, unitText } from '../units/units.ts';
 import { readSignature } from './declared-types.ts';
 import { expect } from './infer.ts';
@@ -163,7 +163,9 @@ function checkKindClause(
   report: Report,
 ): void {
   if (!belongsIn(node, 'kind')) return tell(report, node, placing.not_here.kind(node.keyword));
-  if (clauses[node.keyword].contents === 'question') return checkExpectation(node, kind, scope, report);
+  const { contents } = clauses[node.keyword];
+  if (contents === 'question') return checkExpectation(node, kind, scope, report);
+  if (contents === 'reported') return checkSection(node, kind, scope, report);
   for (const value of node.values) {
     const name = value.$type === 'Reference' ? value.name.text : undefined;
     if ((node.keyword === 'headline' || node.keyword === 'order') && (!name || !kind.members.has(name))) {
@@ -183,4 +185,40 @@ function checkExpectation(
   const [condition, question, ...more] = node.values;
   expect(condition, { scope, mode: 'kind', kind, report }, truthType);
   if (question?.$type !== 'Text' || more.length > 0) tell(report, node, placing.missing_question());
+}
+
+/** A heading, and values to report under it: beside curves only what can be drawn with them. */
+function checkSection(node: Extract<MemberNode, { $type: 'Clause' }>, kind: Kind, scope: Scope, report: Report): void {
+  const [heading, ...names] = node.values;
+  if (heading?.$type !== 'Text') return tell(report, node, placing.missing_heading());
+  const named = names.map((value) => ({ value, member: kind.members.get(referenceName(value) ?? '') }));
+  const curve = named.map(({ member }) => curveOf(member?.type)).find((type) => type !== undefined);
+  for (const { value, member } of named) {
+    if (!member) tell(report, value, naming.unknown_value.in(kindInWords(kind), referenceName(value) ?? 'this'));
+    else if (curve && !canBeDrawn(member.type, curve))
+      tell(report, value, typing.not_drawn(member.name, describeType(curve, scope.system)));
+  }
+}
+
+type Curves = Extract<Type, { is: 'curve' }>;
+
+function referenceName(value: Expression): string | undefined {
+  return value.$type === 'Reference' ? value.name.text : undefined;
+}
+
+/** The type of the curves that a value is or lists. */
+function curveOf(type: Type | undefined): Curves | undefined {
+  if (type?.is === 'list') return curveOf(type.of);
+  return type?.is === 'curve' ? type : undefined;
+}
+
+/** Another curve over the same, or a place on one of its axes. */
+function canBeDrawn(type: Type, { x, y }: Curves): boolean {
+  const other = curveOf(type);
+  if (other) return isAlike(other.x, x) && isAlike(other.y, y);
+  return isAlike(type, x) || isAlike(type, y);
+}
+
+function isAlike(one: Type, other: Type): boolean {
+  return one.is === 'quantity' && other.is === 'quantity' && one.dimension === other.dimension;
 }

@@ -270,6 +270,8 @@ function intoClause(situation: Situation, clause: Clause, node: AstNode): Situat
       return { ctx, expected: truthType };
     case 'question':
       return { ctx, expected: node === clause.values[0] ? truthType : textType };
+    case 'reported':
+      return { ctx, expected: node === clause.values[0] ? textType : undefined };
     case 'text':
     case 'message':
       return { ctx, expected: textType };

@@ -27,10 +27,15 @@ export function displayUnit(system: UnitSystem, value: number, shown: readonly s
   return best;
 }
 
+/** How a dimension is called, without an article: "current"; nothing where no declared one fits. */
+export function nameOfDimension(system: UnitSystem, dimension: Dimension, named?: NamedDimension): string {
+  return inWords(named?.name ?? system.named(dimension)[0]?.name ?? '');
+}
+
 /** How a dimension is called in a sentence: "a current", "an energy per length". */
 export function describeDimension(system: UnitSystem, dimension: Dimension, named?: NamedDimension): string {
-  const name = named?.name ?? system.named(dimension)[0]?.name;
-  if (name) return withArticle(inWords(name));
+  const name = nameOfDimension(system, dimension, named);
+  if (name) return withArticle(name);
   if (dimension.powers.size === 0) return 'a bare number';
   return `a quantity in ${baseText(system, dimension)}`;
 }

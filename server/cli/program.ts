@@ -90,6 +90,21 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     });
 
   program
+    .command('report')
+    .description('hand over the sheet of a machine: plots, circuits, parts, values to set, faults')
+    .argument('<file>', 'a file')
+    .argument('[machine]', 'one of its machines; without it, each of them')
+    .addOption(
+      new Option('--format <format>', 'what to write').choices(['html', 'markdown', 'csv', 'json']).default('html'),
+    )
+    .option('--out <folder>', 'write into this folder; without it, what is one text is printed')
+    .addHelpText('after', '\nExample:\n  gusset report my.gusset Mine --format html --out handed-over')
+    .action(async (path: string, machine: string | undefined, options) => {
+      const { writeSheets } = await import('./sheet.ts');
+      status = writeSheets(path, machine, options, io);
+    });
+
+  program
     .command('serve')
     .description("run the language server, for any editor's client")
     .option('--stdio', 'talk over standard input and output')

@@ -14,6 +14,8 @@ const excused: Readonly<Record<string, string>> = {
   'server/watchdog.ts': 'ends a process: run as one in program.test.ts',
   'server/services.ts': 'ties each feature to its request: every test of a feature goes through it',
   'server/updates.ts': 'what is published when: tested with the server, in server.test.ts',
+  'server/sheet/style.ts':
+    'how a sheet looks, which is looked at; that the page allows just this is tested in html.test.ts',
   'language/mistakes/': 'tables of what is said of each mistake: each is tried on its example, in mistakes/all.test.ts',
   'language/judge/candidates.ts':
     'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',

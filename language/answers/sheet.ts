@@ -1,0 +1,281 @@
+import { type Cell, cellOf } from '../compute/cell.ts';
+import type { Machine } from '../compute/machine.ts';
+import { showMargin } from '../compute/margin.ts';
+import { markForValue } from '../compute/marks.ts';
+import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
+import { type AstNode, docOf } from '../grammar/syntax.ts';
+import { answerTo, type Choice } from '../judge/choices.ts';
+import { type Finding, isLaidAside } from '../judge/finding.ts';
+import type { Assessment } from '../judge/findings.ts';
+import { pathOfNotSaid, waitingWords } from '../judge/not-said.ts';
+import { requirementOutcome } from '../judge/requirements.ts';
+import { valueOrWhy } from '../judge/verdict-words.ts';
+import { weakest } from '../judge/weakest.ts';
+import type { Instance } from '../machine/tree.ts';
+import type { Severity } from '../mistakes/mistake.ts';
+import type { Reported } from '../names/kind.ts';
+import { kindOfListedBlocks } from '../names/type.ts';
+import { Unknown } from '../values/value.ts';
+import { blockTableOf } from './block-table.ts';
+import { memberDoc } from './docs.ts';
+import { type Plot, plotOf } from './plot.ts';
+
+/** A machine with what is said of it. */
+interface Judged extends Machine {
+  readonly assessment: Assessment;
+  readonly choices: readonly Choice[];
+}
+
+/** What is to be looked at and handed over of a machine. */
+export interface Sheet {
+  readonly machine: string;
+  /** What its `///` lines say. */
+  readonly about: string;
+  readonly sections: readonly Section[];
+}
+
+/** What stands under one heading. */
+export interface Section {
+  readonly heading: string;
+  /** A sentence on how to read it. */
+  readonly about?: string;
+  readonly parts: readonly Part[];
+}
+
+export type Part = Rows | Table | Plot | Notes;
+
+/** Labels and values of one block. */
+export interface Rows {
+  readonly is: 'rows';
+  /** The block, where the section tells of several. */
+  readonly block?: string;
+  readonly rows: readonly Row[];
+}
+
+export interface Row {
+  readonly label: string;
+  readonly shown: string;
+  /** What the value is, in a sentence. */
+  readonly about?: string;
+  /** How much is to spare: a share of the limit, or so many kelvins of 100; below zero where it fails. */
+  readonly margin?: number;
+  /** Where it stands in the text of the machine. */
+  readonly place: AstNode;
+  /** Where its formula stands. */
+  readonly formula?: AstNode;
+}
+
+/** A row for each block of a list. */
+export interface Table {
+  readonly is: 'table';
+  /** What it is a list of. */
+  readonly label: string;
+  readonly about: string;
+  readonly heading: readonly string[];
+  readonly rows: readonly { readonly texts: readonly string[]; readonly place: AstNode }[];
+  /** What is not given, so that a value of some row is not known. */
+  readonly missing: readonly string[];
+}
+
+/** What is to be read: findings, questions, open choices. */
+export interface Notes {
+  readonly is: 'notes';
+  readonly notes: readonly Note[];
+}
+
+export interface Note {
+  readonly severity?: Severity;
+  readonly title: string;
+  readonly text: string;
+  readonly caution?: string;
+  readonly more?: readonly string[];
+  readonly place: AstNode;
+}
+
+/** The weakest points that are shown. */
+const mostWeak = 10;
+
+/**
+ * All that is to be looked at of a machine: what it comes to, what is found, and what its kinds report, under their headings in the order
+ * in which the tree meets them. Nothing that is not known is left out in silence: it says so.
+ */
+export function sheetOf(machine: Judged): Sheet {
+  const sections = [
+    headlines(machine),
+    findings(machine),
+    requirements(machine),
+    weakPoints(machine),
+    choices(machine),
+    notSaid(machine),
+    ...reported(machine),
+  ];
+  return {
+    machine: machine.tree.name,
+    about: docOf(machine.entry),
+    sections: sections.filter(({ parts }) => parts.length > 0),
+  };
+}
+
+function rows(all: readonly Row[], block?: string): Rows[] {
+  return all.length > 0 ? [{ is: 'rows', rows: all, ...(block && { block }) }] : [];
+}
+
+function notes(all: readonly Note[]): Notes[] {
+  return all.length > 0 ? [{ is: 'notes', notes: all }] : [];
+}
+
+function headlines(machine: Judged): Section {
+  const cells = machine.tree.kind.headlines.flatMap((name) => cellOf(machine.tree, name) ?? []);
+  return {
+    heading: 'At a glance',
+    parts: rows(cells.filter((cell) => !kindOfListedBlocks(typeOfCell(cell))).map((cell) => rowOf(cell, machine))),
+  };
+}
+
+/** A value with what it is, where it is said, and the formula behind it. */
+function rowOf(cell: Cell, machine: Judged): Row {
+  const { member } = cell;
+  return {
+    label: cell.name.replaceAll('_', ' '),
+    shown: valueOrWhy(valueOver(cell, machine), showCell(cell, machine)),
+    about: member ? memberDoc(member) : '',
+    place: markForValue(cell, machine.entry),
+    ...(member && member.role === 'derived' && { formula: member.node }),
+  };
+}
+
+function findings(machine: Judged): Section {
+  const told = (finding: Finding): Note[] => [noteOf(finding, machine), ...finding.consequences.flatMap(told)];
+  return { heading: 'Findings', parts: notes(machine.assessment.findings.flatMap(told)) };
+}
+
+function noteOf(finding: Finding, machine: Judged): Note {
+  const { rule, severity, message, caution, waysOut, places, accepted } = finding;
+  const laidAside = accepted
+    ? [`accepted: ${accepted.reason}${accepted.lapsed ? ` (no longer: ${accepted.lapsed})` : ''}`]
+    : [];
+  return {
+    severity: isLaidAside(finding) ? 'note' : severity,
+    title: rule.replaceAll('_', ' '),
+    text: message,
+    ...(caution && { caution }),
+    more: [...laidAside, ...waysOut],
+    place: places[0] ?? machine.entry,
+  };
+}
+
+function requirements({ assessment }: Judged): Section {
+  return {
+    heading: 'Requirements',
+    parts: rows(
+      assessment.requirements.map((requirement) => ({
+        label: requirement.text,
+        shown: requirementOutcome(requirement),
+        ...(requirement.margin && { margin: shareOf(requirement.margin) }),
+        place: requirement.target.node,
+      })),
+    ),
+  };
+}
+
+function shareOf({ amount, inKelvin }: { readonly amount: number; readonly inKelvin: boolean }): number {
+  return inKelvin ? amount / 100 : amount;
+}
+
+function weakPoints(machine: Judged): Section {
+  const all = weakest(machine, mostWeak).map(
+    ({ rule, instance, margin, value, limit, worst, place }): Row => ({
+      label: `${instance.label}: ${rule.name.replaceAll('_', ' ')}`,
+      shown: `${named(value.text)}${value.shown}, the limit is ${limit.shown}: ${showMargin(margin)}${worst ? `, ${worst}` : ''}`,
+      about: `${value.text} ${margin.operator} ${limit.text}`,
+      margin: shareOf(margin),
+      place,
+      formula: rule.node,
+    }),
+  );
+  return { heading: 'Weakest points', about: 'Rules that hold with the least to spare.', parts: rows(all) };
+}
+
+/** The name of a value before what it comes to; nothing where it is a formula. */
+function named(text: string): string {
+  return /^[\w.]+$/.test(text) ? `${text.replaceAll('_', ' ')} ` : '';
+}
+
+function choices({ choices }: Judged): Section {
+  return {
+    heading: 'Open choices',
+    parts: notes(
+      choices.map((choice) => ({
+        title: [choice.instance.label, choice.name].filter(Boolean).join('.'),
+        text: answerTo(choice),
+        place: choice.node,
+      })),
+    ),
+  };
+}
+
+function notSaid({ assessment }: Judged): Section {
+  return {
+    heading: 'Not said yet',
+    parts: notes(
+      assessment.notSaid.map((each) => ({
+        title: pathOfNotSaid(each),
+        text: [each.question, waitingWords(each)].filter(Boolean).join(' '),
+        place: each.place,
+      })),
+    ),
+  };
+}
+
+// ---- what kinds report ----
+
+/** The sections that kinds declare, in the order in which the tree meets their headings. */
+function reported(machine: Judged): Section[] {
+  const sections = new Map<string, { instance: Instance; names: readonly string[] }[]>();
+  for (const instance of machine.tree.all()) {
+    for (const { heading, names } of instance.kind.reported) {
+      const under = sections.get(heading) ?? [];
+      const same = under.findIndex((each) => each.instance === instance);
+      if (same >= 0) under[same] = { instance, names: [...(under[same]?.names ?? []), ...names] };
+      else if (names.length > 0) under.push({ instance, names });
+      sections.set(heading, under);
+    }
+  }
+  return [...sections].map(([heading, under]) => ({
+    heading,
+    parts: under.flatMap(({ instance, names }) => partsOf(instance, names, machine)),
+  }));
+}
+
+/** Curves with what is drawn beside them, lists of blocks as tables, and all else as rows; nothing of what a block is without. */
+function partsOf(instance: Instance, names: Reported['names'], machine: Judged): Part[] {
+  const cells = names.flatMap((name) => cellOf(instance, name) ?? []).filter((cell) => !isLeftOut(cell, machine));
+  const plot = plotOf(instance, cells, machine);
+  if (plot) return [plot];
+  const isTable = (cell: Cell) =>
+    kindOfListedBlocks(typeOfCell(cell)) !== undefined && (cell.member?.shown.length ?? 0) > 0;
+  const tables = cells.filter(isTable).flatMap((cell) => tableOf(cell, machine) ?? []);
+  const single = cells.filter((cell) => !isTable(cell)).map((cell) => rowOf(cell, machine));
+  return [...rows(single, instance === machine.tree ? undefined : instance.label), ...tables];
+}
+
+/** Is it a value that need not be said, and is not? */
+function isLeftOut(cell: Cell, { engine }: Judged): boolean {
+  const value = engine.aside(() => engine.value(cell));
+  return value instanceof Unknown && value.absent;
+}
+
+function tableOf(cell: Cell, machine: Judged): Table | undefined {
+  const table = blockTableOf(cell, machine);
+  if (!table?.rows.length) return undefined;
+  const { heading, rows, blocks, missing } = table;
+  return {
+    is: 'table',
+    label:
+      cell.instance === machine.tree ? cell.name.replaceAll('_', ' ') : pathOfCell(cell, machine).replaceAll('_', ' '),
+    about: cell.member ? memberDoc(cell.member) : '',
+    heading: heading.map((name) => name.replaceAll('_', ' ')),
+    rows: rows.map((texts, i) => ({ texts, place: (blocks[i] ?? cell.instance).node })),
+    missing,
+  };
+}

@@ -1,0 +1,95 @@
+import type { Ends } from '../compute/cell.ts';
+import type { Machine } from '../compute/machine.ts';
+import { leastMargin, type Margin, marginOf, rankOf } from '../compute/margin.ts';
+import { markForBlock } from '../compute/marks.ts';
+import { showExpression } from '../compute/message.ts';
+import { whereOf } from '../compute/show-cell.ts';
+import { type AstNode, textOf } from '../grammar/syntax.ts';
+import type { Instance } from '../machine/tree.ts';
+import { infer } from '../types/infer.ts';
+import { contextOf, frameOf, type Rule, rulesOn, verdictCell } from './rule.ts';
+
+/** How far a rule that holds is from failing, where it is the nearest to it. */
+export interface Weak {
+  readonly rule: Rule;
+  readonly instance: Instance;
+  readonly margin: Margin;
+  /** What is compared, as it is written and what it comes to, and the same of its limit. */
+  readonly value: { readonly text: string; readonly shown: string };
+  readonly limit: { readonly text: string; readonly shown: string };
+  /** Where the ranges are taken there: "at ambient 15 °C"; undefined where it rests on none. */
+  readonly worst: string | undefined;
+  readonly place: AstNode;
+}
+
+/**
+ * The rules that hold with the least to spare, the nearest to failing first; of one rule on several blocks the weakest, and of what
+ * compares the same two numbers only one. Counts, which are met exactly as often as not, are left out.
+ */
+export function weakest(machine: Machine, most: number): Weak[] {
+  const all = machine.tree
+    .all()
+    .flatMap((instance) =>
+      rulesOn(instance.kind, machine.scope).flatMap((rule) => marginNow(rule, instance, machine) ?? []),
+    )
+    .sort((a, b) => rankOf(a.margin) - rankOf(b.margin));
+  const found: typeof all = [];
+  const seen = new Set<string>();
+  for (const each of all) {
+    if (found.length === most) break;
+    const key = `${rankOf(each.margin)}`;
+    if (seen.has(each.rule.name) || seen.has(key)) continue;
+    seen.add(each.rule.name).add(key);
+    found.push(each);
+  }
+  return found.map((each) => told(each, machine));
+}
+
+interface Found {
+  readonly rule: Rule;
+  readonly instance: Instance;
+  readonly margin: Margin;
+  readonly scenario: Ends;
+}
+
+/** The least margin of a rule that holds, over all that was tried; undefined where it does not apply, fails, or compares nothing. */
+function marginNow(rule: Rule, instance: Instance, machine: Machine): Found | undefined {
+  const { engine } = machine;
+  const { tried, values } = engine.corners(verdictCell(rule, instance));
+  if (!values.includes(true) || values.some((value) => value !== true && typeof value !== 'string')) return undefined;
+  const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
+  const margins = tried.flatMap((scenario, i) => {
+    const margin =
+      values[i] === true &&
+      engine.under(scenario, () =>
+        engine.aside(() => leastMargin(rule.holds.map((part) => marginOf(part, frame, ctx)))),
+      );
+    // Where it holds by another way than what is compared, that says nothing of how near it is.
+    return margin && Number.isFinite(margin.amount) && margin.amount >= 0 ? [{ margin, scenario }] : [];
+  });
+  const worst = margins.reduce<(typeof margins)[number] | undefined>(
+    (a, b) => (a && rankOf(a.margin) <= rankOf(b.margin) ? a : b),
+    undefined,
+  );
+  const type = worst && infer(worst.margin.limit, ctx);
+  const hasUnit = type?.is === 'quantity' && (type.dimension.powers.size > 0 || (type.named?.shown.length ?? 0) > 0);
+  return worst && hasUnit ? { rule, instance, ...worst } : undefined;
+}
+
+function told({ rule, instance, margin, scenario }: Found, machine: Machine): Weak {
+  const { engine, entry } = machine;
+  const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
+  const side = (node: Margin['value']) => ({
+    text: textOf(node).replace(/\s+/g, ' '),
+    shown: engine.under(scenario, () => engine.aside(() => showExpression(node, frame, ctx))),
+  });
+  return {
+    rule,
+    instance,
+    margin,
+    value: side(margin.value),
+    limit: side(margin.limit),
+    worst: whereOf(scenario, verdictCell(rule, instance), machine),
+    place: markForBlock(instance, entry),
+  };
+}

@@ -1,0 +1,72 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { sheetOf } from '../../language/answers/sheet.ts';
+import { listed } from '../../language/mistakes/sentence.ts';
+import { csvOf } from '../sheet/csv.ts';
+import { dataOf, type SheetData } from '../sheet/data.ts';
+import { pageOf } from '../sheet/html.ts';
+import { markdownOf } from '../sheet/markdown.ts';
+import { diskProject, displayPath, openFile, TextPlaces } from './files.ts';
+import { CallError, exitStatuses, type Io } from './io.ts';
+
+export type Format = 'html' | 'markdown' | 'csv' | 'json';
+
+interface SheetOptions {
+  readonly format: Format;
+  /** The folder to write into; without one, what is one text is printed. */
+  readonly out?: string;
+}
+
+/**
+ * Hands over the sheets of a file's machines, or of the one named. Throws a `CallError` where there is none, or several or several files
+ * would have to be printed as one.
+ */
+export function writeSheets(path: string, name: string | undefined, { format, out }: SheetOptions, io: Io): number {
+  const files = sheetsOf(path, name, io).flatMap((sheet) => filesOf(sheet, format));
+  if (out === undefined) {
+    const [only, ...more] = files;
+    if (!only || more.length > 0) {
+      const names = files.map((file) => file.name);
+      throw new CallError(`These are ${files.length} files: ${listed(names, 6)}. Name a folder for them with --out.`);
+    }
+    io.out(only.text);
+    return exitStatuses.good;
+  }
+  const folder = resolve(io.cwd, out);
+  try {
+    mkdirSync(folder, { recursive: true });
+    for (const file of files) writeFileSync(join(folder, file.name), file.text);
+  } catch (error) {
+    throw new CallError(`${displayPath(folder, io.cwd)} cannot be written: ${(error as Error).message}`);
+  }
+  for (const file of files) io.out(`${displayPath(join(folder, file.name), io.cwd)}\n`);
+  return exitStatuses.good;
+}
+
+function sheetsOf(path: string, name: string | undefined, io: Io): SheetData[] {
+  const project = diskProject(io.cwd, [path]);
+  const places = TextPlaces.onDisk(project, io.cwd);
+  const file = openFile(project, resolve(io.cwd, path), io.cwd);
+  for (const _ of project.searchDeeper(file));
+  const all = project.machines(file);
+  const wanted = all.filter(({ tree }) => name === undefined || tree.name === name);
+  if (wanted.length === 0) {
+    const names = all.map(({ tree }) => tree.name);
+    if (names.length === 0) throw new CallError(`${path} has no machine in it.`);
+    throw new CallError(`${path} has no machine called ${name}. It has ${listed(names)}.`);
+  }
+  return wanted.map((machine) => dataOf(sheetOf(machine), (node) => places.of(node)));
+}
+
+function filesOf(sheet: SheetData, format: Format): { name: string; text: string }[] {
+  switch (format) {
+    case 'html':
+      return [{ name: `${sheet.machine}.html`, text: pageOf(sheet) }];
+    case 'markdown':
+      return [{ name: `${sheet.machine}.md`, text: markdownOf(sheet) }];
+    case 'csv':
+      return csvOf(sheet);
+    case 'json':
+      return [{ name: `${sheet.machine}.json`, text: `${JSON.stringify(sheet, null, 2)}\n` }];
+  }
+}

@@ -1,0 +1,99 @@
+import type { PartData, SectionData } from './data.ts';
+
+type PlotData = Extract<PartData, { is: 'plot' }>;
+
+/** A part as text in rows and columns, for whatever shows no pictures. */
+export interface TextTable {
+  /** What the rows tell of, where the section tells of several; empty otherwise. */
+  readonly title: string;
+  readonly heading: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+}
+
+/** So many points of a curve are told in a table. */
+const mostPoints = 13;
+
+/** The parts of a section as tables; neighbouring rows of several blocks stand in one. */
+export function tablesOf({ parts }: SectionData): TextTable[] {
+  const blocks = parts.filter((part) => part.is === 'rows');
+  const others = parts.filter((part) => part.is !== 'rows');
+  return [...rowsTable(blocks), ...others.map(tableOf)];
+}
+
+function rowsTable(blocks: readonly Extract<PartData, { is: 'rows' }>[]): TextTable[] {
+  const rows = blocks.flatMap(({ block = '', rows }) => rows.map(({ label, shown }) => [block, label, shown]));
+  if (rows.length === 0) return [];
+  const isNamed = rows.some(([block]) => block);
+  const heading = ['of', 'what', 'value'];
+  return [
+    {
+      title: '',
+      heading: isNamed ? heading : heading.slice(1),
+      rows: isNamed ? rows : rows.map((row) => row.slice(1)),
+    },
+  ];
+}
+
+function tableOf(part: Exclude<PartData, { is: 'rows' }>): TextTable {
+  switch (part.is) {
+    case 'table':
+      return { title: part.label, heading: part.heading, rows: part.rows.map(({ texts }) => texts) };
+    case 'plot':
+      return pointsOf(part);
+    case 'notes':
+      return {
+        title: '',
+        heading: ['severity', 'what', 'text', 'caution', 'way out', 'where'],
+        rows: part.notes.map(({ severity = '', title, text, caution = '', more = [], place }) => [
+          severity,
+          title,
+          text,
+          caution,
+          more.join('; '),
+          place ? `${place.file}:${place.line}` : '',
+        ]),
+      };
+  }
+}
+
+/** A plot as numbers: its curves at a few evenly chosen points, least and greatest where these differ, and its marks below. */
+export function pointsOf({ block, x, y, bands, marks }: PlotData): TextTable {
+  const named = (label: string, unit: string) => (unit ? `${label} (${unit})` : label);
+  const columns = bands.flatMap(({ label, points }) => {
+    const isWide = points.some(({ low, high }) => number(low) !== number(high));
+    const ends = isWide
+      ? ([
+          ['least', 'low'],
+          ['greatest', 'high'],
+        ] as const)
+      : ([['', 'low']] as const);
+    return ends.map(([word, end]) => ({ label: [label, word].filter(Boolean).join(', '), points, end }));
+  });
+  const places = [...new Set(bands.flatMap(({ points }) => points.map((point) => point.x)))].sort((a, b) => a - b);
+  const step = Math.max(1, (places.length - 1) / (mostPoints - 1));
+  const chosen = Array.from(
+    { length: Math.min(places.length, mostPoints) },
+    (_, i) => places[Math.round(i * step)] ?? 0,
+  );
+  return {
+    title: block,
+    heading: [named(x.label, x.unit), ...columns.map(({ label }) => named(label, y.unit))],
+    rows: [
+      ...chosen.map((at) => [number(at), ...columns.map(({ points, end }) => number(heightAt(points, end, at)))]),
+      ...marks.map(({ label, shown }) => [label, shown, ...columns.slice(1).map(() => '')]),
+    ],
+  };
+}
+
+/** How high a curve is at a place, on a straight line between its points; not a number beyond its ends. */
+function heightAt(points: PlotData['bands'][number]['points'], end: 'low' | 'high', at: number): number {
+  const next = points.findIndex(({ x }) => x >= at);
+  const [before, after] = [points[next - 1], points[next]];
+  if (!after) return Number.NaN;
+  if (after.x === at || !before) return after.x === at ? after[end] : Number.NaN;
+  return before[end] + ((after[end] - before[end]) * (at - before.x)) / (after.x - before.x);
+}
+
+function number(value: number): string {
+  return Number.isFinite(value) ? String(Number(value.toPrecision(3))) : '';
+}

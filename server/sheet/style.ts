@@ -1,0 +1,29 @@
+/** How a sheet looks on its own page: calm, one column, black on white in print. */
+export const pageStyle = `
+:root { --text: #1f2328; --quiet: #59636e; --line: #d8dee4; --back: #ffffff; --error: #b42318; --warning: #7a4b00; --mark: #59636e;
+  --curve-1: #0b6bcb; --curve-2: #b3261e; --curve-3: #5f5200; color-scheme: light dark; }
+@media (prefers-color-scheme: dark) { :root { --text: #e6e9ec; --quiet: #a7b0b8; --line: #3a4046; --back: #1b1e21; --error: #ff9c92;
+  --warning: #e8b768; --mark: #a7b0b8; --curve-1: #7cb7ff; --curve-2: #ffa198; --curve-3: #d9cc6a; } }
+body { margin: 0; padding: 20px; background: var(--back); color: var(--text);
+  font: 13px/1.5 system-ui, "Segoe UI", "DejaVu Sans", sans-serif; font-variant-numeric: tabular-nums; }
+main { max-width: 720px; margin: 0 auto; }
+h1 { font-size: 22px; margin: 0 0 4px; } h2 { font-size: 16px; margin: 32px 0 8px; padding-top: 8px; border-top: 1px solid var(--line); }
+h3 { font-size: 13px; margin: 16px 0 4px; }
+.about { color: var(--quiet); margin: 2px 0 8px; max-width: 62em; }
+nav { position: sticky; top: 0; background: var(--back); padding: 6px 0; border-bottom: 1px solid var(--line); z-index: 1; }
+nav ul { display: flex; flex-wrap: wrap; gap: 2px 14px; list-style: none; margin: 0; padding: 0; }
+a { color: inherit; }
+table { border-collapse: collapse; width: 100%; } th, td { text-align: left; vertical-align: top; padding: 3px 12px 3px 0; font-weight: normal; }
+thead th { color: var(--quiet); border-bottom: 1px solid var(--line); } tbody tr { border-bottom: 1px solid var(--line); }
+.rows th { width: 42%; } .rows .bar { width: 100px; padding-right: 0; } .bar svg { display: block; margin-top: 6px; }
+.scroll { overflow-x: auto; }
+.notes, .notes ul { padding-left: 18px; margin: 4px 0; } .notes > li { margin: 6px 0; }
+.severity { color: var(--quiet); } .error > .severity { color: var(--error); font-weight: 600; } .warning > .severity { color: var(--warning); font-weight: 600; }
+.caution { margin: 2px 0; border-left: 3px solid var(--error); padding-left: 8px; }
+figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } figcaption .about { margin: 0; }
+[data-place] { text-decoration: none; }
+@page { margin: 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
+@media print { :root { --text: #000; --quiet: #333; --line: #bbb; --back: #fff; --error: #000; --warning: #000; --mark: #333; --curve-1: #000; --curve-2: #000; --curve-3: #000; color-scheme: light; }
+  body { padding: 0; font-size: 9.5pt; } main { max-width: none; } nav { display: none; } thead { display: table-header-group; }
+  tr, figure, .notes > li, h2, h3 { break-inside: avoid; } h2, h3 { break-after: avoid; } details { display: none; } .scroll { overflow: visible; } }
+`;

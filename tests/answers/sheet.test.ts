@@ -1,0 +1,139 @@
+// What stands on the sheet of a machine, under which heading and in which order.
+import { describe, expect, test } from 'vitest';
+import { sheetOf } from '../../language/answers/sheet.ts';
+import { rangeOf } from '../../language/grammar/syntax.ts';
+import { machineIn, read } from '../support.ts';
+
+const kinds = `/// A thing with kinds of its own.
+kind hall {
+  toplevel
+  /// What it costs.
+  cost: Price = sum(c.price for c in every crate)
+  crates: list of crate = each(c for c in every crate) {
+    shown load
+  }
+  report "Crates", crates
+  report "Settings"
+  report "Later"
+  headline cost
+  has crate*
+  has lid?
+}
+kind crate {
+  price: Price
+  /// What it carries.
+  load: Mass
+  size: Length?
+  beside: list of crate = each(c for c in every crate where c != self)
+  report "Settings", load
+  report "Settings", size, beside
+  report "Empty", size
+}
+kind lid {
+  opens: Length?
+  report "Later", opens
+  expects given(opens), "How far?"
+}
+rule crate_overloaded on crate {
+  holds load <= 10 kg
+  error "{name} carries {load}"
+  caution "It falls on your foot."
+  remedy "carry less"
+}
+`;
+const text = (lines: string) => `${kinds}/// A hall by the sea.\nhall H {\n${lines}\n}\n`;
+const sheet = (lines: string) => sheetOf(machineIn(text(lines)));
+const part = (lines: string, heading: string) =>
+  sheet(lines).sections.find((section) => section.heading === heading)?.parts;
+const two =
+  '  crate a {\n    price = 3 EUR\n    load = 9 kg\n  }\n  crate b {\n    price = 4 EUR\n    load = 2 kg\n    size = 2 m\n  }';
+
+describe('a sheet', () => {
+  test('has the headings in the order in which the tree meets them, and none that is empty', () => {
+    expect(sheet(two)).toMatchObject({ machine: 'H', about: 'A hall by the sea.' });
+    expect(sheet(two).sections.map(({ heading }) => heading)).toEqual([
+      'At a glance',
+      'Weakest points',
+      'Crates',
+      'Settings',
+      'Empty',
+    ]);
+  });
+
+  test('tells what a value comes to, what it is, and where it is said', () => {
+    const [rows] = part(two, 'At a glance') ?? [];
+    expect(rows).toMatchObject({ is: 'rows', rows: [{ label: 'cost', shown: '7 EUR', about: 'What it costs.' }] });
+    const { file } = read(text(two));
+    const [row] = ((part(two, 'Settings') ?? [])[0] as unknown as { rows: { place: never; formula?: never }[] }).rows;
+    const { start, end } = rangeOf(row?.place as never);
+    expect(file.parsed.text.slice(start, end)).toBe('9 kg');
+    expect(row?.formula).toBeUndefined();
+  });
+
+  test('shows a list whose declaration says what of it as a table, any other as a value', () => {
+    expect(part(two, 'Crates')).toMatchObject([
+      {
+        is: 'table',
+        label: 'crates',
+        heading: ['', 'load'],
+        rows: [{ texts: ['a', '9 kg'] }, { texts: ['b', '2 kg'] }],
+      },
+    ]);
+    expect(part(two, 'Settings')).toMatchObject([
+      {
+        block: 'a',
+        rows: [
+          { label: 'load', shown: '9 kg' },
+          { label: 'beside', shown: '[b]' },
+        ],
+      },
+      { block: 'b', rows: [{ label: 'load' }, { label: 'size', shown: '2 m' }, { label: 'beside', shown: '[a]' }] },
+    ]);
+  });
+
+  test('says why something is not known', () => {
+    expect(part('  crate a {\n    load = 9 kg\n  }', 'At a glance')).toMatchObject([
+      { rows: [{ label: 'cost', shown: 'not known: a.price is not given' }] },
+    ]);
+  });
+
+  test('tells findings with their caution and way out, requirements with their margin, what is not said and what is open', () => {
+    const lines =
+      '  crate a {\n    price = 3 EUR\n    load = 12 kg\n  }\n  crate b {\n    price = 4 EUR\n    load = ?\n  }\n  lid {\n  }\n  require cost <= 14 EUR';
+    expect(part(lines, 'Findings')).toMatchObject([
+      {
+        notes: [
+          {
+            severity: 'error',
+            title: 'crate overloaded',
+            text: 'a carries 12 kg',
+            caution: 'It falls on your foot.',
+            more: ['carry less'],
+          },
+        ],
+      },
+    ]);
+    expect(part(lines, 'Requirements')).toMatchObject([
+      { rows: [{ label: 'cost <= 14 EUR', margin: 0.5, shown: 'holds: 7 EUR, 50 % to spare' }] },
+    ]);
+    const asked = part(lines, 'Not said yet')?.flatMap((each) => (each.is === 'notes' ? each.notes : [])) ?? [];
+    expect(asked.map(({ title, text }) => `${title}: ${text}`)).toContainEqual(
+      expect.stringContaining('lid.opens: How far?'),
+    );
+    expect(part(lines, 'Open choices')).toMatchObject([{ notes: [{ title: 'b.load' }] }]);
+  });
+
+  test('ranks the weakest points', () => {
+    expect(part(two, 'Weakest points')).toMatchObject([
+      {
+        rows: [
+          {
+            label: 'a: crate overloaded',
+            shown: 'load 9 kg, the limit is 10 kg: 10 % to spare',
+            margin: expect.closeTo(0.1, 9),
+          },
+        ],
+      },
+    ]);
+  });
+});

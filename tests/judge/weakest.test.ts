@@ -1,0 +1,83 @@
+// Which rules hold with the least to spare, of kinds of the test's own.
+import { describe, expect, test } from 'vitest';
+import { showMargin } from '../../language/compute/margin.ts';
+import { weakest } from '../../language/judge/weakest.ts';
+import { machineIn } from '../support.ts';
+
+const kinds = `kind hall {
+  toplevel
+  has crate*
+}
+kind crate {
+  load: Mass
+  bears: Mass default 10 kg
+  warmth: Temperature default 20 degC
+  lamps: Count default 3
+  locked: YesNo default yes
+  has lid?
+}
+kind lid {
+  opens: Length
+}
+rule crate_overloaded on crate {
+  holds load <= bears
+  error "{name} bears {bears}, and carries {load}"
+}
+rule crate_hot on crate {
+  holds warmth <= 60 degC
+  warning "{name} is at {warmth}"
+}
+rule crate_dark on crate {
+  holds lamps >= 3
+  advice "{name} has {lamps}"
+}
+rule crate_open on crate {
+  holds load <= 1 g or locked
+  advice "{name} is open"
+}
+rule lid_short on lid {
+  when opens > 1 mm
+  holds opens >= 10 mm
+  warning "{name} opens {opens}"
+}
+`;
+const weak = (lines: string, most = 10) => {
+  const machine = machineIn(`${kinds}hall H {\n${lines}\n}\n`);
+  return weakest(machine, most).map(
+    ({ rule, instance, value, limit, margin, worst }) =>
+      `${instance.label} ${rule.name}: ${value.text} ${value.shown}, ${limit.shown}: ${showMargin(margin)}${worst ? ` ${worst}` : ''}`,
+  );
+};
+
+describe('the weakest points', () => {
+  test('are ranked by what is left, kelvins as if 100 K were the whole', () => {
+    expect(weak('  crate a {\n    load = 8 kg\n    warmth = 50 degC\n  }')).toEqual([
+      'a crate_hot: warmth 50 °C, 60 °C: 10 K to spare',
+      'a crate_overloaded: load 8 kg, 10 kg: 20 % to spare',
+    ]);
+  });
+
+  test('tell of one rule on several blocks the weakest', () => {
+    expect(weak('  crate a {\n    load = 8 kg\n  }\n  crate b {\n    load = 9 kg\n  }', 1)).toEqual([
+      'b crate_overloaded: load 9 kg, 10 kg: 10 % to spare',
+    ]);
+  });
+
+  test('tell over ranges the worst, and where it lies', () => {
+    expect(weak('  crate a {\n    load = 2 kg .. 9 kg\n    warmth = 0 degC\n  }')[0]).toBe(
+      'a crate_overloaded: load 9 kg, 10 kg: 10 % to spare at a.load 9 kg',
+    );
+  });
+
+  test('are none that fail, that do not apply, that wait for something, or that hold by another way than what is compared', () => {
+    const lines = (load: string, more = '') => `  crate a {\n    load = ${load}\n    warmth = 20 degC\n${more}  }`;
+    expect(weak(lines('12 kg'))).toEqual(['a crate_hot: warmth 20 °C, 60 °C: 40 K to spare']);
+    expect(weak(lines('2 kg', '    lid {\n      opens = 0.5 mm\n    }\n'))).not.toContainEqual(
+      expect.stringContaining('lid_short'),
+    );
+    expect(weak(lines('2 kg', '    lid {\n    }\n'))).not.toContainEqual(expect.stringContaining('lid_short'));
+    expect(weak(lines('2 kg', '    lid {\n      opens = 11 mm\n    }\n'))[0]).toBe(
+      'a.lid lid_short: opens 11 mm, 10 mm: 10 % to spare',
+    );
+  });
+});

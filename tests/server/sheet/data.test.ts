@@ -1,0 +1,18 @@
+import { expect, test } from 'vitest';
+import { dataOf } from '../../../server/sheet/data.ts';
+
+test('a sheet as plain data has places where parts of a syntax tree stood, and nothing else is changed', () => {
+  const node = { $type: 'Name', text: 'a' } as never;
+  const rows = { is: 'rows', rows: [{ label: 'a', shown: '3', margin: 0.5, place: node, formula: node }] } as const;
+  const sheet = { machine: 'M', about: '', sections: [{ heading: 'H', parts: [rows] }] };
+  const place = { file: 'a.gusset', line: 3, column: 5 };
+  const placed = { is: 'rows', rows: [{ label: 'a', shown: '3', margin: 0.5, place, formula: place }] };
+  expect(dataOf(sheet, () => ({ ...place, endLine: 3 }) as never)).toEqual({
+    machine: 'M',
+    about: '',
+    sections: [{ heading: 'H', parts: [placed] }],
+  });
+  expect(dataOf(sheet, () => undefined).sections[0]?.parts[0]).toMatchObject({
+    rows: [{ place: null, formula: null }],
+  });
+});

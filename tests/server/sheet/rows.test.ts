@@ -1,0 +1,62 @@
+import { describe, expect, test } from 'vitest';
+import { pointsOf, tablesOf } from '../../../server/sheet/rows.ts';
+import { hostile } from './sample.ts';
+
+const tables = (heading: string) => tablesOf(hostile.sections.find((each) => each.heading === heading) as never);
+
+describe('a section as tables', () => {
+  test('has the values of all its blocks in one, each with its block', () => {
+    expect(tables('At a glance')).toEqual([
+      {
+        title: '',
+        heading: ['of', 'what', 'value'],
+        rows: [
+          ['', 'cost', '7 EUR'],
+          ['bed.heater', 'power', '=cmd()'],
+        ],
+      },
+    ]);
+  });
+
+  test('has notes with all that belongs to them', () => {
+    expect(tables('Findings')[0]?.rows[0]).toEqual([
+      'error',
+      'too hot',
+      '</section><script>alert(1)</script>',
+      'Fire & burns.',
+      'set `a` to 3',
+      'a.gusset:3',
+    ]);
+  });
+
+  test('has a plot as numbers: least and greatest where they differ, and its marks below', () => {
+    expect(tables('Warming up')).toEqual([
+      {
+        title: 'bed',
+        heading: ['time (min)', 'plate, least (°C)', 'plate, greatest (°C)', 'print side (°C)'],
+        rows: [
+          ['0', '20', '25', '20'],
+          ['1', '35', '40', '35'],
+          ['2', '50', '55', '50'],
+          ['3', '65', '70', '65'],
+          ['4', '80', '85', '80'],
+          ['target', '80 °C', '', ''],
+          ['limit', '82 °C', '', ''],
+          ['ready', '3 to 3.5 min', '', ''],
+        ],
+      },
+    ]);
+  });
+
+  test('tells of a long curve its ends and a few points between', () => {
+    const points = Array.from({ length: 100 }, (_, x) => ({ x, low: x, high: x }));
+    const axis = { label: 'x', unit: '' };
+    const band = { label: 'c', about: '', points, place: null };
+    const { rows } = pointsOf({ is: 'plot', block: '', x: axis, y: axis, bands: [band], marks: [] });
+    expect(rows).toHaveLength(13);
+    expect([rows[0], rows.at(-1)]).toEqual([
+      ['0', '0'],
+      ['99', '99'],
+    ]);
+  });
+});

@@ -1,0 +1,88 @@
+import type { SheetData } from '../../../server/sheet/data.ts';
+
+const place = { file: 'a.gusset', line: 3, column: 5 };
+
+/** A sheet with something of each sort on it, whose names and texts try to be read as something else. */
+export const hostile: SheetData = {
+  machine: 'Finch',
+  about: 'A <b>small</b> one. | # no heading\n* no list',
+  sections: [
+    {
+      heading: 'At a glance',
+      parts: [
+        {
+          is: 'rows',
+          rows: [{ label: 'cost', shown: '7 EUR', about: 'What "it" costs.', margin: 0.25, place }],
+        },
+        { is: 'rows', block: 'bed.heater', rows: [{ label: 'power', shown: '=cmd()', margin: -2, place: null }] },
+      ],
+    },
+    {
+      heading: 'Findings',
+      about: 'Read them.',
+      parts: [
+        {
+          is: 'notes',
+          notes: [
+            {
+              severity: 'error',
+              title: 'too hot',
+              text: '</section><script>alert(1)</script>',
+              caution: 'Fire & burns.',
+              more: ['set `a` to 3'],
+              place,
+            },
+            { title: 'cost', text: '[not](a-link)', place: null },
+          ],
+        },
+      ],
+    },
+    {
+      heading: 'Parts list',
+      parts: [
+        {
+          is: 'table',
+          label: 'lines',
+          about: 'Each once.',
+          heading: ['', 'price'],
+          rows: [
+            { texts: ['a|b', '+3 EUR'], place },
+            { texts: ['@c', '"x", y'], place: null },
+          ],
+          missing: ['c.price'],
+        },
+      ],
+    },
+    {
+      heading: 'Warming up',
+      parts: [
+        {
+          is: 'plot',
+          block: 'bed',
+          x: { label: 'time', unit: 'min' },
+          y: { label: 'temperature', unit: '°C' },
+          bands: [
+            {
+              label: 'plate',
+              about: 'The <plate>.',
+              points: [0, 1, 2, 3, 4].map((x) => ({ x, low: 20 + 15 * x, high: 25 + 15 * x })),
+              place,
+              formula: null,
+            },
+            {
+              label: 'print side',
+              about: '',
+              points: [0, 2, 4].map((x) => ({ x, low: 20 + 15 * x, high: 20 + 15 * x })),
+              place,
+            },
+          ],
+          marks: [
+            { label: 'target', axis: 'y', low: 80, high: 80, shown: '80 °C', place },
+            { label: 'limit', axis: 'y', low: 82, high: 82, shown: '82 °C', place },
+            { label: 'ready', axis: 'x', low: 3, high: 3.5, shown: '3 to 3.5 min', place },
+          ],
+        },
+      ],
+    },
+  ],
+};
