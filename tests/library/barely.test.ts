@@ -64,7 +64,13 @@ const rows: readonly Barely[] = [
   { rule: 'connector_overloaded', ...rated('blade_tab_6_3mm'), limit: (value) => value('mat_power.current') },
   { rule: 'cutoff_current_too_low', ...rated('thermal_link_133c'), limit: (value) => value('bed_power.current') },
   { rule: 'fuse_too_small', ...rated('blade_15a'), limit: (value) => value('mat_power.current') },
-  { rule: 'filter_overloaded', ...rated('mains_filter_10a'), limit: (value) => value('mat_power.current') },
+  {
+    rule: 'filter_overloaded',
+    ...rated('mains_filter_10a'),
+    find: 'is mains_filter_10a { touch_proof = yes',
+    put: (value) => `is mains_filter_10a {\n touch_proof = yes\n rated_current = ${value}\n`,
+    limit: (value) => value('mat_power.current'),
+  },
   {
     rule: 'relay_inrush_too_high',
     find: 'inrush_limit = 120 A',
@@ -523,8 +529,8 @@ const rows: readonly Barely[] = [
   {
     // IEC 60204-1, 6.2.4, from memory: 60 V after 1 s. 470 nF, charged to the peak of mains that are a tenth high.
     rule: 'plug_stays_charged',
-    find: 'is mains_filter_10a',
-    put: (value) => `is mains_filter_10a {\n bleed_resistance = ${value}\n }`,
+    find: 'is mains_filter_10a { touch_proof = yes',
+    put: (value) => `is mains_filter_10a {\n touch_proof = yes\n bleed_resistance = ${value}\n`,
     unit: 'kohm',
     limit: 1 / Math.log((Math.SQRT2 * 1.1 * 230) / 60) / 470e-9 / 1e3,
     is: 'at most',

@@ -485,3 +485,67 @@ machine Bench {
     expect(Math.max(...shares)).toBeLessThan(1.4);
   });
 });
+
+describe('several mats under one plate', () => {
+  const bed = (heater: string, plate = '300 mm x 300 mm') =>
+    valuesOf(`machine Bench {
+  ambient = 20 degC
+  bed {
+    target = 100 degC
+    plate {
+      size = ${plate}
+      thickness = 4 mm
+      material = cast_aluminium
+    }
+    heater${heater}
+  }
+}
+`);
+  const mat = (count: string, size: string, power: string) =>
+    `${count} {\n      voltage = 24 V\n      power = ${power}\n      size = ${size}\n    }`;
+
+  // Laid edge to edge, two halves cover what one whole does.
+  test.each([
+    [' * 2', '150 mm x 300 mm', '120 W'],
+    [' * 2', '300 mm x 150 mm', '120 W'],
+    [' * 4', '150 mm x 150 mm', '60 W'],
+    [' * 3', '100 mm x 300 mm', '80 W'],
+  ])('%s of %s are one of 300 mm x 300 mm', (count, size, power) => {
+    const [several, one] = [bed(mat(count, size, power)), bed(mat('', '300 mm x 300 mm', '240 W'))];
+    expect(several('bed.hidden_difference')).toBeCloseTo(one('bed.hidden_difference'), 6);
+    expect(several('bed.stuck_on_temperature')).toBeCloseTo(one('bed.stuck_on_temperature'), 3);
+  });
+
+  test('a mat is turned where it fits only so', () => {
+    const [turned, straight] = ['200 mm x 300 mm', '300 mm x 200 mm'].map((size) =>
+      bed(mat('', size, '200 W'), '300 mm x 200 mm'),
+    );
+    expect(turned?.('bed.hidden_difference')).toBeCloseTo(straight?.('bed.hidden_difference') ?? 0, 9);
+  });
+
+  test('that do not fit beside each other stand over', () => {
+    const said = (size: string) => {
+      const text = `machine Bench {
+  ambient = 20 degC
+  bed {
+    target = 60 degC
+    plate {
+      size = 300 mm x 300 mm
+      thickness = 4 mm
+      material = cast_aluminium
+    }
+    heater * 2 {
+      voltage = 24 V
+      power = 100 W
+      size = ${size}
+    }
+  }
+}
+`;
+      return broken(text).includes('heater_larger_than_plate');
+    };
+    expect(said('150 mm x 300 mm')).toBe(false);
+    expect(said('160 mm x 300 mm')).toBe(true);
+    expect(said('100 mm x 200 mm')).toBe(false);
+  });
+});

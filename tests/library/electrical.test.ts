@@ -381,13 +381,13 @@ describe('ways back, inlets and sites', () => {
     area = 1 mm^2
     length = 1 m
   }
-  supply psu is supply_24v_350w
+  supply psu is supply_24v_350w { touch_proof = yes }
   load lamp {
     voltage = 24 V
     power = 240 W
   }
   circuit mains_side {
-    fuse is cartridge_4a
+    fuse is cartridge_4a { touch_proof = yes }
     wire {
       area = 1 mm^2
       length = 1 m

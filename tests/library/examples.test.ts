@@ -142,6 +142,7 @@ describe('examples', () => {
         'heater_alone_stuck_on < mains_heater_without_cutoff',
         'heater_alone_stuck_on < voltage_mismatch',
         'liner_too_hot',
+        'live_parts_within_reach',
         'tube_pushed_out',
         'fuse_not_rated_for_dc',
         'fuse_too_small',

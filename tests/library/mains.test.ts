@@ -35,7 +35,7 @@ function mat({
   wire = '',
 } = {}) {
   return bench(
-    `switch main_switch is rocker_double_pole_10a
+    `switch main_switch is rocker_double_pole_10a { touch_proof = yes }
   board controller is board_5_axis
   cutoff link is thermal_link_152c
   heater mat {
@@ -45,8 +45,9 @@ function mat({
   }
   ${more}
   circuit mat_power {
-    fuse is cartridge_4a
+    fuse is cartridge_4a { touch_proof = yes }
     relay is relay_ac_40a {
+      touch_proof = yes
       control = controller.bed_output
     }
     wire {
@@ -91,7 +92,7 @@ describe('whatever hangs on mains', () => {
     voltage = 230 V
     power = 40 W
   }
-  ${path.includes('lamp_fuse') ? 'fuse lamp_fuse is cartridge_2a' : ''}
+  ${path.includes('lamp_fuse') ? 'fuse lamp_fuse is cartridge_2a { touch_proof = yes }' : ''}
   circuit lamp_power {
     path = [${path}]
     ${earth}
@@ -104,8 +105,8 @@ describe('whatever hangs on mains', () => {
   });
 
   const supply = (path: string, rest = '', part = 'supply_24v_150w') =>
-    bench(`${path.includes('mains_fuse') ? 'fuse mains_fuse is cartridge_4a' : ''}
-  supply psu is ${part}
+    bench(`${path.includes('mains_fuse') ? 'fuse mains_fuse is cartridge_4a { touch_proof = yes }' : ''}
+  supply psu is ${part} { touch_proof = yes }
   circuit mains_side {
     path = [${path}]
     ${rest}
@@ -126,11 +127,14 @@ describe('whatever hangs on mains', () => {
 
   const cartridge = (path: string, rest = '', inlet?: string) =>
     bench(
-      `switch main_switch is rocker_double_pole_10a
+      `switch main_switch is rocker_double_pole_10a { touch_proof = yes }
   board controller is board_5_axis
-  fuse tool_fuse is cartridge_2a
+  fuse tool_fuse is cartridge_2a { touch_proof = yes }
   cutoff link is thermal_link_152c
-  relay tool_relay is relay_ac_40a { control = controller.tool_output }
+  relay tool_relay is relay_ac_40a {
+    touch_proof = yes
+    control = controller.tool_output
+  }
   extruder {
     filament = pla
     motor_torque = 0.25 N*m
@@ -186,7 +190,7 @@ describe('whatever hangs on mains', () => {
     const lamps = (path: string) =>
       lamp(path, 'earth = earth_wire').replace(
         'fuse lamp_fuse',
-        'switch main_switch is rocker_double_pole_10a\n  switch lamp_switch is rocker_single_pole_6a\n  fuse lamp_fuse',
+        'switch main_switch is rocker_double_pole_10a { touch_proof = yes }\n  switch lamp_switch is rocker_single_pole_6a { touch_proof = yes }\n  fuse lamp_fuse',
       );
     expect(broken(lamps('inlet, main_switch, lamp_fuse, lamp_switch, lamp'))).toEqual([]);
     expect(broken(lamps('inlet, lamp_switch, main_switch, lamp_fuse, lamp'))).toEqual(['mains_switch_single_pole']);
@@ -347,9 +351,11 @@ describe('line and neutral', () => {
   // IEC 60364-4-46, 461.2, and 60364-4-43, 431.2, both from memory: a neutral is not opened before its line.
   test('nothing stands in the neutral alone', () => {
     expect(broken(back('', 'neutral'))).toEqual([]);
-    const second = 'relay second is relay_ac_40a { control = controller.tool_output }';
+    const second = 'relay second is relay_ac_40a {\n touch_proof = yes\n control = controller.tool_output\n }';
     expect(broken(back(second, 'neutral, second'))).toEqual(['neutral_opened_alone']);
-    expect(broken(back('fuse second is cartridge_4a', 'neutral, second'))).toEqual(['neutral_opened_alone']);
+    expect(broken(back('fuse second is cartridge_4a { touch_proof = yes }', 'neutral, second'))).toEqual([
+      'neutral_opened_alone',
+    ]);
     expect(broken(back('cutoff second is thermal_link_152c', 'neutral, second'))).toEqual(['neutral_opened_alone']);
     // A switch of two poles opens both together, wherever it is named.
     expect(broken(back('', 'neutral, main_switch'))).toEqual([]);
@@ -364,11 +370,12 @@ describe('line and neutral', () => {
         .replace('inlet is inlet_10a {', 'inlet is inlet_10a {\n    live_lines = 2');
     expect(broken(lines(mat()))).toEqual(['second_line_stays_live']);
     expect(broken(lines(back('', 'neutral')))).toEqual(['second_line_stays_live']);
-    const fused = back('fuse second is cartridge_4a', 'neutral, second');
+    const fused = back('fuse second is cartridge_4a { touch_proof = yes }', 'neutral, second');
     expect(broken(lines(fused))).toEqual([]);
-    expect(
-      broken(lines(fused.replace('main_switch is rocker_double_pole_10a', 'main_switch is rocker_single_pole_6a'))),
-    ).toEqual(['mains_switch_single_pole', 'second_line_stays_live']);
+    expect(broken(lines(fused.replace('rocker_double_pole_10a', 'rocker_single_pole_6a')))).toEqual([
+      'mains_switch_single_pole',
+      'second_line_stays_live',
+    ]);
   });
 
   // IEC 60445, 6.2.2 and 6.2.3 (read in excerpts); NEC 200.6 and 250.119, from memory.
@@ -510,9 +517,9 @@ describe('earths', () => {
 });
 
 describe('a residual current device and electronics', () => {
-  const supply = (inlet: string, load = 'supply psu is supply_24v_150w') =>
+  const supply = (inlet: string, load = 'supply psu is supply_24v_150w { touch_proof = yes }') =>
     bench(
-      `fuse mains_fuse is cartridge_4a
+      `fuse mains_fuse is cartridge_4a { touch_proof = yes }
   ${load}
   circuit mains_side {
     path = [inlet, mains_fuse, psu]
@@ -528,6 +535,63 @@ describe('a residual current device and electronics', () => {
     expect(broken(supply('residual_type = a'))).toEqual([]);
     const lamp = 'light psu {\n    voltage = 230 V\n    power = 40 W\n  }';
     expect(broken(supply('residual_type = ac', lamp))).toEqual([]);
+  });
+});
+
+describe('a main switch', () => {
+  const reversed = 'inlet, fuse, relay, main_switch, wire, link, mat';
+
+  // IEC 60204-1, 5.3, from memory: what disconnects stands where the supply comes in.
+  test('stands before all but the fuse of the inlet', () => {
+    expect(severities(mat({ path: reversed }))).toEqual({ mains_heater_without_switch: 'warning' });
+    expect(broken(mat({ path: 'inlet, fuse, main_switch, relay, wire, link, mat' }))).toEqual([]);
+  });
+
+  test('does so all the more where no plug disconnects', () => {
+    const fixed = 'residual_current = 30 mA\n    frame_earth = frame_bond\n    fixed = yes';
+    expect(severities(mat({ path: reversed, inlet: fixed }))).toEqual({ mains_without_isolator: 'error' });
+    expect(broken(mat({ path: 'inlet, fuse, main_switch, relay, wire, link, mat', inlet: fixed }))).toEqual([]);
+  });
+
+  // IEC 60204-1, 5.3.5, from memory: what stays on is marked.
+  test('leaves nothing live, or says so', () => {
+    const lamp = (path: string) =>
+      mat({
+        more: `light lamp {\n    voltage = 230 V\n    power = 40 W\n    protective_class = class_2\n  }
+  fuse lamp_fuse is cartridge_2a { touch_proof = yes }
+  circuit lamp_power { path = [${path}] }`,
+      });
+    expect(severities(lamp('inlet, lamp_fuse, lamp'))).toEqual({ left_live_by_main_switch: 'advice' });
+    expect(broken(lamp('inlet, main_switch, lamp_fuse, lamp'))).toEqual([]);
+  });
+});
+
+describe('what lies bare on mains', () => {
+  const bare = (part: string) => mat().replace(new RegExp(`(${part}.*?)\\{\\s*touch_proof = yes`), '$1{');
+  const boxed = (text: string) =>
+    text.replace('board controller', 'box {\n    rise = 10 K\n    opens = with_tool\n  }\n  board controller');
+
+  // IEC 60204-1, 6.2.2, from memory: what is live lies within an enclosure.
+  test.each(['rocker_double_pole_10a', 'cartridge_4a', 'relay_ac_40a'])(
+    '%s sits in a box, or behind a cover',
+    (part) => {
+      expect(severities(bare(part))).toEqual({ live_parts_within_reach: 'error' });
+      // A box beside it is no cover.
+      expect(severities(boxed(bare(part)))).toEqual({ live_parts_within_reach: 'error' });
+      expect(broken(boxed(bare(part).replace(`is ${part} {`, `is ${part} {\n place = box\n`)))).toEqual([]);
+      expect(broken(mat())).toEqual([]);
+    },
+  );
+
+  test('is one finding, however much it is, and none on what cannot hurt', () => {
+    const all = mat().replaceAll('touch_proof = yes', '');
+    const { project, file } = open(all);
+    const messages = project.machines(file).flatMap(({ assessment }) => assessment.findings.map((f) => f.message));
+    expect(messages.filter((m) => m.includes('sits in no box'))).toEqual([
+      expect.stringContaining('the same goes for 2 more'),
+    ]);
+    const harmless = all.replace('mains = 230 V', 'mains = 24 V').replace('voltage = 230 V', 'voltage = 24 V');
+    expect(broken(harmless)).not.toContain('live_parts_within_reach');
   });
 });
 
@@ -586,7 +650,7 @@ describe('a filter behind a plug', () => {
   const filter = (lines: string, inlet?: string) =>
     mat({
       path: 'inlet, line_filter, main_switch, fuse, relay, wire, link, mat',
-      more: `mains_filter line_filter {\n    rated_current = 10 A\n    ${lines}\n  }`,
+      more: `mains_filter line_filter {\n    touch_proof = yes\n    rated_current = 10 A\n    ${lines}\n  }`,
       ...(inlet && { inlet }),
     });
   const micro = (uF: number, Mohm?: number) =>

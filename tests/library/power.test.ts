@@ -385,6 +385,71 @@ describe('relays and heat', () => {
   });
 });
 
+/** The keeping example of a cutoff on the earthed side, with other words. */
+function linked(...changes: [string, string][]): string {
+  const keeps = fixture('cutoff_on_earthed_side', 'keeps') ?? '';
+  return changes.reduce((text, [from, to]) => {
+    expect(text).toContain(from);
+    return text.replace(from, to);
+  }, keeps);
+}
+
+describe('a cutoff in the way back of a direct voltage', () => {
+  const stops = (text: string) => textsOf(text)('bed.stuck_closed.stopped_by');
+  const inPath: [string, string][] = [
+    ['wire, bed.heater]', 'wire, bed.cutoff, bed.heater]'],
+    ['[bed.cutoff, back_wire]', '[back_wire]'],
+  ];
+
+  // A current flows through all of its ring, or through none of it.
+  test('stops what is stuck on as one in the path does', () => {
+    expect(stops(linked())).toBe('bed.cutoff, which opens at 133 °C');
+    expect(stops(linked(...inPath))).toBe(stops(linked()));
+    const none = linked(['[bed.cutoff, back_wire]', '[back_wire]']);
+    expect(stops(none)).toBe('nothing');
+    expect(broken(none)).toContain('cutoff_not_in_path');
+  });
+
+  // IEC 60204-1, 9.4.3, as in a public summary: what switches stands on the side that is not earthed.
+  test('is gone past by a lead that touches the frame, where that side is earthed or may be', () => {
+    const earthed = (words: string) => linked(['earthed = neither', words]);
+    expect(broken(earthed('earthed = negative'))).toEqual(['cutoff_on_earthed_side']);
+    expect(broken(earthed(''))).toEqual(['cutoff_on_earthed_side']);
+    expect(broken(earthed('earthed = neither'))).toEqual([]);
+    expect(broken(linked(...inPath, ['earthed = neither', 'earthed = negative']))).toEqual([]);
+    expect(broken(linked(...inPath, ['earthed = neither', 'earthed = positive']))).toEqual([
+      'relay_on_earthed_side',
+      'cutoff_on_earthed_side',
+    ]);
+  });
+
+  test('stops nothing where the output stands on that side too', () => {
+    const value = textsOf(fixture('lead_bypasses_cutoff', 'breaks') ?? '');
+    expect(value('controller.bed_output.lead_touches_frame.stopped_by')).toBe(
+      'nothing: bed.cutoff stands on the earthed side as well',
+    );
+    // The relay sticks, and the lead is whole: one fault, which it stops.
+    expect(value('bed.stuck_closed.stopped')).toBe('true');
+  });
+});
+
+describe('what a wire bears', () => {
+  const wire = (lines: string) =>
+    bench({ room: 60, power: '24 W', fuse: 'blade_2a', wire: `area = 1 mm^2\n      length = 0.5 m\n      ${lines}` });
+
+  test('is its insulation, unless it says so itself', () => {
+    expect(valuesOf(wire(''))('item_power.wire.limit')).toBeCloseTo(70 + 273.15, 9);
+    expect(broken(wire(''))).toEqual([]);
+    expect(broken(wire('limit = 59 degC'))).toContain('wire_insulation_too_hot');
+    expect(broken(wire('insulation = silicone\n      limit = 59 degC'))).toContain('wire_insulation_too_hot');
+    const better = valuesOf(wire('limit = 105 degC'));
+    expect(better('item_power.wire.bears')).toBeCloseTo(105 + 273.15, 9);
+    expect(better('item_power.wire.capacity')).toBeCloseTo(10.1, 9);
+    // IEC 60204-1, table D.1, by sqrt((70 - 60) / 30): what bears 70 degC carries less at 60 degC.
+    expect(valuesOf(wire(''))('item_power.wire.capacity')).toBeCloseTo(10.1 * Math.sqrt(1 / 3), 9);
+  });
+});
+
 describe('outputs', () => {
   // Common practice, no source: the lowest of what terminal, track and transistor carry.
   test('an output is judged by the weakest of its parts', () => {
