@@ -355,7 +355,7 @@ export function candidateInWords({ candidate, failures }: TriedCandidate): strin
 export function waitingInWords(undecided: readonly Waiting[]): string | undefined {
   if (undecided.length === 0) return undefined;
   const inOrder = [...undecided].sort((a, b) => Number(b.caution !== undefined) - Number(a.caution !== undefined));
-  const names = [...new Set(inOrder.map(({ rule }) => rule))];
+  const names = [...new Set(inOrder.map(({ code }) => code))];
   const rules = names.length > 3 ? `${names.slice(0, 3).join(', ')} and ${names.length - 3} more` : names.join(', ');
   const missing = [...new Set(undecided.flatMap((each) => each.missing))];
   const unreadable = [...new Set(undecided.flatMap((each) => each.unreadable ?? []))];

@@ -6,7 +6,7 @@ import type { Rule } from './rule.ts';
 
 /** Something that does not hold, with its numbers and its places. */
 export interface Finding {
-  /** The rule's name, `requirement`, `not_computable`, or `nothing_fits`. */
+  /** The name of a rule, or of an `OwnFinding`. */
   readonly rule: string;
   readonly severity: Severity;
   readonly message: string;

@@ -6,6 +6,7 @@ import { listed } from '../mistakes/sentence.ts';
 import { answerTo, type Choice, gravityOf, type TriedCandidate } from './choices.ts';
 import type { Finding } from './finding.ts';
 import { compare } from './joint.ts';
+import type { OwnFinding } from './own-findings.ts';
 import type { Failure } from './trials.ts';
 
 /** Why nothing fits in place of a `?`, and what would have to give. */
@@ -138,7 +139,12 @@ export function withMisfits(choices: readonly Choice[], findings: readonly Findi
     for (const finding of follows) rest.splice(rest.indexOf(finding), 1);
     const { engine, entry } = machine;
     const place = standsIn(choice.node, entry) ? choice.node : markForBlock(choice.instance, entry);
-    const own = { rule: 'nothing_fits', instance: choice.instance, places: [place], worst: undefined };
+    const own = {
+      rule: 'nothing_fits' satisfies OwnFinding,
+      instance: choice.instance,
+      places: [place],
+      worst: undefined,
+    };
     return [{ ...own, ...misfit, scenario: engine.low, consequences: follows }];
   });
   return [...rest, ...found];

@@ -9,6 +9,7 @@ import type { Kind } from '../names/kind.ts';
 import { cannotBe } from '../values/show.ts';
 import { Fault, type Value } from '../values/value.ts';
 import type { Finding } from './finding.ts';
+import type { OwnFinding } from './own-findings.ts';
 import { cautionOf, type Rule, verdictCell } from './rule.ts';
 
 /** A value that is worth computing even where no rule asks. */
@@ -72,7 +73,7 @@ function notComputable(
   // A ring is an error in any case, and says enough.
   const rests = names.length > 0 && !fault.ring ? `; what rests on it cannot be judged: ${listed(names)}` : '';
   return {
-    rule: 'not_computable',
+    rule: 'not_computable' satisfies OwnFinding,
     severity: fault.ring || resting.length > 0 ? 'error' : 'warning',
     message: `${fault.ring ? fault.message : `${name} ${cannotBe(fault.message)}`}${rests}`,
     caution: resting[0] && cautionOf(resting[0].rule, resting[0].cell.instance, engine),

@@ -8,6 +8,7 @@ import { showExpression } from '../compute/message.ts';
 import { whereOf } from '../compute/show-cell.ts';
 import type { Value } from '../values/value.ts';
 import type { Finding } from './finding.ts';
+import type { OwnFinding } from './own-findings.ts';
 import { outcome, type WhyUnknown, whyUnknown } from './verdict-words.ts';
 import { withSearch } from './verdicts.ts';
 
@@ -108,7 +109,7 @@ export function unmetFinding(requirement: Requirement, machine: Machine): Findin
   const { target, failed = [], text } = requirement;
   const own = standsIn(target.node, machine.entry);
   return {
-    rule: 'requirement',
+    rule: 'requirement' satisfies OwnFinding,
     severity: 'warning',
     message: withSearch(`${text} does not hold: ${failureWords(failed)}`, requirement.endsTried),
     instance: target.instance,

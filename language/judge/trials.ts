@@ -39,7 +39,7 @@ type Item = { readonly cell: Cell; readonly instance: Instance } & (
 
 /** A rule that stands behind a choice and cannot be decided yet, with what it lacks. */
 export interface Waiting extends WhyUnknown {
-  readonly rule: string;
+  readonly code: string;
   /** What to mind, where it is about people's safety. */
   readonly caution?: string;
 }
@@ -629,7 +629,7 @@ function waitingOn({ cell, rule, instance }: Item, { engine }: Machine): Waiting
   const value = rule && engine.corners(cell).values.find(isMissing);
   if (!rule || value === undefined) return undefined;
   const caution = rule.caution && { caution: cautionOf(rule, instance, engine) };
-  return { rule: rule.name, ...whyUnknown(value), ...caution };
+  return { code: rule.name, ...whyUnknown(value), ...caution };
 }
 
 /** The rules that cannot be decided with a value as it stands now, and of which it is not known that they do not hang on it. */

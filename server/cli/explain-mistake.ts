@@ -1,3 +1,4 @@
+import { type OwnFinding, ownFindings } from '../../language/judge/own-findings.ts';
 import { mistakeExamples } from '../../language/library/generated/manual.ts';
 import type { MistakeKind } from '../../language/mistakes/mistake.ts';
 import type { Page } from './page.ts';
@@ -14,4 +15,14 @@ export function explainMistake({ code, severity, why, mend }: MistakeKind, page:
     ])
     .code('So it is told', example?.wrong)
     .code('So it is right', example?.right);
+}
+
+/** What is found by no rule, by its code; undefined for other names. */
+export function explainOwnFinding(name: string, page: Page): Page | undefined {
+  if (!Object.hasOwn(ownFindings, name)) return undefined;
+  const { why, mend } = ownFindings[name as OwnFinding];
+  return page
+    .title(`${name}, found in a machine by no rule`)
+    .prose(why)
+    .rows([['way out', mend]]);
 }

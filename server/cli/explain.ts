@@ -8,7 +8,7 @@ import { isFunctionName, languageFunctions } from '../../language/types/function
 import { isUnit } from '../../language/units/units.ts';
 import { explainDeclared, explainFunction, explainKind, explainMember, explainSize } from './explain-declared.ts';
 import { explainRelated, explainSort } from './explain-index.ts';
-import { explainMistake } from './explain-mistake.ts';
+import { explainMistake, explainOwnFinding } from './explain-mistake.ts';
 import { explainDimension, explainPrefix, explainUnit } from './explain-units.ts';
 import { explainValue, hasMachine } from './explain-value.ts';
 import { diskProject, openFile, TextPlaces } from './files.ts';
@@ -69,6 +69,7 @@ export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Pa
   const prefix = system.prefixes.get(name);
   const builtin = isFunctionName(name) ? languageFunctions[name] : undefined;
   const mistake = mistakeKinds.get(name);
+  const own = explainOwnFinding(name, newPage());
   return [
     ...(kind ? [explainRelated(kind, scope, explainKind(kind, newPage()))] : []),
     ...(member ? [explainMember(member.member, member.kind, newPage())] : []),
@@ -79,6 +80,7 @@ export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Pa
     ...(prefix ? [explainPrefix(name, prefix, newPage())] : []),
     ...(builtin ? [explainFunction(name, builtin, newPage())] : []),
     ...(mistake ? [explainMistake(mistake, newPage())] : []),
+    ...(own ? [own] : []),
   ];
 }
 

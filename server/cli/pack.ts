@@ -38,8 +38,8 @@ function packed(work: () => string): string {
 
 /** All that is said of these machines, but for where it stands. */
 function said(report: Report, machines: readonly string[]): Set<string> {
-  const finding = ({ machine, path, rule, severity, message, consequences = [] }: Finding): string[] => [
-    `${machine ?? 'the text'}: ${[path, `${severity} ${rule}`].filter(Boolean).join(', ')}: ${message}`,
+  const finding = ({ machine, path, code, severity, message, consequences = [] }: Finding): string[] => [
+    `${machine ?? 'the text'}: ${[path, `${severity} ${code}`].filter(Boolean).join(', ')}: ${message}`,
     ...consequences.flatMap(finding),
   ];
   const own = report.machines.filter(({ name }) => machines.includes(name));
@@ -48,7 +48,7 @@ function said(report: Report, machines: readonly string[]): Set<string> {
     ...own.flatMap(({ name, requirements, open, undecided }) => [
       ...requirements.map(({ text, message }) => `${name}: ${text}: ${message}`),
       ...open.map(({ path, answer }) => `${name}: ${path}: ${answer}`),
-      ...undecided.map(({ path, rule, message }) => `${name}: ${path}: ${rule}: ${message}`),
+      ...undecided.map(({ path, code, message }) => `${name}: ${path}: ${code}: ${message}`),
     ]),
   ]);
 }

@@ -7,6 +7,7 @@ import type { AstNode } from '../../language/grammar/syntax.ts';
 import { answerTo, type Choice, mayBeWritten } from '../../language/judge/choices.ts';
 import { type Finding, isLaidAside } from '../../language/judge/finding.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
+import type { OwnFinding } from '../../language/judge/own-findings.ts';
 import { type Requirement, requirementOutcome } from '../../language/judge/requirements.ts';
 import { sharedFindings } from '../../language/judge/variants.ts';
 import { type WhyUnknown, whyNotKnown } from '../../language/judge/verdict-words.ts';
@@ -106,13 +107,16 @@ class Reporter {
       const message = `this file could not be checked, through a mistake in the program: ${reason}`;
       const start = { line: 1, column: 1, endLine: 1, endColumn: 1 };
       const place = { machine: null, path: null, file: this.places.nameOf({ uri }), ...start };
-      return { machines: [], findings: [{ rule: 'not_checked', severity: 'error', message, ...place }] };
+      return {
+        machines: [],
+        findings: [{ code: 'not_checked' satisfies OwnFinding, severity: 'error', message, ...place }],
+      };
     }
   }
 
   mistake(mistake: Mistake, file: SourceFile): FindingReport {
     const { code, severity, message } = mistake;
-    return { rule: code, severity, message, machine: null, path: null, ...this.places.at(file, mistake) };
+    return { code, severity, message, machine: null, path: null, ...this.places.at(file, mistake) };
   }
 
   /** A finding with the first way out that holds; what follows from another goes with that one, and what helps there is tried there. */
@@ -123,7 +127,7 @@ class Reporter {
     const fix = follows ? undefined : firstOf(soundFixes(finding, machine, file, this.project), mostTries);
     const ways = fix ? [uncapitalised(fix.title), ...waysOut] : [...waysOut];
     return {
-      rule,
+      code: rule,
       severity,
       message,
       machine: machine.tree.name,
@@ -164,12 +168,12 @@ class Reporter {
         question: each.question,
         waiting: each.waiting,
         safety: each.safety,
-        undecided: each.undecided.map(({ rule, instance }) => ({ rule: rule.name, path: pathOf(instance) })),
+        undecided: each.undecided.map(({ rule, instance }) => ({ code: rule.name, path: pathOf(instance) })),
         ...this.#place(each.place, file),
       })),
       proved: assessment.proved,
       searched: assessment.searched.map(({ rule, instance, searched, everyEnd }) => ({
-        rule,
+        code: rule,
         path: pathOf(instance),
         searched: searched as string,
         everyEnd,
@@ -227,16 +231,16 @@ class Reporter {
         candidates: choice.tryAll().map(({ candidate: { text, shown }, failures }) => ({
           text,
           shown,
-          failures: failures.map(({ rule, severity, message }) => ({ rule, severity, message })),
+          failures: failures.map(({ rule, severity, message }) => ({ code: rule, severity, message })),
         })),
       }),
       obstacles: choice.obstacles.map(({ rule, candidate, message }) => ({
-        rule,
+        code: rule,
         candidate: candidate.shown,
         message,
       })),
-      undecided: undecided.map(({ rule, caution, ...wants }) => ({
-        rule,
+      undecided: undecided.map(({ code, caution, ...wants }) => ({
+        code,
         ...lacking(wants),
         ...(caution && { caution }),
       })),
@@ -280,7 +284,7 @@ function failedPart({ of, condition, operands, message }: FailedPart, system: Un
 
 function undecidedRule(undecided: Undecided): MachineReport['undecided'][number] {
   return {
-    rule: undecided.rule,
+    code: undecided.rule,
     path: pathOf(undecided.instance),
     ...lacking(undecided),
     message: whyNotKnown(undecided),

@@ -186,7 +186,9 @@ const open = z.strictObject({
     .describe('Where nothing passes, what breaks the fewest rules: the findings and values are those with it'),
   mayBeWritten: z.boolean().describe('False where nothing is proposed, or a rule about safety could not be decided'),
   obstacles: z
-    .array(z.strictObject({ rule: z.string(), candidate: z.string(), message: z.string() }))
+    .array(
+      z.strictObject({ code: z.string().describe('The name of the rule'), candidate: z.string(), message: z.string() }),
+    )
     .describe('What ruled out the three nearest to what stands in its place, the nearest last'),
   alike: z.array(z.string()).describe('Where several fit and nothing tells which is better: these; none is proposed'),
   bestFound: z.boolean().describe('Were not all combinations with other choices tried?'),
@@ -195,19 +197,23 @@ const open = z.strictObject({
       z.strictObject({
         text: z.string().describe('As it would be written'),
         shown: z.string(),
-        failures: z.array(z.strictObject({ rule: z.string(), severity, message: z.string() })),
+        failures: z.array(
+          z.strictObject({ code: z.string().describe('The name of the rule'), severity, message: z.string() }),
+        ),
       }),
     )
     .optional()
     .describe('All that could stand there with what fails with each, while the other choices stand as they are'),
   undecided: z
-    .array(z.strictObject({ rule: z.string(), ...wants, caution: z.string().optional() }))
+    .array(
+      z.strictObject({ code: z.string().describe('The name of the rule'), ...wants, caution: z.string().optional() }),
+    )
     .describe('Rules that depend on it and could not be decided; with a caution where they are about safety'),
   ...place,
 });
 
 const undecided = z.strictObject({
-  rule: z.string(),
+  code: z.string().describe('The name of the rule'),
   path,
   ...wants,
   message: z.string().describe('The same in words'),
@@ -218,7 +224,9 @@ const notSaid = z.strictObject({
   question: z.string().describe('In words, such as "What feeds it?"'),
   waiting: z.int().describe('How many rules wait for it'),
   safety: z.int().describe('How many of them are about the safety of people'),
-  undecided: z.array(z.strictObject({ rule: z.string(), path })).describe('Those that are undecided for want of it'),
+  undecided: z
+    .array(z.strictObject({ code: z.string().describe('The name of the rule'), path }))
+    .describe('Those that are undecided for want of it'),
   ...place,
 });
 
@@ -241,7 +249,11 @@ const accepted = z.strictObject({
 });
 
 const findingFields = {
-  rule: z.string().describe('Its name; `requirement`, `not_computable`; or the code of a mistake in the text'),
+  code: z
+    .string()
+    .describe(
+      'What is found, in one word that `gusset explain` knows: the name of a rule, `requirement`, `not_computable`, `nothing_fits`, or the code of a mistake in the text',
+    ),
   severity,
   message: z.string(),
   machine: z.string().nullable().describe('null for a mistake in the text'),
@@ -287,7 +299,7 @@ const machine = z
     searched: z
       .array(
         z.strictObject({
-          rule: z.string(),
+          code: z.string().describe('The name of the rule'),
           path,
           searched,
           everyEnd: z.boolean().describe('Was every combination of the ends of ranges among what was tried?'),

@@ -28,7 +28,7 @@ export interface Tally {
 
 export function tallyOf({ machines, findings }: Report): Tally {
   const mistakes = findings.filter((finding) => finding.machine === null);
-  const found = findings.filter((finding) => finding.machine !== null && finding.rule !== 'requirement');
+  const found = findings.filter((finding) => finding.machine !== null && finding.code !== 'requirement');
   const counting = found.filter((finding) => finding.accepted?.counts !== false);
   const of = (severity: Finding['severity'], list: readonly Finding[]) =>
     list.filter((finding) => gravest(finding) === severity).length;

@@ -48,7 +48,7 @@ class TextReport {
     const name = machine.on ? `${machine.name}, as it stands on ${machine.on}` : machine.name;
     const title = `${this.#style.heading(name)}  ${this.#style.quiet(`${machine.file}:${machine.line}`)}`;
     // A requirement that fails is listed with the others.
-    const shown = findings.filter((finding) => finding.rule !== 'requirement' || finding.consequences);
+    const shown = findings.filter((finding) => finding.code !== 'requirement' || finding.consequences);
     const [own, inherited] = [true, false].map((isOwn) => shown.filter((f) => (f.machine === machine.name) === isOwn));
     const parts = [
       (own ?? []).map((finding) => this.#finding(finding, '  ').join('\n')).join('\n\n'),
@@ -76,7 +76,7 @@ class TextReport {
     const bases = [...new Set(findings.map(({ machine }) => machine))];
     return bases
       .map((base) => {
-        const rules = findings.filter(({ machine }) => machine === base).map(({ rule }) => rule.replaceAll('_', ' '));
+        const rules = findings.filter(({ machine }) => machine === base).map(({ code }) => code.replaceAll('_', ' '));
         return wrap(asSentence(`As in ${base}: ${listed([...new Set(rules)])}`), this.io.width, '  ');
       })
       .join('\n');
@@ -87,7 +87,7 @@ class TextReport {
   #finding(finding: Finding, indent: string): string[] {
     const {
       severity,
-      rule,
+      code,
       message,
       worst,
       searched,
@@ -101,7 +101,7 @@ class TextReport {
     const prose = (text: string) => wrap(text, this.io.width, inner);
     const word = accepted && !accepted.counts ? this.#style.quiet(`accepted ${severity}`) : this.#severity(severity);
     return [
-      `${indent}${showPlace(finding)}  ${word}  ${this.#style.quiet(rule)}`,
+      `${indent}${showPlace(finding)}  ${word}  ${this.#style.quiet(code)}`,
       prose(asSentence(message)),
       ...(worst ? [prose(`Worst ${[worst, searched].filter(Boolean).join(', ')}.`)] : []),
       ...(alsoIn ? [prose(`Also in ${listed(alsoIn)}.`)] : []),
@@ -152,7 +152,7 @@ class TextReport {
     const waiting = waitingInWords(undecided);
     return [
       `    ${path}: ${this.#style.heading(answer)}  ${this.#style.quiet(showPlace(place))}`,
-      ...obstacles.map((o) => wrap(`not ${o.candidate}: ${o.message} (${o.rule})`, this.io.width, inner)),
+      ...obstacles.map((o) => wrap(`not ${o.candidate}: ${o.message} (${o.code})`, this.io.width, inner)),
       ...(waiting ? [wrap(waiting, this.io.width, inner)] : []),
     ];
   }
@@ -170,7 +170,7 @@ class TextReport {
     const rows = notSaid.map((each) => [each.path, each.question, waitingWords(each)]);
     const lines = columnsWithin(rows, this.io.width - 4);
     return notSaid.flatMap(({ undecided }, i) => {
-      const names = undecided.map(({ rule, path }) => (path ? `${rule} (${path})` : rule));
+      const names = undecided.map(({ code, path }) => (path ? `${code} (${path})` : code));
       return [
         ...(lines[i] ?? []).map((line) => `    ${line}`),
         ...(names.length > 0 ? [this.#style.quiet(wrap(names.join(', '), this.io.width, '      '))] : []),
@@ -184,7 +184,7 @@ class TextReport {
       // What only waits for something that is not given stands with that.
       if (!rule.because && !rule.unreadable && rule.missing.length > 0) continue;
       const why = whyNotKnown(rule);
-      groups.set(why, [...(groups.get(why) ?? []), rule.path ? `${rule.rule} (${rule.path})` : rule.rule]);
+      groups.set(why, [...(groups.get(why) ?? []), rule.path ? `${rule.code} (${rule.path})` : rule.code]);
     }
     return [...groups].flatMap(([why, names]) => [
       wrap(asSentence(why), this.io.width, '    '),
@@ -203,7 +203,7 @@ class TextReport {
       ...searched
         .filter(({ everyEnd }) => !everyEnd)
         .map((held) =>
-          wrap(`${held.path ? `${held.rule} (${held.path})` : held.rule}: ${held.searched}`, this.io.width, '    '),
+          wrap(`${held.path ? `${held.code} (${held.path})` : held.code}: ${held.searched}`, this.io.width, '    '),
         ),
     ];
   }

@@ -94,7 +94,7 @@ describe('acceptances', () => {
   test('a finding that hurts nobody is laid aside, and still listed with its reason', async () => {
     const [plain, line] = [`${thickShelf}}\n`, '  accept shelf_too_thick because "it is a test"\n'];
     const found = await folder.findings(plain);
-    expect(found.map((f) => [f.rule, f.severity])).toEqual([['shelf_too_thick', 'error']]);
+    expect(found.map((f) => [f.code, f.severity])).toEqual([['shelf_too_thick', 'error']]);
     const text = `${thickShelf}${line}}\n`;
     const [finding] = await folder.findings(text);
     expect(finding?.accepted).toEqual({ reason: 'it is a test', withoutValue: true, counts: false });
@@ -108,7 +108,7 @@ describe('acceptances', () => {
 
   test('where people can be hurt, it counts all the same', async () => {
     const text = accept(thinWire, '      length', '      accept wire_overloaded at 11 A because "measured 55 degC"');
-    const finding = (await folder.findings(text)).find((f) => f.rule === 'wire_overloaded');
+    const finding = (await folder.findings(text)).find((f) => f.code === 'wire_overloaded');
     expect(finding?.accepted).toEqual({ reason: 'measured 55 degC', withoutValue: false, counts: true });
     const { status, out } = await check(text);
     expect(status).toBe(1);
@@ -208,7 +208,7 @@ describe('JSON', () => {
     const findings = await folder.findings(thinWire);
     expect(findings).toHaveLength(1);
     expect(findings[0]).toMatchObject({
-      rule: 'wire_overloaded',
+      code: 'wire_overloaded',
       severity: 'error',
       machine: 'Bench',
       path: 'mat_power.wire',
@@ -219,8 +219,8 @@ describe('JSON', () => {
       endColumn: 22,
       caution: expect.stringContaining('Fire'),
       consequences: [
-        expect.objectContaining({ rule: 'voltage_drop_too_high', severity: 'warning', line: 17, column: 12 }),
-        expect.objectContaining({ rule: 'wire_unprotected', severity: 'error', line: 13, column: 14 }),
+        expect.objectContaining({ code: 'voltage_drop_too_high', severity: 'warning', line: 17, column: 12 }),
+        expect.objectContaining({ code: 'wire_unprotected', severity: 'error', line: 13, column: 14 }),
       ],
     });
   });
@@ -228,7 +228,7 @@ describe('JSON', () => {
   test('a mistake in the text is a finding named by its code', async () => {
     const findings = await folder.findings(changed(['ambient = 20 degC', 'ambient = 20 V']));
     expect(findings.filter((f) => f.machine === null)).toEqual([
-      expect.objectContaining({ rule: 'wrong_dimension', severity: 'error', path: null, line: 2, column: 13 }),
+      expect.objectContaining({ code: 'wrong_dimension', severity: 'error', path: null, line: 2, column: 13 }),
     ]);
   });
 
@@ -264,7 +264,7 @@ describe('JSON', () => {
     expect(open).toEqual([
       expect.objectContaining({ path: 'mat_power.wire.area', proposed: expect.anything(), line: 14, column: 14 }),
     ]);
-    expect(open[0]?.obstacles[0]).toMatchObject({ rule: expect.any(String), message: expect.stringMatching(/\d/) });
+    expect(open[0]?.obstacles[0]).toMatchObject({ code: expect.any(String), message: expect.stringMatching(/\d/) });
     expect(decided).toBeGreaterThan(5);
     expect(undecided).toEqual([]);
     expect(measurements).toEqual([
@@ -281,7 +281,7 @@ describe('JSON', () => {
     ]);
     const lacking = await folder.machine(changed(['      length = 0.9 m\n', '']));
     expect(lacking.undecided).toContainEqual({
-      rule: 'voltage_drop_too_high',
+      code: 'voltage_drop_too_high',
       path: 'mat_power',
       missing: ['mat_power.wire.length'],
       message: 'mat_power.wire.length is not given',
@@ -309,7 +309,7 @@ describe('JSON', () => {
       expect(reportSchema.safeParse(report).error).toBeUndefined();
       expect([validate(report), validate.errors]).toEqual([true, null]);
     }
-    expect(validate({ machines: [], findings: [{ rule: 'x' }] })).toBe(false);
+    expect(validate({ machines: [], findings: [{ code: 'x' }] })).toBe(false);
     const wrong = structuredClone(await folder.report(bench));
     Object.assign(wrong.machines[0]?.values ?? {}, { 'mat.power': { si: '250', unit: 'W', text: '250 W' } });
     expect(validate(wrong)).toBe(false);
@@ -327,6 +327,18 @@ describe('text', () => {
       /Other {2}a\.gusset:21\n\n {2}Not said yet\n( {4}.*\n)+\n {2}Nothing found by the \d+ rule checks that could be decided; none is left undecided\.( \d+ things? not said yet[^\n]*\.)?\n\n2 machines/,
     );
     expect(out).not.toMatch(/\bsafe\b|certified/i);
+  });
+
+  test('every code, of a rule, of a mistake and of what no rule finds, has a page', async () => {
+    const text = `${changed(['area = 2.5 mm^2', 'area = 0.5 mm^2'])}machine Other {\n  ambient = 20 kg\n  require 1 mm > 2 mm\n}\n`;
+    const { findings } = await folder.report(text);
+    const codes = new Set(findings.flatMap((f) => [f.code, ...(f.consequences ?? []).map(({ code }) => code)]));
+    expect([...codes]).toEqual(expect.arrayContaining(['requirement', 'wire_overloaded', 'wrong_dimension']));
+    for (const code of [...codes, 'not_computable', 'nothing_fits', 'not_checked']) {
+      const { status, out } = await folder.run('explain', code);
+      expect([code, status]).toEqual([code, 0]);
+      expect(out).toContain(code);
+    }
   });
 
   test('a finding reads as a place, a level, a rule, a sentence, a caution, and what follows', async () => {

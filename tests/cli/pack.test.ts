@@ -66,7 +66,7 @@ test('it stands alone, and what is said of it is the same', async () => {
   folder.write({ 'alone/all.gusset': out });
   const check = async (path: string) => withoutPlace((await folder.run('check', '--format', 'json', path)).out);
   const before = await check('box.gusset');
-  expect(before.findings).toMatchObject([{ rule: 'too_heavy', message: 'box weighs 8 kg' }]);
+  expect(before.findings).toMatchObject([{ code: 'too_heavy', message: 'box weighs 8 kg' }]);
   expect(await check('alone/all.gusset')).toEqual(before);
   expect((await folder.run('pack', 'alone/all.gusset')).out).toBe(out);
   expect((await folder.run('format', '--check', 'alone/all.gusset')).status).toBe(0);

@@ -122,5 +122,5 @@ test('texts find each other by their paths, and findings name them', async () =>
   };
   const { findings } = check(files);
   expect(findings.map(({ file }) => file)).toContain('parts/stock.gusset');
-  expect(findings.map(({ rule }) => rule)).not.toContain('no_file');
+  expect(findings.map(({ code }) => code)).not.toContain('no_file');
 });

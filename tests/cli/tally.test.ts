@@ -3,7 +3,7 @@ import type { Finding, MachineReport, Report } from '../../server/cli/schema.ts'
 import { exitStatus, tallyOf } from '../../server/cli/tally.ts';
 
 const finding = (severity: Finding['severity'], more: Partial<Finding> = {}) =>
-  ({ severity, rule: 'r', machine: 'H', ...more }) as Finding;
+  ({ severity, code: 'r', machine: 'H', ...more }) as Finding;
 const machine = (more: Partial<MachineReport> = {}) =>
   ({ requirements: [], open: [], decided: 0, undecided: [], notSaid: [], ...more }) as unknown as MachineReport;
 const report = (findings: Finding[], ...machines: MachineReport[]) => ({ findings, machines }) as unknown as Report;
@@ -52,7 +52,7 @@ describe('how much of what there is', () => {
       decided: 4,
       undecided: [{ missing: ['a'] }, { missing: ['b', 'a'] }] as unknown as MachineReport['undecided'],
     });
-    expect(tallyOf(report([finding('warning', { rule: 'requirement' })], one, one))).toMatchObject({
+    expect(tallyOf(report([finding('warning', { code: 'requirement' })], one, one))).toMatchObject({
       warnings: 0,
       failed: 2,
       unclear: 2,

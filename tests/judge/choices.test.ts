@@ -152,8 +152,8 @@ describe('a proposal that undecided rules stand behind', () => {
   test('says so in its line, and is not to be written where one is about safety', () => {
     const machine = machineIn(unknown);
     const [fuse, area] = machine.choices;
-    expect(fuse?.undecided.map((u) => u.rule)).toContain('fuse_too_small');
-    expect(fuse?.undecided.find((u) => u.rule === 'fuse_not_rated_for_dc')?.caution).toContain('Fire');
+    expect(fuse?.undecided.map((u) => u.code)).toContain('fuse_too_small');
+    expect(fuse?.undecided.find((u) => u.code === 'fuse_not_rated_for_dc')?.caution).toContain('Fire');
     for (const choice of [fuse, area]) if (choice) expect(mayBeWritten(choice)).toBe(false);
     const line = inlineValues(machine).find((v) => v.kind === 'proposal');
     expect(line?.text).toMatch(/^\w+ proposed if \d+ undecided rules hold, \d+ of them about safety$/);

@@ -109,7 +109,7 @@ describe('what fails is shown with its numbers', () => {
       const text = `${kinds}shelf S {\n  ${body}\n  require ${condition}\n}\n`;
       const { findings, machines } = await folder.report(text);
       return {
-        finding: findings.find(({ rule }) => rule === 'requirement'),
+        finding: findings.find(({ code }) => code === 'requirement'),
         requirement: machines[0]?.requirements[0],
       };
     } finally {

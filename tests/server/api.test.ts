@@ -13,7 +13,7 @@ test('texts are checked by their paths, and find each other by these', () => {
     ['H', 'a.gusset'],
     ['Other', 'deep/b.gusset'],
   ]);
-  expect(report.findings.map(({ rule, file }) => [rule, file])).toEqual(
+  expect(report.findings.map(({ code, file }) => [code, file])).toEqual(
     expect.arrayContaining([
       ['requirement', 'a.gusset'],
       ['wrong_dimension', 'deep/b.gusset'],
