@@ -9,6 +9,8 @@ export default defineConfig({
     reporters: ['default', new Report()],
     expect: { requireAssertions: true },
     maxWorkers: 2,
+    // Tests keep nothing in what they import: a worker reads the library and its modules once, and not for each file.
+    isolate: false,
     testTimeout: 30_000,
     hookTimeout: 60_000,
     passWithNoTests: false,

@@ -22,7 +22,6 @@ const ends: Reporter = {
   },
 };
 
-// One process reads the library once.
 const { include: _, reporters: __, ...rest } = whole.test ?? {};
 export default mergeConfig(
   { test: rest },
@@ -32,7 +31,6 @@ export default mergeConfig(
       reporters: process.env.MUTATE_SHOW ? ['default', ends] : [ends],
       sequence: { sequencer: Nearest },
       maxWorkers: 1,
-      isolate: false,
     },
   },
 );
