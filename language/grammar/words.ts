@@ -72,6 +72,7 @@ const statements = {
   shown: { in: ['value', 'dimension', 'unit'], contents: 'units', once: true },
   sizes: { in: ['value'], contents: 'sizes' },
   within: { in: ['value'], contents: 'range', once: true },
+  asked: { in: ['value'], contents: 'text', once: true },
   protects: { in: ['value'], contents: 'nothing', bare: true, once: true },
   where: { in: ['value', 'function', 'constant'] },
   between: { in: ['table'], contents: 'words', words: ['exact', 'linear', 'logarithmic'], once: true },

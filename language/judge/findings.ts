@@ -56,7 +56,8 @@ function assessed(machine: Machine, choices: readonly Choice[], isWithheld: (cel
   const unsafe: Unsafe[] = [];
   const unjudged: Unjudged[] = [];
   const held: Held[] = [];
-  for (const verdict of watchedOf(machine).verdicts) {
+  const { verdicts, expected } = watchedOf(machine);
+  for (const verdict of verdicts) {
     const decided = decide(verdict, machine);
     if (!decided || 'missing' in decided) unjudged.push(verdict);
     if (!decided) continue;
@@ -77,7 +78,7 @@ function assessed(machine: Machine, choices: readonly Choice[], isWithheld: (cel
     findings: underTheirRoots(withMisfits(choices, all, machine), machine.engine),
     requirements,
     undecided,
-    notSaid: notSaidIn(machine, watchedOf(machine).expected, unjudged, findings),
+    notSaid: notSaidIn(machine, expected, verdicts, unjudged, findings),
     held: held.length,
     proved: held.filter(({ proved }) => proved).length,
     searched: held.filter(({ searched }) => searched),

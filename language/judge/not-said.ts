@@ -2,11 +2,12 @@ import { type Cell, cellOf, cellsOf, computedCell, type Engine } from '../comput
 import { evaluate } from '../compute/evaluate.ts';
 import type { Machine } from '../compute/machine.ts';
 import { markForBlock, markForValue } from '../compute/marks.ts';
+import { showCell } from '../compute/show-cell.ts';
 import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import { type Expectation, kindOfRole, namesIn } from '../names/kind.ts';
 import { type Missing, Unknown } from '../values/value.ts';
-import { type Rule, rulesOn } from './rule.ts';
+import { notApplicable, type Rule, rulesOn } from './rule.ts';
 
 /** Something that a machine does not say yet, though its kinds expect it, or rules wait for it. */
 export interface NotSaid {
@@ -21,6 +22,8 @@ export interface NotSaid {
   readonly safety: number;
   /** Those of them that are undecided for want of it. */
   readonly undecided: readonly Unjudged[];
+  /** What is taken for it, where its kind has a default that only stands in: the rules do not wait, and rest on that. */
+  readonly taken?: string;
   /** Where it would be said. */
   readonly place: AstNode;
 }
@@ -59,14 +62,22 @@ interface Told {
   readonly consequences: readonly Told[];
 }
 
-/** What a machine does not say yet: what most rules wait for comes first. What a finding tells already is not asked again. */
+/**
+ * What a machine does not say yet: what most rules wait for, or rest on, comes first. What a finding tells already is not asked again.
+ * `judged` are all rules on its blocks.
+ */
 export function notSaidIn(
   machine: Machine,
   expected: readonly Expected[],
+  judged: readonly Unjudged[],
   unjudged: readonly Unjudged[],
   findings: readonly Told[],
 ): NotSaid[] {
-  const all = [...relations(machine, expected, unjudged, findings), ...values(machine, unjudged)];
+  const all = [
+    ...relations(machine, expected, unjudged, findings),
+    ...values(machine, unjudged),
+    ...assumed(machine, judged),
+  ];
   const found = new Map<string, NotSaid>();
   for (const each of all) {
     const key = `${each.instance.path}.${each.name}`;
@@ -96,9 +107,9 @@ function relations(
   return missing.flatMap(({ expectation, instance }): NotSaid[] => {
     const names = askedFor(expectation, instance);
     if (names.some((name) => instance.saysNo(name))) return [];
-    if (told.get(instance)?.some((each) => tells(each, names))) return [];
-    const waiting = waitingFor(names, expectation, instance, machine, readers);
     const name = names.find((each) => isNotThere(each, instance, machine)) ?? names[0] ?? '';
+    if (told.get(instance)?.some((each) => tells(each, name))) return [];
+    const waiting = waitingFor(name, expectation, instance, machine, readers);
     const question = contentOf(expectation.question);
     return [{ instance, name, question, ...waiting, undecided: [], place: markForBlock(instance, entry) }];
   });
@@ -109,10 +120,16 @@ export function pathOfNotSaid({ instance, name }: NotSaid): string {
   return instance.holder ? `${instance.label}.${name}` : name;
 }
 
-/** How many rules wait for something: `9 rules wait, 2 of them about safety`; none where no rule does. */
-export function waitingWords({ waiting, safety }: Pick<NotSaid, 'waiting' | 'safety'>): string {
+/** The question in words, and what is taken until it is answered. */
+export function questionWords({ question, taken }: Pick<NotSaid, 'question' | 'taken'>): string {
+  return taken === undefined ? question : `${question} Until it is said: ${taken}`;
+}
+
+/** How many rules wait for something, or rest on what is taken for it: `9 rules wait, 2 of them about safety`; none where no rule does. */
+export function waitingWords({ waiting, safety, taken }: Pick<NotSaid, 'waiting' | 'safety' | 'taken'>): string {
   if (waiting === 0) return '';
-  const rules = waiting === 1 ? '1 rule waits' : `${waiting} rules wait`;
+  const [one, many] = taken === undefined ? ['waits', 'wait'] : ['rests on that', 'rest on that'];
+  const rules = waiting === 1 ? `1 rule ${one}` : `${waiting} rules ${many}`;
   const about = waiting === 1 ? 'about safety' : `${safety === waiting ? 'all' : safety} of them about safety`;
   return safety === 0 ? rules : `${rules}, ${about}`;
 }
@@ -173,33 +190,67 @@ function namesOf(rule: Rule): ReadonlySet<string> {
 }
 
 /** Is it told already by a rule that asks for the same? */
-function tells({ declared }: Told, names: readonly string[]): boolean {
-  return declared !== undefined && names.some((name) => namesOf(declared).has(name));
+function tells({ declared }: Told, name: string): boolean {
+  return declared !== undefined && namesOf(declared).has(name);
 }
 
 /** The rules that wait for what is expected: those that ask for the value, and those on the blocks that are not there. */
 function waitingFor(
-  names: readonly string[],
+  name: string,
   { owner }: Expectation,
   instance: Instance,
   { scope }: Machine,
   readers: ReadonlyMap<Cell, readonly Unjudged[]>,
 ): Pick<NotSaid, 'waiting' | 'safety'> {
-  const cells = names.flatMap((name) => cellOf(instance, name) ?? []);
-  // A rule that reads several of them waits once.
-  const waiting = new Set(cells.flatMap((cell) => readers.get(cell) ?? []));
-  const kinds = new Set(
-    names.flatMap((name) => {
-      const role = instance.member(name);
-      return (role?.role === 'child' ? kindOfRole(role) : role ? undefined : owner.scope.kindNamed(name)) ?? [];
-    }),
-  );
-  const rules = [...[...waiting].map(({ rule }) => rule), ...[...kinds].flatMap((kind) => rulesOn(kind, scope))];
-  return counted(rules);
+  const cell = cellOf(instance, name);
+  const waiting = (cell && readers.get(cell)) ?? [];
+  const role = instance.member(name);
+  const kind = role?.role === 'child' ? kindOfRole(role) : role ? undefined : owner.scope.kindNamed(name);
+  return counted([...waiting.map(({ rule }) => rule), ...(kind ? rulesOn(kind, scope) : [])]);
 }
 
 function counted(rules: readonly Rule[]): Pick<NotSaid, 'waiting' | 'safety'> {
   return { waiting: rules.length, safety: rules.filter(({ caution }) => caution).length };
+}
+
+// ---- defaults that only stand in ----
+
+/** Defaults that only stand in for what is not said, and that rules rest on. */
+function assumed(machine: Machine, judged: readonly Unjudged[]): NotSaid[] {
+  const { tree, entry, engine } = machine;
+  const standing = tree.all().flatMap((instance) =>
+    instance.kind.asked.flatMap(({ name, question }) => {
+      const cell = cellOf(instance, name);
+      return cell?.definition.origin === 'default' && !instance.open ? [{ cell, question }] : [];
+    }),
+  );
+  if (standing.length === 0) return [];
+  const rules = new Map(judged.map(({ cell, rule }) => [cell, rule]));
+  return standing.flatMap(({ cell, question }): NotSaid[] => {
+    const { instance, name } = cell;
+    const resting = [...computedFrom(cell)].flatMap((each) =>
+      rules.has(each) && isDecided(each, engine) ? (rules.get(each) ?? []) : [],
+    );
+    if (resting.length === 0) return [];
+    const [taken, place] = [showCell(cell, machine), markForValue(cell, entry)];
+    return [{ instance, name, question: contentOf(question), ...counted(resting), undecided: [], taken, place }];
+  });
+}
+
+function isDecided(cell: Cell, engine: Engine): boolean {
+  return engine.corners(cell).values.some((value) => typeof value === 'boolean' || value === notApplicable);
+}
+
+/** All that was computed from a cell, however far, itself included. */
+function computedFrom(cell: Cell): ReadonlySet<Cell> {
+  const found = new Set([cell]);
+  for (const at of found) {
+    for (const reader of at.readers ?? []) {
+      const reads = reader.results.some(({ deps, verified }) => verified >= reader.touched && deps.includes(at));
+      if (reads) found.add(reader);
+    }
+  }
+  return found;
 }
 
 // ---- values that rules need ----

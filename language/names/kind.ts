@@ -298,6 +298,15 @@ export class Kind {
     return this.#guarding;
   }
   #guarding: readonly string[] | undefined;
+  /** Values whose default only stands in for what is not said, with what is asked until it is. */
+  get asked(): readonly { readonly name: string; readonly question: Text }[] {
+    this.#asked ??= [...this.members.values()].flatMap(({ node, name }) => {
+      const question = clausesOf(node, 'asked')[0]?.values[0];
+      return question?.$type === 'Text' ? [{ name, question }] : [];
+    });
+    return this.#asked;
+  }
+  #asked: readonly { readonly name: string; readonly question: Text }[] | undefined;
   get toplevel(): boolean {
     this.#toplevel ??= clausesOf(this.node, 'toplevel').length > 0 || (this.base?.toplevel ?? false);
     return this.#toplevel;

@@ -168,6 +168,7 @@ class Reporter {
         question: each.question,
         waiting: each.waiting,
         safety: each.safety,
+        taken: each.taken,
         undecided: each.undecided.map(({ rule, instance }) => ({ code: rule.name, path: pathOf(instance) })),
         ...this.#place(each.place, file),
       })),

@@ -224,6 +224,10 @@ const notSaid = z.strictObject({
   question: z.string().describe('In words, such as "What feeds it?"'),
   waiting: z.int().describe('How many rules wait for it'),
   safety: z.int().describe('How many of them are about the safety of people'),
+  taken: z
+    .string()
+    .optional()
+    .describe('What is taken for it until it is said: the rules rest on that, and do not wait'),
   undecided: z
     .array(z.strictObject({ code: z.string().describe('The name of the rule'), path }))
     .describe('Those that are undecided for want of it'),

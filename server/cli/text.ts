@@ -1,6 +1,6 @@
 import { failureWords } from '../../language/compute/failed-parts.ts';
 import { waitingInWords } from '../../language/judge/choices.ts';
-import { waitingWords } from '../../language/judge/not-said.ts';
+import { questionWords, waitingWords } from '../../language/judge/not-said.ts';
 import { amountWords, countedInWords, notJudged, verdictOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { showPlace } from './files.ts';
@@ -167,7 +167,7 @@ class TextReport {
   }
 
   #notSaid({ notSaid }: MachineReport): string[] {
-    const rows = notSaid.map((each) => [each.path, each.question, waitingWords(each)]);
+    const rows = notSaid.map((each) => [each.path, questionWords(each), waitingWords(each)]);
     const lines = columnsWithin(rows, this.io.width - 4);
     return notSaid.flatMap(({ undecided }, i) => {
       const names = undecided.map(({ code, path }) => (path ? `${code} (${path})` : code));

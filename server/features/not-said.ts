@@ -14,6 +14,8 @@ export interface MachineNotSaid {
     /** How many rules wait for it, and how many of these are about people's safety. */
     readonly waiting: number;
     readonly safety: number;
+    /** What is taken for it until it is said, so that the rules rest on that. */
+    readonly taken?: string;
     /** Where it would be said. */
     readonly range: Range;
   }[];
@@ -24,10 +26,10 @@ export function notSaid(file: SourceFile, { project }: Workspace): MachineNotSai
   return project.machines(file).map(({ tree, entry, assessment }) => ({
     machine: tree.name,
     notSaid: assessment.notSaid.map((each) => {
-      const { question, waiting, safety, place } = each;
+      const { question, waiting, safety, taken, place } = each;
       // What stands in another file is shown where this one names the machine.
       const here = file.parsed.file === fileOf(place) ? place : (entry.name ?? entry.first);
-      return { path: pathOfNotSaid(each), question, waiting, safety, range: rangeIn(file, rangeOf(here)) };
+      return { path: pathOfNotSaid(each), question, waiting, safety, taken, range: rangeIn(file, rangeOf(here)) };
     }),
   }));
 }

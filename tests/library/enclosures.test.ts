@@ -334,7 +334,9 @@ describe('a cold side whose fan stops', () => {
   });
 
   test('is unknown where what its fan moves is not given', () => {
-    const value = valuesOf(hotEnd({ sink: 'finned_body_25mm {\nfan = blower\n}', rest: 'fan blower is fan_24v_30mm' }));
+    const value = valuesOf(
+      hotEnd({ sink: 'finned_body_25mm {\nfan = blower\n}', rest: 'fan blower {\nvoltage = 24 V\npower = 1.5 W\n}' }),
+    );
     expect(() => value('extruder.hot_end.cold_side')).toThrow('not a known number');
   });
 });

@@ -30,7 +30,7 @@ interface Judged {
 }
 
 /** All that is said of some files. */
-interface Said {
+export interface Said {
   readonly verdicts: ReadonlyMap<string, Judged>;
   /** Mistakes in the text, findings, what is undecided and what is not said yet: what people read. */
   readonly told: ReadonlySet<string>;
