@@ -20,8 +20,8 @@ describe('the words that a statement begins with, by where it stands', () => {
   test.each<[Holder, string]>([
     ['file', 'use rate'],
     ['block', 'require accept measured no'],
-    ['value', 'source assumes shown sizes within protects where'],
-    ['kind', 'headline inside toplevel order symbol expects has shared'],
+    ['value', 'source assumes shown sizes within asked protects where'],
+    ['kind', 'headline inside toplevel order symbol expects report has shared'],
     ['part', ''],
     ['rule', 'when holds error warning advice caution source assumes at remedy follows'],
     ['function', 'source assumes where'],
