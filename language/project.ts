@@ -31,6 +31,7 @@ import { spelling } from './mistakes/spelling.ts';
 import { declaredName, FileNames, FileScope, type Scope } from './names/scope.ts';
 import { checkDeclaration, checkRate } from './types/check.ts';
 import { checkGiven, checkInstance } from './types/check-blocks.ts';
+import { checkDays } from './types/check-records.ts';
 import { expressionAround, kindInWords, type NodeMistake, nodeMistake, replaceWithNearest } from './types/tell.ts';
 import { withArticle } from './units/display.ts';
 import { UnitSystem } from './units/units.ts';
@@ -41,6 +42,8 @@ export interface Host {
   read(uri: string): string | Refusal | undefined;
   /** Why a file may not use another one; undefined where it may. Without this, every file may. */
   refuses?(uri: string, from: string): string | undefined;
+  /** The day, as in 2026-03-02: records of later days are told. Without this, no day lies ahead. */
+  today?(): string;
 }
 
 /** A file that is there and is not read. */
@@ -621,6 +624,8 @@ export class Project {
       ...file.usesMistakes,
       ...file.parsed.file.items.flatMap((item) => file.checked.get(item)?.mistakes ?? []),
     ];
+    const today = this.host.today?.();
+    if (today) for (const item of file.parsed.file.items) checkDays(item, today, (mistake) => checked.push(mistake));
     return [...spelling, ...withoutConsequences(checked.map(located), file.parsed)].sort((a, b) => a.start - b.start);
   }
 }

@@ -21,6 +21,13 @@ const reasons: Readonly<Record<string, string>> = {
   ENXIO: 'it is not a regular file',
 };
 
+/** The day by this machine's clock: records of later days are told. */
+export function today(): string {
+  const now = new Date();
+  const two = (number: number) => String(number).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
 /** Why something on the file system failed, in plain words. */
 export function reasonOf(error: unknown): string {
   const code = (error as NodeJS.ErrnoException).code ?? '';

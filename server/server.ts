@@ -13,7 +13,8 @@ import {
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { languagePage } from '../language/library/generated/manual.ts';
 import { canonicalUri } from '../language/project.ts';
-import { readUsed } from './disk.ts';
+import { readUsed, today } from './disk.ts';
+import { commissioning } from './features/commissioning.ts';
 import { notSaid } from './features/not-said.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readInlineSettings } from './settings.ts';
@@ -26,7 +27,7 @@ const refreshAfter = 150;
 
 /** Answers a client over a connection, until it hangs up. */
 export function serve(connection: Connection = createConnection(ProposedFeatures.all)): void {
-  const workspace = new Workspace(readUsed, libraryFiles, listFolder);
+  const workspace = new Workspace(readUsed, libraryFiles, listFolder, today);
   const services = createServices(connection, workspace);
   connection.onRequest('gusset/libraryFile', ({ uri }: { uri: string }) => ({
     text: workspace.libraryText(canonicalUri(uri)) ?? null,
@@ -36,6 +37,11 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     await services.updates.waitUntil(ready, URI.parse(uri), cancel);
     const file = workspace.file(canonicalUri(uri));
     return { machines: file ? notSaid(file, workspace) : [] };
+  });
+  connection.onRequest('gusset/commissioning', async ({ uri }: { uri: string }, cancel) => {
+    await services.updates.waitUntil(ready, URI.parse(uri), cancel);
+    const file = workspace.file(canonicalUri(uri));
+    return { machines: file ? commissioning(file, workspace) : [] };
   });
   services.shared.lsp.LanguageServer.onInitialize(({ workspaceFolders, rootUri, processId }) => {
     if (processId !== null) endWithClient(processId);

@@ -25,8 +25,9 @@ export class Workspace {
     read: ReadFile,
     files: readonly { name: string; text: string }[] = libraryFiles,
     listFolder: ListFolder = () => [],
+    today?: Host['today'],
   ) {
-    this.project = new Project(readLibrary(files), { read, refuses: this.#refuses });
+    this.project = new Project(readLibrary(files), { read, refuses: this.#refuses, today });
     this.#read = read;
     this.#listFolder = listFolder;
   }
@@ -39,7 +40,7 @@ export class Workspace {
    */
   everything(): Project {
     const read = (uri: string) => (this.#open.has(uri) ? this.project.files.get(uri)?.parsed.text : this.#read(uri));
-    this.#everything ??= new Project(this.project.library, { read, refuses: this.#refuses });
+    this.#everything ??= new Project(this.project.library, { ...this.project.host, read });
     const all = this.#everything;
     const wanted = new Set([...this.project.files.keys(), ...this.#filesOnDisk()]);
     for (const uri of all.files.keys()) if (!wanted.has(uri)) all.forget(uri);

@@ -1,9 +1,10 @@
 import type { Clause } from '../grammar/generated/ast.ts';
-import { docOf } from '../grammar/syntax.ts';
+import { docOf, textOf } from '../grammar/syntax.ts';
 import { clauses } from '../grammar/words.ts';
 import type { Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { kindOfListedBlocks } from '../names/type.ts';
+import { clausesOf } from '../units/units.ts';
 import type { CursorPlace } from './complete-cursor.ts';
 import { kindNames } from './complete-names.ts';
 import { units } from './complete-units.ts';
@@ -22,6 +23,8 @@ export function clauseValues(cursor: CursorPlace): Proposal[] | undefined {
     case 'values':
     case 'reported':
       return valueNames(own.filter(isShowable));
+    case 'part':
+      return stages(ctx.scope);
     case 'kinds':
       return kindNames(ctx.scope);
     case 'sizes':
@@ -36,6 +39,18 @@ export function clauseValues(cursor: CursorPlace): Proposal[] | undefined {
     default:
       return undefined;
   }
+}
+
+/** The stages at which other checks are made. */
+function stages(scope: Scope): Proposal[] {
+  const checks = scope.kinds().flatMap((kind) => [...kind.checks.values()]);
+  const names = new Set(
+    checks.flatMap(({ node }) => clausesOf(node, 'stage').flatMap(({ values }) => values.map(textOf))),
+  );
+  return [...names].flatMap((label): Proposal[] => {
+    const part = scope.find(label)?.node;
+    return part ? [{ label, sort: 'part', rank: 0, documentation: docOf(part) }] : [];
+  });
 }
 
 function sizesNames(scope: Scope): Proposal[] {

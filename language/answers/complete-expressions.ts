@@ -1,10 +1,19 @@
-import type { Argument, Call, Entry, GussetKeywordNames, ListElement } from '../grammar/generated/ast.ts';
+import type {
+  Argument,
+  Call,
+  Checked,
+  Entry,
+  GussetKeywordNames,
+  List,
+  ListElement,
+} from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
 import type { Kind, Member } from '../names/kind.ts';
 import { type Type, typeOf } from '../names/type.ts';
 import { bind } from '../types/bind.ts';
 import type { Context } from '../types/context.ts';
 import { type LanguageFunction, languageFunctions } from '../types/functions.ts';
+import { checkRecorded } from '../types/records.ts';
 import { parametersOf, type Situation } from '../types/situation.ts';
 import { blocks, holders } from './complete-blocks.ts';
 import { closeness } from './complete-closeness.ts';
@@ -22,7 +31,10 @@ export function expressions(cursor: CursorPlace): Proposal[] {
   const parent = path.at(-3) as (AstNode & Record<string, unknown>) | undefined;
   if (parent?.$type === 'Binary' && parent.operator === 'is' && parent.right === reference) return kindNames(ctx.scope);
   if (parent?.$type === 'Measurement' && parent.target === reference) return measurable(ctx);
+  if (parent?.$type === 'Setting' && parent.target === reference) return settable(ctx);
   if (parent?.$type === 'Remedy' && parent.target === reference) return changeable(ctx);
+  const named = rests(path, situations);
+  if (named) return named;
   const whole = parent?.$type === 'Entry' || parent?.$type === 'Remedy';
   const own = nameBeingGiven(cursor);
   return [
@@ -38,9 +50,30 @@ export function expressions(cursor: CursorPlace): Proposal[] {
   ].filter((proposal) => proposal.label !== own || proposal.sort !== 'value');
 }
 
-/** What can be measured beside what is computed: the block's computed values. */
+/** The values that a record's check rests on and the record does not say yet. */
+function rests(path: readonly AstNode[], situations: readonly Situation[]): Proposal[] | undefined {
+  const [record, list, element] = path.slice(-5) as AstNode[];
+  if (record?.$type !== 'Checked' || list?.$type !== 'List' || (element as ListElement | undefined)?.name)
+    return undefined;
+  const at = situations.at(-5);
+  const check = at && checkRecorded(record as Checked, at.ctx);
+  const given = new Set((list as List).elements.map(({ name }) => name?.text));
+  return (check?.rests ?? [])
+    .filter((name) => !given.has(name))
+    .map((label) => ({ label, sort: 'value', rank: 0, text: `${label} = ` }));
+}
+
+/** What can be set in a controller: any value, what is computed first. */
+function settable(ctx: Context): Proposal[] {
+  const values = [...(ctx.kind?.members.values() ?? [])].filter((m) => m.role !== 'child' && !m.parameters.length);
+  return values.flatMap((m) => memberProposal(m, undefined, ctx, m.role === 'derived' ? 0 : 4, false));
+}
+
+/** What can be measured: what is computed, and what may be left out until the machine is built. */
 function measurable(ctx: Context): Proposal[] {
-  const computed = [...(ctx.kind?.members.values() ?? [])].filter((m) => m.role === 'derived' && !m.parameters.length);
+  const computed = [...(ctx.kind?.members.values() ?? [])].filter(
+    (m) => (m.role === 'derived' || m.role === 'optional') && !m.parameters.length,
+  );
   return computed.flatMap((m) => memberProposal(m, undefined, ctx, 0, false));
 }
 

@@ -11,7 +11,7 @@ const set = (...words: Keyword[]): ReadonlySet<string> => new Set(words);
 
 /** Words that an operand follows, in the middle of a statement. */
 const leading = set('and', 'or', 'not', 'otherwise', 'if', 'then', 'else', 'is', 'in', 'of', 'for', 'where', 'every');
-const leadingInStatements = set('on', 'at', 'because', 'default', 'has');
+const leadingInStatements = set('on', 'at', 'because', 'default', 'has', 'with');
 const declaring: Readonly<Partial<Record<Declaration['what'], Keyword>>> = { kind: 'is', part: 'is', rule: 'on' };
 const conditions = set('require', 'when', 'holds');
 const typeWords = set('one', 'list', 'curve');
@@ -64,12 +64,23 @@ function inBody(tokens: readonly Token[], cursor: CursorPlace): Joint[] {
     case 'accept':
       return has('because') ? [] : tokens.length === 2 ? ['at', 'because'] : has('at') ? ['because'] : [];
     case 'measured':
+    case 'set':
       return joinDate(tokens);
+    case 'checked':
+      return joinRecord(tokens, texts);
     case 'follows':
       return has('of') ? [] : ['of'];
     default:
       return entryJoints(tokens, texts, cursor);
   }
+}
+
+/** `checked X of Y at V on DAY with [ … ]`, of which the block, what was read and the values may be left out. */
+function joinRecord(tokens: readonly Token[], texts: readonly string[]): Joint[] {
+  const order: readonly Joint[] = ['of', 'at', 'on', 'with'];
+  if (tokens.at(-1)?.kind === 'date') return ['with'];
+  const last = order.findLastIndex((word) => texts.includes(word));
+  return last < 2 ? order.slice(last + 1, 3) : [];
 }
 
 /** `measured X = V` and `rate A = B` are followed by the day. */

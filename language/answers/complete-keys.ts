@@ -1,4 +1,4 @@
-import type { Declaration, Entry, GussetKeywordNames, Has } from '../grammar/generated/ast.ts';
+import type { Check, Declaration, Entry, GussetKeywordNames, Has } from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
 import { type Holder, isOnce, ownDeclarations, sourceStandings, wordsIn } from '../grammar/words.ts';
 import { definitionOf } from '../machine/definition.ts';
@@ -17,9 +17,10 @@ function keywords(words: readonly string[], rank: number): Proposal[] {
 
 /** What a statement inside a body can begin with. */
 export function statementKeys(cursor: CursorPlace): Proposal[] {
-  const owner = cursor.body?.$container as (Declaration | Entry | Has) | undefined;
+  const owner = cursor.body?.$container as (Check | Declaration | Entry | Has) | undefined;
   if (!owner) return [];
   if (owner.$type === 'Has') return slotKeys(cursor);
+  if (owner.$type === 'Check') return keywords(wordsNotSaid('check', cursor), 0);
   if (owner.$type === 'Declaration' && owner.what !== 'part') return declarationKeys(owner, cursor);
   if (cursor.outer.ctx.mode === 'kind') return keywords(wordsNotSaid('value', cursor), 0);
   return instanceKeys(cursor);
@@ -117,7 +118,8 @@ function instanceKeys(cursor: CursorPlace): Proposal[] {
   const { scope } = cursor.file;
   const given = namesGiven(cursor.body, cursorIn(cursor));
   const values = givableValues(kind, given).map((member) => valueKey(member, instance, cursor));
-  const statements = wordsNotSaid('block', cursor);
+  const isPart = instance?.root.node.$type === 'Declaration';
+  const statements = wordsNotSaid('block', cursor).filter((word) => !isPart || !recordWords.has(word));
   return [
     ...values,
     ...(kind ? childKeys(kind, instance, given, scope) : []),
@@ -209,6 +211,9 @@ export function blockKeys(scope: Scope): Proposal[] {
 }
 
 const sourceWord: GussetKeywordNames = 'source';
+
+/** Records of a machine that was built: a part has none. */
+const recordWords: ReadonlySet<string> = new Set<GussetKeywordNames>(['checked', 'set']);
 
 /** How good a source is, after the word that begins it. */
 export function standingWords(first: string, { outer, body }: CursorPlace): Proposal[] | undefined {

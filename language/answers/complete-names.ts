@@ -1,11 +1,12 @@
-import type { Entry } from '../grammar/generated/ast.ts';
+import type { Checked, Entry } from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, rangeOf } from '../grammar/syntax.ts';
 import { rulesOn } from '../judge/rule.ts';
 import { blockName, isBlock, type Layer } from '../machine/tree.ts';
-import type { Kind } from '../names/kind.ts';
+import type { Checking, Kind } from '../names/kind.ts';
 import { declaredName, type Scope } from '../names/scope.ts';
 import { partKind } from '../types/bind.ts';
 import type { Context } from '../types/context.ts';
+import { kindChecked } from '../types/records.ts';
 import { memberDoc } from './docs.ts';
 import type { Proposal } from './proposal.ts';
 
@@ -100,6 +101,22 @@ export function ruleNames(ctx: Context, onlyHere: boolean): Proposal[] {
     detail: node.on && `on ${node.on.text}`,
     documentation: docOf(node),
   }));
+}
+
+/** What can be checked on the block that a record speaks of, and on the blocks around it and in it, where none is named yet. */
+export function checkNames(record: Checked, ctx: Context): Proposal[] {
+  const own = [...(kindChecked(record, ctx)?.checks.values() ?? [])].map((check) => checkProposal(check, '', 0));
+  if (record.of) return own;
+  const within = (ctx.instance?.all() ?? []).filter((block) => block !== ctx.instance);
+  const others = within.flatMap((block) => {
+    const path = block.label.slice(ctx.instance?.holder ? ctx.instance.label.length + 1 : 0);
+    return [...block.kind.checks.values()].map((check) => checkProposal(check, ` of ${path}`, 1));
+  });
+  return [...own, ...others];
+}
+
+function checkProposal({ name, node, owner }: Checking, of: string, rank: number): Proposal {
+  return { label: name + of, sort: 'check', rank, detail: `of ${owner.name}`, documentation: docOf(node) };
 }
 
 /** What can be said to be not there: blocks that a variant takes over, and what a block of the kind may be without. */

@@ -1,3 +1,4 @@
+import type { Checked } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import type { TextFile } from '../machine/text-file.ts';
 import { clauseValues } from './complete-clauses.ts';
@@ -6,7 +7,7 @@ import { expressions } from './complete-expressions.ts';
 import { joints } from './complete-joints.ts';
 import { blockKeys, standingWords, statementKeys, topKeys } from './complete-keys.ts';
 import { membersAfterDot } from './complete-members.ts';
-import { kindNames, mayBeAbsent, partNames, partsOf, ruleNames, typeNames } from './complete-names.ts';
+import { checkNames, kindNames, mayBeAbsent, partNames, partsOf, ruleNames, typeNames } from './complete-names.ts';
 import { units } from './complete-units.ts';
 import type { Proposal, ProposalSort } from './proposal.ts';
 
@@ -77,6 +78,8 @@ function proposalsAt(cursor: CursorPlace): Proposal[] {
       return ruleNames(ctx, parent.$type === 'Acceptance');
     case 'Absence':
       return mayBeAbsent(ctx);
+    case 'Checked':
+      return checkNames(parent as unknown as Checked, ctx);
     case 'Remedy':
       return [...kindNames(ctx.scope), ...(node === parent.base ? partNames(ctx.scope, undefined) : [])];
     default:

@@ -1,6 +1,7 @@
+import type { Check } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import { blockName, type Instance } from '../machine/tree.ts';
-import type { Member } from '../names/kind.ts';
+import type { Checking, Kind, Member } from '../names/kind.ts';
 import type { FoundMeaning } from './meaning.ts';
 
 /** The declaration that all others of a value start from: a subkind may declare it anew. */
@@ -47,4 +48,20 @@ export function blockNames(instance: Instance): AstNode[] {
       ? [node.name ?? node.first]
       : [],
   );
+}
+
+/** A check is that of the first kind that declares it: a subkind may declare it anew. */
+export function checkFound(check: Checking | undefined): FoundMeaning | undefined {
+  if (!check) return undefined;
+  const nodes: Check[] = [];
+  for (let kind: Kind | undefined = check.owner; kind; kind = kind.base) {
+    const node = kind.checks.get(check.name)?.node;
+    if (node && !nodes.includes(node)) nodes.push(node);
+  }
+  return {
+    sort: 'check',
+    identity: nodes.at(-1) ?? check.node,
+    declarations: nodes.map(({ name }) => name),
+    kind: check.owner,
+  };
 }

@@ -83,7 +83,9 @@ function clauseName(name: string, path: readonly AstNode[], ctx: Context): Found
   switch (clause && clauses[clause.keyword].contents) {
     case 'values':
     case 'reported':
-      return valueFound(ctx.kind?.members.get(name));
+      return valueFound(ctx.kind?.members.get(name)) ?? ownWord(name);
+    case 'part':
+      return declared(name, ctx.scope);
     case 'kinds':
       return kindNamed(name, ctx.scope);
     case 'sizes':

@@ -12,6 +12,7 @@ export type MeaningSort =
   | 'kind'
   | 'part'
   | 'rule'
+  | 'check'
   | 'unit'
   | 'argument'
   | 'local'

@@ -1,4 +1,5 @@
 import type {
+  Checked,
   Declaration,
   Entry,
   Expression,
@@ -13,13 +14,14 @@ import { type AstNode, rangeOf, type TextRange } from '../grammar/syntax.ts';
 import type { TextFile } from '../machine/text-file.ts';
 import type { Context } from '../types/context.ts';
 import { typeIn } from '../types/infer.ts';
+import { checkRecorded, kindChecked } from '../types/records.ts';
 import { pathAt, plainTree, type Situation, situationsAlong, type TreeOf } from '../types/situation.ts';
 import type { FoundMeaning, Meaning } from './meaning.ts';
 import { argument, localStep, localType, namedArgument } from './meaning-arguments.ts';
 import { absent, entryName, hasName } from './meaning-blocks.ts';
 import { choiceDeclared } from './meaning-choices.ts';
 import { declarationName, declared, dimensionNamed, kindNamed, unitNamed, used } from './meaning-declared.ts';
-import { rootMember, slotOf } from './meaning-members.ts';
+import { checkFound, rootMember, slotOf, valueFound } from './meaning-members.ts';
 import { memberAccess, referenced } from './meaning-references.ts';
 
 /** What is named at an offset; undefined where nothing is. */
@@ -113,7 +115,13 @@ function readName(
       return [namedArgument(name, path, situations)];
     case 'Comprehension':
       return [{ sort: 'local', identity: node, declarations: [node], type: localType(path, situations) }];
+    case 'Check':
+      return [checkFound(ctx.kind?.checks.get(name))];
+    case 'Checked':
+      return [checkFound(checkRecorded(holder as Checked, ctx))];
     case 'ListElement':
+      if (path.at(-4)?.$type === 'Checked')
+        return [valueFound(kindChecked(path.at(-4) as Checked, ctx)?.members.get(name))];
       return [{ sort: 'size', identity: node, declarations: [node] }];
     case 'Remedy':
       return [kindNamed(name, scope) ?? declared(name, scope)];

@@ -10,6 +10,7 @@ export type ProposalSort =
   | 'argument'
   | 'size'
   | 'rule'
+  | 'check'
   | 'type'
   | 'local'
   | 'file';

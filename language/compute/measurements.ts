@@ -3,9 +3,10 @@ import { statementsOf } from '../machine/statements.ts';
 import type { Instance } from '../machine/tree.ts';
 import { showValue } from '../values/show.ts';
 import { isMissing, type Value } from '../values/value.ts';
-import { type Cell, cellOf, computedCell } from './cell.ts';
+import { type Cell, computedCell } from './cell.ts';
 import { evaluate } from './evaluate.ts';
 import { blockFrame, type Machine } from './machine.ts';
+import { cellMeant } from './records.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from './show-cell.ts';
 
 /** What was measured of a value, beside what was computed. */
@@ -31,8 +32,8 @@ export function deviationsOf(machine: Machine): Deviation[] {
     instance.layers.flatMap((layer) =>
       statementsOf(layer.body).measurements.flatMap((node) => {
         if (layer.elsewhere) return [];
-        if (node.target?.$type !== 'Reference' || !node.value) return [];
-        const cell = cellOf(instance, node.target.name.text);
+        if (!node.value) return [];
+        const cell = cellMeant(node.target, instance, layer, machine);
         const measured = evaluate(node.value, blockFrame(instance, layer, machine.engine));
         return cell ? [deviation(node, cell, measured, machine)] : [];
       }),

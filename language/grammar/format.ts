@@ -8,7 +8,7 @@ import { clauseOf, operandWords } from './words.ts';
 /** Words that an operand follows: a bracket after them begins a value, and is no call; a minus after them is a sign. */
 const prefixWords = new Set(['not', 'if', 'every']);
 /** Words that join what is before them to an operand; anywhere else they are names. */
-const infixWords = new Set('and or then else in is of otherwise where for x default on at because'.split(' '));
+const infixWords = new Set('and or then else in is of otherwise where for x default on at because with'.split(' '));
 /** Mistakes after which nobody can say which line belongs to which block. */
 const structural = new Set<string>([
   'unclosed_block',

@@ -1,7 +1,7 @@
 import type { Clause, Declaration, GussetKeywordNames, Message, Source } from './generated/ast.ts';
 
 /** What statements stand in: a file, a block, a declaration, or the braces behind a value of a kind. */
-export type Holder = 'file' | 'block' | 'value' | Declaration['what'];
+export type Holder = 'file' | 'block' | 'value' | 'check' | Declaration['what'];
 
 /** What stands behind a clause's keyword. */
 export type ClauseContents =
@@ -19,9 +19,10 @@ export type ClauseContents =
   | 'message'
   /** A range of what the clause is about. */
   | 'range'
-  /** Names: of the kind's own values, of kinds, of sets of sizes, of units, or words of the clause's own. */
+  /** Names: of the kind's own values, of kinds, of a part, of sets of sizes, of units, or words of the clause's own. */
   | 'values'
   | 'kinds'
+  | 'part'
   | 'sizes'
   | 'units'
   | 'words';
@@ -42,7 +43,7 @@ interface ClauseWord extends StatementWord {
   readonly bare?: true;
 }
 
-const explained: readonly Holder[] = ['value', 'rule', 'function', 'constant', 'numeric', 'table', 'sizes'];
+const explained: readonly Holder[] = ['value', 'check', 'rule', 'function', 'constant', 'numeric', 'table', 'sizes'];
 
 /**
  * The words that statements begin with, in the order in which they are proposed. A clause is such a word and what `contents` says;
@@ -60,13 +61,19 @@ const statements = {
   expects: { in: ['kind'], contents: 'question' },
   report: { in: ['kind'], contents: 'reported' },
   has: { in: ['kind'] },
+  check: { in: ['kind'] },
   shared: { in: ['kind'] },
-  when: { in: ['rule'], contents: 'condition' },
+  when: { in: ['rule', 'check'], contents: 'condition' },
+  stage: { in: ['check'], contents: 'part', once: true },
+  how: { in: ['check'], contents: 'message', once: true },
+  lowest: { in: ['check'], contents: 'expressions', once: true },
+  highest: { in: ['check'], contents: 'expressions', once: true },
+  with: { in: ['check'], contents: 'values', once: true },
   holds: { in: ['rule'], contents: 'condition' },
   error: { in: ['rule'], once: true },
   warning: { in: ['rule'], once: true },
   advice: { in: ['rule'], once: true },
-  caution: { in: ['rule'], contents: 'message' },
+  caution: { in: ['rule', 'check'], contents: 'message' },
   source: { in: explained },
   assumes: { in: explained, contents: 'text' },
   shown: { in: ['value', 'dimension', 'unit'], contents: 'units', once: true },
@@ -86,6 +93,8 @@ const statements = {
   require: { in: ['block'], operand: true },
   accept: { in: ['block'] },
   measured: { in: ['block'], operand: true },
+  checked: { in: ['block'] },
+  set: { in: ['block'], operand: true },
   no: { in: ['block'] },
 } satisfies Readonly<Record<Clause['keyword'], ClauseWord>> & Partial<Record<GussetKeywordNames, StatementWord>>;
 

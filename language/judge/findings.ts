@@ -1,6 +1,7 @@
 import type { Cell } from '../compute/cell.ts';
 import { type Machine, targetsOf, writtenInstances } from '../compute/machine.ts';
 import type { Choice } from './choices.ts';
+import { type RecordFinding, recordFindings } from './commissioning.ts';
 import { underTheirRoots } from './consequences.ts';
 import type { Finding } from './finding.ts';
 import { withMisfits } from './misfit.ts';
@@ -73,7 +74,9 @@ function assessed(machine: Machine, choices: readonly Choice[], isWithheld: (cel
   for (const requirement of requirements)
     if (requirement.holds === false && !isWithheld(requirement.target.cell))
       findings.push(unmetFinding(requirement, machine));
-  const all = [...findings, ...notComputableFindings(machine, watchedOf(machine).wanted, findings, unsafe, isWithheld)];
+  const computed = notComputableFindings(machine, watchedOf(machine).wanted, findings, unsafe, isWithheld);
+  const records = recordFindings(machine).map((found) => ofRecord(found, machine));
+  const all = [...findings, ...computed, ...records];
   return {
     findings: underTheirRoots(withMisfits(choices, all, machine), machine.engine),
     requirements,
@@ -83,6 +86,10 @@ function assessed(machine: Machine, choices: readonly Choice[], isWithheld: (cel
     proved: held.filter(({ proved }) => proved).length,
     searched: held.filter(({ searched }) => searched),
   };
+}
+
+function ofRecord(found: RecordFinding, { engine }: Machine): Finding {
+  return { ...found, scenario: engine.low, worst: undefined, consequences: [] };
 }
 
 /**

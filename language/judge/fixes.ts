@@ -14,6 +14,7 @@ import { unitFor } from '../values/show.ts';
 import { isMissing, type Value } from '../values/value.ts';
 import { candidatesFor, partsOfKind } from './candidates.ts';
 import { type Choice, mayBeWritten } from './choices.ts';
+import { type RecordFinding, writtenRests } from './commissioning.ts';
 import { type TextEdit, writeBlock, writeElement, writePart, writeValue } from './edit.ts';
 import type { Finding } from './finding.ts';
 import { type Lever, leversOf, valueWhereFound } from './lever.ts';
@@ -42,11 +43,18 @@ const mostAdded = 6;
  */
 export function fixesFor(finding: Finding, machine: Machine, others: readonly Finding[] = []): Iterable<Fix>[] {
   const { declared } = finding;
-  if (!declared) return [];
+  if (!declared) return [restsWritten(finding, machine)];
   const offers = declared.remedies
     .filter(({ text }) => !text)
     .map((remedy) => new Offer(remedy, declared, finding, machine, others).fixes());
   return [...offers, acceptedValue(finding, machine)];
+}
+
+/** Writes into the records of a block what it was checked with. */
+function restsWritten({ rule, instance }: Finding, machine: Machine): Fix[] {
+  const edits =
+    rule === ('record_rests_on_nothing' satisfies RecordFinding['rule']) ? writtenRests(instance, machine) : [];
+  return edits.length > 0 ? [{ title: 'Write what it was checked with', edits, mends: true }] : [];
 }
 
 /** Writes a proposal in place of its `?`, where no rule about people's safety waits behind it. */

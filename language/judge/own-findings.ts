@@ -1,5 +1,13 @@
 /** What is found by no rule, and has a code of its own. */
-export type OwnFinding = 'requirement' | 'not_computable' | 'nothing_fits' | 'not_checked';
+export type OwnFinding =
+  | 'requirement'
+  | 'not_computable'
+  | 'nothing_fits'
+  | 'record_lapsed'
+  | 'reading_outside'
+  | 'record_rests_on_nothing'
+  | 'set_otherwise'
+  | 'not_checked';
 
 /** Of each: why it is found, and what to do. */
 export const ownFindings: Readonly<Record<OwnFinding, { readonly why: string; readonly mend: string }>> = {
@@ -14,6 +22,22 @@ export const ownFindings: Readonly<Record<OwnFinding, { readonly why: string; re
   nothing_fits: {
     why: 'Of all that could stand in place of a ? each breaks something grave. The machine is judged with what comes nearest.',
     mend: 'Change one of the values that the message says would have to give, or offer other parts.',
+  },
+  record_lapsed: {
+    why: 'A record says that something was checked, with values that are others now. What was found then says nothing of the machine as it is.',
+    mend: 'Check it again and write the new day; leave out what stands behind with, and it is written anew.',
+  },
+  reading_outside: {
+    why: 'What a check read is not what the design expects, with its tolerance. It is an error where people can be hurt.',
+    mend: 'Find out why, mend it, check it again, and record what is read then.',
+  },
+  record_rests_on_nothing: {
+    why: 'A record does not say which values something was checked with: it would still count when they change.',
+    mend: 'Let them be written: the fix of the finding does, and so does gusset check --fix.',
+  },
+  set_otherwise: {
+    why: 'A value was set in the controller to something else than the design comes to, beyond what is rounded away as it is written.',
+    mend: 'Set the controller to what the design says and record that, or change the design.',
   },
   not_checked: {
     why: 'The program failed on this file, through a mistake of its own: nothing is said of its machines, so that nothing must be taken from their silence.',

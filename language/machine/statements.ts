@@ -1,4 +1,4 @@
-import type { Absence, Body, Entry, Measurement, Requirement } from '../grammar/generated/ast.ts';
+import type { Absence, Body, Checked, Entry, Measurement, Requirement, Setting } from '../grammar/generated/ast.ts';
 
 /** The statements of a body, sorted by what they are for. */
 interface Statements {
@@ -8,6 +8,8 @@ interface Statements {
   readonly open: readonly string[];
   readonly requirements: readonly Requirement[];
   readonly measurements: readonly Measurement[];
+  /** What was checked of the machine that was built, and what was set in its controller. */
+  readonly records: readonly (Checked | Setting)[];
 }
 
 interface StatementsOnValue {
@@ -20,7 +22,7 @@ interface StatementsOnValue {
 }
 
 const known = new WeakMap<Body, Statements>();
-const nothing: Statements = { values: new Map(), open: [], requirements: [], measurements: [] };
+const nothing: Statements = { values: new Map(), open: [], requirements: [], measurements: [], records: [] };
 
 /** What a body says. Bodies of the library and of files that are not edited are sorted once. */
 export function statementsOf(body: Body | undefined): Statements {
@@ -39,17 +41,19 @@ function sorted(body: Body): Statements {
   const open: string[] = [];
   const requirements: Requirement[] = [];
   const measurements: Measurement[] = [];
+  const records: (Checked | Setting)[] = [];
   for (const node of body.members) {
     if (node.$type === 'Entry' && node.equals && !node.type && node.first) {
       add(node.first.text, { given: node });
       if (node.value?.$type === 'Open') open.push(node.first.text);
     } else if (node.$type === 'Absence' && node.name) add(node.name.text, { absent: node });
     else if (node.$type === 'Requirement') requirements.push(node);
+    else if (node.$type === 'Checked' || node.$type === 'Setting') records.push(node);
     else if (node.$type === 'Measurement') {
       measurements.push(node);
       if (node.inPlace && node.target?.$type === 'Reference' && node.target.name)
         add(node.target.name.text, { measured: node });
     }
   }
-  return { values, open, requirements, measurements };
+  return { values, open, requirements, measurements, records };
 }

@@ -34,6 +34,8 @@ export const namingTable = {
         `${capital(owner)} has no value called ${name}.${didYouMean(near)}`,
       given: (owner: string, name: string, takes: readonly string[], near?: string) =>
         `${capital(owner)} has no value called ${name}.${didYouMean(near, takes.length ? ` It can be given ${listed(takes)}.` : '')}`,
+      rested: (check: string, name: string, rests: readonly string[]) =>
+        `The check of ${check} does not rest on ${name}: ${rests.length ? `it rests on ${listed(rests)}, each written as NAME = VALUE` : 'it rests on no value, so leave it out'}.`,
     },
   },
   unknown_member: {
@@ -57,6 +59,12 @@ export const namingTable = {
     why: 'What is accepted, or follows from something else, is named by its rule; an acceptance of a rule that there is not would never count.',
     mend: 'Write the name of the rule as the finding shows it.',
     says: (name: string, near?: string) => `There is no rule called ${name}.${didYouMean(near)}`,
+  },
+  unknown_check: {
+    why: 'A record says that something was checked. What can be checked on a block, and how, its kind declares: a record of anything else would be of no use to anyone.',
+    mend: 'Write the name of a check that the kind declares, or the block that it is declared for.',
+    says: (owner: string, name: string, can: readonly string[], near?: string) =>
+      `${name} is nothing that can be checked on ${owner}.${didYouMean(near, can.length ? ` What can be: ${listed(can)}.` : ' Its kind declares no check.')}`,
   },
   unknown_type: {
     why: 'A type is a quantity that is measured, a kind of block, a text, a yes or no, a date, or a list, curve or choice of these.',
@@ -103,6 +111,7 @@ export const namingTable = {
       inKind: (name: string) => `${name} is already declared in this kind; the first one counts.`,
       inBlock: (name: string) => `${name} is already said in this block; the first one counts.`,
       step: (name: string) => `${name} is an argument or a step already: give this step another name.`,
+      record: (name: string) => `${name} is recorded twice: leave the later record, and take the other away.`,
       absent: (name: string) => `${name} is given in this block, and said to be not there: take one of the two away.`,
     },
   },

@@ -10,6 +10,9 @@ export const placingTable = {
       block: (word: string) => `${word} belongs in a kind or a rule, not in a block.`,
       kind: (word: string) => `${word} does not belong in a kind.`,
       rule: (word: string) => `${word} does not belong in a rule.`,
+      check: (word: string) => `${word} does not belong in a check.`,
+      part: (word: string) =>
+        `${word} is a record of the machine that was built: it belongs in a machine, not in a part.`,
       step: (name: string) => `${name} is a step, which belongs under a formula, and there is none here.`,
     },
   },
@@ -134,6 +137,20 @@ export const placingTable = {
     why: 'What a kind reports stands on the sheet of a machine under a heading; kinds that share one stand together.',
     mend: 'Write the heading in quotes, then the values, with commas between them.',
     says: () => 'report says under which heading, and then what: report "Heating up", heat_up, target',
+  },
+  half_check: {
+    why: 'Whoever builds the machine works through its checks one by one: each has to say when it is due, and what is to be done.',
+    mend: 'Write what is missing.',
+    says: {
+      stage: (name: string) => `${name} does not say at which stage it is made: write stage and the name of one.`,
+      how: (name: string) => `${name} does not say how it is done: write how and the words in quotes.`,
+    },
+  },
+  no_reading: {
+    why: 'What a check reads is compared with its lowest and highest; one without either is made or not.',
+    mend: 'Take at and the value away.',
+    says: (name: string) =>
+      `The check of ${name} reads no value: it is made, or it is not. Leave out what stands behind at.`,
   },
   missing_message: {
     why: 'Whoever breaks a rule has to read what is wrong.',

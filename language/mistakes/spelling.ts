@@ -135,11 +135,22 @@ export const spellingTable = {
     says: (text: string) => `Expected a comma before ${text}.`,
   },
   missing_date: {
-    why: 'A rate and a measurement belong to a day: a year on, both may be different.',
+    why: 'A rate and a record belong to a day: a year on, they may be different.',
     mend: 'Write on and the day, the year first.',
     says: {
       day: () => 'Expected the day it was taken: on 2026-03-02.',
       form: () => 'Expected a date, written as 2026-03-02.',
+    },
+  },
+  no_such_day: {
+    why: 'What is recorded happened on a day that there was.',
+    mend: 'Write the day, the year first, then the month and the day of the month.',
+    says: {
+      month: (date: string, month: string) =>
+        `${date} is no date: months go from 01 to 12, not to ${month}. Write year-month-day.`,
+      day: (date: string, days: number) => `${date} is no date: that month has the days 01 to ${days}.`,
+      ahead: (date: string, today: string) =>
+        `${date} lies ahead: today is ${today}. A record says what was done; write the day on which it was.`,
     },
   },
   missing_value: {
@@ -176,9 +187,12 @@ export const spellingTable = {
     says: () => 'Expected "in" and what is gone through: for m in every motor.',
   },
   missing_list: {
-    why: 'A choice can be among some alone: these are listed behind of.',
-    mend: 'Write them in brackets, or take of away.',
-    says: () => 'Expected what is to be chosen among, in brackets: ? of [a, b].',
+    why: 'What belongs together, such as all that a choice is among, stands in brackets.',
+    mend: 'Write it in brackets, or take the word before it away.',
+    says: {
+      choice: () => 'Expected what is to be chosen among, in brackets: ? of [a, b].',
+      record: () => 'Expected the values that it was checked with, in brackets: with [voltage = 24 V].',
+    },
   },
   missing_of: {
     why: 'A consequence names the rule that is its root and the block where that rule is broken.',

@@ -1,4 +1,5 @@
 import type {
+  Check,
   Declaration,
   Entry,
   Every,
@@ -135,6 +136,15 @@ export interface Expectation {
   readonly owner: Kind;
 }
 
+/** What can be checked on a block of a kind once it is built. */
+export interface Checking {
+  readonly name: string;
+  readonly node: Check;
+  readonly owner: Kind;
+  /** The values that a check was made with, and that it is no longer worth anything without: `part` for what a block starts from. */
+  readonly rests: readonly string[];
+}
+
 /** Values that the sheet shows under a heading. */
 export interface Reported {
   readonly heading: string;
@@ -261,6 +271,24 @@ export class Kind {
     return this.#reported;
   }
   #reported: readonly Reported[] | undefined;
+  /** What can be checked on its blocks, by name: what it starts from declares first, and it may declare it anew. */
+  get checks(): ReadonlyMap<string, Checking> {
+    if (!this.#checks) {
+      const own = (this.node.body?.members ?? []).flatMap((node): [string, Checking][] =>
+        node.$type === 'Check' && node.name ? [[node.name.text, this.#checking(node)]] : [],
+      );
+      // Of two of one name the first counts, as with values.
+      this.#checks = new Map([...(this.base?.checks ?? []), ...own.toReversed()]);
+    }
+    return this.#checks;
+  }
+  #checks: ReadonlyMap<string, Checking> | undefined;
+
+  #checking(node: Check): Checking {
+    const rests = clausesOf(node, 'with').flatMap((clause) => clause.values.map(unitText));
+    return { name: node.name.text, node, owner: this, rests };
+  }
+
   /** What it expects of its blocks, its own first; the same condition said again only asks another question. */
   get expectations(): readonly Expectation[] {
     if (!this.#expectations) {

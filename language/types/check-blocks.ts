@@ -12,6 +12,7 @@ import { kindOfRole, type Member } from '../names/kind.ts';
 import { truthType } from '../names/type.ts';
 import { withArticle } from '../units/display.ts';
 import { partKind } from './bind.ts';
+import { checkChecked, checkNoted } from './check-records.ts';
 import { checkValue } from './check-values.ts';
 import type { Context } from './context.ts';
 import { expect, infer } from './infer.ts';
@@ -19,17 +20,23 @@ import { kindInWords, type Report, replace, replaceWithNearest, statementWord, t
 import { checkRuleName, tellUnknownKind, tellUnknownPart } from './unknown.ts';
 
 /** Checks the text of a machine or a part against the kinds of its blocks: only what was written there, not what it inherits. */
-export function checkInstance(instance: Instance, own: AstNode, report: Report): void {
+export function checkInstance(
+  instance: Instance,
+  own: AstNode,
+  report: Report,
+  recorded: Set<string> = new Set(),
+): void {
   checkRoot(instance, own, report);
   for (const layer of instance.layers) {
     if (layer.inherited && !isWithin(layer.node, own)) continue;
     if (!layer.body) continue;
     const ctx: Context = { scope: layer.scope, mode: 'block', kind: instance.kind, instance, report };
     const seen = new Set<string>();
-    for (const member of layer.body.members) checkStatement(member, instance, ctx, seen);
+    for (const member of layer.body.members) checkStatement(member, instance, ctx, seen, recorded);
   }
   if (!(instance.node.$type === 'Declaration' && instance.node.what === 'part')) noteMissing(instance, report);
-  for (const child of instance.children.values()) if (isWritten(child, own)) checkInstance(child, own, report);
+  for (const child of instance.children.values())
+    if (isWritten(child, own)) checkInstance(child, own, report, recorded);
 }
 
 /** What a machine starts from: another of its kind, and not itself, through others or not. */
@@ -61,7 +68,13 @@ export function checkGiven(node: Entry, tree: Instance, own: AstNode, report: Re
   }
 }
 
-function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen: Set<string>): void {
+function checkStatement(
+  node: MemberNode,
+  instance: Instance,
+  ctx: Context,
+  seen: Set<string>,
+  recorded: Set<string>,
+): void {
   const { report } = ctx;
   switch (node.$type) {
     case 'Entry':
@@ -78,7 +91,15 @@ function checkStatement(node: MemberNode, instance: Instance, ctx: Context, seen
       if (node.value) infer(node.value, ctx);
       return;
     case 'Measurement':
-      expect(node.value, ctx, infer(node.target, ctx));
+      checkNoted(node, ctx, recorded);
+      return;
+    case 'Checked':
+    case 'Setting':
+      // A part is built into any number of machines, and none of them in particular.
+      if (instance.root.node.$type === 'Declaration')
+        tell(report, node, placing.not_here.part(node.$type === 'Checked' ? 'checked' : 'set'));
+      else if (node.$type === 'Checked') checkChecked(node, ctx, recorded);
+      else checkNoted(node, ctx, recorded);
       return;
     case 'Source':
       return;

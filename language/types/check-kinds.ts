@@ -15,6 +15,7 @@ import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { describeType, kindOfListedBlocks, type QuantityType, type Type, truthType } from '../names/type.ts';
 import { isUnit, unitText } from '../units/units.ts';
+import { checkCheck } from './check-records.ts';
 import { readSignature } from './declared-types.ts';
 import { expect } from './infer.ts';
 import { checkSteps, stepsOf } from './steps.ts';
@@ -105,12 +106,15 @@ function checkOptions(type: TypeNode, scope: Scope, report: Report): void {
 }
 
 function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report, seen: Set<string>): void {
-  if (node.$type === 'Entry' || node.$type === 'Has') {
-    const name = (node.$type === 'Has' ? node.name : node.first)?.text ?? '';
-    if (seen.has(name)) tell(report, node, naming.said_twice.inKind(name));
+  if (node.$type === 'Entry' || node.$type === 'Has' || node.$type === 'Check') {
+    const own = (node.$type === 'Entry' ? node.first : node.name)?.text ?? '';
+    // A check goes by its name only where something is recorded.
+    const name = node.$type === 'Check' ? `check ${own}` : own;
+    if (seen.has(name)) tell(report, node, naming.said_twice.inKind(own));
     seen.add(name);
   }
   if (node.$type === 'Has') return checkHas(node, kind, scope, report);
+  if (node.$type === 'Check') return checkCheck(node, kind, scope, report);
   if (node.$type === 'Clause') return checkKindClause(node, kind, scope, report);
   if (node.$type !== 'Entry')
     return node.$type === 'Source' ? undefined : tell(report, node, placing.not_here.kind(statementWord(node)));

@@ -2,11 +2,13 @@ import type {
   Argument,
   Binary,
   Call,
+  Checked,
   Clause,
   Declaration,
   Entry,
   Expression,
   Item,
+  ListElement,
   Row,
   Step,
 } from '../grammar/generated/ast.ts';
@@ -35,6 +37,7 @@ import { type Context, narrowed } from './context.ts';
 import { languageFunctions } from './functions.ts';
 import { inference, typeIn } from './infer.ts';
 import { domainType } from './question.ts';
+import { checkRecorded, kindChecked, typeRead, typeRestedOn } from './records.ts';
 import { remedyMember } from './remedy.ts';
 import { withSteps } from './steps.ts';
 
@@ -183,6 +186,9 @@ export function situationInside(situation: Situation, outer: AstNode, node: AstN
       return { ctx, expected: truthType };
     case 'Remedy':
       return node === as.value ? expecting(ctx, remedyMember(as.target as Expression, ctx)) : { ctx };
+    case 'Checked':
+      return intoRecord(ctx, outer as Checked, node);
+    case 'Setting':
     case 'Measurement':
       return node === as.value ? { ctx, ...asked(as.target as Expression, ctx) } : { ctx };
     case 'Step':
@@ -190,6 +196,8 @@ export function situationInside(situation: Situation, outer: AstNode, node: AstN
     case 'Row':
       return intoRow(situation, outer as Row, node);
     case 'List':
+      if (outer.$container?.$type === 'Checked')
+        return restExpected(ctx, outer.$container as Checked, node as ListElement);
       return { ctx, member: situation.member, expected: elementOf(situation.expected) };
     case 'ListElement':
     case 'Group':
@@ -210,6 +218,18 @@ export function situationInside(situation: Situation, outer: AstNode, node: AstN
     default:
       return { ctx };
   }
+}
+
+/** What a record of a check reads is like the bounds of the check. */
+function intoRecord(ctx: Context, record: Checked, node: AstNode): Situation {
+  const check = node === record.value ? checkRecorded(record, ctx) : undefined;
+  return { ctx, expected: check && typeRead(check) };
+}
+
+/** One of the values that something was checked with, as the kind of the block declares it. */
+function restExpected(ctx: Context, record: Checked, { name }: ListElement): Situation {
+  const kind = kindChecked(record, ctx);
+  return { ctx, expected: name && typeRestedOn(name.text, kind), member: kind?.members.get(name?.text ?? '') };
 }
 
 function nameText(node: AstNode | undefined): string {

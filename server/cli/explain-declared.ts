@@ -75,7 +75,13 @@ export function explainKind(kind: Kind, page: Page): Page {
       title,
       members.filter(wants).flatMap((member) => memberLines(member, kind, page)),
     );
-  return page;
+  return page.list(
+    'What can be checked',
+    [...kind.checks.values()].flatMap(({ name, node, owner }) => [
+      `  ${name}${page.style.quiet(owner === kind ? '' : `  (from ${owner.name})`)}`,
+      ...(docOf(node) ? [wrap(docOf(node).replace(/\n/g, ' '), page.io.width, '    ')] : []),
+    ]),
+  );
 }
 
 function memberLines(member: Member, kind: Kind, page: Page): string[] {

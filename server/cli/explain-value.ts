@@ -7,6 +7,13 @@ import { pathOfCell, showCell } from '../../language/compute/show-cell.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { spellingOf, textOf } from '../../language/grammar/syntax.ts';
 import { answerTo, candidateInWords } from '../../language/judge/choices.ts';
+import {
+  type CheckState,
+  type DueCheck,
+  dueChecksOf,
+  openChecks,
+  shownRead,
+} from '../../language/judge/commissioning.ts';
 import { whyNotKnown, whyUnknown } from '../../language/judge/verdict-words.ts';
 import { Instance } from '../../language/machine/tree.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
@@ -37,6 +44,8 @@ export function explainValue(path: string, machines: readonly Assessed[], depth:
     );
   }
   const below = named ? path.slice(named.tree.name.length + 1) : path;
+  if (below === commissioningPage && !machine.tree.member(below) && !machine.tree.called(below))
+    return checksPage(machine, page);
   const found = below === '' ? machine.tree : resolve(below, machine);
   if (found instanceof Instance) return blockPage(found, machine, page);
   return found.member?.parameters.length
@@ -66,6 +75,55 @@ function resolve(path: string, machine: Assessed): Cell | Instance {
   const value = evaluate(item.value, { engine, self: tree, scope, mode: 'block' });
   if (value instanceof Instance) return value;
   throw new CallError(`${path} is not one value of ${tree.name}, but an expression.`);
+}
+
+// ---- what is to be checked ----
+
+/** What is to be checked of a machine goes by this name, where the machine has nothing of its own that does. */
+const commissioningPage = 'commissioning';
+
+const states: Readonly<Record<CheckState, string>> = {
+  open: 'to be made',
+  made: 'made',
+  lapsed: 'to be made again',
+  outside: 'read what it must not',
+};
+
+/** All that is to be checked once a machine is built, stage by stage, with how, what is expected, and what was recorded. */
+function checksPage(machine: Assessed, page: Page): Page {
+  const due = dueChecksOf(machine);
+  const open = openChecks(due);
+  page
+    .title(`${machine.tree.name} has ${count(due.length, 'check')} of commissioning, ${open} of them to be made`)
+    .prose(
+      'In the order in which they are made. What was done is recorded by `checked NAME of BLOCK on DAY`. No list makes a machine safe: local codes decide, and a licensed electrician does all that is on mains.',
+    );
+  const stages = [...new Set(due.map(({ stage }) => stage.name))];
+  for (const name of stages) {
+    const own = due.filter(({ stage }) => stage.name === name);
+    page.list(
+      own[0]?.stage.title ?? name,
+      own.flatMap((each) => checkLines(each, machine, page)),
+    );
+  }
+  return page;
+}
+
+function checkLines(due: DueCheck, machine: Assessed, { io, style }: Page): string[] {
+  const { check, instance, title, how, expected, caution, state, record } = due;
+  const prose = (text: string) => wrap(/[.!?]$/.test(text) ? text : `${text}.`, io.width, '    ');
+  const of = instance.holder ? ` of ${instance.label}` : '';
+  const times = instance.count > 1 ? `, ${instance.count} times` : '';
+  const read = record?.read === undefined ? '' : `, read ${shownRead(record.read, check, machine)}`;
+  const done = record ? `${states[state]}, recorded on ${record.date}${read}` : states[state];
+  return [
+    `  ${check.name}${of}${times}  ${style.quiet(done)}`,
+    prose(onOneLine(title)),
+    prose(how),
+    ...(expected ? [prose(`Expected: ${expected}`)] : []),
+    ...(record?.changed ?? []).map((change) => prose(`Changed since: ${change}`)),
+    ...(caution ? [style.caution(prose(`Caution: ${caution}`))] : []),
+  ];
 }
 
 // ---- a block ----

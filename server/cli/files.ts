@@ -4,7 +4,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { canonicalUri, libraryScheme, Project, readLibrary, type SourceFile } from '../../language/project.ts';
-import { fileEnding, readFile, readUsed, reasonOf, refuseUse } from '../disk.ts';
+import { fileEnding, readFile, readUsed, reasonOf, refuseUse, today } from '../disk.ts';
 import { CallError } from './io.ts';
 
 /**
@@ -67,7 +67,7 @@ export function asCall<T>(path: string, work: () => T, done = 'read'): T {
 export function diskProject(cwd: string, paths: readonly string[] = []): Project {
   const folders = [cwd, ...paths.map((path) => resolve(cwd, path))].map(uriOf);
   const refuses = (uri: string, from: string) => refuseUse(uri, from, folders);
-  return new Project(readLibrary(libraryFiles), { read: readUsed, refuses });
+  return new Project(readLibrary(libraryFiles), { read: readUsed, refuses, today });
 }
 
 /** Takes a file into a project. */

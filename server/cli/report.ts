@@ -1,10 +1,13 @@
 import type { FailedPart } from '../../language/compute/failed-parts.ts';
 import type { Machine } from '../../language/compute/machine.ts';
 import { showMargin } from '../../language/compute/margin.ts';
+import { markForBlock } from '../../language/compute/marks.ts';
 import { type Deviation, deviationsOf } from '../../language/compute/measurements.ts';
+import { type SetRecord, setRecordsOf } from '../../language/compute/records.ts';
 import { pathOfCell, showCell, typeOfCell, valuesOf } from '../../language/compute/show-cell.ts';
 import type { AstNode } from '../../language/grammar/syntax.ts';
 import { answerTo, type Choice, mayBeWritten } from '../../language/judge/choices.ts';
+import { type DueCheck, dueChecksOf, shownRead } from '../../language/judge/commissioning.ts';
 import { type Finding, isLaidAside } from '../../language/judge/finding.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import type { OwnFinding } from '../../language/judge/own-findings.ts';
@@ -180,6 +183,8 @@ class Reporter {
         everyEnd,
       })),
       measurements: deviationsOf(machine).map((deviation) => this.#measurement(deviation, machine, file)),
+      settings: setRecordsOf(machine).map((record) => this.#setting(record, machine, file)),
+      commissioning: dueChecksOf(machine).map((due) => this.#check(due, machine, file)),
     };
   }
 
@@ -246,6 +251,38 @@ class Reporter {
         ...(caution && { caution }),
       })),
       ...this.#place(node, file),
+    };
+  }
+
+  #setting(record: SetRecord, machine: Machine, file: SourceFile): MachineReport['settings'][number] {
+    const { path, cell, set, designed, agrees, date, node } = record;
+    const [was, is] = [set, designed].map((value) => showCell(cell, machine, value)) as [string, string];
+    return { path, set: was, designed: is, agrees: agrees ?? null, date, ...this.#place(node, file) };
+  }
+
+  #check(due: DueCheck, machine: Assessed, file: SourceFile): MachineReport['commissioning'][number] {
+    const { check, instance, stage, title, how, expected, least, most, caution, state, record } = due;
+    return {
+      path: pathOf(instance),
+      check: check.name,
+      title,
+      stage: stage.name,
+      stageTitle: stage.title,
+      how,
+      expected: expected ?? null,
+      least: least ?? null,
+      most: most ?? null,
+      ...(caution && { caution }),
+      state,
+      record: record
+        ? {
+            date: record.date,
+            read: record.read === undefined ? null : shownRead(record.read, check, machine),
+            changed: [...(record.changed ?? [])],
+            ...this.#place(record.node, file),
+          }
+        : null,
+      ...this.#place(markForBlock(instance, machine.entry), file),
     };
   }
 

@@ -245,6 +245,42 @@ const measurement = z.strictObject({
   ...place,
 });
 
+const check = z.strictObject({
+  path: path.describe('The block that is checked, below its machine'),
+  check: z.string().describe('Its name, as a record writes it'),
+  title: z.string().describe('What is checked, in words'),
+  stage: z.string(),
+  stageTitle: z.string().describe('When it is made, in words: the list stands in the order in which that is safe'),
+  how: z.string(),
+  expected: z.string().nullable().describe('What is to be read, such as "at most 0.1 ohm"; null where it is only done'),
+  least: z.number().nullable().describe('The least that may be read, in coherent SI units; temperatures in K'),
+  most: z.number().nullable(),
+  caution: z.string().optional().describe('People can be hurt: what to mind'),
+  state: z
+    .enum(['open', 'made', 'lapsed', 'outside'])
+    .describe(
+      'outside: what was read is not what is expected; lapsed: it was made with other values than there are now',
+    ),
+  record: z
+    .strictObject({
+      date: z.string(),
+      read: z.string().nullable(),
+      changed: z.array(z.string()).describe('What is otherwise now, in words'),
+      ...place,
+    })
+    .nullable(),
+  ...place,
+});
+
+const setting = z.strictObject({
+  path: z.string(),
+  set: z.string(),
+  designed: z.string(),
+  agrees: z.boolean().nullable().describe('null where the design tells nothing to compare with'),
+  date: z.string(),
+  ...place,
+});
+
 const accepted = z.strictObject({
   reason: z.string(),
   lapsed: z.string().optional().describe('Why it no longer counts: the value has grown worse than the one accepted'),
@@ -256,7 +292,7 @@ const findingFields = {
   code: z
     .string()
     .describe(
-      'What is found, in one word that `gusset explain` knows: the name of a rule, `requirement`, `not_computable`, `nothing_fits`, or the code of a mistake in the text',
+      'What is found, in one word that `gusset explain` knows: the name of a rule, `requirement`, `not_computable`, `nothing_fits`, what is wrong with a record, such as `record_lapsed`, or the code of a mistake in the text',
     ),
   severity,
   message: z.string(),
@@ -311,6 +347,10 @@ const machine = z
       )
       .describe('Rules that hold wherever they were tried, which was not everywhere'),
     measurements: z.array(measurement),
+    settings: z.array(setting).describe('What was set in the controller'),
+    commissioning: z
+      .array(check)
+      .describe('What is to be checked once it is built, in the order in which that is safe'),
   })
   .meta({ id: 'Machine' });
 

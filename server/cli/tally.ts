@@ -1,3 +1,4 @@
+import { openChecks } from '../../language/judge/commissioning.ts';
 import { mostWantedFirst } from '../../language/judge/verdict-words.ts';
 import { exitStatuses } from './io.ts';
 import type { Finding, Report } from './schema.ts';
@@ -22,6 +23,8 @@ export interface Tally {
   /** What is expected, or waited for, and not said yet, and how many rules wait for that. */
   readonly notSaid: number;
   readonly waiting: number;
+  /** Checks of commissioning that are not made, or have to be made again. */
+  readonly unchecked: number;
   /** What the rules that are not decided wait for, most of them first. */
   readonly wanted: readonly string[];
 }
@@ -49,6 +52,7 @@ export function tallyOf({ machines, findings }: Report): Tally {
     undecided: sum((machine) => machine.undecided.length),
     notSaid: sum((machine) => machine.notSaid.length),
     waiting: sum((machine) => machine.notSaid.reduce((total, { waiting }) => total + waiting, 0)),
+    unchecked: sum((machine) => openChecks(machine.commissioning)),
     wanted: mostWantedFirst(machines.flatMap((machine) => machine.undecided)),
   };
 }

@@ -59,6 +59,7 @@ class TextReport {
         machine.open.flatMap((open) => this.#open(open)),
       ),
       this.#titled('Measured', this.#measurements(machine)),
+      this.#titled('Set in the controller', this.#settings(machine)),
       this.#titled('Not said yet', this.#notSaid(machine)),
       this.#titled('Undecided', this.#undecided(machine)),
       this.#titled('Held over ranges', this.#overRanges(machine)),
@@ -166,6 +167,14 @@ class TextReport {
     return columns(rows).map((line) => `    ${line}`);
   }
 
+  #settings({ settings }: MachineReport): string[] {
+    const rows = settings.map(({ path, set, designed, agrees, date }) => {
+      const verdict = agrees === null ? '' : agrees ? 'as designed' : 'not as designed';
+      return [path, `${set} on ${date}`, `designed ${designed}`, verdict];
+    });
+    return columns(rows).map((line) => `    ${line}`);
+  }
+
   #notSaid({ notSaid }: MachineReport): string[] {
     const rows = notSaid.map((each) => [each.path, questionWords(each), waitingWords(each)]);
     const lines = columnsWithin(rows, this.io.width - 4);
@@ -215,7 +224,7 @@ class TextReport {
   }
 
   #found(tally: Tally): string {
-    const { decided, undecided, failed, unclear, open, notSaid, waiting } = tally;
+    const { decided, undecided, failed, unclear, open, notSaid, waiting, unchecked } = tally;
     const found = foundWords(tally);
     const checks = `${count(decided, 'rule check')} that could be decided`;
     const rest = undecided ? `; ${undecided} ${notJudged(tally.wanted)}` : '; none is left undecided';
@@ -225,6 +234,7 @@ class TextReport {
       open && `${count(open, 'open choice')}.`,
       notSaid &&
         `${count(notSaid, 'thing')} not said yet${waiting > undecided ? `: ${waitingWords({ waiting, safety: 0 })} for that` : ''}.`,
+      unchecked && `${count(unchecked, 'check')} of commissioning to be made: explain FILE MACHINE.commissioning.`,
     ].filter(Boolean);
     const rules =
       decided > 0

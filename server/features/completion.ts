@@ -28,6 +28,7 @@ const kinds: Readonly<Record<ProposalSort, CompletionItemKind>> = {
   argument: CompletionItemKind.Field,
   size: CompletionItemKind.Value,
   rule: CompletionItemKind.Event,
+  check: CompletionItemKind.Event,
   type: CompletionItemKind.TypeParameter,
   local: CompletionItemKind.Variable,
   file: CompletionItemKind.File,

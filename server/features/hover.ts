@@ -7,6 +7,7 @@ import { rangeIn } from './diagnostics.ts';
 import { keywordText } from './hover/language-words.ts';
 import {
   blockText,
+  checkText,
   choiceText,
   declarationText,
   kindText,
@@ -41,6 +42,8 @@ function textOf(meaning: Meaning, file: SourceFile, offset: number, workspace: W
       return kindText(meaning, scope);
     case 'part':
       return partText(meaning, scope);
+    case 'check':
+      return checkText(meaning, file, offset, workspace);
     case 'rule':
       return ruleText(meaning);
     case 'unit':

@@ -147,6 +147,7 @@ const sorts: Record<MeaningSort, Type | undefined> = {
   kind: 'class',
   part: 'variable',
   rule: 'function',
+  check: 'function',
   // Read as one with its number, in any editor.
   unit: 'number',
   argument: 'parameter',

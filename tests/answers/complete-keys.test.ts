@@ -62,6 +62,8 @@ describe('keys of a block', () => {
       'require',
       'accept',
       'measured',
+      'checked',
+      'set',
       'no',
     ]);
   });

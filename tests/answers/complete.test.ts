@@ -90,13 +90,16 @@ test('the kinds of these tests have no mistake', () => {
 
 describe('all that is proposed in a block, the best first', () => {
   test.each([
-    ['<|>', 'sign, air, drum, gate, big_drum, require, accept, measured, no'],
+    ['<|>', 'sign, air, drum, gate, big_drum, require, accept, measured, checked, set, no'],
     ['drum <|>', 'is'],
     ['drum c is <|>', 'small_drum, ?'],
-    ['drum c {\n    <|>\n  }', 'width, mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, no'],
+    [
+      'drum c {\n    <|>\n  }',
+      'width, mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, checked, set, no',
+    ],
     [
       'drum c {\n    width = 100 mm\n    <|>\n  }',
-      'mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, no',
+      'mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, checked, set, no',
     ],
     ['drum c {\n    width = 3 <|>\n  }', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
     ['drum c {\n    mass = 3 <|>\n  }', 'g, kg, t, mg, Mg, ug, dag, dg, hg, cg'],
@@ -108,7 +111,7 @@ describe('all that is proposed in a block, the best first', () => {
     ['drum c {\n    mate = a.<|>\n  }', 'mate, b, half, width, mass, turns, mode, is_on, others, rim'],
     ['drum c {\n    accept <|>\n  }', 'drum_wide'],
     ['gate {\n    accept <|>\n  }', 'gate_low'],
-    ['drum c {\n    measured <|>\n  }', 'half'],
+    ['drum c {\n    measured <|>\n  }', 'half, mass, mate, others'],
     ['drum c {\n    width = a.<|>\n  }', 'half, width, rim, b, mass, turns, mode, is_on, mate, others'],
     ['require a.<|>', 'is_on, half, width, mass, turns, mode, rim, mate, others, b'],
     ['require a.half < 3 <|>', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
@@ -147,7 +150,7 @@ describe('all that is proposed in a declaration, the best first', () => {
   test.each([
     [
       'kind k is drum {\n  <|>\n}\n',
-      'headline, inside, toplevel, order, symbol, expects, report, has, shared, width, mass, turns, mode, is_on, mate, others, half, rim',
+      'headline, inside, toplevel, order, symbol, expects, report, has, check, shared, width, mass, turns, mode, is_on, mate, others, half, rim',
     ],
     ['kind k is drum {\n  headline <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],
     ['kind k is drum {\n  order <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],

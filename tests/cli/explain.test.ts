@@ -222,6 +222,25 @@ describe('values of a machine', () => {
     expect(area).toMatch(/1\.5 mm\^2: .*13\.1 A/);
   });
 
+  test('what is to be checked of a machine, stage by stage, with how, what is expected, and what was recorded', async () => {
+    folder.write({
+      'a.gusset': changed([
+        '    size',
+        '    checked resistance_measured at 2.3 ohm on 2024-03-02 with [voltage = 24 V, power = 200 W]\n    size',
+      ]),
+    });
+    const text = await explain('a.gusset', 'Bench.commissioning');
+    expect(text).toMatch(/^Bench has \d+ checks of commissioning, \d+ of them to be made\n/);
+    expect(text).toContain('a licensed electrician does all that is on mains');
+    expect(text).toMatch(
+      /Before power is applied, with the plug pulled\n[\s\S]*resistance_measured of mat {2}to be made again, recorded on 2024-03-02, read 2\.3 Ω\n[\s\S]*Expected: 2\.07 Ω to 2\.53 Ω\.\n {4}Changed since: power was 200 W then, and is 250 W now\./,
+    );
+    expect(text.indexOf('Before power is applied')).toBeLessThan(text.indexOf('Full load'));
+    expect(text.replace(/\s+/g, ' ')).toContain('Caution: Fire, burns, electric shock: nobody leaves');
+    folder.write({ 'b.gusset': 'kind shed {\n  toplevel\n}\nshed S {\n}\n' });
+    expect(await explain('b.gusset', 'S.commissioning')).toMatch(/^S has 0 checks of commissioning/);
+  });
+
   test('a block: all its values and where they come from', async () => {
     folder.write({ 'a.gusset': bench });
     const text = await explain('a.gusset', 'Bench.mat');

@@ -5,7 +5,15 @@ import { exitStatus, tallyOf } from '../../server/cli/tally.ts';
 const finding = (severity: Finding['severity'], more: Partial<Finding> = {}) =>
   ({ severity, code: 'r', machine: 'H', ...more }) as Finding;
 const machine = (more: Partial<MachineReport> = {}) =>
-  ({ requirements: [], open: [], decided: 0, undecided: [], notSaid: [], ...more }) as unknown as MachineReport;
+  ({
+    requirements: [],
+    open: [],
+    decided: 0,
+    undecided: [],
+    notSaid: [],
+    commissioning: [],
+    ...more,
+  }) as unknown as MachineReport;
 const report = (findings: Finding[], ...machines: MachineReport[]) => ({ findings, machines }) as unknown as Report;
 
 describe('how much of what there is', () => {
@@ -38,6 +46,13 @@ describe('how much of what there is', () => {
     const accepted = (counts: boolean) =>
       finding('error', { accepted: { reason: 'so', counts } as Finding['accepted'] });
     expect(tallyOf(report([accepted(false), accepted(true)]))).toMatchObject({ errors: 1, accepted: 1 });
+  });
+
+  test('checks of commissioning that are open, or have to be made again', () => {
+    const commissioning = ['open', 'made', 'lapsed', 'outside'].map((state) => ({
+      state,
+    })) as unknown as MachineReport['commissioning'];
+    expect(tallyOf(report([], machine({ commissioning }), machine({ commissioning })))).toMatchObject({ unchecked: 6 });
   });
 
   test('requirements, open choices and what could not be decided, over all machines', () => {

@@ -37,6 +37,11 @@ const cases: readonly [name: string, before: string, after: string][] = [
     'constant c: T = if(a)then -b else-c\nconstant d: U = (a)and(not(b))\n',
     'constant c: T = if (a) then -b else -c\nconstant d: U = (a) and (not (b))\n',
   ],
+  [
+    'records, and what can be checked',
+    'machine M {\nchecked a  of b.c at(2 A)on 2026-03-02   with[d=5 V,e=[f,g]]\nset  h=-2 A   on 2026-03-02\n}\nkind k {\ncheck  c{\nstage s\nhighest -2 A\nwith d,e\n}\n}\n',
+    'machine M {\n  checked a of b.c at (2 A) on 2026-03-02 with [d = 5 V, e = [f, g]]\n  set h = -2 A on 2026-03-02\n}\nkind k {\n  check c {\n    stage s\n    highest -2 A\n    with d, e\n  }\n}\n',
+  ],
   ['calls, indices, members', 'constant c: T = f (a : b , c)[ 1 ] . d\n', 'constant c: T = f(a: b, c)[1].d\n'],
   [
     'numbers and units',

@@ -611,7 +611,6 @@ describe('outputs and the sensors that they are switched by', () => {
   test('are found through a relay, in the path or in the way back', () => {
     const relay = `relay is relay_dc_25a {
       control = controller.tool_output
-      polarity_checked = yes
     }
     wire`;
     const [before = '', circuits = ''] = keeps.split('  circuit bed_power');
@@ -631,7 +630,6 @@ describe('outputs and the sensors that they are switched by', () => {
       `board controller {
     voltage = 24 V
     power = 8 W
-    polarity_checked = yes
     output bed_output { rated_current = 10 A }
     output tool_output { rated_current = 5 A }`,
     );

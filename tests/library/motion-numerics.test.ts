@@ -943,7 +943,7 @@ machine ${name} {
         'second_moment_upright = 1 cm^4\n  mass_by_length = 1 kg/m',
         `height = 300 mm
     width = ${w} m
-    measured_depth = ${d} m
+    corner_depth = ${d} m
     diagonal = ${Math.hypot(w + dx, dy)} m
     other_diagonal = ${Math.hypot(w - dx, dy)} m`,
       );

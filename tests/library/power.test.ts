@@ -876,7 +876,6 @@ describe('drivers', () => {
   board controller is board_5_axis {
     driver first_driver {
       drives = [motion.x.drive.motor]
-      coils_found = yes
       ${driver}
     }
   }

@@ -16,11 +16,14 @@ import {
 import { endsUnclosed, missesBrace, passLeftOver, reportUnclosedBlock, skipDeep } from './lost-braces.ts';
 import {
   readAcceptance,
+  readCheck,
+  readChecked,
   readClause,
   readFollows,
   readMeasurement,
   readRemedy,
   readRow,
+  readSetting,
   readSource,
   readStep,
 } from './statements.ts';
@@ -88,6 +91,9 @@ function readWithKeyword(p: Cursor, word: string, after: Token): ast.Member | un
   }
   if (word === 'accept' && after.kind === 'word') return readAcceptance(p);
   if (word === 'measured') return readMeasurement(p);
+  if (word === 'check' && after.kind === 'word') return readCheck(p, readBodyIf);
+  if (word === 'checked' && after.kind === 'word') return readChecked(p);
+  if (word === 'set' && after.kind === 'word') return readSetting(p);
   if ((word === 'no' || word === 'remove') && after.kind === 'word') return readAbsence(p);
   if (clauseOf(word)) return readClause(p);
   if (

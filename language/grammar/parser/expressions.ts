@@ -217,11 +217,11 @@ export function readOpen(p: Cursor): ast.Open {
   p.next();
   if (!p.takeWord('of')) return p.node('Open', start, { furthest });
   if (p.isMark('[')) return p.node('Open', start, { furthest, among: readList(p) });
-  p.report(spelling.missing_list(), p.here());
+  p.report(spelling.missing_list.choice(), p.here());
   return p.node('Open', start, { furthest });
 }
 
-function readList(p: Cursor): ast.List {
+export function readList(p: Cursor): ast.List {
   const start = p.token.start;
   const elements: ast.ListElement[] = [];
   readBracketed(p, '[', ']', () => {

@@ -2,7 +2,7 @@ import { spelling } from '../../mistakes/spelling.ts';
 import type * as ast from '../generated/ast.ts';
 import { clauseOf, sourceStandings } from '../words.ts';
 import type { Cursor } from './cursor.ts';
-import { readCondition, readExpression, readExpressions, readPostfix } from './expressions.ts';
+import { readCondition, readExpression, readExpressions, readList, readPostfix } from './expressions.ts';
 import { readDay } from './values.ts';
 
 export function readSource(p: Cursor): ast.Source {
@@ -86,4 +86,30 @@ export function readMeasurement(p: Cursor): ast.Measurement {
     p.next();
   }
   return p.node('Measurement', start, { target, value, date, inPlace });
+}
+
+export function readCheck(p: Cursor, body: (p: Cursor) => ast.Body | undefined): ast.Check {
+  const start = p.next().start;
+  const name = p.name('what is checked');
+  return p.node('Check', start, { name, body: body(p) });
+}
+
+export function readChecked(p: Cursor): ast.Checked {
+  const start = p.next().start;
+  const check = p.name('what was checked');
+  const of = p.takeWord('of') ? readPostfix(p) : undefined;
+  const value = p.takeWord('at') ? readExpression(p) : undefined;
+  const date = readDay(p);
+  if (!p.takeWord('with')) return p.node('Checked', start, { check, of, value, date });
+  if (p.isMark('[')) return p.node('Checked', start, { check, of, value, date, rests: readList(p) });
+  p.report(spelling.missing_list.record(), p.here());
+  return p.node('Checked', start, { check, of, value, date });
+}
+
+export function readSetting(p: Cursor): ast.Setting {
+  const start = p.next().start;
+  const target = readPostfix(p);
+  p.expectMark('=', 'between what was set and its value');
+  const value = readExpression(p);
+  return p.node('Setting', start, { target, value, date: readDay(p) });
 }

@@ -1,3 +1,4 @@
+import type { Wording } from '../../mistakes/mistake.ts';
 import { spelling } from '../../mistakes/spelling.ts';
 import type { DateValue, Quantity } from '../generated/ast.ts';
 import type { Cursor } from './cursor.ts';
@@ -54,5 +55,16 @@ export function readDay(p: Cursor): DateValue | undefined {
     return undefined;
   }
   const token = p.next();
+  const wrong = noSuchDay(token.text);
+  if (wrong) p.report(wrong, token);
   return p.node('DateValue', token.start, { date: token.text });
+}
+
+/** What is said of a date that the calendar does not have. */
+function noSuchDay(date: string): Wording | undefined {
+  const [year = 0, month = 0, day = 0] = date.split('-').map(Number);
+  if (month < 1 || month > 12) return spelling.no_such_day.month(date, date.slice(5, 7));
+  const isLeap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+  const days = month === 2 ? (isLeap ? 29 : 28) : [4, 6, 9, 11].includes(month) ? 30 : 31;
+  return day < 1 || day > days ? spelling.no_such_day.day(date, days) : undefined;
 }

@@ -3,8 +3,9 @@ import { memberDoc, typeWithUnits } from '../../../language/answers/docs.ts';
 import type { Meaning } from '../../../language/answers/meaning.ts';
 import { cellOf } from '../../../language/compute/cell.ts';
 import { showCell, valueOver } from '../../../language/compute/show-cell.ts';
-import type { Declaration } from '../../../language/grammar/generated/ast.ts';
-import { type AstNode, contentOf, docOf, textOf } from '../../../language/grammar/syntax.ts';
+import type { Check, Declaration } from '../../../language/grammar/generated/ast.ts';
+import { type AstNode, contentOf, docOf, fileOf, rangeOf, textOf } from '../../../language/grammar/syntax.ts';
+import { dueChecksOf } from '../../../language/judge/commissioning.ts';
 import type { Instance } from '../../../language/machine/tree.ts';
 import type { Kind, Member } from '../../../language/names/kind.ts';
 import type { Scope } from '../../../language/names/scope.ts';
@@ -135,6 +136,46 @@ export function ruleText({ name, identity }: Meaning): string {
     caution?.$type === 'Text' && `**Caution**: ${contentOf(caution)}`,
     origins(node),
   );
+}
+
+/** What can be checked on a block of a kind; in a record of it, how it is done there, and how the record stands. */
+export function checkText(
+  { name, identity, kind }: Meaning,
+  file: SourceFile,
+  offset: number,
+  { project }: Workspace,
+): string {
+  const node = identity as Check;
+  const due = project
+    .machines(file)
+    .flatMap(dueChecksOf)
+    .find(({ record }) => record && fileOf(record.node) === file.parsed.file && isAt(record.node, offset));
+  const text = (keyword: string) => {
+    const value = clausesOf(node, keyword)[0]?.values[0];
+    return value && (value.$type === 'Text' ? contentOf(value) : textOf(value));
+  };
+  const caution = due?.caution ?? text('caution');
+  const bounds = [
+    text('lowest') && `at least ${text('lowest')}`,
+    text('highest') && `at most ${text('highest')}`,
+  ].filter(Boolean);
+  const rests = kind?.checks.get(name)?.rests ?? [];
+  const expected = due?.expected ?? bounds.join(', ');
+  return paragraphs(
+    `**check ${name}** of ${kind?.name ?? ''}`,
+    docOf(node),
+    due?.how ?? text('how'),
+    expected && `Expected: ${expected}`,
+    caution && `**Caution**: ${caution}`,
+    rests.length > 0 && `It rests on ${names(rests)}`,
+    ...(due?.record?.changed ?? []).map((change) => `Changed since: ${change}`),
+    origins(node),
+  );
+}
+
+function isAt(node: AstNode, offset: number): boolean {
+  const { start, end } = rangeOf(node);
+  return start <= offset && offset <= end;
 }
 
 function sentenceStart(word: string): string {

@@ -23,6 +23,24 @@ async function hovered(marked: string): Promise<string> {
 /** What is shown for a place of the bench. */
 const inBench = (piece: string) => hovered(bench.replace(piece.replace('<|>', ''), piece));
 
+describe('records', () => {
+  const recorded = (record: string) => hovered(bench.replace(/}\n$/, `  ${record}\n}\n`));
+  test('how a check is made on that block, what is expected, what it rests on, and what has changed since', async () => {
+    const text = await recorded('checked output<|>_set of psu at 24.1 V on 2024-03-02 with [voltage = 12 V]');
+    expect(text).toContain('**check output_set** of supply');
+    expect(text).toContain('turn its trimmer until it is 24 V');
+    expect(text).toContain('Expected: 23.5 V to 24.5 V');
+    expect(text).toContain('**Caution**: Electric shock');
+    expect(text).toContain('It rests on `part`, `voltage`');
+    expect(text).toContain('Changed since: voltage was 12 V then, and is 24 V now');
+  });
+
+  test('the words of the language', async () => {
+    expect(await recorded('che<|>cked output_set of psu on 2024-03-02')).toContain('that a check was made');
+    expect(await recorded('s<|>et psu.voltage = 24 V on 2024-03-02')).toContain('set to in the controller');
+  });
+});
+
 describe('values of a machine', () => {
   test('a computed value: formula, inputs with where they come from, source', async () => {
     const text = await hovered(bench.replace(/}\n$/, '  require bed.heater.label_<|>current < 11 A\n}\n'));

@@ -124,6 +124,34 @@ describe('renames', () => {
     ]);
   });
 
+  test('a check, and a block and a value that a record names', async () => {
+    const text = (check: string, block: string, value: string) => `kind lathe {
+  toplevel
+  has chuck*
+}
+kind chuck {
+  inside lathe
+  ${value}: Count default 3
+  check ${check} {
+    stage before_power
+    how "Turn it"
+    with ${value}
+  }
+}
+lathe L {
+  chuck ${block}
+  checked ${check} of ${block} on 2024-03-02 with [${value} = 3]
+  set ${block}.${value} = 3 on 2024-03-02
+}
+`;
+    const before = text('runs_true', 'left', 'jaws');
+    expect(await renamedText(before.replace('checked runs', 'checked <|>runs'), 'runs_well')).toBe(
+      text('runs_well', 'left', 'jaws'),
+    );
+    expect(await renamedText(before.replace('of left', 'of <|>left'), 'near')).toBe(text('runs_true', 'near', 'jaws'));
+    expect(await renamedText(before.replace('[jaws', '[<|>jaws'), 'grips')).toBe(text('runs_true', 'left', 'grips'));
+  });
+
   test('in the files that use it', async () => {
     const user = 'use "./stock.gusset"\nmachine M {\n  drum is sma<|>ll_drum {\n    width = 200 mm\n  }\n}\n';
     const files = await renamed({ 'user.gusset': user, 'stock.gusset': ownKind }, 'tiny');

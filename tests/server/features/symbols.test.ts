@@ -37,6 +37,11 @@ test('machines with their blocks', async () => {
   ]);
 });
 
+test('what a kind says can be checked', async () => {
+  const kind = 'kind k {\n  a: Length\n  check c {\n    stage before_power\n    how "Look"\n  }\n}\n';
+  expect(lines(await outline('file:///symbols/check.gusset', kind))).toEqual(['k: kind', '  a: Length', '  c: check']);
+});
+
 test('kinds with what they declare, rules, parts, sizes, variants', async () => {
   expect(lines(await outline('file:///symbols/own.gusset', ownKind))).toEqual([
     'drum_sizes: sizes: Length',

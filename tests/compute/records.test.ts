@@ -1,0 +1,140 @@
+import { describe, expect, test } from 'vitest';
+import { checkRecordsOf, setRecordsOf, writtenNow } from '../../language/compute/records.ts';
+import { machineIn } from '../support.ts';
+
+const kinds = `kind lathe {
+  toplevel
+  has chuck*
+  speed: Frequency default 5 Hz
+  warm: Temperature = 62.4 degC
+  steps: LinearDensity = 80 mm^-1
+  ratio: Ratio = 0.29541
+  sides: Length x Length default 230 mm x 220 mm
+  price: Price default 12.50 EUR
+  mode: one of slow, fast default slow
+  room: Temperature default 15 degC .. 28 degC
+  hot: Temperature = room + 10 K
+  safe: YesNo default yes
+  label: Text default "a lathe"
+  holds: list of chuck?
+  main: chuck?
+  gap: Length?
+  width: Length = gap / 2
+  check runs {
+    stage full_load
+    how "Let it run"
+    with part, speed, mode, room, sides, safe, label, holds, main, gap, price
+  }
+}
+kind chuck {
+  inside lathe
+  jaws: Count default 3
+  check runs_true {
+    stage before_power
+    how "Turn {name}"
+    highest 0.05 mm
+    with part, jaws
+  }
+}
+part small_chuck is chuck { jaws = 4 }
+part big_chuck is chuck { jaws = 6 }
+`;
+const lathe = (lines: string, more = '', name = 'L') => machineIn(`${kinds}lathe L {\n${lines}\n}\n${more}`, name);
+const changed = (lines: string, more = '', name = 'L') =>
+  checkRecordsOf(lathe(lines, more, name)).map((record) => record.changed);
+
+describe('a value that was set agrees with the design', () => {
+  const agrees = (line: string, more = '') => setRecordsOf(lathe(`  set ${line} on 2026-03-02${more}`))[0]?.agrees;
+  // Rounded to three digits or to as many as are written: what is shown can be copied, and no more is let pass.
+  test.each([
+    ['steps = 80 mm^-1', true],
+    ['steps = 80.04 mm^-1', false],
+    ['steps = 80.4 mm^-1', false],
+    ['steps = 81 mm^-1', false],
+    ['ratio = 0.295', true],
+    ['ratio = 0.2954', true],
+    ['ratio = 0.2955', false],
+    ['ratio = 0.3', false],
+    ['warm = 62.4 degC', true],
+    ['warm = 62.2 degC', false],
+    ['warm = 335.55 K', undefined],
+    ['speed = 5 Hz', true],
+    ['speed = 2 * 2.5 Hz', true],
+    ['speed = 2 * 2.6 Hz', false],
+    ['mode = slow', true],
+    ['mode = fast', false],
+    ['safe = yes', true],
+    ['safe = no', false],
+    ['sides = 230 mm x 220 mm', true],
+    ['sides = 230 mm x 230 mm', false],
+    ['room = 15 degC .. 28 degC', true],
+    ['room = 15 degC .. 30 degC', false],
+    ['hot = 30 degC', true],
+    ['hot = 38 degC', true],
+    ['hot = 39 degC', false],
+    ['width = 3 mm', undefined],
+  ])('%s: %s', (line, expected) => {
+    expect(agrees(line)).toBe(expected);
+  });
+
+  test('of the block that is named, with both values and the day', () => {
+    const [record] = setRecordsOf(lathe('  chuck left is small_chuck\n  set left.jaws = 3 on 2026-03-02'));
+    expect(record).toMatchObject({ path: 'left.jaws', set: 3, designed: 4, agrees: false, date: '2026-03-02' });
+  });
+});
+
+describe('what a record was checked with', () => {
+  test('is as it was, or is told with its old and its new value', () => {
+    const record = (rests: string) => `  chuck left is small_chuck\n  checked runs_true of left on 2026-03-02 ${rests}`;
+    expect(changed(record('with [part = small_chuck, jaws = 4]'))).toEqual([[]]);
+    expect(changed(record('with [part = small_chuck, jaws = 3]'))).toEqual([['jaws was 3 then, and is 4 now']]);
+    expect(changed(record('with [part = big_chuck, jaws = 4]'))).toEqual([
+      ['it started from big_chuck then, and from small_chuck now'],
+    ]);
+    expect(changed(record('with [part = small_chuck]'))).toEqual([['jaws was not said then, and is 4 now']]);
+    expect(changed(record('with [jaws = 4]'))).toEqual([['it started from no part then, and from small_chuck now']]);
+    expect(changed(record(''))).toEqual([undefined]);
+  });
+
+  test('what is not given is nothing that changed, until it is; what was given and is no more has changed', () => {
+    const now = (lines: string, rests: string) => changed(`${lines}\n  checked runs on 2026-03-02 with [${rests}]`)[0];
+    const all =
+      'speed = 5 Hz, mode = slow, room = 15 degC .. 28 degC, sides = 230 mm x 220 mm, safe = yes, label = "a lathe", price = 12.50 EUR';
+    expect(now('', all)).toEqual([]);
+    expect(now('  gap = 2 mm', all)).toEqual(['gap was not said then, and is 2 mm now']);
+    expect(now('', `${all}, gap = 2 mm`)).toEqual(['gap was 2 mm then, and is not known now']);
+    expect(now('  chuck left\n  main = left', `${all}, main = left`)).toEqual([]);
+    expect(now('  chuck left\n  chuck right\n  main = left', `${all}, main = right`)).toEqual([
+      'main was right then, and is left now',
+    ]);
+    expect(now('  chuck left\n  chuck right\n  holds = [left, right]', `${all}, holds = [left, right]`)).toEqual([]);
+    expect(now('  chuck left\n  chuck right\n  holds = [left]', `${all}, holds = [left, right]`)).toHaveLength(1);
+    expect(now('  room = 15 degC .. 30 degC', all)).toEqual(['room was 15 to 28 °C then, and is 15 to 30 °C now']);
+    expect(now('  mode = fast', all)).toEqual(['mode was slow then, and is fast now']);
+    expect(now('  price = 13 EUR', all)).toHaveLength(1);
+    expect(now('  label = "another"', all)).toHaveLength(1);
+  });
+
+  test('is written so that it agrees with what is now', () => {
+    const machine = lathe(
+      '  chuck left\n  chuck right\n  holds = [left, right]\n  main = left\n  speed = 7.12345 Hz\n  label = "with \\{braces}"',
+    );
+    const names = machine.tree.kind.checks.get('runs')?.rests ?? [];
+    const rests = names.flatMap((name) => {
+      const written = writtenNow(name, machine.tree, machine);
+      return written === undefined ? [] : [`${name} = ${written}`];
+    });
+    expect(rests).toHaveLength(9);
+    const lines = `  chuck left\n  chuck right\n  holds = [left, right]\n  main = left\n  speed = 7.12345 Hz\n  label = "with \\{braces}"`;
+    expect(changed(`${lines}\n  checked runs on 2026-03-02 with [${rests.join(', ')}]`)).toEqual([[]]);
+  });
+
+  test('a variant knows nothing of what was checked or set of its base; a machine that stands on a site as it is does', () => {
+    const record = '  checked runs on 2026-03-02\n  set speed = 5 Hz on 2026-03-02';
+    expect(checkRecordsOf(lathe(record, 'lathe V is L {\n}\n', 'V'))).toEqual([]);
+    expect(setRecordsOf(lathe(record, 'lathe V is L {\n}\n', 'V'))).toEqual([]);
+    const own = 'lathe V is L {\n  checked runs on 2026-04-02\n}\n';
+    expect(checkRecordsOf(lathe(record, own, 'V')).map(({ date }) => date)).toEqual(['2026-04-02']);
+    expect(checkRecordsOf(lathe(record)).map(({ date }) => date)).toEqual(['2026-03-02']);
+  });
+});
