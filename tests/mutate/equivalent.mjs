@@ -55,6 +55,18 @@ export const equivalent = [
     why: 'only declarations say what they are',
   },
   {
+    file: 'language/names/scope.ts',
+    was: "'shared members'",
+    is: '""',
+    why: 'another key for the same, and nothing else goes by it',
+  },
+  {
+    file: 'language/names/kind.ts',
+    was: "node.$type === 'Entry' || node.$type === 'Has'",
+    is: 'true',
+    why: 'what is neither has no type, and makes no member either',
+  },
+  {
     file: 'language/machine/tree.ts',
     was: 'known',
     is: 'false',

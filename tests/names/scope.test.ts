@@ -91,7 +91,7 @@ describe('all that is visible', () => {
   });
 
   test('words of choices', () => {
-    const isWord = ['sluggish', 'very_fast', 'one', 'crate', 'ac'].map((word) => scope.isChoiceWord(word));
+    const isWord = ['sluggish', 'very_fast', 'mode', 'crate', 'ac'].map((word) => scope.isChoiceWord(word));
     expect(isWord).toEqual([true, true, false, false, true]);
     expect(c?.isChoiceWord('sluggish')).toBe(false);
   });
@@ -107,6 +107,16 @@ describe('all that is visible', () => {
 test('words of a choice are found however they are laid out', () => {
   const { scope: laidOut } = read('kind k {\n  mode: one  of glum,gay ,grim,\n    gruff\n}\n').file;
   expect(['glum', 'gay', 'grim'].every((word) => laidOut.isChoiceWord(word))).toBe(true);
+});
+
+test('what stands alone is declared, and only sizes have names within', () => {
+  const { scope: halls } = read(
+    'kind hall {\n  toplevel\n}\nhall H {\n}\nhall {\n}\nconstant c: list of Length = [short = 1 m, 2 m]\nsizes s: Length = [long = 3 m]\n',
+  ).file;
+  expect(halls.find('H')?.node).toMatchObject({ $type: 'Entry', name: { text: 'H' } });
+  expect(halls.find('hall')?.node).toMatchObject({ $type: 'Entry' });
+  expect(halls.sizeNamed('short')).toBeUndefined();
+  expect(halls.sizeNamed('long')).toMatchObject({ index: 0 });
 });
 
 test('what an item declares goes by its name, or by the kind that it is of', () => {

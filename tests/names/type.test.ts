@@ -96,3 +96,11 @@ describe('what a declaration writes', () => {
     expect(kindOfListedBlocks(typeOf('wooden_crate'))).toBeUndefined();
   });
 });
+
+test('arguments that are half typed are read as far as they go', () => {
+  for (const half of ['list of', 'curve of Time,', 'curve of', '(Time) ->', '(', 'any', '']) {
+    const { scope: own } = read(`function f(x: ${half}): Length = 1 m\n`).file;
+    const node = own.find('f')?.node;
+    expect(node?.$type === 'Declaration' && own.signatureOf(node).parameters[0]?.name, half).toBe('x');
+  }
+});
