@@ -479,10 +479,13 @@ machine Bench {
     );
     const shares = theirs.map((wanted, i) => (read[i] as (path: string) => number)('asker.colder') / wanted);
     console.log(
-      `edge of a plate: ${shares.length} plates, ${Math.min(...shares).toFixed(3)} to ${Math.max(...shares).toFixed(3)} of SciPy's`,
+      `edge of a plate: ${shares.length} plates, ${Math.min(...shares).toFixed(3)} to ${Math.max(...shares).toFixed(3)} of SciPy's, mean ${mean(shares).toFixed(3)}`,
     );
+    // The rim is reckoned from the plate's hottest temperature, not from that where it begins: the wider and the thinner it is, the more
+    // that is too much.
     expect(Math.min(...shares)).toBeGreaterThan(1);
     expect(Math.max(...shares)).toBeLessThan(1.4);
+    expect(mean(shares)).toBeLessThan(1.15);
   });
 });
 
