@@ -97,7 +97,7 @@ function withStepsAround(outer: Situation, around: readonly AstNode[], offset: n
   const formula = written ?? holder;
   if (outer.ctx.mode !== 'kind' || (formula?.$type !== 'Entry' && formula?.$type !== 'Declaration')) return outer;
   const node = formula as Entry | Declaration;
-  const below = written ? undefined : stepsOf(node).find((step) => rangeOf(step).end >= offset);
+  const below = written ? undefined : stepsOf(node).findLast((step) => rangeOf(step).start < offset);
   return { ...outer, ctx: withSteps(node, outer.ctx, below) };
 }
 

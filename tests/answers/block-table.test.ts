@@ -67,6 +67,20 @@ describe('a list of blocks as a table', () => {
     });
   });
 
+  test('texts that differ from one end to the other in one, what they share said once', () => {
+    const says = (low: string, high: string) => {
+      const machine = machineIn(
+        `${kinds('shown says').replace('says: Text default "falls to 20 V at once"', `says: Text = if power > 9 W then "${high}" else "${low}"`)}hall H {\n  lamp a {\n    power = 5 W .. 12 W\n  }\n}\n`,
+      );
+      return blockTableOf(cellOf(machine.tree, 'lamps') as never, machine)?.rows;
+    };
+    expect(says('falls to 20 V at once', 'falls to 17 V at once')).toEqual([['a', 'falls to 20 or 17 V at once']]);
+    expect(says('falls at once', 'falls')).toEqual([['a', 'falls at once']]);
+    expect(says('nothing happens', 'it burns in a while')).toEqual([['a', 'nothing happens, or it burns in a while']]);
+    expect(says('', 'it burns')).toEqual([['a', 'it burns']]);
+    expect(says('it burns', 'it burns')).toEqual([['a', 'it burns']]);
+  });
+
   test('of nothing is empty, and what lists no blocks is none', () => {
     expect(rows('')).toEqual({ heading: [], rows: [], missing: [] });
     expect(rows('', '', 'widths')).toBeUndefined();

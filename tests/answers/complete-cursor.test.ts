@@ -74,3 +74,19 @@ describe('the place where a completion is asked for', () => {
     expect(place(inHall('  /// wid<|>'))).toBeUndefined();
   });
 });
+
+test('the steps of a formula are seen where it is written, and those above in each of them; a block’s value has none', () => {
+  const locals = (marked: string) => {
+    const offset = marked.indexOf('<|>');
+    const { file } = read(marked.replace('<|>', ''));
+    const ctx = cursorAt(file, offset)?.outer.ctx;
+    return [...(ctx?.locals?.keys() ?? [])];
+  };
+  const formula = (value: string, first: string, second: string) =>
+    `${kinds}kind k is hall {\n  d: Length = ${value} {\n    where half = ${first}\n    where quarter = ${second}\n  }\n}\n`;
+  expect(locals(formula('<|>', '1 m', 'half / 2'))).toEqual(['half', 'quarter']);
+  expect(locals(formula('quarter', '<|>', 'half / 2'))).toEqual([]);
+  expect(locals(formula('quarter', '1 m + <|>', 'half / 2'))).toEqual([]);
+  expect(locals(formula('quarter', '1 m', '<|>'))).toEqual(['half']);
+  expect(locals(inHall('  width = <|>'))).toEqual([]);
+});

@@ -1,4 +1,6 @@
 import { expect, test } from 'vitest';
+import { meaningsAt } from '../../language/answers/meanings-at.ts';
+import { read } from '../support.ts';
 import { lines, meanings } from './meaning-of.ts';
 
 test.each([
@@ -14,4 +16,24 @@ test.each([
 test('a kind and a rule are found', () => {
   expect(lines('kind |drum')).toHaveLength(6);
   expect(lines('rule |drum_wide')).toEqual(['rule drum_wide on drum {', 'accept drum_wide because "so"']);
+});
+
+test('each declaration is of its sort, in its head and where it is named', () => {
+  const text =
+    'kind crate {\n  toplevel\n  w: Length\n}\npart small is crate {\n}\nfunction twice(of: Length): Length = 2 * of\nunit rod_of_tests: Length = 5 m\nrule wide on crate {\n  holds w < deep\n  error "x"\n}\nconstant deep: Length = 1 m\ncrate C is small {\n}\n';
+  const { file } = read(text);
+  const sorts = (piece: string) =>
+    meaningsAt(file, text.indexOf(piece.replace('|', '')) + piece.indexOf('|')).map(({ sort, kind }) => [
+      sort,
+      kind?.name,
+    ]);
+  expect(sorts('kind |crate')).toEqual([['kind', 'crate']]);
+  expect(sorts('part |small')).toEqual([['part', 'crate']]);
+  expect(sorts('small is |crate')).toEqual([['kind', 'crate']]);
+  expect(sorts('function |twice')).toEqual([['declaration', undefined]]);
+  expect(sorts('unit |rod_of_tests')).toEqual([['unit', undefined]]);
+  expect(sorts('rule |wide')).toEqual([['rule', undefined]]);
+  expect(sorts('wide on |crate')).toEqual([['kind', 'crate']]);
+  expect(sorts('w < |deep')).toEqual([['declaration', undefined]]);
+  expect(sorts('C is |small')).toEqual([['part', 'crate']]);
 });
