@@ -61,8 +61,8 @@ function strayLine(lexer: Lexer, token: Token, loose: Mistake[]): number {
     loose.push(mistakeAt(strayClose(text), token, { title: 'Remove it', start, end, text: '' }));
     return end;
   }
-  const { meaningless, brace, inFile } = spelling.stray_text;
-  const wording = token.kind === 'bad' ? meaningless(text) : text === '{' ? brace() : inFile(text);
+  const { meaningless, braceAlone, inFile } = spelling.stray_text;
+  const wording = token.kind === 'bad' ? meaningless(text) : text === '{' ? braceAlone() : inFile(text);
   loose.push(mistakeAt(wording, token));
   return lineEnd;
 }

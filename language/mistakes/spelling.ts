@@ -17,7 +17,8 @@ export const spellingTable = {
       inFile: (text: string) => `${text} cannot begin a statement. Expected a declaration, such as "machine Heron {".`,
       inBlock: (text: string) =>
         `${text} cannot begin a statement. Expected a name, such as "power = 250 W" or "wire {".`,
-      brace: () => 'A { stands at the end of the line that it belongs to.',
+      brace: (line: string) => `A { stands at the end of the line whose block it opens: ${line} {`,
+      braceAlone: () => 'A { stands at the end of a line that names what its block is of, such as "wire {".',
       beforeEquals: () => 'Expected a name before the =, such as power = 250 W.',
     },
   },
@@ -234,6 +235,11 @@ export const spellingTable = {
       blank: (text: string) => `Write a blank between the number and its unit: ${text}.`,
       alone: (text: string) => `A number and its unit stand alone: ${text}.`,
     },
+  },
+  range_in_words: {
+    why: 'A range stands between two points and two values; a word there, or a dash, could be a unit or a difference.',
+    mend: 'Write .. between both ends, each with its own unit.',
+    says: (range: string) => `Between the ends of a range stand two points, and no word: ${range}.`,
   },
   leading_point: {
     why: 'A point without a digit before it is easily overlooked, and .5 read as 5.',

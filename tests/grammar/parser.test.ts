@@ -457,3 +457,70 @@ test('an entry is an entry whatever follows it', () => {
   const [item] = parse('machine Wren {\n  len\n}\n').file.items as Entry[];
   expect(item?.body?.members.map(({ $type }) => $type)).toEqual(['Entry']);
 });
+
+describe('what other languages write is told with how it is written here, and mended by its fix', () => {
+  const told = (text: string) => {
+    const { items, loose } = parse(text);
+    return [
+      ...items.flatMap((item) =>
+        item.mistakes.map((m) => ({
+          ...m,
+          start: m.start + item.start,
+          fixes: m.fixes.map((fix) => ({
+            ...fix,
+            edits: fix.edits.map((e) => ({ ...e, start: e.start + item.start, end: e.end + item.start })),
+          })),
+        })),
+      ),
+      ...loose,
+    ];
+  };
+  const mended = (text: string) => {
+    let now = text;
+    for (const edit of (told(text)[0]?.fixes[0]?.edits ?? []).toReversed())
+      now = now.slice(0, edit.start) + edit.text + now.slice(edit.end);
+    return now;
+  };
+
+  test.each([
+    ['15 to 30 degC', '15 degC .. 30 degC'],
+    ['15 degC to 30 degC', '15 degC .. 30 degC'],
+    ['2 to 4', '2 .. 4'],
+    ['1 mm to 2 * 3 mm', '1 mm .. 2 * 3 mm'],
+  ])('a range in words: %s', (words, range) => {
+    const text = `machine M {\n  a = ${words}\n  b = 1 mm\n}\n`;
+    expect(told(text).map(({ code, message }) => [code, message])).toEqual([
+      ['range_in_words', `Between the ends of a range stand two points, and no word: ${range}.`],
+    ]);
+    expect(mended(text)).toBe(text.replace(words, range));
+    // What is meant is read all the same.
+    const [first, second] = ((parse(text).file.items[0] as Entry).body?.members ?? []) as Entry[];
+    expect(first?.value).toMatchObject({ $type: 'Binary', operator: '..' });
+    expect(second?.first?.text).toBe('b');
+  });
+
+  test.each([
+    ['a call that takes an argument of that name', 'f(to: 30 degC)'],
+    ['a unit of that name', '15 to'],
+  ])('the word alone is none: %s', (_, value) => {
+    expect(told(`machine M {\n  a = ${value}\n}\n`).map(({ code }) => code)).toEqual([]);
+  });
+
+  test('a brace on a line of its own opens the block all the same', () => {
+    const text = 'machine M // the first\n{\n  bed\n  {\n    target = 60 degC\n  }\n  a = 1 mm\n}\nmachine N {\n}\n';
+    expect(told(text).map(({ code, message }) => [code, message])).toEqual([
+      ['stray_text', 'A { stands at the end of the line whose block it opens: machine M {'],
+      ['stray_text', 'A { stands at the end of the line whose block it opens: bed {'],
+    ]);
+    expect(mended(mended(text))).toBe(
+      'machine M { // the first\n  bed {\n    target = 60 degC\n  }\n  a = 1 mm\n}\nmachine N {\n}\n',
+    );
+    const [first, second] = parse(text).file.items as Entry[];
+    expect(first?.body?.members).toHaveLength(2);
+    expect(second?.name?.text).toBe('N');
+  });
+
+  test('a brace that belongs to no line is told as that', () => {
+    expect(told('{\n}\n').map(({ message }) => message)[0]).toContain('names what its block is of');
+  });
+});

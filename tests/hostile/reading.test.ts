@@ -19,8 +19,8 @@ function said(path: string, name = 'work/a.gusset'): string {
     timeout: 20_000,
   });
   if (error) throw error;
-  const findings: { rule: string; message: string; line: number }[] = JSON.parse(stdout).findings;
-  return findings.flatMap(({ rule, message, line }) => (line === 1 ? [`${rule}: ${message}`] : [])).join('\n');
+  const findings: { code: string; message: string; line: number }[] = JSON.parse(stdout).findings;
+  return findings.flatMap(({ code, message, line }) => (line === 1 ? [`${code}: ${message}`] : [])).join('\n');
 }
 
 const place = (name: string) => join(folder.path, name);

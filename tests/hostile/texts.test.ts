@@ -88,9 +88,9 @@ test.each(Object.entries(texts))('%s', { timeout: 200_000 }, (name, { text, says
     maxBuffer: 2 ** 29,
   });
   expect([error, stderr]).toEqual([undefined, '']);
-  const report: { findings: { rule: string; line: number }[]; machines: { name: string }[] } = JSON.parse(stdout);
-  const [first] = report.findings.filter(({ rule }) => rule !== 'not_given');
-  expect([first?.rule ?? '', first?.line]).toEqual([says, line]);
+  const report: { findings: { code: string; line: number }[]; machines: { name: string }[] } = JSON.parse(stdout);
+  const [first] = report.findings.filter(({ code }) => code !== 'not_given');
+  expect([first?.code ?? '', first?.line]).toEqual([says, line]);
   expect(report.machines.at(-1)?.name).toBe('Good');
   console.info(
     `${name}: ${((performance.now() - started) / 1000).toFixed(1)} s of ${seconds} s, within ${megabytes} MB`,

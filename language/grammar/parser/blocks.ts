@@ -13,7 +13,14 @@ import {
   takeColonForEquals,
   takeDoubleEquals,
 } from './given.ts';
-import { endsUnclosed, missesBrace, passLeftOver, reportUnclosedBlock, skipDeep } from './lost-braces.ts';
+import {
+  endsUnclosed,
+  hasBraceBelow,
+  missesBrace,
+  passLeftOver,
+  reportUnclosedBlock,
+  skipDeep,
+} from './lost-braces.ts';
 import {
   readAcceptance,
   readCheck,
@@ -31,7 +38,7 @@ import { endStatement, namingMarks, otherComment, reportOtherComment } from './s
 import { readParameters, readType } from './types.ts';
 
 export function readBodyIf(p: Cursor): ast.Body | undefined {
-  if (p.isMark('{') || missesBrace(p)) return readBody(p);
+  if (p.isMark('{') || hasBraceBelow(p) || missesBrace(p)) return readBody(p);
   return undefined;
 }
 

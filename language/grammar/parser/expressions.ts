@@ -70,10 +70,34 @@ const readFallback: Reader = (p) => readChain(p, readOr, isFallback);
 const readOr: Reader = (p) => readChain(p, readAnd, isOr);
 const readAnd: Reader = (p) => readChain(p, readComparison, isAnd);
 const readComparison: Reader = (p) => readChain(p, readRange, isComparison);
-const readRange: Reader = (p) => readChain(p, readSize, isRange);
+const readRange: Reader = (p) => {
+  const { start } = p.token;
+  const low = readChain(p, readSize, isRange);
+  return readRangeInWords(p, start, low) ?? low;
+};
 const readSize: Reader = (p) => readChain(p, readSum, isSize);
 const readSum: Reader = (p) => readChain(p, readProduct, isSum);
 const readProduct: Reader = (p) => readChain(p, readUnary, isProduct);
+
+/** A range with a word between its ends: `15 degC to 30 degC`, or `15 to 30 degC`, where the word was read as a unit. */
+function readRangeInWords(p: Cursor, start: number, low: ast.Expression | undefined): ast.Expression | undefined {
+  if (low?.$type !== 'Quantity') return undefined;
+  const inUnit = low.unit === 'to' && p.token.kind === 'number';
+  if (!inUnit && !(p.token.kind === 'word' && p.token.text === 'to' && p.after().kind === 'number')) return undefined;
+  if (!inUnit) p.next();
+  const highStart = p.token.start;
+  const high = readSize(p);
+  const unit = inUnit && high?.$type === 'Quantity' ? high.unit : inUnit ? undefined : low.unit;
+  const from = [low.number, unit].filter(Boolean).join(' ');
+  const range = `${from} .. ${p.text.slice(highStart, p.last)}`;
+  p.report(
+    spelling.range_in_words(range),
+    { start, end: p.last },
+    { title: `Write ${range}`, start, end: p.last, text: range },
+  );
+  const left = inUnit ? p.node<ast.Quantity>('Quantity', start, { number: low.number, unit }) : low;
+  return p.node('Binary', start, { left, operator: '..', right: high });
+}
 
 /** Operands joined from the left by operators of one rank. */
 function readChain(

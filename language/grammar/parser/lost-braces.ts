@@ -16,6 +16,19 @@ export function missesBrace(p: Cursor): boolean {
   return true;
 }
 
+/** Does the block of this line begin with a brace on a line of its own? Reports that, and goes on at the brace. */
+export function hasBraceBelow(p: Cursor): boolean {
+  if (p.free > 0 || p.token.kind !== 'line') return false;
+  const brace = p.lexer.read(p.last, true);
+  if (brace.text !== '{' || brace.kind !== 'mark') return false;
+  const from = p.text.lastIndexOf('\n', p.last - 1) + 1;
+  const between = p.text.slice(p.last, brace.start).trimEnd();
+  const fix = { title: 'Put it there', start: p.last, end: brace.end, text: ` {${between}` };
+  p.report(spelling.stray_text.brace(p.text.slice(from, p.last).trim()), brace, fix);
+  while (p.token.kind === 'line') p.next();
+  return true;
+}
+
 /** Is this a line that must stand outside of the block that was opened, whose brace is missing? */
 export function endsUnclosed(p: Cursor, opening: Token): boolean {
   if (p.trust === 'declarations') return looksTopLevel(p);
