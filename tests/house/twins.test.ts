@@ -48,6 +48,12 @@ describe('each source file has its twin', () => {
     expect(Object.keys(excused).filter((path) => !isNeeded(path))).toEqual([]);
   });
 
+  test('the tests that a reason names are there', () => {
+    const named = Object.values(excused).flatMap((reason) => reason.match(/[\w./-]+\.test\.ts/g) ?? []);
+    expect(named.length).toBeGreaterThan(10);
+    expect(named.filter((name) => !tests.some((test) => test.endsWith(`/${name}`)))).toEqual([]);
+  });
+
   test('one that has none is found', () => {
     const named = (path: string) => ({ path, text: '' });
     const of = ['language/a/x.ts', 'language/y.ts', 'server/z.ts', 'server/features/w.ts', 'server/cli/v.ts'].map(
