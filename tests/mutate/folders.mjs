@@ -30,6 +30,7 @@ export const folders = [
 /** Tests that take long, asked after all others. */
 export const long = [
   'tests/judge/choices.test.ts',
+  'tests/judge/joint.counted.test.ts',
   'tests/project/project.test.ts',
   'tests/compute/search.test.ts',
   'tests/compute/adopt.test.ts',
