@@ -57,8 +57,8 @@ export interface Ambiguous {
 
 /**
  * What a name means: the only place where that is decided. Checks, evaluation, messages, completion, hover, definition,
- * references and rename ask it. The order is the language page's: a word that is expected there; arguments and the names of
- * questions; the block itself and what holds it; its own values and blocks; those of the kind around a slot's block; what the
+ * references and rename ask it. The order is the language page's: arguments, the names of questions and steps; a word that is
+ * expected there; the block itself and what holds it; its own values and blocks; those of the kind around a slot's block; what the
  * blocks around share and, in a machine's text, their blocks, nearest first; standard sizes; declarations; words that every
  * block has. For what is called, the language's own functions come before what is around. Undefined where nothing goes by
  * the name.
@@ -69,10 +69,9 @@ export function bind(
   { expected, called = false }: { expected?: Type; called?: boolean } = {},
 ): Binding | Ambiguous | undefined {
   const local = viewpoint.locals?.get(name);
-  const choice = elementOf(expected);
-  if (choice?.is === 'choice' && choice.options.includes(name) && !local)
-    return { is: 'choice', word: name, type: choice };
   if (local) return { is: 'local', name, type: local };
+  const choice = elementOf(expected);
+  if (choice?.is === 'choice' && choice.options.includes(name)) return { is: 'choice', word: name, type: choice };
   if (name === 'self') return { is: 'self', type: { is: 'instance', kind: viewpoint.kind } };
   if (name === 'holder') return { is: 'holder', type: holderType(viewpoint) };
   return (

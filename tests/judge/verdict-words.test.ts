@@ -102,6 +102,64 @@ describe('how a requirement stands is worded once', () => {
   });
 });
 
+describe('what is asked of several blocks names those that fail, alike in hover, command line and JSON', () => {
+  const racks = `kind rack {
+  toplevel
+  has crate*
+}
+kind crate {
+  load: Force
+}
+rack R {
+  crate a { load = 3 N }
+  crate b { load = 9 N }
+  crate c { load = 7 N }
+`;
+
+  test.each([
+    [
+      'all(c.load <= 7 N for c in every crate)',
+      'b: load is 9 N, the limit is 7 N (29 % short)',
+      [['b', 'c.load <= 7 N', ['9 N', '7 N']]],
+    ],
+    [
+      'any(c.load < 2 N for c in every crate where c.load < 8 N)',
+      'a: load is 3 N, the limit is 2 N (50 % short); c: load is 7 N, the limit is 2 N (250 % short)',
+      [
+        ['a', 'c.load < 2 N', ['3 N', '2 N']],
+        ['c', 'c.load < 2 N', ['7 N', '2 N']],
+      ],
+    ],
+    [
+      'count(c for c in every crate where c.load > 6 N) <= 1',
+      'count(c for c in every crate where c.load > 6 N) is 2: b and c, the limit is 1 (100 % short)',
+      [[undefined, 'count(c for c in every crate where c.load > 6 N) <= 1', ['2: b and c', '1']]],
+    ],
+  ])('%s', async (condition, words, data) => {
+    const text = `${racks}  require ${condition}\n}\n`;
+    const uri = `file:///words/${++files}.gusset`;
+    await client.open(uri, text);
+    const line = text.split('\n').findIndex((each) => each.includes('require'));
+    const hover = await client.at<Hover | null>('textDocument/hover', uri, { line, character: 4 });
+    expect((hover?.contents as { value: string } | undefined)?.value).toContain(`fails: ${words}`);
+    const [requirement] = machineIn(text).assessment.requirements;
+    expect(requirement && requirementOutcome(requirement)).toBe(`fails: ${words}`);
+    const folder = new Folder();
+    try {
+      const { findings, machines } = await folder.report(text);
+      const said = machines[0]?.requirements[0];
+      expect(said?.message).toBe(`fails: ${words}`);
+      expect(
+        said?.failed?.map(({ of, condition, operands }) => [of, condition, operands.map(({ shown }) => shown)]),
+      ).toEqual(data);
+      expect(findings[0]).toMatchObject({ code: 'requirement', message: `${condition} does not hold: ${words}` });
+      expect((await folder.run('check', 'a.gusset')).out.replace(/\s+/g, ' ')).toContain(words);
+    } finally {
+      folder.remove();
+    }
+  });
+});
+
 describe('what fails is shown with its numbers', () => {
   const failed = async (body: string, condition: string) => {
     const folder = new Folder();

@@ -55,6 +55,31 @@ kind leaf {
     expect(shown(machine, 'other.t')).toBe('30 °C');
   });
 
+  test('an argument and the name of a question come before a word that is expected', () => {
+    const text = `machine M {
+  ambient = 20 degC
+  leaf a {
+    mode = narrow
+  }
+  leaf b {
+    mode = wide
+  }
+}
+kind leaf {
+  inside machine
+  mode: one of wide, narrow
+  is_as(narrow: one of wide, narrow): YesNo = mode == narrow
+  asked: YesNo = is_as(narrow: wide)
+  alike: Count = count(wide for wide in every leaf where wide.mode == mode)
+}
+`;
+    expect(mistakesIn(text)).toEqual([]);
+    const machine = machineIn(text);
+    expect(shown(machine, 'a.asked')).toBe('no');
+    expect(shown(machine, 'b.asked')).toBe('yes');
+    expect(shown(machine, 'a.alike')).toBe('1');
+  });
+
   test("a formula's names are those of the kind that declares it, whatever a kind that starts from it adds", () => {
     const text = `machine M {
   ambient = 20 degC
