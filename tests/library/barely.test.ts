@@ -536,6 +536,111 @@ const rows: readonly Barely[] = [
     is: 'at most',
     hair: 1,
   },
+  // Ratings of temperature where a part sits, or what it lies on.
+  {
+    // FEP bears 200 degC.
+    rule: 'leads_too_hot',
+    find: 'target = 90 degC',
+    put: (value) => `target = ${value}`,
+    unit: 'degC',
+    limit: 200,
+    is: 'at most',
+    hair: 0.1,
+  },
+  {
+    // Silicone bears 180 degC, in a room of 20 degC.
+    rule: 'wire_insulation_too_hot',
+    find: 'rise = 60 K',
+    put: (value) => `rise = ${value}`,
+    unit: 'K',
+    limit: 160,
+    is: 'at most',
+    hair: 0.1,
+  },
+  {
+    rule: 'magnet_too_hot',
+    find: 'magnets is neodymium_sh',
+    put: (value) => `magnets is neodymium_sh {\n limit = ${value}\n }`,
+    unit: 'degC',
+    limit: 100,
+    is: 'at least',
+    hair: 0.1,
+  },
+  {
+    rule: 'layer_too_hot',
+    find: 'surface is pei_film',
+    put: (value) => `surface is pei_film {\n limit = ${value}\n }`,
+    unit: 'degC',
+    limit: 100,
+    is: 'at least',
+    hair: 0.1,
+  },
+  {
+    // 10 K to spare, common practice, at 255 degC.
+    rule: 'tape_lets_go',
+    find: 'fastened = clamped',
+    put: (value) => `fastened = taped\n tape_limit = ${value}`,
+    unit: 'degC',
+    limit: 265,
+    is: 'at least',
+    hair: 0.1,
+  },
+  {
+    rule: 'connector_too_hot',
+    find: 'connector is crimp_3_96mm',
+    put: (value) => `connector is crimp_3_96mm {\n limit = ${value}\n }`,
+    unit: 'degC',
+    limit: (value) => celsius(value('mat_power.connector.working_temperature')),
+    is: 'at least',
+    hair: 0.1,
+  },
+  // What the controller believes: 10 K beyond the target and 5 K below the room, common practice.
+  {
+    rule: 'target_taken_for_fault',
+    find: 'highest_plausible = 120 degC',
+    put: (value) => `highest_plausible = ${value}`,
+    unit: 'degC',
+    limit: 110,
+    is: 'at least',
+    hair: 0.1,
+  },
+  {
+    rule: 'room_taken_for_break',
+    find: 'lowest_plausible = 0 degC',
+    put: (value) => `lowest_plausible = ${value}`,
+    unit: 'degC',
+    limit: 3,
+    is: 'at most',
+    hair: 0.1,
+  },
+  // More ratings against what flows.
+  {
+    rule: 'inlet_overloaded',
+    ...rated('inlet_10a'),
+    find: 'residual_current = 30 mA',
+    put: (value) => `residual_current = 30 mA\n rated_current = ${value}`,
+    limit: (value) => value('mat_power.current'),
+  },
+  {
+    rule: 'converter_overloaded',
+    ...rated('step_down_5v_5a'),
+    limit: (value) => value('brain_power.current'),
+  },
+  {
+    rule: 'supply_terminals_overloaded',
+    ...rated('supply_24v_350w'),
+    find: 'output_current = 8 A',
+    put: (value) => `output_current = ${value}`,
+    limit: (value) => (value('left_power.current') + value('right_power.current')) / 2,
+  },
+  {
+    // At a socket some hundreds to some thousands of amperes, from memory: here 1000 A.
+    rule: 'fuse_breaking_too_low',
+    ...rated('cartridge_4a'),
+    find: 'fuse is cartridge_4a { touch_proof = yes }',
+    put: (value) => `fuse is cartridge_4a {\n touch_proof = yes\n breaking_current = ${value}\n }`,
+    limit: 1000,
+  },
 ];
 
 /** The rules that fail in a text without mistakes, those that follow from others included. */

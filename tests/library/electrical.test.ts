@@ -381,7 +381,10 @@ describe('ways back, inlets and sites', () => {
     area = 1 mm^2
     length = 1 m
   }
-  supply psu is supply_24v_350w { touch_proof = yes }
+  supply psu is supply_24v_350w {
+    touch_proof = yes
+    earthed = neither
+  }
   load lamp {
     voltage = 24 V
     power = 240 W

@@ -106,7 +106,10 @@ describe('whatever hangs on mains', () => {
 
   const supply = (path: string, rest = '', part = 'supply_24v_150w') =>
     bench(`${path.includes('mains_fuse') ? 'fuse mains_fuse is cartridge_4a { touch_proof = yes }' : ''}
-  supply psu is ${part} { touch_proof = yes }
+  supply psu is ${part} {
+    touch_proof = yes
+    earthed = neither
+  }
   circuit mains_side {
     path = [${path}]
     ${rest}
@@ -245,7 +248,8 @@ describe('a machine that stands on a site of its file', () => {
   });
 
   test('is judged by itself where it stands on none, or only a variant of it does, and says so', () => {
-    const alone = /none is stated, and it is judged on no site$/;
+    const alone =
+      /none is stated, and inlet is judged on no site: one in another file counts where that file is checked$/;
     expect(messages(machine)).toEqual([expect.stringMatching(alone)]);
     const variant = club('residual_current = 30 mA', 'machine printer is Bench {\n    hot_surfaces_marked = yes\n  }');
     expect(messages(machine + variant)).toEqual([expect.stringMatching(alone)]);
@@ -516,8 +520,31 @@ describe('earths', () => {
   });
 });
 
+describe('the minus of a supply on mains', () => {
+  const supply = (lines: string, part = 'supply_24v_150w') =>
+    bench(`supply psu is ${part} {
+    touch_proof = yes
+    ${lines}
+  }
+  fuse mains_fuse is cartridge_4a { touch_proof = yes }
+  circuit mains_side {
+    path = [inlet, mains_fuse, psu]
+    earth = earth_wire
+  }`);
+
+  // IEC 60204-1, 9.4.3, from memory: control circuits are earthed on one side, or watched.
+  test('is said to be earthed or free, whatever it feeds', () => {
+    expect(severities(supply(''))).toEqual({ output_earth_not_said: 'advice' });
+    for (const side of ['negative', 'positive', 'neither']) expect(broken(supply(`earthed = ${side}`))).toEqual([]);
+    expect(broken(supply('', 'desktop_supply_24v_120w'))).toEqual([]);
+  });
+});
+
 describe('a residual current device and electronics', () => {
-  const supply = (inlet: string, load = 'supply psu is supply_24v_150w { touch_proof = yes }') =>
+  const supply = (
+    inlet: string,
+    load = 'supply psu is supply_24v_150w {\n touch_proof = yes\n earthed = negative\n }',
+  ) =>
     bench(
       `fuse mains_fuse is cartridge_4a { touch_proof = yes }
   ${load}
@@ -535,6 +562,23 @@ describe('a residual current device and electronics', () => {
     expect(broken(supply('residual_type = a'))).toEqual([]);
     const lamp = 'light psu {\n    voltage = 230 V\n    power = 40 W\n  }';
     expect(broken(supply('residual_type = ac', lamp))).toEqual([]);
+  });
+});
+
+describe('an earth', () => {
+  // IEC 60364-5-54, table 54.2, from memory: as thick as the line that it belongs to, which begins at the fuse.
+  test('is as thick as the wires behind the fuse', () => {
+    const tapped = (area: string, path: string) =>
+      mat({ more: `wire tap {\n    area = ${area}\n    length = 100 mm\n  }`, path }).replaceAll(
+        'area = 1.5 mm^2',
+        'area = 2.5 mm^2',
+      );
+    const thin = (text: string) =>
+      text.replace(/wire earth_wire \{\n {4}area = 2.5 mm/, 'wire earth_wire {\n    area = 1 mm');
+    expect(broken(thin(tapped('2.5 mm^2', 'inlet, tap, main_switch, fuse, relay, wire, link, mat')))).toEqual([]);
+    expect(broken(thin(tapped('2.5 mm^2', 'inlet, main_switch, fuse, tap, relay, wire, link, mat')))).toEqual([
+      'earth_too_thin',
+    ]);
   });
 });
 
