@@ -517,6 +517,8 @@ describe('earths', () => {
       more: 'circuit second { path = [inlet, main_switch, mat_power.fuse, mat_power.relay, mat_power.wire, link, mat]\n    earth = earth_wire }',
     });
     expect(broken(twice)).not.toContain('earth_in_a_row');
+    // Two halves of a mat under one plate are one part.
+    expect(broken(mat().replace('heater mat {', 'heater mat * 2 {'))).not.toContain('earth_in_a_row');
   });
 });
 

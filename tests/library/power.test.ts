@@ -433,6 +433,23 @@ describe('a cutoff in the way back of a direct voltage', () => {
   });
 });
 
+describe('a cutoff that is written beside its bed', () => {
+  const within = fixture('cutoff_opens_too_late', 'keeps') ?? '';
+  const cutoff = /cutoff is thermal_link_133c \{\s+sits = on_heater\s+\}/;
+  const beside = (lines: string) =>
+    within
+      .replaceAll('bed.cutoff', 'link')
+      .replace(cutoff, '')
+      .replace('  bed {', `  cutoff link is thermal_link_133c {\n sits = on_heater\n ${lines}\n  }\n  bed {`);
+
+  // IEC 60691, from memory: beyond T_m a link can close again.
+  test('bears what it comes to, as one within does', () => {
+    expect(within).toMatch(cutoff);
+    expect(broken(beside(''))).toEqual([]);
+    expect(broken(beside('limit = 135 degC'))).toEqual(['cutoff_opens_too_late']);
+  });
+});
+
 describe('what a wire bears', () => {
   const wire = (lines: string) =>
     bench({ room: 60, power: '24 W', fuse: 'blade_2a', wire: `area = 1 mm^2\n      length = 0.5 m\n      ${lines}` });
