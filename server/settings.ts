@@ -1,4 +1,4 @@
-import { z } from 'zod/mini';
+import * as z from 'zod/mini';
 
 /** Which values are shown in the lines: a master switch, and one for each kind. */
 const inlineSettings = z.object({

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 
 /**
  * The shape of what `gusset check --format json` prints. It is published as JSON Schema by `gusset check --schema`, and with
