@@ -1,4 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { complete } from '../../language/answers/complete.ts';
+import { symbolAt } from '../../language/answers/meanings-at.ts';
+import { occurrencesOf } from '../../language/answers/occurrences.ts';
+import { rangeOf } from '../../language/grammar/syntax.ts';
 import { partKind } from '../../language/types/bind.ts';
 import { machineIn, mistakesIn, read, shown } from '../support.ts';
 
@@ -200,4 +204,76 @@ test('the kind of a part is found through what it starts from, in the files wher
     undefined,
     undefined,
   ]);
+});
+
+/** What is asked of one name: its value, what the editor says that it means, all places of that, and what is proposed there. */
+describe('a name means the same to evaluation, hover, renaming and completion', () => {
+  const kinds = `constant reach: Length = 5 m {
+  source defined "a test"
+}
+kind hall {
+  toplevel
+  shared reach: Length default 1 m
+  has lamp*
+}
+kind lamp {
+  far: Length
+  count: Length default 2 m
+  own: Length = longer(reach: 3 m) {
+    source defined "a test"
+  }
+  longer(reach: Length): Length = reach + count {
+    source defined "a test"
+  }
+}
+`;
+  const text = (formula: string) => `${kinds}hall H {\n  lamp a {\n    far = ${formula}\n  }\n}\n`;
+  /** What the first name of a formula, at `far`, means to each. */
+  const asked = (formula: string) => {
+    const whole = text(formula);
+    const { project, file } = read(whole);
+    const at = whole.indexOf(`far = ${formula}`) + 'far = '.length;
+    const meaning = symbolAt(file, at);
+    const line = (offset: number) =>
+      whole.slice(whole.lastIndexOf('\n', offset) + 1, whole.indexOf('\n', offset)).trim();
+    return {
+      value: shown(machineIn(whole), 'a.far'),
+      declared: meaning?.declarations.map((node) => line(rangeOf(node).start)),
+      places: meaning && occurrencesOf(meaning, project).map(({ range }) => line(range.start)),
+      proposed: (complete(file, at)?.proposals ?? []).filter(({ label }) => label === formula).map(({ sort }) => sort),
+    };
+  };
+
+  test('what a block around shares comes before what the file declares', () => {
+    expect(asked('reach')).toEqual({
+      value: '1 m',
+      declared: ['shared reach: Length default 1 m'],
+      places: ['shared reach: Length default 1 m', 'far = reach'],
+      proposed: ['value'],
+    });
+  });
+
+  test('a block’s own value comes before what every block has', () => {
+    expect(asked('count')).toMatchObject({
+      value: '2 m',
+      declared: ['count: Length default 2 m'],
+      proposed: ['value'],
+    });
+    expect(asked('count').places).toEqual([
+      'count: Length default 2 m',
+      'longer(reach: Length): Length = reach + count {',
+      'far = count',
+    ]);
+  });
+
+  test('an argument comes before all that goes by its name around it', () => {
+    const whole = text('1 m');
+    const { project, file } = read(whole);
+    expect(shown(machineIn(whole), 'a.own')).toBe('5 m');
+    const meaning = symbolAt(file, whole.indexOf('reach + count'));
+    expect(meaning?.sort).toBe('argument');
+    expect(meaning && occurrencesOf(meaning, project)).toHaveLength(3);
+    const proposals = complete(file, whole.indexOf('reach + count'))?.proposals ?? [];
+    expect(proposals.filter(({ label }) => label === 'reach').map(({ sort }) => sort)).toEqual(['local']);
+  });
 });
