@@ -78,7 +78,7 @@ const statements = {
   assumes: { in: explained, contents: 'text' },
   shown: { in: ['value', 'dimension', 'unit'], contents: 'units', once: true },
   sizes: { in: ['value'], contents: 'sizes' },
-  within: { in: ['value'], contents: 'range', once: true },
+  within: { in: ['value', 'dimension'], contents: 'range', once: true },
   asked: { in: ['value'], contents: 'text', once: true },
   protects: { in: ['value'], contents: 'nothing', bare: true, once: true },
   where: { in: ['value', 'function', 'constant'] },

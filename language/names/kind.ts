@@ -1,4 +1,5 @@
 import type {
+  Binary,
   Check,
   Declaration,
   Entry,
@@ -156,6 +157,14 @@ export function namesIn(node: AstNode): string[] {
   const own = node.$type === 'Reference' ? (node as Reference).name?.text : undefined;
   const every = node.$type === 'Every' ? (node as Every).kind?.text : undefined;
   return [...new Set([own, every, ...childrenOf(node).flatMap(namesIn)])].filter((name) => name !== undefined);
+}
+
+/** What can be meant at all by a value of a kind: the range that it states, or that of its dimension. */
+export function boundsOf({ node, type }: Member): Binary | undefined {
+  const quantity = type.is === 'sides' ? type.of : type;
+  const dimension = quantity.is === 'quantity' ? quantity.named?.node : undefined;
+  const range = [node, dimension].flatMap((each) => (each ? clausesOf(each, 'within') : []))[0]?.values[0];
+  return range?.$type === 'Binary' && range.operator === '..' ? range : undefined;
 }
 
 /** The kind of the blocks that a role is for. */

@@ -4,7 +4,7 @@ import { naming } from '../mistakes/naming.ts';
 import { placing } from '../mistakes/placing.ts';
 import { nearest } from '../mistakes/sentence.ts';
 import { typing } from '../mistakes/typing.ts';
-import type { Member } from '../names/kind.ts';
+import { boundsOf, type Member } from '../names/kind.ts';
 import type { QuantityType } from '../names/type.ts';
 import type { Context } from './context.ts';
 import { expect, infer } from './infer.ts';
@@ -47,9 +47,8 @@ export function checkValue(node: Entry, instance: Instance, ctx: Context): void 
 }
 
 function checkWithin(node: Entry, member: Member, ctx: Context): void {
-  const clause = (member.node.body?.members ?? []).find((m) => m.$type === 'Clause' && m.keyword === 'within');
-  const range = clause?.$type === 'Clause' ? clause.values[0] : undefined;
-  if (range?.$type !== 'Binary' || range.operator !== '..') return;
+  const range = boundsOf(member);
+  if (!range) return;
   const [low, high] = [literal(range.left, ctx), literal(range.right, ctx)];
   if (low === undefined || high === undefined) return;
   for (const end of ends(node.value)) {
@@ -59,10 +58,11 @@ function checkWithin(node: Entry, member: Member, ctx: Context): void {
   }
 }
 
-/** Both ends of a range; of anything else, itself. */
+/** Both ends of a range, each side of a size; of anything else, itself. */
 function ends(value: Expression | undefined): Expression[] {
   if (value?.$type === 'Group') return ends(value.inner);
-  if (value?.$type === 'Binary' && value.operator === '..') return [...ends(value.left), ...ends(value.right)];
+  if (value?.$type === 'Binary' && (value.operator === '..' || value.operator === 'x'))
+    return [...ends(value.left), ...ends(value.right)];
   return value ? [value] : [];
 }
 
