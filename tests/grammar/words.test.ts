@@ -19,9 +19,9 @@ test('what a builder can write somewhere is a word of the grammar, and is explai
 describe('the words that a statement begins with, by where it stands', () => {
   test.each<[Holder, string]>([
     ['file', 'use rate'],
-    ['block', 'require accept measured no'],
+    ['block', 'require accept measured checked set no'],
     ['value', 'source assumes shown sizes within asked protects where'],
-    ['kind', 'headline inside toplevel order symbol expects report has shared'],
+    ['kind', 'headline inside toplevel order symbol expects report has check shared'],
     ['part', ''],
     ['rule', 'when holds error warning advice caution source assumes at remedy follows'],
     ['function', 'source assumes where'],
