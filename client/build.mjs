@@ -11,7 +11,9 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 /** VS Code loads extensions with `require`, so the extension is the one bundle that is not an ES module. */
 export const bundles = [
   { entry: 'client/extension.ts', output: 'dist/extension.cjs', format: 'cjs', external: ['vscode'] },
-  { entry: 'server/main.ts', output: 'dist/server.js', format: 'esm', external: [] },
+  // In parts, so that what draws the sheet is only loaded where somebody looks at one.
+  { entry: 'server/main.ts', output: 'dist/server.js', format: 'esm', external: [], parts: 'dist/server' },
+  { entry: 'client/sheet-view.ts', output: 'dist/sheet-view.js', format: 'iife', external: [], platform: 'browser' },
   // In parts, so that each command loads only what it needs.
   { entry: 'server/cli/main.ts', output: 'dist/gusset.js', format: 'esm', external: [], parts: 'dist/gusset' },
   { entry: 'server/api.ts', output: 'dist/api.js', format: 'esm', external: [] },
@@ -37,7 +39,7 @@ export async function build() {
   if (missing.length > 0) throw new Error(`Nothing can be built: ${missing.join(', ')} missing`);
   const esbuild = await import('esbuild');
   const inputs = new Set();
-  for (const { entry, output, format, external, parts } of bundles) {
+  for (const { entry, output, format, external, parts, platform = 'node' } of bundles) {
     const { metafile } = await esbuild.build({
       entryPoints: { [basename(output, extname(output))]: join(root, entry) },
       outdir: join(root, dirname(output)),
@@ -48,8 +50,8 @@ export async function build() {
       bundle: true,
       format,
       external,
-      platform: 'node',
-      target: 'node20',
+      platform,
+      target: platform === 'node' ? 'node20' : 'es2022',
       minify: true,
       keepNames: true,
       legalComments: 'linked',

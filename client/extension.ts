@@ -3,6 +3,7 @@ import { commands, type ExtensionContext, window, workspace } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
 import { registerLanguagePage } from './language-page.ts';
 import { LIBRARY_SCHEME, registerLibraryFiles } from './library-files.ts';
+import { OPEN_SHEET, registerMachineSheet } from './machine-sheet.ts';
 import { ServerStatus } from './server-status.ts';
 
 /**
@@ -33,6 +34,7 @@ export async function activate(context: ExtensionContext): Promise<void> {
   // Registered before the server runs: a library file may be the first thing the window restores.
   context.subscriptions.push(status, commands.registerCommand(RESTART, restart));
   context.subscriptions.push(registerLibraryFiles(current), ...registerLanguagePage(current));
+  context.subscriptions.push(...registerMachineSheet(context, current));
   await start(client);
 }
 
@@ -57,6 +59,8 @@ function createClient(module: string): LanguageClient {
     { run: { module, transport }, debug: { module, transport, options: { execArgv: ['--inspect=0'] } } },
     {
       documentSelector: documents,
+      // The command that a lens above a machine runs.
+      initializationOptions: { openSheet: OPEN_SHEET },
       // A used file may be changed by something else than this editor.
       synchronize: { fileEvents: workspace.createFileSystemWatcher('**/*.gusset') },
     },

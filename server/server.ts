@@ -16,6 +16,7 @@ import { canonicalUri } from '../language/project.ts';
 import { readUsed, today } from './disk.ts';
 import { commissioning } from './features/commissioning.ts';
 import { notSaid } from './features/not-said.ts';
+import type { AskedSheet } from './features/sheet.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readInlineSettings } from './settings.ts';
 import { ready } from './updates.ts';
@@ -33,6 +34,15 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     text: workspace.libraryText(canonicalUri(uri)) ?? null,
   }));
   connection.onRequest('gusset/languagePage', () => ({ markdown: languagePage }));
+  connection.onRequest('gusset/sheet', async (asked: AskedSheet, cancel) => {
+    await services.updates.waitUntil(ready, URI.parse(asked.uri), cancel);
+    const file = workspace.file(canonicalUri(asked.uri));
+    if (!file) return null;
+    await services.updates.untilSolved(file.uri, cancel);
+    // What draws is only loaded where somebody looks.
+    const { sheet } = await import('./features/sheet.ts');
+    return sheet(file, asked, workspace);
+  });
   connection.onRequest('gusset/notSaid', async ({ uri }: { uri: string }, cancel) => {
     await services.updates.waitUntil(ready, URI.parse(uri), cancel);
     const file = workspace.file(canonicalUri(uri));
@@ -43,7 +53,9 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     const file = workspace.file(canonicalUri(uri));
     return { machines: file ? commissioning(file, workspace) : [] };
   });
-  services.shared.lsp.LanguageServer.onInitialize(({ workspaceFolders, rootUri, processId }) => {
+  services.shared.lsp.LanguageServer.onInitialize(({ workspaceFolders, rootUri, processId, initializationOptions }) => {
+    const { openSheet } = (initializationOptions ?? {}) as { openSheet?: unknown };
+    if (typeof openSheet === 'string') workspace.openSheet = openSheet;
     if (processId !== null) endWithClient(processId);
     workspace.folders = workspaceFolders?.map((folder) => folder.uri) ?? (rootUri ? [rootUri] : []);
   });

@@ -21,6 +21,8 @@ export class Workspace {
   readonly #listFolder: ListFolder;
   /** The folders that the client works in. */
   folders: readonly string[] = [];
+  /** The client's command that opens the sheet of a machine, given the URI of its file and its name; undefined where it shows none. */
+  openSheet: string | undefined;
   constructor(
     read: ReadFile,
     files: readonly { name: string; text: string }[] = libraryFiles,

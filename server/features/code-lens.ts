@@ -7,11 +7,15 @@ import type { Assessed, SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 
-/** Above each machine, how it stands: an empty machine has no findings, but all that is undecided is grave. */
-export function codeLenses(file: SourceFile, { project }: Workspace): CodeLens[] {
+/** Above each machine, how it stands, which leads to its sheet where the client shows one: an empty machine has no findings, but all that is undecided is grave. */
+export function codeLenses(file: SourceFile, { project, openSheet }: Workspace): CodeLens[] {
   return project.machines(file).map((machine) => ({
     range: rangeIn(file, rangeOf(machine.entry.name ?? machine.entry.first)),
-    command: { title: machineStanding(machine), command: '' },
+    command: {
+      title: machineStanding(machine),
+      command: openSheet ?? '',
+      ...(openSheet && { arguments: [file.uri, machine.tree.name] }),
+    },
   }));
 }
 

@@ -3,8 +3,11 @@ import { toHtml } from 'hast-util-to-html';
 import { h } from 'hastscript';
 import type { NoteData, PartData, Place, RowData, SectionData, SheetData } from './data.ts';
 import { pointsOf, type TextTable } from './rows.ts';
-import { pageStyle } from './style.ts';
+import { pageColours, sheetStyle } from './style.ts';
 import { svgOf } from './svg.ts';
+
+/** How a page of its own looks. */
+const pageStyle = pageColours + sheetStyle;
 
 type Element = Exclude<ReturnType<typeof h>, { type: 'root' }>;
 /** An element, or a text. */
@@ -51,6 +54,14 @@ function bodyOf({ machine, about, sections }: SheetData): Child[] {
   ];
 }
 
+/** A section without the element around it, so that it can be put in place of what stands there. */
+export function sectionHtml(section: SectionData): string {
+  return toHtml(
+    { type: 'root', children: sectionOf(section).map((each) => (typeof each === 'string' ? h('span', each) : each)) },
+    { allowDangerousHtml: true },
+  );
+}
+
 function sectionOf(section: SectionData): Child[] {
   const { heading, about, parts } = section;
   return [
@@ -61,7 +72,7 @@ function sectionOf(section: SectionData): Child[] {
 }
 
 /** What a heading goes by in links. */
-function idOf(heading: string): string {
+export function idOf(heading: string): string {
   return heading.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-');
 }
 
@@ -106,7 +117,7 @@ function bar(margin: number): Child {
   const width = Math.round(Math.min(Math.abs(margin), 1) * 100);
   const name = `${margin < 0 ? 'short by' : 'to spare:'} ${Math.round(Math.abs(margin) * 100)} %`;
   return h('svg', { viewBox: '0 0 100 8', width: 100, height: 8, role: 'img', 'aria-label': name }, [
-    h('rect', { width: 100, height: 8, fill: 'var(--line)' }),
+    h('rect', { x: 0.5, y: 0.5, width: 99, height: 7, fill: 'none', stroke: 'var(--line)' }),
     h('rect', { width, height: 8, fill: margin < 0 ? 'var(--error)' : 'var(--curve-1)' }),
   ]);
 }
@@ -172,7 +183,11 @@ function tableOf({ heading, rows }: TextTable, places: readonly (Place | null)[]
 function anchor(place: Place | null, text: string): Child {
   if (!place) return h('span', breakable(text));
   const { file, line, column } = place;
-  return h('span', { title: `${file}:${line}`, 'data-place': `${file}:${line}:${column}` }, breakable(text));
+  return h(
+    'span',
+    { title: `${file.split('/').at(-1)}:${line}`, 'data-place': `${file}:${line}:${column}` },
+    breakable(text),
+  );
 }
 
 /** A name that may be broken behind its dots and underscores. */

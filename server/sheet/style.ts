@@ -1,9 +1,5 @@
-/** How a sheet looks on its own page: calm, one column, black on white in print. */
-export const pageStyle = `
-:root { --text: #1f2328; --quiet: #59636e; --line: #d8dee4; --back: #ffffff; --error: #b42318; --warning: #7a4b00; --mark: #59636e;
-  --curve-1: #0b6bcb; --curve-2: #b3261e; --curve-3: #5f5200; color-scheme: light dark; }
-@media (prefers-color-scheme: dark) { :root { --text: #e6e9ec; --quiet: #a7b0b8; --line: #3a4046; --back: #1b1e21; --error: #ff9c92;
-  --warning: #e8b768; --mark: #a7b0b8; --curve-1: #7cb7ff; --curve-2: #ffa198; --curve-3: #d9cc6a; } }
+/** The layout of a sheet: calm, one column. Its colours are variables that whoever shows it sets. */
+export const sheetStyle = `
 body { margin: 0; padding: 20px; background: var(--back); color: var(--text);
   font: 13px/1.5 system-ui, "Segoe UI", "DejaVu Sans", sans-serif; font-variant-numeric: tabular-nums; }
 main { max-width: 720px; margin: 0 auto; }
@@ -23,7 +19,16 @@ thead th { color: var(--quiet); border-bottom: 1px solid var(--line); } tbody tr
 figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } figcaption .about { margin: 0; }
 [data-place] { text-decoration: none; }
 @page { margin: 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
-@media print { :root { --text: #000; --quiet: #333; --line: #bbb; --back: #fff; --error: #000; --warning: #000; --mark: #333; --curve-1: #000; --curve-2: #000; --curve-3: #000; color-scheme: light; }
+@media print {
   body { padding: 0; font-size: 9.5pt; } main { max-width: none; } nav { display: none; } thead { display: table-header-group; }
   tr, figure, .notes > li, h2, h3 { break-inside: avoid; } h2, h3 { break-after: avoid; } details { display: none; } .scroll { overflow: visible; } }
+`;
+
+/** Its colours on a page of its own, black on white in print. */
+export const pageColours = `
+:root { --text: #1f2328; --quiet: #59636e; --line: #d8dee4; --back: #ffffff; --error: #b42318; --warning: #7a4b00; --mark: #59636e;
+  --curve-1: #0b6bcb; --curve-2: #b3261e; --curve-3: #5f5200; color-scheme: light dark; }
+@media (prefers-color-scheme: dark) { :root { --text: #e6e9ec; --quiet: #a7b0b8; --line: #3a4046; --back: #1b1e21; --error: #ff9c92;
+  --warning: #e8b768; --mark: #a7b0b8; --curve-1: #7cb7ff; --curve-2: #ffa198; --curve-3: #d9cc6a; } }
+@media print { :root { --text: #000; --quiet: #333; --line: #bbb; --back: #fff; --error: #000; --warning: #000; --mark: #333; --curve-1: #000; --curve-2: #000; --curve-3: #000; color-scheme: light; } }
 `;

@@ -1,0 +1,75 @@
+/// <reference lib="dom" />
+// What the view of a machine's sheet does in its document: puts in place what the server says of its sections, and tells where one wants
+// to go. Nothing is put together here: sections come as HTML in which all texts are escaped.
+
+/** What the view is told. */
+export interface ToView {
+  readonly machine: string;
+  readonly about: string;
+  readonly sections: readonly { readonly id: string; readonly heading: string; readonly html?: string }[];
+  /** The place under the cursor, as far as its line: `file:///a.gusset:3`. */
+  readonly at?: string;
+}
+
+/** What it says: that it is there and shows nothing yet, or where one wants to go. */
+export type FromView = { readonly is: 'empty' } | { readonly is: 'followed'; readonly place: string };
+
+/** Shows a sheet; sections that have not changed stay as they are, with what is unfolded in them. */
+export function show(document: Document, { machine, about, sections, at }: ToView): void {
+  const place = (id: string) => document.getElementById(id) as HTMLElement;
+  place('title').textContent = machine;
+  place('about').textContent = about;
+  place('links').replaceChildren(
+    ...sections.map(({ id, heading }) => {
+      const [item, link] = [document.createElement('li'), document.createElement('a')];
+      link.href = `#${id}`;
+      link.textContent = heading;
+      item.append(link);
+      return item;
+    }),
+  );
+  const holder = place('sections');
+  const before = new Map([...holder.children].map((each) => [each.getAttribute('data-id'), each]));
+  holder.replaceChildren(
+    ...sections.map(({ id, html }) => {
+      const section = before.get(id) ?? document.createElement('div');
+      section.setAttribute('data-id', id);
+      section.setAttribute('role', 'region');
+      section.setAttribute('aria-labelledby', id);
+      if (html !== undefined) replace(section, html);
+      return section;
+    }),
+  );
+  mark(document, at);
+}
+
+function replace(section: Element, html: string): void {
+  const open = [...section.querySelectorAll('details')].map((each) => each.open);
+  section.innerHTML = html;
+  for (const [i, each] of [...section.querySelectorAll('details')].entries()) each.open = open[i] ?? false;
+  for (const each of section.querySelectorAll('[data-place]')) {
+    each.setAttribute('role', 'link');
+    each.setAttribute('tabindex', '0');
+  }
+}
+
+/** Marks what is said on a line of a file. */
+export function mark(document: Document, at: string | undefined): void {
+  for (const each of document.querySelectorAll('[data-place]')) {
+    const isHere = at !== undefined && (each.getAttribute('data-place') ?? '').startsWith(`${at}:`);
+    if (isHere) each.setAttribute('aria-current', 'true');
+    else each.removeAttribute('aria-current');
+  }
+}
+
+/** Tells where one wants to go, by the mouse or by the keyboard. */
+export function follow(document: Document, tell: (message: FromView) => void): void {
+  const go = (event: Event) => {
+    const place = (event.target as Element).closest?.('[data-place]')?.getAttribute('data-place');
+    if (place) tell({ is: 'followed', place });
+  };
+  document.addEventListener('click', go);
+  document.addEventListener('keydown', (event) => {
+    if (event.key === 'Enter' || event.key === ' ') go(event);
+  });
+}

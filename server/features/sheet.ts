@@ -1,0 +1,73 @@
+import { createHash } from 'node:crypto';
+import type { Position } from 'vscode-languageserver';
+import { sourceOf } from '../../language/answers/occurrences.ts';
+import { sheetOf } from '../../language/answers/sheet.ts';
+import { type AstNode, rangeOf } from '../../language/grammar/syntax.ts';
+import type { Assessed, SourceFile } from '../../language/project.ts';
+import { dataOf, type Place } from '../sheet/data.ts';
+import { idOf, pageOf, sectionHtml } from '../sheet/html.ts';
+import { sheetStyle } from '../sheet/style.ts';
+import type { Workspace } from '../workspace.ts';
+
+/** What a client asks for: the sheet of a machine, of which it has some sections already. */
+export interface AskedSheet {
+  readonly uri: string;
+  /** Where the cursor is: the machine there is meant, or else the first of the file. */
+  readonly position?: Position;
+  /** The machine that is meant, whatever the position. */
+  readonly machine?: string;
+  /** The states of the sections that the client has, by their names: they are not sent again. */
+  readonly known?: Readonly<Record<string, string>>;
+  /** Is a page of its own wanted, to be written to a file? */
+  readonly page?: boolean;
+}
+
+export interface SheetAnswer {
+  readonly machine: string;
+  readonly about: string;
+  /** How a sheet is laid out; colours are variables. */
+  readonly style: string;
+  /** The sections in their order, each as HTML where the client does not have it as it is. */
+  readonly sections: readonly {
+    readonly id: string;
+    readonly heading: string;
+    readonly state: string;
+    readonly html?: string;
+  }[];
+  readonly page?: string;
+}
+
+/** The sheet of a file's machine, as HTML whose places tell the URI, line and column of each; null where the file has no machine. */
+export function sheet(file: SourceFile, asked: AskedSheet, { project }: Workspace): SheetAnswer | null {
+  const machine = meantBy(asked, file, project.machines(file));
+  if (!machine) return null;
+  const placeOf = (node: AstNode): Place | undefined => {
+    const source = sourceOf(node, project);
+    if (!source) return undefined;
+    const { line, character } = source.lines.position(rangeOf(node).start);
+    return { file: source.uri, line: line + 1, column: character + 1 };
+  };
+  const data = dataOf(sheetOf(machine), placeOf);
+  return {
+    machine: data.machine,
+    about: data.about,
+    style: sheetStyle,
+    sections: data.sections.map((section) => {
+      const [id, html] = [idOf(section.heading), sectionHtml(section)];
+      const state = createHash('sha256').update(html).digest('base64');
+      return { id, heading: section.heading, state, ...(asked.known?.[id] !== state && { html }) };
+    }),
+    ...(asked.page && { page: pageOf(data) }),
+  };
+}
+
+function meantBy({ machine, position }: AskedSheet, file: SourceFile, all: readonly Assessed[]): Assessed | undefined {
+  const named = all.find(({ tree }) => tree.name === machine);
+  if (named || !position) return named ?? all[0];
+  const offset = file.lines.offset(position);
+  const around = (entry: AstNode) => {
+    const { start, end } = rangeOf(entry);
+    return start <= offset && offset <= end;
+  };
+  return all.find(({ entry }) => around(entry)) ?? all[0];
+}

@@ -1,0 +1,78 @@
+// The sheet of a machine as a client is answered: sections as HTML, those it has already left out.
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { AskedSheet, SheetAnswer } from '../../../server/features/sheet.ts';
+import { Client } from '../client.ts';
+
+const text = `/// What it stores.
+kind shed {
+  toplevel
+  /// What it costs.
+  cost: Price
+  width: Length default 2 m
+  report "Costs", cost
+  report "Sizes", width
+  headline cost
+}
+shed Larch {
+  cost = 3 EUR
+}
+shed Beech is Larch {
+  cost = 4 EUR
+}
+`;
+const uri = 'file:///test/sheds.gusset';
+
+let client: Client;
+beforeAll(async () => {
+  client = await Client.start();
+  await client.open(uri, text);
+  await client.open('file:///test/none.gusset', 'kind bare {\n}\n');
+});
+afterAll(() => client.stop());
+
+const ask = async (asked: Partial<AskedSheet> = {}) =>
+  (await client.request('gusset/sheet', { uri, ...asked })) as SheetAnswer | null;
+const line = (words: string) => ({ line: text.slice(0, text.indexOf(words)).split('\n').length - 1, character: 3 });
+
+describe('the sheet that a client asks for', () => {
+  test('is that of the machine at the position, of the one named, or else of the first', async () => {
+    expect((await ask())?.machine).toBe('Larch');
+    expect((await ask({ position: line('cost = 4 EUR') }))?.machine).toBe('Beech');
+    expect((await ask({ position: line('What it costs') }))?.machine).toBe('Larch');
+    expect((await ask({ position: line('cost = 4 EUR'), machine: 'Larch' }))?.machine).toBe('Larch');
+  });
+
+  test('has its sections in their order, with places that lead to the text', async () => {
+    const answer = await ask({ machine: 'Beech' });
+    expect(answer?.sections.map(({ id, heading }) => [id, heading])).toEqual([
+      ['at-a-glance', 'At a glance'],
+      ['costs', 'Costs'],
+      ['sizes', 'Sizes'],
+    ]);
+    const { line: at, character } = { line: line('cost = 4 EUR').line + 1, character: 10 };
+    expect(answer?.sections[1]?.html).toContain(`data-place="${uri}:${at}:${character}"`);
+    expect(answer?.sections[1]?.html).toContain(`title="sheds.gusset:${at}"`);
+    expect(answer?.style).toContain('var(--text)');
+    expect(answer?.page).toBeUndefined();
+  });
+
+  test('leaves out the sections that the client has as they are', async () => {
+    const known = Object.fromEntries(((await ask())?.sections ?? []).map(({ id, state }) => [id, state]));
+    expect((await ask({ known }))?.sections.map(({ html }) => html)).toEqual([undefined, undefined, undefined]);
+    const other = await ask({ known, machine: 'Beech' });
+    expect(other?.sections.filter(({ html }) => html !== undefined).map(({ id }) => id)).toEqual(
+      expect.arrayContaining(['at-a-glance', 'costs']),
+    );
+  });
+
+  test('has a page of its own where one is wanted', async () => {
+    const { page = '' } = (await ask({ page: true })) ?? {};
+    expect(page).toMatch(/^<!doctype html>/);
+    expect(page).toContain('3 EUR');
+  });
+
+  test('is none where there is no machine, or no file', async () => {
+    expect(await ask({ uri: 'file:///test/none.gusset' })).toBeNull();
+    expect(await ask({ uri: 'file:///test/nowhere.gusset' })).toBeNull();
+  });
+});
