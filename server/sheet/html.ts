@@ -161,7 +161,7 @@ function tableOf({ heading, rows }: TextTable, places: readonly (Place | null)[]
       h('thead', [
         h(
           'tr',
-          heading.map((each) => h('th', { scope: 'col' }, each)),
+          heading.map((each) => (each ? h('th', { scope: 'col' }, each) : h('td'))),
         ),
       ]),
       h(

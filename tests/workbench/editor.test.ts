@@ -2,6 +2,8 @@
 import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import axe from 'axe-core';
+import type { Frame } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 // @ts-expect-error: plain JavaScript, for `npm run package` runs it before TypeScript is there.
 import { packageExtension } from '../../client/package.mjs';
@@ -39,6 +41,14 @@ async function step(editor: Editor, name: string, run: () => Promise<void>) {
     await editor.screenshot(picture);
     throw new Error(`${error instanceof Error ? error.message : error}\nThe screen: ${picture}`);
   }
+}
+
+/** What axe-core finds wrong in a frame, by its rules. */
+async function violationsIn(frame: Frame): Promise<string[]> {
+  await frame.evaluate(axe.source);
+  const run = () => (globalThis as unknown as { axe: typeof axe }).axe.run();
+  const { violations } = await frame.evaluate(run);
+  return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join('; ')}`);
 }
 
 const heater = find('heater is mat_230');
@@ -198,6 +208,33 @@ describe('the packaged extension', { retry: 1 }, () => {
       await editor.set({ 'gusset.inlineValues.requirements': true });
       await editor.inlineValue('require bed.warm_up', 'to spare');
     }),
+  );
+
+  test(
+    'shows the sheet of the machine beside its text, which follows an edit and leads to the text',
+    { timeout: LONG },
+    () =>
+      step(editor, 'sheet', async () => {
+        const { line, column } = find('2.5 mm^2', 'circuit bed_power');
+        await editor.goTo(line, column);
+        await editor.run('Gusset: Open the Machine Sheet');
+        const sheet = await editor.webview('#weakest-points');
+        expect(await sheet.locator('h1').textContent()).toBe('Heron');
+        // The plots of bed and hot end, each with its numbers.
+        expect(await sheet.locator('[data-id="warming-up"] figure svg').count()).toBe(2);
+        for (const theme of ['light', 'dark', 'contrast'] as const) {
+          await editor.setTheme(theme);
+          expect((await violationsIn(sheet)).join('\n')).toBe('');
+        }
+        const power = sheet.locator('[data-id="circuits"] tr', { hasText: 'bed_power' });
+        const before = await power.textContent();
+        await sheet.locator('[data-id="circuits"] th [data-place]', { hasText: 'bed_power' }).click();
+        await editor.page.locator('.tab.active').filter({ hasText: 'heron.gusset' }).waitFor();
+        await editor.goTo(line, column);
+        await editor.press('Delete', 'Delete', 'Delete');
+        await editor.type('4');
+        await expect.poll(() => power.textContent(), { timeout: 60_000 }).not.toBe(before);
+      }),
   );
 
   test('shows the language page', { timeout: LONG }, () =>

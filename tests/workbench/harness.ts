@@ -1,5 +1,5 @@
 // A browser on the real workbench, and what a user does in it: open, type, hover, complete, rename, fix.
-import { type Browser, chromium, type Locator, type Page } from 'playwright-core';
+import { type Browser, chromium, type Frame, type Locator, type Page } from 'playwright-core';
 import { quietSettings, root, type Settings, startWorkbench, type Workbench, type WorkbenchOptions } from './server.ts';
 
 export { root };
@@ -141,6 +141,16 @@ export class Editor {
     while (await this.page.locator('.tab.active').count()) await this.run('View: Revert and Close Editor');
     await this.open(file);
     await this.lines.first().waitFor();
+  }
+
+  /** The frame of the view in which something is shown, which VS Code puts into two frames. */
+  async webview(shows: string): Promise<Frame> {
+    const inner = this.page.frameLocator('iframe.webview').frameLocator('iframe#active-frame');
+    await inner.locator(shows).waitFor();
+    const element = await inner.locator('html').elementHandle();
+    const frame = await element?.ownerFrame();
+    if (!frame) throw new Error(`no frame shows ${shows}`);
+    return frame;
   }
 
   /** Puts the cursor to a line and column, both from 1. */
