@@ -25,6 +25,7 @@ test('every file that the manifest names is packed, and nothing but what is need
     languages[0].icon.dark,
     grammars[0].path,
     'dist/server.js',
+    'dist/sheet-view.js',
   ].map((path) => path.replace(/^\.\//, ''));
   const files = await packed();
   for (const path of named) expect(files).toContain(path);
