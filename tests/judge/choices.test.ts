@@ -5,8 +5,10 @@ import { candidatesFor } from '../../language/judge/candidates.ts';
 import { answerTo, mayBeWritten } from '../../language/judge/choices.ts';
 import type { Finding } from '../../language/judge/finding.ts';
 import type { Severity } from '../../language/mistakes/mistake.ts';
+import { declaredName } from '../../language/names/scope.ts';
 import type { Assessed } from '../../language/project.ts';
-import { bench, findingsOf, machineIn } from '../support.ts';
+import { partKind } from '../../language/types/bind.ts';
+import { bench, findingsOf, library, machineIn } from '../support.ts';
 
 const graveness: readonly (Severity | undefined)[] = [undefined, 'note', 'advice', 'warning', 'error'];
 
@@ -37,11 +39,15 @@ function changed(text: string, ...changes: readonly (readonly [string, string])[
   }, text);
 }
 
-const blades = [1, 2, 3, 5, '7_5', 10, 15, 20, 25, 30].map((amps) => `blade_${amps}a`);
-const cartridges = ['2', '4', '5', '6_3', '10'].map((amps) => `cartridge_${amps}a`);
-const fuses = [...blades, ...cartridges, 'glass_cartridge_5a'];
+/** The library's parts of a kind, all of which may stand in place of a `?`. */
+const partsOf = (kind: string): string[] =>
+  library.scope.parts().flatMap(({ node, scope }) => {
+    const name = declaredName(node) ?? '';
+    return partKind(name, scope)?.isA(scope.kindNamed(kind)) ? [name] : [];
+  });
+const fuses = partsOf('fuse');
 const areas = ['0.5', '0.75', '1', '1.5', '2.5', '4', '6', '10'].map((area) => `${area} mm^2`);
-const supplies = ['24v_150w', '24v_350w', '24v_450w', '24v_600w', '12v_350w', '48v_480w'].map((s) => `supply_${s}`);
+const supplies = partsOf('supply');
 
 const opening = {
   area: { closed: 'area = 2.5 mm^2', open: 'area = ?', write: (to: string) => `area = ${to}`, among: areas },
@@ -196,7 +202,7 @@ shelf Upper {
   test('is to be written where what waits is not about safety', () => {
     const [choice] = machineIn(shelf).choices;
     // What its guard lacks keeps the rule from looking at the board at all, which does not mean that it would not.
-    expect(choice?.undecided).toEqual([{ rule: 'shelf_falls', missing: ['load'] }]);
+    expect(choice?.undecided).toEqual([{ code: 'shelf_falls', missing: ['load'] }]);
     expect(choice && answerTo(choice)).toBe('18 mm proposed if 1 undecided rule holds');
     expect(choice && mayBeWritten(choice)).toBe(true);
     const [grave] = machineIn(changed(shelf, ['error "falls"', 'error "falls"\n  caution "Mind your feet."'])).choices;

@@ -103,6 +103,12 @@ export const equivalent = [
     why: 'a call of what takes no arguments has a mistake in it, and is not computed',
   },
   {
+    file: 'language/compute/evaluate-literals.ts',
+    was: "'string'",
+    is: '""',
+    why: 'a shortcut: a text without values is rendered as it stands',
+  },
+  {
     file: 'language/compute/machine.ts',
     was: 'cell.definition.spoiled !== spoiled || holdsFault(cell)',
     is: 'true',

@@ -60,7 +60,13 @@ test('all that is proven is one change, asked for by its own kind or a wider one
   for (const kind of ['source.fixAll.gusset', 'source.fixAll', 'source']) {
     const actions = await ask(uri, kind);
     expect(actions.map((action) => action.kind)).toEqual(['source.fixAll.gusset']);
-    expect(edited(gauge, actions[0]?.edit?.changes?.[uri] ?? [])).toBe(mended);
+    const edits = actions[0]?.edit?.changes?.[uri] ?? [];
+    expect(edited(gauge, edits)).toBe(mended);
+    // It reaches from the first to the last that differs, and leaves what stands around.
+    const line = (text: string) => gauge.slice(0, gauge.indexOf(text)).split('\n').length - 1;
+    expect(edits.map(({ range }) => range)).toEqual([
+      { start: { line: line('setting = 1'), character: 12 }, end: { line: line('setting = 3'), character: 13 } },
+    ]);
   }
   // Nothing was changed by asking.
   expect((await client.diagnostics(uri)).map(({ message }) => message)).toContain('set to 1 A.');
