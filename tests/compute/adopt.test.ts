@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { cellOf } from '../../language/compute/cell.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { Project, readLibrary } from '../../language/project.ts';
@@ -220,4 +221,30 @@ ${line}  width = 1 mm + 1 mm / (1 - 1)
       );
   expect(places(text(''))).toEqual([0]);
   expect(places(text('  // a word\n'))).toEqual([0]);
+});
+
+test('a machine, or a block in it, that is called otherwise is another', () => {
+  const text = (machine: string, block: string) => `kind hall {
+  toplevel
+  has lamp*
+  own: Text = name
+}
+kind lamp {
+  own: Text = name
+}
+hall ${machine} {
+  lamp ${block}
+}
+`;
+  const project = new Project(library, { read: () => undefined });
+  const names = (machine: string, block: string) =>
+    project.machines(project.update('file:///hall.gusset', text(machine, block))).flatMap(({ tree, engine }) =>
+      tree.all().flatMap((each) => {
+        const own = cellOf(each, 'own');
+        return own ? [each.path, engine.value(own)] : [];
+      }),
+    );
+  expect(names('H', 'a')).toEqual(['H', 'H', 'H.a', 'a']);
+  expect(names('G', 'a')).toEqual(['G', 'G', 'G.a', 'a']);
+  expect(names('G', 'b')).toEqual(['G', 'G', 'G.b', 'b']);
 });

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { read } from '../support.ts';
 import { answer } from './asking.ts';
 
 describe('numbers', () => {
@@ -74,4 +75,16 @@ describe('what is not given', () => {
     expect(answer('given(w)', { type, has: 'w: Count default 2' })).toBe('yes');
     expect(answer('given(other.w)', { type, has: 'w: Count?\n  other: asker', says: 'other = a' })).toBe('no');
   });
+});
+
+test('what only hands out what it is given is known as exactly as that, wherever ranges are taken', () => {
+  const { project, file } = read(
+    'kind hall {\n  toplevel\n  width: Length\n}\nhall H {\n  width = 1 m .. 2 m\n  require first([width, 1 m]) < 3 m\n  require last([1 m, width]) < 3 m\n  require sum(each([width, 1 m])) < 4 m\n}\n',
+  );
+  for (const _ of project.searchDeeper(file));
+  expect(project.machines(file)[0]?.assessment.requirements.map(({ holds, proved }) => [holds, proved])).toEqual([
+    [true, true],
+    [true, true],
+    [true, true],
+  ]);
 });

@@ -109,6 +109,12 @@ export const equivalent = [
     why: 'a shortcut: a text without values is rendered as it stands',
   },
   {
+    file: 'language/compute/proof.ts',
+    was: "node.$type === 'Binary'",
+    is: 'true',
+    why: 'nothing else has an operator that orders, or that is or',
+  },
+  {
     file: 'language/compute/machine.ts',
     was: 'cell.definition.spoiled !== spoiled || holdsFault(cell)',
     is: 'true',
