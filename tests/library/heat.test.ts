@@ -624,6 +624,18 @@ describe('outputs and the sensors that they are switched by', () => {
     expect(broken(alone(back)).filter((rule) => rule === swapped)).toHaveLength(2);
   });
 
+  test('are not an input that reads nothing: it looks like a wire that broke', () => {
+    const text = fixture('regulating_input_empty', 'breaks') ?? '';
+    expect(broken(text)).toEqual(['regulating_input_empty']);
+    // Where the controller takes that for a fault it does not heat, which is no danger, and is told.
+    const limits =
+      'sensor_input tool_input {\n lowest_plausible = 0 degC\n highest_plausible = 120 degC\n }\n sensor_input spare_input {';
+    const refused = text.replace('sensor_input spare_input {', limits);
+    expect(refused).not.toBe(text);
+    expect(broken(refused)).toEqual(['regulating_input_not_said']);
+    expect(broken(fixture('regulating_input_empty', 'keeps') ?? '')).toEqual([]);
+  });
+
   test('of a board that says nothing of them are asked for; what sits nowhere is left alone', () => {
     const own = keeps.replace(
       'board controller is board_5_axis {',
