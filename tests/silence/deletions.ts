@@ -135,13 +135,13 @@ export function without(statement: Statement, file: SourceFile, files: readonly 
 /** What is decided otherwise without a statement; empty where that is told, or nothing is. */
 export function silenceOf(statement: Statement, before: Said, after: Said): string[] {
   if ([...after.told].some((line) => !before.told.has(line))) return [];
-  if (statement.gives.some((given) => isShown(given, after))) return [];
+  if (isShownAll(statement, after)) return [];
   return changes(before, after, isDecided).map(([key]) => key);
 }
 
 /** Rules about people's safety that failed and do not any more, by a default alone. */
 export function easedBy(statement: Statement, before: Said, after: Said): string[] {
-  if (!statement.gives.some((given) => isShown(given, after))) return [];
+  if (!isShownAll(statement, after)) return [];
   const failed = ({ verdict, rule }: Judged) => verdict === 'fails' && rule.caution !== undefined;
   return changes(before, after, failed).flatMap(([line, now]) => (now === 'undecided' ? [] : [line]));
 }
@@ -155,6 +155,11 @@ function changes(before: Said, after: Said, of: (judged: Judged) => boolean): [s
     const now = after.verdicts.get(key)?.verdict ?? 'does not apply';
     return of(judged) && now !== judged.verdict ? [[`${key}: ${judged.verdict}, now ${now}`, now]] : [];
   });
+}
+
+/** Is there still a value in each block that the statement gave one? A variant may say its own. */
+function isShownAll({ gives }: Statement, after: Said): boolean {
+  return gives.length > 0 && gives.every((given) => isShown(given, after));
 }
 
 /** Is there still a value, which `explain` shows with where it comes from: a default, or what a part or a base says? */

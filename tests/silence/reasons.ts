@@ -4,6 +4,9 @@ export const reasons: readonly (readonly [says: RegExp, reason: string])[] = [
     /^(magnets|adhesive|insulation|surface|sleeve|liner) (is|\{)/,
     'a machine may do without it; what is judged of it is gone with it',
   ],
+  [/^(motor_mount|held_in|sensor_body) = /, 'whether two parts fit is judged where both faces are named'],
+  [/^(diagonal|other_diagonal) = /, 'what was measured of a frame is a record of the one that was built'],
+  [/^(claimed|case) = /, 'a wish of the builder, beside what is computed'],
   [/^setting = /, 'what was set in the controller is a record beside what is computed'],
 ];
 

@@ -1,0 +1,122 @@
+import { describe, expect, test } from 'vitest';
+import { pathOfNotSaid } from '../../language/judge/not-said.ts';
+import { findingsOf, machineIn, undecidedOf } from '../support.ts';
+
+// Machines as they are while they are typed: what is dangerous is found, what is missing is asked, and nothing passes as judged.
+
+interface Half {
+  readonly text: string;
+  /** Rules that find something. */
+  readonly found: readonly string[];
+  /** What is asked, with rules about safety that wait. */
+  readonly asked: readonly string[];
+}
+
+const halves: readonly (readonly [what: string, half: Half])[] = [
+  [
+    'a bed whose heater has no power yet, and that nothing feeds',
+    {
+      text: `machine M {
+  ambient = 20 degC
+  mains = 230 V
+  supply psu is supply_24v_350w
+  bed {
+    target = 100 degC
+    plate {
+      size = 200 mm x 200 mm
+      material = aluminium
+    }
+    heater {
+      voltage = 24 V
+    }
+  }
+}
+`,
+      found: ['sensor_missing', 'heater_not_fed'],
+      asked: ['bed.heater.power', 'psu.feed', 'board'],
+    },
+  ],
+  [
+    'a mat on mains with nothing but a wire',
+    {
+      text: `machine M {
+  ambient = 20 degC
+  mains = 230 V
+  inlet is inlet_10a
+  heater mat {
+    power = 400 W
+    voltage = 230 V
+  }
+  circuit mat_power {
+    wire {
+      area = 1 mm^2
+    }
+    path = [inlet, wire, mat]
+  }
+}
+`,
+      found: [
+        'frame_without_earth',
+        'load_without_earth',
+        'mains_without_fuse',
+        'mains_heater_without_cutoff',
+        'mains_heater_without_residual_device',
+      ],
+      asked: ['mat_power.wire.length', 'mat.size', 'board'],
+    },
+  ],
+  [
+    'a hot end and an axis, in no circuit',
+    {
+      text: `machine M {
+  ambient = 20 degC
+  board controller is board_4_axis
+  extruder {
+    hot_end {
+      target = 240 degC
+      heat_block is small_block
+      cartridge is cartridge_24v_40w
+      sensor is ntc_100k
+    }
+  }
+  moving_bed motion {
+    x {
+      travel = 200 mm
+    }
+  }
+  fan sink_fan is fan_24v_30mm
+}
+`,
+      found: ['hot_end_sensor_out_of_range'],
+      asked: [
+        'extruder.hot_end.cartridge.feed',
+        'extruder.hot_end.heat_sink',
+        'controller.feed',
+        'sink_fan.feed',
+        'motion.x.guide',
+      ],
+    },
+  ],
+];
+
+describe.each(halves)('%s', (_, { text, found, asked }) => {
+  const machine = machineIn(text);
+
+  test('is found to be dangerous where it is', () => {
+    const rules = findingsOf(machine).map((line) => line.replace(/:.*/s, ''));
+    expect(rules).toEqual(expect.arrayContaining([...found]));
+  });
+
+  test('is asked for what safety waits for', () => {
+    const list = machine.assessment.notSaid.filter(({ safety }) => safety > 0).map(pathOfNotSaid);
+    expect(list).toEqual(expect.arrayContaining([...asked]));
+  });
+
+  test('is not judged by what it lacks: every rule that is undecided is named by something that is asked', () => {
+    expect(undecidedOf(machine).length).toBeGreaterThan(0);
+    const waiting = machine.assessment.notSaid.flatMap(({ undecided }) => undecided.map(({ rule }) => rule.name));
+    expect(machine.assessment.undecided.filter(({ rule }) => !waiting.includes(rule)).map(({ rule }) => rule)).toEqual(
+      [],
+    );
+  });
+});
