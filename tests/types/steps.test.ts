@@ -43,6 +43,26 @@ test('each step is told where the value is explained', () => {
   ]);
 });
 
+test('a step means what the kind’s text says, whatever a block of the machine is called', () => {
+  const text = `kind hall {
+  toplevel
+  has lamp*
+  wide: Length = half {
+    where half = reach / 2
+  }
+}
+kind lamp {
+}
+constant reach: Length = 4 m
+hall H {
+  lamp reach
+}
+`;
+  const machine = machineIn(text);
+  const cell = cellAt('wide', machine);
+  expect(cell && explainCell(cell, machine).steps).toEqual([{ name: 'half', formula: 'reach / 2', shown: '2 m' }]);
+});
+
 test.each([
   ['    where both = 2 * weight\n    where weight = mass', 'Nothing is called weight'],
   [`${springs}\n    where both = stiffness`, 'both is an argument or a step already'],
