@@ -1,10 +1,12 @@
 import { type Cell, cellOf } from '../compute/cell.ts';
 import type { Machine } from '../compute/machine.ts';
 import { showMargin } from '../compute/margin.ts';
-import { markForValue } from '../compute/marks.ts';
+import { markForBlock, markForValue } from '../compute/marks.ts';
+import { setRecordsOf } from '../compute/records.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { type AstNode, docOf } from '../grammar/syntax.ts';
 import { answerTo, type Choice } from '../judge/choices.ts';
+import { type CheckState, type DueCheck, dueChecksOf, shownRead } from '../judge/commissioning.ts';
 import { type Finding, isLaidAside } from '../judge/finding.ts';
 import type { Assessment } from '../judge/findings.ts';
 import { pathOfNotSaid, waitingWords } from '../judge/not-said.ts';
@@ -108,6 +110,8 @@ export function sheetOf(machine: Judged): Sheet {
     choices(machine),
     notSaid(machine),
     ...reported(machine),
+    setValues(machine),
+    commissioning(machine),
   ];
   return {
     machine: machine.tree.name,
@@ -277,5 +281,69 @@ function tableOf(cell: Cell, machine: Judged): Table | undefined {
     heading: heading.map((name) => name.replaceAll('_', ' ')),
     rows: rows.map((texts, i) => ({ texts, place: (blocks[i] ?? cell.instance).node })),
     missing,
+  };
+}
+
+// ---- records ----
+
+/** What was set in the controller, beside what the design says. */
+function setValues(machine: Judged): Section {
+  const records = setRecordsOf(machine).map(({ path, cell, set, agrees, date, node }) => ({
+    texts: [
+      path,
+      showCell(cell, machine, set),
+      showCell(cell, machine),
+      agrees === false ? 'differs' : agrees ? 'agrees' : '',
+      date,
+    ],
+    place: node,
+  }));
+  const table: Table = {
+    is: 'table',
+    label: 'As it was set',
+    about: '',
+    heading: ['', 'set', 'by the design', '', 'on'],
+    rows: records,
+    missing: [],
+  };
+  return { heading: 'Set in the controller', parts: records.length > 0 ? [table] : [] };
+}
+
+const states: Readonly<Record<CheckState, string>> = {
+  open: '☐',
+  made: '☑',
+  lapsed: '☐ made with other values than there are now',
+  outside: '☐ not what is expected',
+};
+
+/** What is to be checked once the machine is built, step by step in the order in which that is safe; what was recorded is filled in. */
+function commissioning(machine: Judged): Section {
+  const due = dueChecksOf(machine);
+  const stages = [...new Set(due.map(({ stage }) => stage.title))];
+  return {
+    heading: 'Commissioning',
+    about: 'Step by step, in this order. Where mains is, local codes and a licensed electrician decide.',
+    parts: stages.map(
+      (title): Table => ({
+        is: 'table',
+        label: title,
+        about: '',
+        heading: ['', 'what', 'how', 'expected', 'read', 'mind'],
+        rows: due.filter(({ stage }) => stage.title === title).map((each) => checkRow(each, machine)),
+        missing: [],
+      }),
+    ),
+  };
+}
+
+function checkRow(
+  { instance, title, how, expected, state, record, check, caution }: DueCheck,
+  machine: Judged,
+): Table['rows'][number] {
+  const read = record?.read !== undefined ? shownRead(record.read, check, machine) : '';
+  const made = [states[state], read, record?.date ?? ''].filter(Boolean).join(' ');
+  return {
+    texts: [instance.label, title, how, expected ?? '', made, caution ?? ''],
+    place: record?.node ?? markForBlock(instance, machine.entry),
   };
 }

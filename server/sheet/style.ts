@@ -3,7 +3,7 @@ export const sheetStyle = `
 body { margin: 0; padding: 20px; background: var(--back); color: var(--text);
   font: 13px/1.5 system-ui, "Segoe UI", "DejaVu Sans", sans-serif; font-variant-numeric: tabular-nums; }
 main { max-width: 720px; margin: 0 auto; }
-h1 { font-size: 22px; margin: 0 0 4px; } h2 { font-size: 16px; margin: 32px 0 8px; padding-top: 8px; border-top: 1px solid var(--line); }
+h1 { font-size: 22px; margin: 0 0 4px; } h2 { scroll-margin-top: 72px; font-size: 16px; margin: 32px 0 8px; padding-top: 8px; border-top: 1px solid var(--line); }
 h3 { font-size: 13px; margin: 16px 0 4px; }
 .about { color: var(--quiet); margin: 2px 0 8px; max-width: 62em; }
 nav { position: sticky; top: 0; background: var(--back); padding: 6px 0; border-bottom: 1px solid var(--line); z-index: 1; }

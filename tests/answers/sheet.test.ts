@@ -137,3 +137,68 @@ describe('a sheet', () => {
     ]);
   });
 });
+
+const built = `kind trial_stage {
+  place: Ratio
+  order place
+}
+/// Before anything else
+part early is trial_stage { place = 1 }
+/// Once it runs
+part late is trial_stage { place = 2 }
+kind lathe {
+  toplevel
+  speed: Frequency default 5 Hz
+  /// It runs
+  check runs {
+    stage late
+    how "Let {name} run at {speed}"
+    lowest 10 degC
+    highest 30 degC
+    with speed
+  }
+  /// Its jaws are held
+  check held {
+    stage early
+    how "Turn them by hand"
+    caution "Pinching."
+  }
+}
+lathe L {
+`;
+const handed = (lines: string) => sheetOf(machineIn(`${built}${lines}}\n`)).sections;
+
+describe('what is recorded of a machine that was built', () => {
+  test('is to be made stage by stage, with what is expected, what to mind, and a box', () => {
+    expect(handed('').find(({ heading }) => heading === 'Commissioning')?.parts).toMatchObject([
+      {
+        label: 'Before anything else',
+        rows: [{ texts: ['L', 'Its jaws are held', 'Turn them by hand', '', '☐', 'Pinching.'] }],
+      },
+      { label: 'Once it runs', rows: [{ texts: ['L', 'It runs', 'Let L run at 5 Hz', '10 °C to 30 °C', '☐', ''] }] },
+    ]);
+  });
+
+  test('is filled in where it was made, and open again where it no longer counts', () => {
+    const made = (record: string, more = '') => {
+      const parts = handed(`${more}  ${record}\n`).find(({ heading }) => heading === 'Commissioning')?.parts ?? [];
+      return parts.flatMap((each) => (each.is === 'table' ? each.rows : [])).at(-1)?.texts[4];
+    };
+    const record = 'checked runs at 20 degC on 2026-03-02 with [speed = 5 Hz]';
+    expect(made(record)).toBe('☑ 20 °C 2026-03-02');
+    expect(made(record, '  speed = 6 Hz\n')).toBe('☐ made with other values than there are now 20 °C 2026-03-02');
+    expect(made(record.replace('20 degC', '40 degC'))).toBe('☐ not what is expected 40 °C 2026-03-02');
+  });
+
+  test('tells what was set beside what the design says', () => {
+    expect(handed('').map(({ heading }) => heading)).not.toContain('Set in the controller');
+    const set = (value: string) =>
+      handed(`  set speed = ${value} on 2026-03-02\n`).find(({ heading }) => heading === 'Set in the controller');
+    expect(set('5 Hz')?.parts).toMatchObject([
+      { rows: [{ texts: ['speed', '5 Hz', '5 Hz', 'agrees', '2026-03-02'] }] },
+    ]);
+    expect(set('7 Hz')?.parts).toMatchObject([
+      { rows: [{ texts: ['speed', '7 Hz', '5 Hz', 'differs', '2026-03-02'] }] },
+    ]);
+  });
+});
