@@ -22,7 +22,9 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .command('check')
     .description('check machines: findings, requirements, open choices, and rules that cannot be decided yet')
     .argument('[paths...]', 'files, or folders with .gusset files in them')
-    .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
+    .addOption(
+      new Option('--format <format>', 'how to print').choices(['text', 'json', 'sarif', 'junit']).default('text'),
+    )
     .option('--strict', 'count warnings, unmet requirements, open choices and undecided rules as well')
     .option('--values', 'with --format json: every value of each machine as well, which is much')
     .option('--fix', 'first write the ways out that are proven and that nobody has to do anything for')

@@ -16,7 +16,7 @@ import { sharedFindings } from '../../language/judge/variants.ts';
 import { type WhyUnknown, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { failedPartsOf, type Undecided } from '../../language/judge/verdicts.ts';
 import type { Instance } from '../../language/machine/tree.ts';
-import type { Mistake } from '../../language/mistakes/mistake.ts';
+import type { Mistake, Fix as MistakeFix } from '../../language/mistakes/mistake.ts';
 import type { Assessed, Project, SourceFile } from '../../language/project.ts';
 import { soundFixes } from '../../language/rehearsal.ts';
 import type { UnitSystem } from '../../language/units/units.ts';
@@ -118,8 +118,10 @@ class Reporter {
   }
 
   mistake(mistake: Mistake, file: SourceFile): FindingReport {
-    const { code, severity, message } = mistake;
-    return { code, severity, message, machine: null, path: null, ...this.places.at(file, mistake) };
+    const { code, severity, message, fixes } = mistake;
+    const place = this.places.at(file, mistake);
+    const fix = fixes[0] && this.#fix(fixes[0], file);
+    return { code, severity, message, machine: null, path: null, ...place, ...(fix && { fix }) };
   }
 
   /** A finding with the first way out that holds; what follows from another goes with that one, and what helps there is tried there. */
@@ -128,6 +130,7 @@ class Reporter {
       finding;
     const failed = failedPartsOf(finding, machine);
     const fix = follows ? undefined : firstOf(soundFixes(finding, machine, file, this.project), mostTries);
+    const alsoAt = places.slice(1).flatMap((node) => this.places.of(node) ?? []);
     const ways = fix ? [uncapitalised(fix.title), ...waysOut] : [...waysOut];
     return {
       code: rule,
@@ -139,7 +142,9 @@ class Reporter {
       ...(worst && { worst }),
       ...(searched && { searched }),
       ...(caution && { caution }),
+      ...(alsoAt.length && { alsoAt }),
       ...(ways.length && { waysOut: ways }),
+      ...(fix && { fix: this.#fix(fix, file) }),
       ...(failed.length && { failed: failed.map((part) => failedPart(part, machine.scope.system)) }),
       ...(accepted && {
         accepted: {
@@ -151,6 +156,11 @@ class Reporter {
       }),
       ...(consequences.length && { consequences: consequences.map((c) => this.finding(c, machine, file, true)) }),
     };
+  }
+
+  /** A change of the file's text, by the places that it replaces. */
+  #fix({ title, edits }: MistakeFix, file: SourceFile): NonNullable<FindingReport['fix']> {
+    return { title, edits: edits.map((edit) => ({ ...this.places.at(file, edit), text: edit.text })) };
   }
 
   machine(machine: Assessed, file: SourceFile): MachineReport {

@@ -302,7 +302,17 @@ const findingFields = {
   worst: worst.optional(),
   searched: searched.optional(),
   caution: z.string().optional().describe('People can be hurt: what to mind'),
+  alsoAt: z.array(z.strictObject(place)).optional().describe('Other places that it is about'),
   waysOut: z.array(z.string()).optional(),
+  fix: z
+    .strictObject({
+      title: z.string().describe('What it does, and to which number'),
+      edits: z.array(z.strictObject({ ...place, text: z.string().describe('What is to stand there instead') })),
+    })
+    .optional()
+    .describe(
+      'A change of the text that mends it: of a finding the first that was tried on all machines at hand, and is sound',
+    ),
   failed: failed.optional(),
   accepted: accepted.optional(),
   alsoIn: names

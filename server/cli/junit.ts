@@ -1,0 +1,32 @@
+import { toXml } from 'xast-util-to-xml';
+import { x } from 'xastscript';
+import type { MachineReport, Report } from './schema.ts';
+
+type Requirement = MachineReport['requirements'][number];
+
+/**
+ * The requirements of a report as test cases in the XML that programs for continuous integration read: a suite for each machine, a case
+ * for each requirement, skipped where it cannot be decided. Common practice, no standard.
+ */
+export function junitOf({ machines }: Report): string {
+  const suites = machines.map(({ name, file, requirements }) =>
+    x(
+      'testsuite',
+      { name, file, ...counts(requirements) },
+      requirements.map((each) => caseOf(each, name)),
+    ),
+  );
+  const all = machines.flatMap(({ requirements }) => requirements);
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${toXml(x('testsuites', counts(all), suites))}\n`;
+}
+
+function counts(requirements: readonly Requirement[]) {
+  const number = (holds: boolean | null) => String(requirements.filter((each) => each.holds === holds).length);
+  return { tests: String(requirements.length), failures: number(false), errors: '0', skipped: number(null) };
+}
+
+function caseOf({ text, path, holds, message, file, line }: Requirement, machine: string) {
+  const about = { name: text, classname: [machine, path].filter(Boolean).join('.'), file, line: String(line) };
+  const told = holds === null ? [x('skipped', { message })] : holds ? [] : [x('failure', { message }, message)];
+  return x('testcase', about, told);
+}
