@@ -139,7 +139,8 @@ describe('what many findings come from is told at its root', () => {
     expect(root?.rule).toBe('supply_voltage_wrong');
     expect(root?.instance.label).toBe('psu');
     expect(root?.consequences.length).toBeGreaterThanOrEqual(4);
-    expect(rules(others).filter((rule) => !before.has(rule))).toEqual([]);
+    // What was checked on Heron as it stands rests on its supply, and lapses with that.
+    expect(rules(others).filter((rule) => !before.has(rule) && rule !== 'record_lapsed')).toEqual([]);
   });
 
   test('a heater for 12 V on 24 V is the heater’s, not the fuse’s that opens', () => {
