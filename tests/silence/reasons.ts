@@ -7,6 +7,10 @@ export const reasons: readonly (readonly [says: RegExp, reason: string])[] = [
   [/^(motor_mount|held_in|sensor_body) = /, 'whether two parts fit is judged where both faces are named'],
   [/^(diagonal|other_diagonal) = /, 'what was measured of a frame is a record of the one that was built'],
   [/^(claimed|case) = /, 'a wish of the builder, beside what is computed'],
+  [
+    /^(chamber|computer|light lamp|element handle|dry_cabinet|guide_tube|\w+ gear_train|extruder|bed)( is \w+)? \{/,
+    'what is judged of it, or because of it, is gone with it; a variant without it is as its base is',
+  ],
   [/^setting = /, 'what was set in the controller is a record beside what is computed'],
 ];
 
