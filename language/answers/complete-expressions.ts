@@ -155,8 +155,12 @@ function ownValues(ctx: Context, expected: Type | undefined): Proposal[] {
   const own = [...(ctx.kind?.members.values() ?? []), ...(ctx.around?.members.values() ?? [])];
   const leads = ctx.mode === 'kind';
   const proposals = (members: readonly Member[], rank: number) =>
-    members.filter((m) => isMeant(m, ctx, expected)).flatMap((m) => memberProposal(m, expected, ctx, rank, leads));
-  return [...proposals(own, 2), ...proposals(sharedValues(ctx), 3)];
+    // Few fit what is expected: only these are asked what their names mean.
+    members
+      .map((member) => ({ member, proposal: memberProposal(member, expected, ctx, rank, leads) }))
+      .filter(({ member, proposal }) => proposal.length > 0 && isMeant(member, ctx, expected))
+      .flatMap(({ proposal }) => proposal);
+  return [...proposals(own, 2), ...proposals([...new Set(sharedValues(ctx))], 3)];
 }
 
 function isMeant(member: Member, ctx: Context, expected: Type | undefined): boolean {
