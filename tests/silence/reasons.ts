@@ -11,6 +11,7 @@ export const reasons: readonly (readonly [says: RegExp, reason: string])[] = [
     /^(chamber|computer|light lamp|element handle|dry_cabinet|guide_tube|\w+ gear_train|extruder|bed)( is \w+)? \{/,
     'what is judged of it, or because of it, is gone with it; a variant without it is as its base is',
   ],
+  [/^to = /, 'a wire whose path tells of nothing that moves leads to what stands still'],
   [/^setting = /, 'what was set in the controller is a record beside what is computed'],
 ];
 
