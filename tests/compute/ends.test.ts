@@ -191,10 +191,10 @@ describe('five ranges', () => {
 
   test('find a worst that lies where all are high, or all are low', () => {
     const five =
-      'warmed = 1 W .. 4 W\ncooled = 2 W\nmore = 1 W .. 6 W\nfifth = 1 W .. 2 W\nsixth = 1 W .. 3 W\nless = -5 W';
+      'warmed = 1 W .. 4 W\ncooled = 2 W\nmore = 1 W .. 6 W\nfifth = 1 W .. 2 W\nsixth = 1 W .. 8 W\nless = 0 W';
     expect(found(five)).toEqual([expect.stringContaining('too_hot: T: 18 W of 10 W, with 4 W in and 2 W out')]);
     expect(found(five.replace('cooled = 2 W', 'cooled = 20 W'))).toEqual([
-      expect.stringContaining('too_cold: T: -11 W, and -10 W at least'),
+      expect.stringContaining('too_cold: T: -16 W, and -10 W at least'),
     ]);
   });
 });

@@ -34,7 +34,11 @@ function bench({
 `;
 }
 
-const wireOf = (lines: string, room = 40) => valuesOf(bench({ wire: lines, room }));
+/** A wire in the room or, where that would be none that people are in, in an oven. */
+const wireOf = (lines: string, room = 40) =>
+  room <= 60
+    ? valuesOf(bench({ wire: lines, room }))
+    : valuesOf(bench({ wire: `${lines}\nplace = oven`, rest: `place oven { temperature = ${room} degC }` }));
 
 describe('wires', () => {
   // ASTM B258: d = 0.127 mm 92^((36-n)/39), A = pi d^2/4; 18 as GNU units' wiregauge(18), the others computed from the formula.
@@ -242,8 +246,10 @@ describe('supplies, relays and mains', () => {
     [70, 360],
   ])('a supply of 480 W gives %i degC: %d W', (room, power) => {
     const text = `machine Bench {
-  ambient = ${room} degC
+  ambient = 20 degC
+  place oven { temperature = ${room} degC }
   supply psu is supply_48v_480w {
+    place = oven
     full_power_to = 60 degC
     derating = 2.5 %/K
   }

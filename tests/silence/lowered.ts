@@ -16,7 +16,7 @@ export const dangers: readonly (readonly [says: RegExp, reason: string])[] = [
     /^(rated_\w+|limit|holds_at|current_limit|melting_integral|let_through|highest_density|leakage|power|material|insulation|pull_up|coldness|capacitance|inrush_limit|size|input_limit) = /,
     'its kind or its part has a value for it, with its source',
   ],
-  [/^to = /, 'a wire whose path tells of nothing that moves leads to what stands still'],
+  [/^(to|moves) = /, 'a wire whose path tells of nothing that moves leads to what stands still'],
   [/^strands = /, 'copper that is not said to be stiff is of fine strands'],
   [/^place = /, 'it sits in the room; what is live and in no box is asked for'],
   [/^(colour_out|switches|set_curve|mains) = /, 'as is usual, which is shown: what departs from it is said'],

@@ -166,7 +166,7 @@ describe('a text is judged alike', () => {
         const place = chosen(places, pick);
         if (!place) return undefined;
         const at = rangeOf(place.body).end - 1;
-        return { changes: [{ start: at, end: at, text: `${place.text}\n` }] };
+        return { changes: [{ start: at, end: at, text: `\n${place.text}\n` }] };
       },
       25,
       20,
