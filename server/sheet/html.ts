@@ -192,5 +192,5 @@ function anchor(place: Place | null, text: string): Child {
 
 /** A name that may be broken behind its dots and underscores. */
 function breakable(text: string): Child[] {
-  return text.split(/(?<=[._])(?=\w)/).flatMap((piece, i) => (i ? [h('wbr'), piece] : [piece]));
+  return text.split(/(?<=\.)(?=\p{L})|(?<=_)(?=\w)/u).flatMap((piece, i) => (i ? [h('wbr'), piece] : [piece]));
 }

@@ -10,7 +10,7 @@ nav { position: sticky; top: 0; background: var(--back); padding: 6px 0; border-
 nav ul { display: flex; flex-wrap: wrap; gap: 2px 14px; list-style: none; margin: 0; padding: 0; }
 a { color: inherit; }
 table { border-collapse: collapse; width: 100%; } th, td { text-align: left; vertical-align: top; padding: 3px 12px 3px 0; font-weight: normal; }
-thead th { color: var(--quiet); border-bottom: 1px solid var(--line); } tbody tr { border-bottom: 1px solid var(--line); }
+thead th, thead td { color: var(--quiet); border-bottom: 1px solid var(--line); } tbody tr { border-bottom: 1px solid var(--line); }
 .rows th { width: 42%; } .rows .bar { width: 100px; padding-right: 0; } .bar svg { display: block; margin-top: 6px; }
 .scroll { overflow-x: auto; }
 .notes, .notes ul { padding-left: 18px; margin: 4px 0; } .notes > li { margin: 6px 0; }

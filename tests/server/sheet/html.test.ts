@@ -40,6 +40,13 @@ describe('a sheet as a page', () => {
     expect(bars.map((each) => each.querySelectorAll('rect')[1]?.getAttribute('width'))).toEqual(['25', '100']);
   });
 
+  test('breaks long names behind their dots and underscores, and no number', () => {
+    const rows = { is: 'rows', rows: [{ label: 'a.b_c', shown: '0.326 mm', place: null }] } as const;
+    const html = pageOf({ machine: 'M', about: '', sections: [{ heading: 'H', parts: [rows] }] });
+    expect(html).toContain('a.<wbr>b_<wbr>c');
+    expect(html).toContain('0.326 mm');
+  });
+
   test('has a table as the twin of each picture', () => {
     const figure = document.querySelector('figure');
     expect(figure?.querySelectorAll('details table tbody tr')).toHaveLength(8);
