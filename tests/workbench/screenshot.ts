@@ -44,7 +44,10 @@ async function showFinding(editor: Editor) {
   await editor.inlineValue('place = bed', /capacity 7\./);
   await editor.inlineValue('path = [psu, fuse, relay', /current 9\./);
   await editor.hover();
-  await editor.page.getByText(/^Quick Fix/).first().waitFor();
+  await editor.page
+    .getByText(/^Quick Fix/)
+    .first()
+    .waitFor();
 }
 
 /** The hover is drawn above its line: room for it. */
