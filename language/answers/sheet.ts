@@ -148,9 +148,14 @@ function rowOf(cell: Cell, machine: Judged): Row {
   };
 }
 
+const severities: readonly Severity[] = ['error', 'warning', 'advice', 'note'];
+
+/** The gravest first, each with what follows from it; of those alike in the order of the text. */
 function findings(machine: Judged): Section {
   const told = (finding: Finding): Note[] => [noteOf(finding, machine), ...finding.consequences.flatMap(told)];
-  return { heading: 'Findings', parts: notes(machine.assessment.findings.flatMap(told)) };
+  const all = machine.assessment.findings.map(told);
+  const rank = ([first]: readonly Note[]) => severities.indexOf(first?.severity ?? 'note');
+  return { heading: 'Findings', parts: notes(all.toSorted((a, b) => rank(a) - rank(b)).flat()) };
 }
 
 function noteOf(finding: Finding, machine: Judged): Note {

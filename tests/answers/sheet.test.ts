@@ -123,6 +123,28 @@ describe('a sheet', () => {
     expect(part(lines, 'Open choices')).toMatchObject([{ notes: [{ title: 'b.load' }] }]);
   });
 
+  test('tells the gravest findings first, and what follows from one behind it', () => {
+    const more = `rule crate_dear on crate {
+  holds price <= 1 EUR
+  advice "{name} is dear"
+}
+rule crate_sways on crate {
+  holds load <= 5 kg
+  warning "{name} sways"
+  follows crate_overloaded of self
+}
+`;
+    const lines =
+      '  crate a {\n    price = 3 EUR\n    load = 2 kg\n  }\n  crate b {\n    price = 1 EUR\n    load = 12 kg\n  }';
+    const [found] =
+      sheetOf(machineIn(more + text(lines))).sections.find(({ heading }) => heading === 'Findings')?.parts ?? [];
+    expect(found?.is === 'notes' && found.notes.map(({ text }) => text)).toEqual([
+      'b carries 12 kg',
+      'b sways',
+      'a is dear',
+    ]);
+  });
+
   test('ranks the weakest points', () => {
     expect(part(two, 'Weakest points')).toMatchObject([
       {
