@@ -19,8 +19,6 @@ const excused: Readonly<Record<string, string>> = {
   'language/mistakes/': 'tables of what is said of each mistake: each is tried on its example, in mistakes/all.test.ts',
   'language/judge/candidates.ts':
     'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
-  'language/judge/joint.ts':
-    'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
   'language/judge/trials.ts':
     'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
   'language/types/unknown.ts':
