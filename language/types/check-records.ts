@@ -123,10 +123,17 @@ function tellTwice(
   recorded.add(key);
 }
 
+/**
+ * The days of an item's records: looked for once, since all of a file are asked for at each edit, and an edit that keeps the item
+ * keeps its records as they are.
+ */
+const daysOf = new WeakMap<Item, readonly DateValue[]>();
+
 /** Records of a day that is still to come. */
 export function checkDays(item: Item, today: string, report: Report): void {
-  for (const date of datesIn(item))
-    if (date.date > today) tell(report, date, spelling.no_such_day.ahead(date.date, today));
+  const days = daysOf.get(item) ?? datesIn(item);
+  daysOf.set(item, days);
+  for (const date of days) if (date.date > today) tell(report, date, spelling.no_such_day.ahead(date.date, today));
 }
 
 function datesIn(node: AstNode): DateValue[] {
