@@ -197,6 +197,43 @@ describe('drives', () => {
     expect(broken(before as string)).toEqual([]);
   });
 
+  // A wheel that grinds pushes no harder: with one at 50 N, a fitting that holds 60 N stays in whatever the motor could do.
+  test.each([
+    [50, 60, []],
+    [80, 60, ['tube_pushed_out']],
+    [80, 85, []],
+  ])('a wheel that grinds at %i N and a fitting that holds %i N', (grip, hold, rules) => {
+    const tube = `guide_tube is tube_4x2 {\n  length = 450 mm\n  fitting_hold = ${hold} N\n}`;
+    const text = bench({ tube, train: three, wheel: `wheel_11mm {\n  grip = ${grip} N\n}` });
+    expect(valuesOf(text)('extruder.stall_push')).toBeGreaterThan(100);
+    within(valuesOf(text)('extruder.blocked_push'), grip, 1e-9);
+    expect(broken(text)).toEqual(rules);
+  });
+
+  // From memory: a wheel right on the shaft has 60 to 80 % of the rise of the case; gears of plastic part them. At its rated current
+  // the case of a motor whose winding rises by 80 K is 64 K warmer than the room, 84 degC in 20 degC.
+  const motored = (lines: string, filament = 'pla', gears = '') =>
+    bench({ room: '20 degC', filament, rest: `motor is nema17_34mm {\nvoltage = 24 V\n${lines}\n}`, train: gears })
+      .replace(/motor_torque = .*\n/, '')
+      .replace(/motor_mass = .*\n/, '');
+  test.each([
+    ['set_current = 1.3 A', 'pla', '', 20 + 0.6 * 64, ['drive_softens_filament']],
+    ['set_current = 1.04 A', 'pla', '', 20 + 0.6 * 0.64 * 64, []],
+    ['set_current = 1.3 A', 'tpu_95a', '', 20 + 0.6 * 64, []],
+    ['set_current = 1.3 A', 'pla', train('gears_18_53'), 20, []],
+    ['set_current = 1.3 A', 'pla', train('planetary_5'), 20 + 0.4 * 64, []],
+  ])('the heat of a motor that comes to the wheel: %s, %s, %s', (lines, filament, gears, wheel, rules) => {
+    const text = motored(lines, filament, gears);
+    within(valuesOf(text)('extruder.drive_gear.comes_to') - 273.15, wheel, 1e-9);
+    expect(broken(text).filter((rule) => rule === 'drive_softens_filament')).toEqual(rules);
+  });
+
+  test('the current up to which the wheel does not soften its filament', () => {
+    const value = valuesOf(motored('set_current = 1.3 A'));
+    const cool = value('extruder.cool_current');
+    within(valuesOf(motored(`set_current = ${cool} A`))('extruder.wheel_temperature') - 273.15, 55, 1e-9);
+  });
+
   // T = k I_peak, T_h = sqrt(2) k I: at the current that does no harm the motor stalls at the push that does none.
   test('the current that does no harm, and the one that the print needs', () => {
     const motor = (current: string) => `motor is nema17_34mm {
