@@ -1,44 +1,49 @@
 // Writes language/library/generated/: the library's own text, its manual and the examples of mistakes as plain strings, so that the language needs no
 // file system and runs in a browser worker. Run by `npm run generate`; the only script under language/ that needs Node.
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { globSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const library = dirname(fileURLToPath(import.meta.url));
-const rules = join(library, 'rules');
 const target = join(library, 'generated');
 
 const read = (...path) => readFileSync(join(...path), 'utf8').replaceAll('\r\n', '\n');
-/** Sorted by code point, so that every machine writes the same file. */
-const specs = (folder) =>
-  readdirSync(folder)
-    .filter((name) => name.endsWith('.gusset'))
+/** Sorted by code point, with slashes, so that every machine writes the same file. */
+const specs = (folder, pattern) =>
+  globSync(pattern, { cwd: folder })
+    .map((path) => path.replaceAll('\\', '/'))
     .sort();
 
-const libraryFiles = specs(library).map((name) => ({ name, text: read(library, name) }));
+/** A folder for each subject; the examples of its rules are in a folder of their own in it. */
+const libraryFiles = specs(library, '*/*.gusset').map((name) => ({ name, text: read(library, name) }));
 
 const examples = new Map();
-const strays = [];
-for (const name of specs(rules)) {
-  const [, rule, side] = /^(\w+)\.(breaks|keeps)\.gusset$/.exec(name) ?? [];
-  if (!rule) strays.push(name);
-  else examples.set(rule, { ...examples.get(rule), [side]: read(rules, name) });
+const strays = libraryFiles.map(({ name }) => name).filter((name) => !/^\w+\/\w+\.gusset$/.test(name));
+for (const path of specs(library, '*/examples/*.gusset')) {
+  const [folder] = path.split('/');
+  const [, rule, side] = /^(\w+)\.(breaks|keeps)\.gusset$/.exec(basename(path)) ?? [];
+  const declares = ({ name, text }) => name.startsWith(`${folder}/`) && new RegExp(`^rule ${rule} `, 'm').test(text);
+  if (!rule) strays.push(path);
+  else if (!libraryFiles.some(declares)) strays.push(`${path} stands where there is no rule of that name`);
+  else examples.set(rule, { ...examples.get(rule), [side]: read(library, path) });
 }
-const ruleExamples = [...examples].map(([rule, sides]) => ({ rule, breaks: sides.breaks, keeps: sides.keeps }));
+const ruleExamples = [...examples]
+  .sort(([a], [b]) => (a < b ? -1 : 1))
+  .map(([rule, sides]) => ({ rule, breaks: sides.breaks, keeps: sides.keeps }));
 for (const { rule, breaks, keeps } of ruleExamples) {
   if (breaks === undefined) strays.push(`${rule}.breaks.gusset is missing`);
   if (keeps === undefined) strays.push(`${rule}.keeps.gusset is missing`);
 }
 if (strays.length > 0) {
   console.error(
-    `language/library/rules/ holds NAME.breaks.gusset and NAME.keeps.gusset in pairs, but: ${strays.join(', ')}`,
+    `language/library/FOLDER/examples/ holds NAME.breaks.gusset and NAME.keeps.gusset of the rules of that folder, but: ${strays.join(', ')}`,
   );
   process.exit(1);
 }
 
 /** The example of each kind of mistake: what is wrong, and under a line of its own the same mended. */
 const mistakes = join(library, '..', 'mistakes', 'examples');
-const mistakeExamples = specs(mistakes).map((name) => {
+const mistakeExamples = specs(mistakes, '*.gusset').map((name) => {
   const [wrong, right] = read(mistakes, name).split(/^\/\/ ---- mended ----\n+/m);
   if (right === undefined) strays.push(`${name} has no line // ---- mended ----`);
   return { code: name.replace(/\.gusset$/, ''), wrong: wrong.trimEnd(), right };

@@ -24,7 +24,7 @@ async function wrong(...args: string[]): Promise<string> {
 describe('names of the library', () => {
   test('a rule: what must hold, how grave it is, its source, and the smallest design that breaks and keeps it', async () => {
     const text = await explain('wire_overloaded');
-    expect(text).toMatch(/^rule wire_overloaded on wire\nlibrary:electrical_rules\.gusset:\d+:1\n/);
+    expect(text).toMatch(/^rule wire_overloaded on wire\nlibrary:wiring\/rules\.gusset:\d+:1\n/);
     for (const row of [
       /^ {2}level {7}error$/m,
       /^ {2}applies {5}current > 0 A$/m,
@@ -80,7 +80,7 @@ describe('names of the library', () => {
   test('a value of a kind', async () => {
     const text = await explain('heater.label_current');
     expect(text).toMatch(
-      /^heater\.label_current: Current = self\.count \* power \/ voltage\nlibrary:bed\.gusset:\d+:3\n/,
+      /^heater\.label_current: Current = self\.count \* power \/ voltage\nlibrary:bed\/bed\.gusset:\d+:3\n/,
     );
     expect(text).toMatch(/^ {2}source {6}P = U I \(true by definition\)$/m);
   });
@@ -135,7 +135,7 @@ describe('names of the library', () => {
       const pages = pagesOfName(name, scope, () => new Page(io, TextPlaces.onDisk(project, folder.path)));
       expect(pages.length, name).toBeGreaterThan(0);
       for (const page of pages) {
-        expect(page.toString(), name).toMatch(/^.+(\nlibrary:\w+\.gusset:\d+:\d+|, of the language itself)\n\n./);
+        expect(page.toString(), name).toMatch(/^.+(\nlibrary:\w+\/\w+\.gusset:\d+:\d+|, of the language itself)\n\n./);
         expect(page.toString(), name).not.toMatch(/undefined|\[object|NaN/);
       }
     }

@@ -63,5 +63,5 @@ test('places of nodes, in files and in the library', () => {
   expect(file.uri).toBe(uriOf(join(folder.path, 'a.gusset')));
   expect(at(file.parsed.file.items[1])).toBe('a.gusset:2:1');
   expect(at(file.scope.kindNamed('hall')?.node)).toBe('deep/b.gusset:1:1');
-  expect(at(file.scope.kindNamed('machine')?.node)).toMatch(/^library:\w+\.gusset:\d+:1$/);
+  expect(at(file.scope.kindNamed('machine')?.node)).toMatch(/^library:\w+\/\w+\.gusset:\d+:1$/);
 });

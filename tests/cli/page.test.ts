@@ -9,7 +9,7 @@ const kind = project.library.scope.kindNamed('machine')?.node as never;
 
 test('a title says where what it names is declared', () => {
   expect(`${page().title('a title')}`).toBe('a title\n');
-  expect(`${page().title('a title', kind)}`).toMatch(/^a title\nlibrary:\w+\.gusset:\d+:1\n$/);
+  expect(`${page().title('a title', kind)}`).toMatch(/^a title\nlibrary:\w+\/\w+\.gusset:\d+:1\n$/);
   expect(page().placeOf(kind)).toMatch(/^library:/);
 });
 

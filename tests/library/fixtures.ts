@@ -1,11 +1,11 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import type { Finding } from '../../language/judge/finding.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { Project, readLibrary, type SourceFile } from '../../language/project.ts';
+import { ruleExampleFiles } from './rule-examples.ts';
 
 export const library = readLibrary(libraryFiles);
-const folder = new URL('../../language/library/rules/', import.meta.url);
 
 /** A finding as a fixture underlines it: its place, its rule, and the rule it follows from, if it is a consequence. */
 export interface Underlined {
@@ -17,13 +17,13 @@ export interface Underlined {
   readonly message: string;
 }
 
-/** Where a rule's fixture stands. */
-export const fixtureUrl = (rule: string, which: 'breaks' | 'keeps') => new URL(`${rule}.${which}.gusset`, folder);
+/** Where a rule's fixture stands; undefined if there is none. */
+export const fixtureUrl = (rule: string, which: 'breaks' | 'keeps') => ruleExampleFiles.get(`${rule}.${which}.gusset`);
 
 /** The text of a rule's fixture, or undefined if there is none. */
 export function fixture(rule: string, which: 'breaks' | 'keeps'): string | undefined {
   const url = fixtureUrl(rule, which);
-  return existsSync(url) ? readFileSync(url, 'utf8') : undefined;
+  return url && readFileSync(url, 'utf8');
 }
 
 /** Reads one file with the library, in memory. */

@@ -9,6 +9,7 @@ import { buildPart, type Instance } from '../../language/machine/tree.ts';
 import { namesIn } from '../../language/names/kind.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
 import { library } from './fixtures.ts';
+import { ruleExampleFile } from './rule-examples.ts';
 
 /** What a part of the library is left without, by kind and value, and why. */
 const left: readonly (readonly [value: string, reason: string])[] = [
@@ -70,8 +71,8 @@ describe('in place of another of its kind in a machine that works', () => {
   const root = new URL('../../', import.meta.url);
   const project = new Project(library, { read: (uri) => readFileSync(new URL(uri), 'utf8') });
   // The smallest first: each part is put into the first of them that has a place for it.
-  const kept = ['filter_overloaded', 'liner_too_hot', 'hot_end_sensor_out_of_range'].map(
-    (rule) => `language/library/rules/${rule}.keeps.gusset`,
+  const kept = ['filter_overloaded', 'liner_too_hot', 'hot_end_sensor_out_of_range'].map((rule) =>
+    ruleExampleFile(`${rule}.keeps.gusset`),
   );
   const adapted = `machine Held {
   ambient = 20 degC
@@ -84,8 +85,8 @@ describe('in place of another of its kind in a machine that works', () => {
   }
 }
 `;
-  const opened = [...kept, 'examples/petrel.gusset', 'examples/heron.gusset', 'examples/kestrel.gusset'].map((name) => {
-    const { href } = new URL(name, root);
+  const examples = ['petrel', 'heron', 'kestrel'].map((name) => new URL(`examples/${name}.gusset`, root));
+  const opened = [...kept, ...examples].map(({ href }) => {
     return project.update(href, readFileSync(new URL(href), 'utf8'));
   });
   // No example has its hot end on an adapter, or a liner in it.

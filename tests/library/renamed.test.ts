@@ -11,11 +11,11 @@ import { rename } from '../../server/features/rename.ts';
 import { Workspace } from '../../server/workspace.ts';
 import { edited } from '../server/client.ts';
 import { library } from './fixtures.ts';
+import { ruleExampleFiles } from './rule-examples.ts';
 
 // A name is only a name: with a block called otherwise, and all that names it, everything is found that was found before.
 
 const examples = new URL('../../examples/', import.meta.url);
-const rules = new URL('../../language/library/rules/', import.meta.url);
 const newName = 'called_otherwise';
 const read = (uri: string) => readFileSync(new URL(uri), 'utf8');
 
@@ -160,7 +160,7 @@ test.each(gusset(examples).map((uri) => [uri.split('/').at(-1), uri] as const))(
 );
 
 // Sixteen handfuls, so that a run shows how far it is.
-const fixtures = gusset(rules);
+const fixtures = [...ruleExampleFiles.values()].map(({ href }) => href);
 test.each(Array.from({ length: 16 }, (_, i) => i))(
   'a block of a rule’s example called otherwise: the same is found, part %i',
   (part) => {

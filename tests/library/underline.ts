@@ -39,8 +39,8 @@ function underlined(text: string): string {
 const asked = argv.slice(2);
 const all = library.scope.rules().flatMap(({ node }) => node.name?.text ?? []);
 for (const rule of asked.length > 0 ? asked : all) {
-  const before = fixture(rule, 'breaks');
-  if (before === undefined) continue;
+  const [before, url] = [fixture(rule, 'breaks'), fixtureUrl(rule, 'breaks')];
+  if (before === undefined || !url) continue;
   const after = underlined(before);
   if (after === before) continue;
   const [had, has] = [before, after].map((text) => ordered(expected(text)).map(named));
@@ -49,5 +49,5 @@ for (const rule of asked.length > 0 ? asked : all) {
   stdout.write(
     `${rule}${came.length > 0 ? `  CAME ${came.join(', ')}` : ''}${went.length > 0 ? `  WENT ${went.join(', ')}` : ''}\n`,
   );
-  writeFileSync(fixtureUrl(rule, 'breaks'), after);
+  writeFileSync(url, after);
 }

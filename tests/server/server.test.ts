@@ -424,7 +424,7 @@ test('a cancelled request is answered as an error', async () => {
 });
 
 test('the library’s files and the language page are handed out', async () => {
-  expect(await client.request('gusset/libraryFile', { uri: 'gusset-library:/bed.gusset' })).toMatchObject({
+  expect(await client.request('gusset/libraryFile', { uri: 'gusset-library:/bed/bed.gusset' })).toMatchObject({
     text: expect.stringContaining('kind bed is place'),
   });
   expect(await client.request('gusset/languagePage', {})).toMatchObject({

@@ -1,10 +1,10 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { Project, readLibrary, type SourceFile } from '../../language/project.ts';
+import { ruleExampleFiles } from '../library/rule-examples.ts';
 
 export const library = readLibrary(libraryFiles);
 const examples = new URL('../../examples/', import.meta.url);
-const rules = new URL('../../language/library/rules/', import.meta.url);
 
 /** A file whose statements are taken away, and the files that show what that does. */
 export interface Source {
@@ -14,25 +14,20 @@ export interface Source {
   readonly watched: readonly string[];
 }
 
-const gusset = (folder: URL, ending: string) =>
-  readdirSync(folder)
-    .filter((name) => name.endsWith(ending))
-    .map((name) => new URL(name, folder).href);
-
 const read = (uri: string) => readFileSync(new URL(uri), 'utf8');
 
 /** The examples and each rule's kept example. */
 export function sources(): Source[] {
-  const machines = gusset(examples, '.gusset');
+  const machines = readdirSync(examples)
+    .filter((name) => name.endsWith('.gusset'))
+    .map((name) => new URL(name, examples).href);
   const own = machines.map((uri) => {
     const name = uri.split('/').at(-1) as string;
     return { name, uri, watched: machines.filter((other) => other === uri || read(other).includes(`"./${name}"`)) };
   });
-  const kept = gusset(rules, '.keeps.gusset').map((uri) => ({
-    name: uri.split('/').at(-1) as string,
-    uri,
-    watched: [uri],
-  }));
+  const kept = [...ruleExampleFiles]
+    .filter(([name]) => name.endsWith('.keeps.gusset'))
+    .map(([name, { href }]) => ({ name, uri: href, watched: [href] }));
   return [...own, ...kept];
 }
 

@@ -1,18 +1,18 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Body, Declaration, Entry } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, childrenOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
+import { ruleExampleFile, ruleExampleFiles } from '../library/rule-examples.ts';
 import { seed } from '../runner/seed.ts';
 import { saidOf } from './deletions.ts';
 import { library } from './sources.ts';
 
 // The same machine, said otherwise, is found to be the same.
 
-const folder = new URL('../../language/library/rules/', import.meta.url);
-const names = readdirSync(folder).filter((name) => name.endsWith('.gusset'));
-const textNamed = (name: string) => readFileSync(new URL(name, folder), 'utf8');
+const names = [...ruleExampleFiles.keys()];
+const textNamed = (name: string) => readFileSync(ruleExampleFile(name), 'utf8');
 
 /** What the rules say of a text; `beside` is a file that it uses. */
 function verdictsOf(text: string, beside = '') {
