@@ -22,9 +22,10 @@ const strays = libraryFiles.map(({ name }) => name).filter((name) => !/^\w+\/\w+
 for (const path of specs(library, '*/examples/*.gusset')) {
   const [folder] = path.split('/');
   const [, rule, side] = /^(\w+)\.(breaks|keeps)\.gusset$/.exec(basename(path)) ?? [];
-  const declares = ({ name, text }) => name.startsWith(`${folder}/`) && new RegExp(`^rule ${rule} `, 'm').test(text);
+  const at = libraryFiles.find(({ text }) => new RegExp(`^rule ${rule} `, 'm').test(text))?.name;
   if (!rule) strays.push(path);
-  else if (!libraryFiles.some(declares)) strays.push(`${path} stands where there is no rule of that name`);
+  else if (at?.split('/')[0] !== folder)
+    strays.push(`${path} belongs beside its rule, ${at ?? 'of which there is none'}`);
   else examples.set(rule, { ...examples.get(rule), [side]: read(library, path) });
 }
 const ruleExamples = [...examples]
