@@ -21,6 +21,7 @@ import type { CursorPlace } from './complete-cursor.ts';
 import { memberProposal } from './complete-members.ts';
 import { kindNames, partNames } from './complete-names.ts';
 import { typeWithUnits } from './docs.ts';
+import { languageWord } from './language-words.ts';
 import type { Proposal } from './proposal.ts';
 
 /** What an expression can begin with here. */
@@ -164,7 +165,8 @@ function ownValues(ctx: Context, expected: Type | undefined): Proposal[] {
 }
 
 function isMeant(member: Member, ctx: Context, expected: Type | undefined): boolean {
-  const binding = bind(member.name, ctx, { expected });
+  const called = member.parameters.length > 0 && expected?.is !== 'formula';
+  const binding = bind(member.name, ctx, { expected, called });
   return binding?.is === 'member' && binding.member === member;
 }
 
@@ -196,6 +198,19 @@ function declaredValues(ctx: Context, expected: Type | undefined): Proposal[] {
   return [...parts, ...others];
 }
 
+const wordsOfBlocks = ['self', 'holder', 'name', 'count', 'part'];
+
+/** In the text of a kind: the block itself, what holds it, and what every block has, where these words mean that. */
+function blockWords(ctx: Context, expected: Type | undefined): Proposal[] {
+  if (ctx.mode !== 'kind' || !ctx.kind) return [];
+  return wordsOfBlocks.flatMap((label): Proposal[] => {
+    const binding = bind(label, ctx, { expected });
+    if (binding?.is !== 'word' && binding?.is !== 'self' && binding?.is !== 'holder') return [];
+    const fits = closeness(binding.type, expected);
+    return fits === undefined ? [] : [{ label, sort: 'keyword', rank: 8 + fits, documentation: languageWord(label) }];
+  });
+}
+
 const inExpressions: readonly GussetKeywordNames[] = ['if', 'not'];
 
 /** Functions and words of the language. */
@@ -210,6 +225,7 @@ function languageWords(
     ([name, each]) => gives(each, expected) && bind(name, ctx, { called: true })?.is === 'function',
   );
   return [
+    ...blockWords(ctx, expected),
     ...functions.map(([label, { doc }]): Proposal => ({ label, sort: 'function', rank: 8, documentation: doc })),
     ...(ctx.mode === 'kind' || expected?.is === 'truth'
       ? inExpressions.map((label): Proposal => ({ label, sort: 'keyword', rank: 9 }))

@@ -7,20 +7,18 @@ import { callCell } from './call-cell.ts';
 import { type Cell, cellOf } from './cell.ts';
 import { invoke, parametersOf } from './evaluate-declared.ts';
 import { languageCall } from './evaluate-functions.ts';
-import { bindingOf, holderOf } from './evaluate-names.ts';
+import { bindingOf, holderOf, type MemberBinding } from './evaluate-names.ts';
 import { type Code, type Evaluation, type Frame, valuesOf } from './frame.ts';
 
 /** A call, by what its name leads to. */
 export function call(node: Call, evaluation: Evaluation): Code {
   const { callee } = node;
   if (callee?.$type !== 'Reference') return memberCall(node, evaluation);
-  const name = callee.name.text;
   const whatever = anyCall(node, evaluation);
   const bindingOfCallee = bindingOf(callee, true);
   // How a call is made is the same while its name means the same.
   let plan: { binding: Binding | undefined; code: Code } | undefined;
   return (frame) => {
-    if (frame.locals?.has(name) || frame.steps?.has(name)) return whatever(frame);
     const binding = bindingOfCallee(frame);
     if (!plan || plan.binding !== binding) plan = { binding, code: planned(node, binding, evaluation) ?? whatever };
     return plan.code(frame);
@@ -43,14 +41,15 @@ function planned(node: Call, binding: Binding | undefined, evaluation: Evaluatio
   };
 }
 
-function memberPlan(node: Call, { from, member }: Extract<Binding, { is: 'member' }>, evaluation: Evaluation): Code {
+function memberPlan(node: Call, binding: MemberBinding, evaluation: Evaluation): Code {
+  const { member } = binding;
   const args = inOrder(
     node.arguments,
     member.parameters.map((p) => p.name),
     evaluation,
   );
   return (frame) => {
-    const holder = holderOf(from, member.name, frame);
+    const holder = holderOf(binding, frame);
     return holder ? calledMember(holder, member.name, args, frame) : new Unknown([], true);
   };
 }

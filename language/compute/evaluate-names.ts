@@ -1,6 +1,7 @@
 import type { Reference } from '../grammar/generated/ast.ts';
 import type { Instance } from '../machine/tree.ts';
 import { declaredName, type Scope } from '../names/scope.ts';
+import { anyType, type Type } from '../names/type.ts';
 import { type Ambiguous, type Binding, bind } from '../types/bind.ts';
 import { expectedAt, kindsOfText } from '../types/situation.ts';
 import { Unknown, type Value } from '../values/value.ts';
@@ -10,33 +11,37 @@ import type { Code, EvaluateExpression, Frame } from './frame.ts';
 
 /** The value of what a name means. */
 export function reference(node: Reference, evaluate: EvaluateExpression): Code {
-  const name = node.name?.text ?? '';
   const binding = bindingOf(node, false);
-  return (frame) => frame.locals?.get(name) ?? frame.steps?.get(name) ?? meant(binding(frame), frame, evaluate);
+  return (frame) => meant(binding(frame), frame, evaluate);
 }
 
 interface Bound {
   readonly scope: Scope;
   readonly version: number;
+  readonly isLocal: boolean;
   readonly binding: Binding | undefined;
 }
 
-/** Tells what a name means that is no argument. In a kind's text that is the same for all blocks of the kind, and kept. */
+/** Tells what a name means. In a kind's text that is the same for all blocks of the kind, and kept. */
 export function bindingOf(node: Reference, called: boolean): (frame: Frame) => Binding | undefined {
+  const name = node.name?.text ?? '';
   let known: Bound | undefined;
   return (frame) => {
-    const { scope } = frame;
     if (frame.mode === 'block') return boundInBlock(node, frame, called);
-    if (known?.scope !== scope || known.version !== scope.version)
-      known = { scope, version: scope.version, binding: boundInKind(node, scope, called) };
+    const { scope, locals, steps } = frame;
+    const isLocal = (locals?.has(name) || steps?.has(name)) ?? false;
+    if (known?.scope !== scope || known.version !== scope.version || known.isLocal !== isLocal)
+      known = { scope, version: scope.version, isLocal, binding: boundInKind(node, frame, called) };
     return known.binding;
   };
 }
 
-function boundInKind(node: Reference, scope: Scope, called: boolean): Binding | undefined {
+function boundInKind(node: Reference, frame: Frame, called: boolean): Binding | undefined {
+  const { scope } = frame;
   const name = node.name?.text ?? '';
   const expected = scope.isChoiceWord(name) ? expectedAt(node, scope) : undefined;
-  return certain(bind(name, { scope, mode: 'kind', ...kindsOfText(node, scope) }, { expected, called }));
+  const viewpoint = { scope, mode: 'kind', ...kindsOfText(node, scope), locals: localsOf(name, frame) } as const;
+  return certain(bind(name, viewpoint, { expected, called }));
 }
 
 function boundInBlock(node: Reference, frame: Frame, called: boolean): Binding | undefined {
@@ -44,9 +49,14 @@ function boundInBlock(node: Reference, frame: Frame, called: boolean): Binding |
   const name = node.name?.text ?? '';
   // What asks is asked again when blocks come or go.
   const visit = (instance: Instance) => engine.value(blocksOf(instance));
-  const viewpoint = { scope, mode: frame.mode, kind: self.kind, instance: self, visit };
+  const viewpoint = { scope, mode: frame.mode, kind: self.kind, instance: self, locals: localsOf(name, frame), visit };
   const expected = scope.isChoiceWord(name) ? expectedAt(node, scope, self) : undefined;
   return certain(bind(name, viewpoint, { expected, called }));
+}
+
+/** The name, where an argument, a step or what a question goes through has it. */
+function localsOf(name: string, { locals, steps }: Frame): ReadonlyMap<string, Type> | undefined {
+  return locals?.has(name) || steps?.has(name) ? new Map([[name, anyType]]) : undefined;
 }
 
 /** What could mean two things was reported, and means neither. */
@@ -57,6 +67,8 @@ function certain(binding: Binding | Ambiguous | undefined): Binding | undefined 
 function meant(binding: Binding | undefined, frame: Frame, evaluate: EvaluateExpression): Value {
   const { self, engine } = frame;
   switch (binding?.is) {
+    case 'local':
+      return frame.locals?.get(binding.name) ?? frame.steps?.get(binding.name) ?? new Unknown([]);
     case 'choice':
       return binding.word;
     case 'self':
@@ -81,19 +93,22 @@ function meant(binding: Binding | undefined, frame: Frame, evaluate: EvaluateExp
   }
 }
 
-function memberValue({ from, member }: Extract<Binding, { is: 'member' }>, frame: Frame): Value {
-  const holder = holderOf(from, member.name, frame);
-  const value = holder && own(holder, member.name, frame);
+function memberValue(binding: MemberBinding, frame: Frame): Value {
+  const holder = holderOf(binding, frame);
+  const value = holder && own(holder, binding.member.name, frame);
   // Shared by some kind, but by nothing that holds this block: left out, as where a machine stands on no site.
   return value ?? new Unknown([], true);
 }
 
-/** The block that has what a name leads to. */
-export function holderOf(from: 'own' | 'around' | 'shared', name: string, { self }: Frame): Instance | undefined {
+export type MemberBinding = Extract<Binding, { is: 'member' }>;
+
+/** The block that has what a name leads to: in the text of a machine the binding says which, in a kind's it is found from the block. */
+export function holderOf({ instance, from, member }: MemberBinding, { self }: Frame): Instance | undefined {
+  if (instance) return instance;
   if (from === 'own') return self;
   if (from === 'around') return self.holder;
   // A function sees what the block shares that calls it.
-  for (let at: Instance | undefined = self; at; at = at.around) if (at.member(name)?.shared) return at;
+  for (let at: Instance | undefined = self; at; at = at.around) if (at.member(member.name)?.shared) return at;
   return undefined;
 }
 

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { markedAt, meanings, type OneMeaning } from '../types/one-meaning.ts';
 import { inHall, kinds, order, proposals } from './hall.ts';
 
 describe('values that fit come first', () => {
@@ -87,4 +88,14 @@ describe('what is proposed is what its name means there', () => {
     expect(asked).not.toContain('block deep');
     expect(asked).toContain('function reach');
   });
+});
+
+describe('a name is proposed as what it means, and as nothing else', () => {
+  const told = (each: OneMeaning) => {
+    const name = /<\|>(\w+)/.exec(markedAt(each))?.[1];
+    return proposals(markedAt(each))
+      .filter(({ label }) => label === name)
+      .map(({ sort, documentation, detail }) => [sort, documentation || detail].filter(Boolean).join(': '));
+  };
+  test.each(meanings)('$step', (each) => expect(told(each)).toEqual([each.proposed]));
 });

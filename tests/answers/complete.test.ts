@@ -68,7 +68,7 @@ const known = new Set(
     'hall, drum, big_drum, gate, sign, bolt, k, r, p, small_drum, steel_gate, twice, inch_wide, drum_sizes, drum_wide, gate_low',
     'width, mass, turns, mode, is_on, mate, others, half, rim, at, by, of, air, total, height, says, length, a, c, d',
     '100 mm, 200 mm, yes, no, every, ?, Length, Mass, one of, list of, if, not',
-    'kind, part, rule, function, constant, table, sizes, use, rate',
+    'kind, part, rule, function, constant, table, sizes, use, rate, self, holder, name',
   ].flatMap((line) => line.split(', ')),
 );
 const ofThese = (marked: string) =>
@@ -180,28 +180,28 @@ describe('in what order names of the file are proposed in a declaration, among t
   test.each([
     ['kind k is <|>', 'hall, drum, big_drum, gate, sign, bolt'],
     ['kind k {\n  a: <|>\n}\n', 'Length, Mass, one of, list of, hall, drum, big_drum, gate, sign, bolt, k'],
-    ['kind k {\n  a: Length default <|>\n}\n', 'twice, inch_wide, if, not'],
-    ['kind k is drum {\n  d: Length = <|>\n}\n', 'half, width, rim, twice, inch_wide, mate, bolt, if, not'],
+    ['kind k {\n  a: Length default <|>\n}\n', 'twice, inch_wide, holder, if, not'],
+    ['kind k is drum {\n  d: Length = <|>\n}\n', 'half, width, rim, twice, inch_wide, mate, bolt, holder, if, not'],
     ['kind k is drum {\n  has <|>\n}\n', 'hall, drum, big_drum, gate, sign, bolt, k'],
     ['kind k is drum {\n  w: Length {\n    sizes <|>\n  }\n}\n', 'drum_sizes'],
     ['rule r on <|>', 'hall, drum, big_drum, gate, sign, bolt'],
     [
       'rule r on drum {\n  holds <|>\n}\n',
-      'yes, no, is_on, half, width, mass, turns, mode, rim, mate, others, bolt, air, twice, inch_wide, if, not',
+      'yes, no, is_on, half, width, mass, turns, mode, rim, mate, others, bolt, air, twice, inch_wide, holder, if, not, self, name, part',
     ],
-    ['rule r on drum {\n  holds width < <|>\n}\n', 'half, width, rim, mate, bolt, twice, inch_wide, if, not'],
+    ['rule r on drum {\n  holds width < <|>\n}\n', 'half, width, rim, mate, bolt, twice, inch_wide, holder, if, not'],
     [
       'rule r on drum {\n  at <|>\n}\n',
-      'half, width, mass, turns, mode, is_on, mate, others, rim, bolt, air, twice, inch_wide, if, not',
+      'half, width, mass, turns, mode, is_on, mate, others, rim, bolt, air, twice, inch_wide, self, holder, name, part, if, not',
     ],
     [
       'rule r on drum {\n  remedy width = <|>\n}\n',
-      '100 mm, 200 mm, half, width, rim, mate, bolt, twice, inch_wide, if, not',
+      '100 mm, 200 mm, half, width, rim, mate, bolt, twice, inch_wide, holder, if, not',
     ],
     ['rule r on drum {\n  follows <|>\n}\n', 'drum_wide, gate_low, r'],
     [
       'rule r on drum {\n  error "{<|>"\n}\n',
-      'half, width, mass, turns, mode, is_on, mate, others, rim, bolt, air, twice, inch_wide, if, not',
+      'half, width, mass, turns, mode, is_on, mate, others, rim, bolt, air, twice, inch_wide, self, holder, name, part, if, not',
     ],
     ['part p is <|>', 'hall, drum, big_drum, gate, sign, bolt, small_drum, steel_gate'],
   ])('%s', (text, expected) => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { machineIn, shown } from '../support.ts';
+import { machineIn, mistakesIn, shown } from '../support.ts';
+import { meanings, text } from '../types/one-meaning.ts';
 
 const kinds = `/// Holds lamps.
 kind hall {
@@ -65,4 +66,10 @@ describe('a name comes to', () => {
     const beside = hall('  lamp a {\n    reach = 2 m\n  }\n  lamp b {\n    reach = 2 * a.reach\n  }');
     expect(shown(beside, 'b.reach')).toBe('4 m');
   });
+});
+
+describe('of what a name could mean, it comes to the first', () => {
+  test.each(meanings)('$step', ({ value: [path, expected] }) => expect(shown(machineIn(text), path)).toBe(expected));
+
+  test('and nothing of it is a mistake', () => expect(mistakesIn(text)).toEqual([]));
 });

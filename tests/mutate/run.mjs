@@ -4,14 +4,15 @@
 // own runner would try all of them first and then ask all of them of each change. `--at` makes every change of one line;
 // `--near` asks the twin and its folder alone, which is soon done: what these miss others may still notice.
 import { spawn } from 'node:child_process';
-import { cpSync, existsSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { setPriority } from 'node:os';
 import { join, relative } from 'node:path';
-import { argv, env, execPath, exit, pid } from 'node:process';
+import { argv, env, execPath, exit } from 'node:process';
 import { parseArgs } from 'node:util';
 import { Instrumenter } from '@stryker-mutator/instrumenter';
 import { testsBeside, twinOf } from '../house/twins.ts';
 import { root } from '../setup.mjs';
+import { makeCopy } from './copy.mjs';
 import { equivalent } from './equivalent.mjs';
 import { deaf, folders, long } from './folders.mjs';
 
@@ -88,24 +89,7 @@ function sampleOf(changes, { sample: size, seed, at }) {
     .map(({ change }) => change);
 }
 
-/** A copy of the project to make changes in, of this run alone: several may go on beside each other. */
-const copy = join(root, '.cache', `mutants-${pid}`);
-const removeCopy = () => rmSync(copy, { recursive: true, force: true });
-process.on('exit', removeCopy);
-for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => exit(1));
-function makeCopy() {
-  for (const name of readdirSync(root)) {
-    if (['node_modules', '.git', '.cache'].includes(name)) continue;
-    cpSync(join(root, name), join(copy, name), {
-      recursive: true,
-      filter: (path) => !path.endsWith('node_modules'),
-    });
-  }
-  for (const folder of ['.', 'tests/cli/oldest-node']) {
-    const modules = join(root, folder, 'node_modules');
-    if (existsSync(modules)) symlinkSync(modules, join(copy, folder, 'node_modules'));
-  }
-}
+const copy = makeCopy();
 
 /** Runs tests in the copy, up to the first that fails. Returns 'passed', 'failed' or 'without end', and the milliseconds. */
 function run(tests, limit) {
@@ -161,7 +145,6 @@ if (wanted.length === 0) {
   exit(1);
 }
 console.log(`seed ${values.seed}, ${values.sample} changes from each folder`);
-makeCopy();
 const rows = [];
 for (const row of wanted) {
   const sources = new Map(filesOf(row).map((file) => [file, readFileSync(join(copy, file), 'utf8')]));

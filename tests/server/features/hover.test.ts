@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Hover } from 'vscode-languageserver';
 import { bench } from '../../support.ts';
+import { markedAt, meanings } from '../../types/one-meaning.ts';
 import { Client, cursor } from '../client.ts';
 
 let client: Client;
@@ -181,4 +182,8 @@ describe('names', () => {
   test('nothing in a comment', async () => {
     expect(await hovered(`// he<|>re\n${bench}`)).toBe('');
   });
+});
+
+describe('of what a name could mean, the first is told of', () => {
+  test.each(meanings)('$step', async (each) => expect(await hovered(markedAt(each))).toContain(each.hover));
 });

@@ -7,6 +7,7 @@ import { rename } from '../../../server/features/rename.ts';
 import { Workspace } from '../../../server/workspace.ts';
 import { marked, ownKind } from '../../own-kind.ts';
 import { bench } from '../../support.ts';
+import { markedAt, meanings, text as oneMeaning } from '../../types/one-meaning.ts';
 import { Client, cursor, edited } from '../client.ts';
 
 let client: Client;
@@ -285,5 +286,13 @@ describe('refuses', () => {
     // Nothing here is a mistake, but the formula would read the argument in place of the value.
     const own = 'kind hub is component {\n  bo<|>re: Length\n  with(gap: Length): Length = bore + gap\n}\n';
     expect(await refused(own, 'gap')).toBe('gap already means something else where bore is used.');
+  });
+});
+
+describe('of what a name could mean, the first gets the new name', () => {
+  test.each(meanings)('$step', async (each) => {
+    const { renamed: expected } = each;
+    if (typeof expected === 'string') expect(await refused(markedAt(each), 'other')).toBe(expected);
+    else expect(changedLines(oneMeaning, await renamedText(markedAt(each), 'other'))).toEqual(expected);
   });
 });
