@@ -11,6 +11,7 @@ import {
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { canonicalUri, type SourceFile } from '../language/project.ts';
+import { machineStanding } from './features/code-lens.ts';
 import { diagnostics } from './features/diagnostics.ts';
 import type { Workspace } from './workspace.ts';
 
@@ -167,6 +168,7 @@ export class Updates implements DocumentBuilder {
       await turn();
       if (isBusy()) return;
       const file = this.#workspace.file(uri);
+      const stood = this.#standing(uri);
       try {
         for (const _ of file ? this.#workspace.project.searchDeeper(file) : []) {
           await turn();
@@ -176,7 +178,17 @@ export class Updates implements DocumentBuilder {
         this.#connection?.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
       }
       this.#unsearched.delete(uri);
-      if (this.#publish(uri, true)) this.onOthersChanged();
+      if (this.#publish(uri, true) || this.#standing(uri) !== stood) this.onOthersChanged();
+    }
+  }
+
+  /** How the machines of a file stand: what lenses tell of them. Empty where that cannot be computed, which is told when it is published. */
+  #standing(uri: string): string {
+    const file = this.#workspace.file(uri);
+    try {
+      return file ? this.#workspace.project.machines(file).map(machineStanding).join() : '';
+    } catch {
+      return '';
     }
   }
 

@@ -261,6 +261,8 @@ export interface Engine {
   searchDeeper(cell: Cell): Generator<void, void>;
   /** Lets go of results inside ranges but for those scenarios that are kept. */
   letGo(kept: Iterable<Ends>): void;
+  /** Runs `work` with values in place of what cells say; what was computed before stands afterwards. */
+  supposing<T>(values: ReadonlyMap<Cell, Value>, work: () => T): T;
   /** Runs `work` in a scenario. */
   under<T>(scenario: Ends, work: () => T): T;
   /** Reads without noting what was read: for messages. */

@@ -118,6 +118,7 @@ class Everywhere<R extends Ranged> extends Ends<R> {
 /** The sets of ranges of one machine. */
 export class EndSets<R extends Ranged> {
   readonly #numbers = new Map<R, number>();
+  #numbered = 0;
   readonly #sets = new Map<string, Ends<R>>();
   readonly none = this.of([]);
   everywhere: Ends<R> = new Everywhere<R>(this);
@@ -160,6 +161,13 @@ export class EndSets<R extends Ranged> {
     for (const [key, set] of this.#sets) if (set.isInside && !still.has(set)) this.#sets.delete(key);
   }
 
+  /** Lets go of all sets with some of these ranges, that are none any more. */
+  forget(ranges: ReadonlySet<R>): void {
+    this.everywhere = new Everywhere<R>(this);
+    for (const range of ranges) this.#numbers.delete(range);
+    for (const [key, set] of this.#sets) if (set.ranges.some((range) => ranges.has(range))) this.#sets.delete(key);
+  }
+
   /** Is this the set that stands for its ranges and shares? */
   holds(set: Ends<R>): boolean {
     return !set.isInside || this.at(set.ranges, set.shares) === set;
@@ -178,7 +186,7 @@ export class EndSets<R extends Ranged> {
   #number(range: R): number {
     let number = this.#numbers.get(range);
     if (number === undefined) {
-      number = this.#numbers.size;
+      number = this.#numbered++;
       this.#numbers.set(range, number);
     }
     return number;

@@ -402,6 +402,23 @@ export class IncrementalEngine implements Engine {
     }
   }
 
+  /**
+   * Runs `work` with values in place of what cells say. All that was computed stands afterwards as it stood before: nothing that
+   * rests on them has to be computed again.
+   */
+  supposing<T>(values: ReadonlyMap<Cell, Value>, work: () => T): T {
+    const before = new Map([...withReaders(values.keys())].map((cell) => [cell, keptOf(cell)]));
+    for (const cell of before.keys()) Object.assign(cell, nothingKept);
+    for (const [cell, value] of values) cell.trial = value;
+    try {
+      return work();
+    } finally {
+      const ranges = new Set([...values].flatMap(([cell, value]) => (value instanceof Range ? cell : [])));
+      for (const cell of withReaders(values.keys())) Object.assign(cell, before.get(cell) ?? nothingKept);
+      if (ranges.size > 0) this.#sets.forget(ranges);
+    }
+  }
+
   /** Runs `work` in a scenario. */
   under<T>(scenario: Ends, work: () => T): T {
     const before = this.scenario;
@@ -430,6 +447,27 @@ function othersThan({ rests, ends }: Result, before: Result | undefined, results
     (o) => o !== before && (o.rests === rests ? o.ends !== ends : o.ends.within(rests) !== ends.within(o.rests)),
   );
 }
+
+/** Cells, and all that may have been computed from them, however far. */
+function withReaders(cells: Iterable<Cell>): Set<Cell> {
+  const all = new Set(cells);
+  for (const cell of all) for (const reader of cell.readers ?? []) all.add(reader);
+  return all;
+}
+
+/** What is kept of a cell that was computed. */
+interface Kept {
+  readonly trial: Value | undefined;
+  readonly results: Result[];
+  readonly corners: Cell['corners'];
+  readonly note: Cell['note'];
+}
+
+function keptOf({ trial, results, corners, note }: Cell): Kept {
+  return { trial, results, corners, note };
+}
+
+const nothingKept: Kept = { trial: undefined, results: [], corners: undefined, note: undefined };
 
 /** The value of a range at a share of its way; a number that is only ever shown plain is counted, and stays whole. */
 function takenAt({ low, high }: Range, share: number, cell: Cell): Value {

@@ -1,5 +1,6 @@
 import type { Expression } from '../grammar/generated/ast.ts';
 import { difference, hasSpan, isSpanOrNumber, Opaque, Span } from '../values/span.ts';
+import type { Value } from '../values/value.ts';
 import type { Cell, Conditions, Ends, Engine } from './cell.ts';
 
 /** What is certain of a value or a verdict over the whole of its ranges. */
@@ -18,6 +19,15 @@ export function proofOf(cell: Cell, engine: Engine): Proof | undefined {
   const prove = () =>
     cell.conditions ? verdictProof(cell, cell.conditions(engine), engine) : valueProof(cell, engine);
   return told(() => engine.aside(() => engine.under(engine.everywhere, prove)));
+}
+
+/** What bounds prove that a verdict is, wherever ranges are taken; undefined where they do not tell. */
+export function provedVerdict(cell: Cell, engine: Engine): Value | undefined {
+  const whole = told(() => engine.aside(() => engine.under(engine.everywhere, () => engine.value(cell))));
+  if (whole !== undefined) return whole;
+  const worst = proofOf(cell, engine)?.corners ?? [];
+  const values = engine.aside(() => worst.map((at) => engine.under(at, () => engine.value(cell))));
+  return values.length > 0 && values.every((value) => value === true) ? true : undefined;
 }
 
 /** What bounds tell; undefined where they do not. */

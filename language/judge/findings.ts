@@ -11,6 +11,7 @@ import { judgeRequirement, type Requirement, unmetFinding } from './requirements
 import { rulesOn, verdictCell } from './rule.ts';
 import { restsOnChoices } from './trials.ts';
 import { decide, type Held, type Undecided, type Verdict } from './verdicts.ts';
+import { settle } from './whatever.ts';
 
 /** What the rules and requirements say of a machine. */
 export interface Assessment {
@@ -25,6 +26,8 @@ export interface Assessment {
   readonly proved: number;
   /** Those of them that hold wherever they were tried, which was not everywhere. */
   readonly searched: readonly Held[];
+  /** Those that lack values, and hold whatever these are. */
+  readonly whatever: readonly Held[];
 }
 
 /** Everything the rules and requirements say of a machine, and what is to be said of its open choices. */
@@ -85,6 +88,7 @@ function assessed(machine: Machine, choices: readonly Choice[], isWithheld: (cel
     held: held.length,
     proved: held.filter(({ proved }) => proved).length,
     searched: held.filter(({ searched }) => searched),
+    whatever: held.filter(({ whatever }) => whatever),
   };
 }
 
@@ -93,8 +97,9 @@ function ofRecord(found: RecordFinding, { engine }: Machine): Finding {
 }
 
 /**
- * Searches inside the ranges for what is worse there than at their ends: of every rule, requirement and value that is shown. In
- * steps; `assess` then says what was found. A search only adds: what failed still does.
+ * Searches inside the ranges for what is worse there than at their ends: of every rule, requirement and value that is shown. Then
+ * asks of every rule that is undecided whether what it lacks can change it. In steps; `assess` then says what was found. A search only
+ * adds: what failed still does.
  */
 export function* searchDeeper(machine: Machine): Generator<void> {
   const { engine } = machine;
@@ -102,6 +107,10 @@ export function* searchDeeper(machine: Machine): Generator<void> {
   const cells = [...verdicts, ...targetsOf(machine), ...wanted].map(({ cell }) => cell);
   for (const cell of cells) {
     if (engine.corners(cell).of > 1) yield* engine.searchDeeper(cell);
+  }
+  for (const verdict of verdicts) {
+    const decided = decide(verdict, machine);
+    if (decided && 'missing' in decided && decided.missing.length > 0) yield* settle(verdict.cell, engine);
   }
   engine.letGo(cells.flatMap((cell) => engine.corners(cell).tried));
 }

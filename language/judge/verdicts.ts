@@ -12,6 +12,7 @@ import type { Finding } from './finding.ts';
 import { marksOf } from './finding-marks.ts';
 import { cautionOf, contextOf, frameOf, notApplicable, type Rule, verdictCell } from './rule.ts';
 import { type WhyUnknown, whyUnknown } from './verdict-words.ts';
+import { type Settled, settledOf, wordsOfSettled } from './whatever.ts';
 
 /** A rule that holds. */
 export interface Held {
@@ -23,6 +24,8 @@ export interface Held {
   readonly proved?: boolean;
   /** Was every combination of ends among what was tried? */
   readonly everyEnd: boolean;
+  /** What it holds for, where it lacks values that make no difference: "for any length from 1 mm to 100 m". */
+  readonly whatever?: string;
 }
 
 /** A rule that cannot be decided, and why. */
@@ -41,8 +44,25 @@ export interface Verdict {
   decided?: ReturnType<typeof decision>;
 }
 
-/** The worst that a rule says of an instance, over the ends of the ranges it depends on. */
+/** The worst that a rule says of an instance, over the ends of the ranges it depends on and over all that could be said for what it lacks. */
 export function decide(verdict: Verdict, machine: Machine): Finding | Undecided | Held | undefined {
+  const decided = decideAsSaid(verdict, machine);
+  const settled = decided && 'missing' in decided ? settledOf(verdict.cell) : undefined;
+  return settled ? (whateverIsSaid(settled, verdict, machine) ?? decided) : decided;
+}
+
+/** What comes of a rule whatever is said for what it lacks; its numbers are those at one end of that. */
+function whateverIsSaid(settled: Settled, verdict: Verdict, machine: Machine): Finding | Held | undefined {
+  const whatever = wordsOfSettled(settled, machine);
+  const { rule, instance, cell } = verdict;
+  const at = machine.engine.supposing(settled.at, () => decideAsSaid({ rule, instance, cell }, machine));
+  if (!at) return { rule: rule.name, instance, searched: undefined, everyEnd: true, whatever };
+  if ('missing' in at) return undefined;
+  return 'message' in at ? { ...at, message: `${at.message} (${whatever})` } : { ...at, whatever };
+}
+
+/** What is known of a rule from what is said. */
+function decideAsSaid(verdict: Verdict, machine: Machine): Finding | Undecided | Held | undefined {
   const { rule, instance, cell } = verdict;
   const corners = machine.engine.corners(cell);
   if (corners !== verdict.corners) {

@@ -192,6 +192,11 @@ class Reporter {
         searched: searched as string,
         everyEnd,
       })),
+      whatever: assessment.whatever.map(({ rule, instance, whatever }) => ({
+        code: rule,
+        path: pathOf(instance),
+        over: whatever as string,
+      })),
       measurements: deviationsOf(machine).map((deviation) => this.#measurement(deviation, machine, file)),
       settings: setRecordsOf(machine).map((record) => this.#setting(record, machine, file)),
       commissioning: dueChecksOf(machine).map((due) => this.#check(due, machine, file)),

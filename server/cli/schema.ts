@@ -356,6 +356,9 @@ const machine = z
         }),
       )
       .describe('Rules that hold wherever they were tried, which was not everywhere'),
+    whatever: z
+      .array(z.strictObject({ code: z.string().describe('The name of the rule'), path, over: z.string() }))
+      .describe('Rules that lack values, and hold whatever is said for these: over all that can be meant at all'),
     measurements: z.array(measurement),
     settings: z.array(setting).describe('What was set in the controller'),
     commissioning: z

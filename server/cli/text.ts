@@ -63,6 +63,7 @@ class TextReport {
       this.#titled('Not said yet', this.#notSaid(machine)),
       this.#titled('Undecided', this.#undecided(machine)),
       this.#titled('Held over ranges', this.#overRanges(machine)),
+      this.#titled('Held whatever is said', this.#whatever(machine)),
       isOneOfMany ? `  ${this.#summary(machine, findings)}` : '',
     ];
     return [title, ...parts.filter(Boolean)].join('\n\n');
@@ -215,6 +216,12 @@ class TextReport {
           wrap(`${held.path ? `${held.code} (${held.path})` : held.code}: ${held.searched}`, this.io.width, '    '),
         ),
     ];
+  }
+
+  #whatever({ whatever }: MachineReport): string[] {
+    return whatever.map(({ code, path, over }) =>
+      wrap(`${path ? `${code} (${path})` : code}: ${over}`, this.io.width, '    '),
+    );
   }
 
   // ---- closing ----

@@ -263,4 +263,17 @@ describe('sets of ranges', () => {
     expect(sets.at([a, b], [0.5, 1])).toBe(kept);
     expect(sets.at([a], [0.75])).not.toBe(other);
   });
+
+  test('what is no range any more is forgotten with all sets that it is in, and may be one again', () => {
+    const sets = new EndSets<Ranged>();
+    const [alone, both, other] = [sets.of([a]), sets.of([a, b]), sets.of([b])];
+    sets.forget(new Set([a]));
+    expect([...sets.ranges()]).toEqual([b]);
+    expect(sets.of([b])).toBe(other);
+    // None of the numbers that are still given out stands for another range now.
+    expect(paths(sets.of([c]))).toBe('c 1');
+    expect(paths(sets.of([a, b, c]))).toBe('a 1,b 1,c 1');
+    expect(sets.of([a])).not.toBe(alone);
+    expect(sets.of([a, b])).not.toBe(both);
+  });
 });

@@ -1,5 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { type Cell, cellOf } from '../../language/compute/cell.ts';
+import { Range, Unknown } from '../../language/values/value.ts';
 import { ruleExampleFile } from '../library/rule-examples.ts';
 import { bench, findingsOf, machineIn, mistakesIn, read, shown } from '../support.ts';
 
@@ -137,5 +139,34 @@ table far(at: Temperature): Length {
     const machine = machineIn(bench.replace('cutoff is thermal_link_133c', 'cutoff is nowhere_known'));
     expect(findingsOf(machine).join('\n')).not.toContain('DC rating');
     expect(findingsOf(machine).join('\n')).not.toContain('not known');
+  });
+});
+
+describe('what is only supposed', () => {
+  const text = lab(documented(['a: Length?', 'b: Length = 2 * a', 'c: Length = 3 mm + b']), '  require c < 20 mm');
+  const machine = machineIn(text);
+  const { engine, tree } = machine;
+  const [a, b, c] = ['a', 'b', 'c'].map((name) => cellOf(tree, name) as Cell) as [Cell, Cell, Cell];
+
+  test('is computed from, a range at its ends, and leaves what stood before', () => {
+    const before = engine.corners(c);
+    expect(engine.supposing(new Map([[a, 0.004]]), () => engine.value(c))).toBeCloseTo(0.011, 12);
+    const over = engine.supposing(new Map([[a, new Range(0.001, 0.002)]]), () => engine.corners(c).values);
+    expect(over).toEqual([expect.closeTo(0.005, 12), expect.closeTo(0.007, 12)]);
+    expect(engine.corners(c)).toBe(before);
+    expect(engine.value(b)).toBeInstanceOf(Unknown);
+    expect(a.trial).toBeUndefined();
+  });
+
+  test('leaves what was first computed from it to be computed again, and is gone after a mistake as well', () => {
+    const late = machineIn(text);
+    const [first, last] = ['a', 'c'].map((name) => cellOf(late.tree, name) as Cell) as [Cell, Cell];
+    const fails = () =>
+      late.engine.supposing(new Map([[first, 1]]), () => {
+        expect(late.engine.value(last)).toBeCloseTo(2.003, 12);
+        throw new Error('given up');
+      });
+    expect(fails).toThrow('given up');
+    expect(late.engine.value(last)).toBeInstanceOf(Unknown);
   });
 });

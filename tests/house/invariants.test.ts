@@ -62,7 +62,6 @@ describe('what a file exports another one needs', () => {
     'language/grammar/format.ts isTorn',
     'language/grammar/syntax.ts nodesAt',
     'language/types/check.ts undocumented',
-    'server/features/code-lens.ts machineStanding',
     'server/features/semantic-tokens.ts tokenTypes',
     'server/features/semantic-tokens.ts tokenModifiers',
   ];
