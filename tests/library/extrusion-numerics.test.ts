@@ -61,47 +61,50 @@ describe('against SciPy', () => {
     expect(largest('cone', ours, theirs)).toBeLessThan(1e-9);
   });
 
-  // One term of the series, for Fo above 0.2: 0.5 % of the temperature there; in flow less than 1 %.
-  test('flow that melts to the core, by the whole series', () => {
-    const list = cases((between) => {
-      const start = between(15, 60);
-      const wall = between(190, 300);
-      const theta = between(0.1, 0.45);
-      return { start, wall, core: wall - theta * (wall - start), length: between(8, 40), alpha: between(0.05, 0.12) };
-    }, 2);
-    const ours = askAll(
-      'VolumeFlow',
-      list.map(
-        (c) =>
-          `conduction_flow(diffusivity: ${fixed(c.alpha)} mm^2/s, length: ${fixed(c.length)} mm, wall: ${fixed(c.wall)} degC, start: ${fixed(c.start)} degC, core: ${fixed(c.core)} degC)`,
-      ),
-    );
-    const theirs = oracle<{ flow: number; fo: number }>(
+  // One term of the series: 2 % of how cold the mean still is, 7 % of the core, for Fo above 0.12.
+  test('how cold a rod still is that is warmed through a film, by the whole series', () => {
+    const list = cases((between) => ({ biot: between(1, 20), fo: between(0.12, 0.6) }), 2);
+    const coefficient = (biot: number) => `mean_coefficient(biot: ${biot})`;
+    const asked = (of: (biot: number) => string) =>
+      askAll(
+        'Ratio',
+        list.map(
+          ({ biot, fo }) =>
+            `coldness(flow: ${Math.PI} mm^3/s, diffusivity: ${fo} mm^2/s, length: 1 mm, biot: ${biot}, coefficient: ${of(biot)})`,
+        ),
+      );
+    const theirs = oracle<{ mean: number; core: number }>(
       'extrusion-oracle.py',
-      list.map((c) => ({
-        ask: 'core',
-        diffusivity: c.alpha * 1e-6,
-        length: c.length * 1e-3,
-        wall: c.wall,
-        start: c.start,
-        core: c.core,
-      })),
+      list.map((c) => ({ ask: 'film', ...c })),
     );
-    expect(Math.min(...theirs.map((t) => t.fo))).toBeGreaterThan(0.2);
-    const flows = theirs.map((t) => t.flow);
-    expect(largest('melting to the core', ours, flows)).toBeLessThan(0.01);
+    const mean = asked(coefficient);
+    const core = asked((biot) => `${coefficient(biot)} / mean_by_core(biot: ${biot})`);
+    expect(
+      largest(
+        'mean of a rod',
+        mean,
+        theirs.map((t) => t.mean),
+      ),
+    ).toBeLessThan(0.03);
+    expect(
+      largest(
+        'core of a rod',
+        core,
+        theirs.map((t) => t.core),
+      ),
+    ).toBeLessThan(0.08);
   });
 
   test('buckling, as an eigenvalue', () => {
     const list = cases(
-      (between) => ({ modulus: between(10, 5000), diameter: between(1.5, 3), length: between(2, 40) }),
+      (between) => ({ modulus: between(10, 5000), diameter: between(1.5, 3), length: between(5, 40) }),
       3,
     );
     const ours = askAll(
       'Force',
       list.map(
         (c) =>
-          `buckling_force(modulus: ${fixed(c.modulus)} MPa, diameter: ${fixed(c.diameter)} mm, length: ${fixed(c.length)} mm, ends: 1)`,
+          `column_force(modulus: ${fixed(c.modulus)} MPa, strength: ${fixed(c.modulus)} MPa, diameter: ${fixed(c.diameter)} mm, length: ${fixed(c.length)} mm, ends: 1)`,
       ),
     );
     const theirs = oracle<number>(
@@ -129,17 +132,17 @@ describe('against SciPy', () => {
     expect(largest('tube friction', ours, theirs)).toBeLessThan(1e-5);
   });
 
-  // Pressure by quadrature, limits by root finding, melting by the whole series: within the 1 % of its first term.
+  // Pressure by quadrature, limits by root finding, melting by the whole series: within a few percent of its first term.
   test('push and greatest flow of generated extruders, and what sets it', () => {
     const list = cases((between) => {
       const digits = (low: number, high: number) => +between(low, high).toPrecision(6);
       const bore = digits(0.2, 1);
       return {
-        ...{ bore, channel: +(bore + between(0.3, 1.5)).toFixed(4), taper: digits(0.5, 3), land: digits(0.3, 2) },
+        ...{ bore, channel: digits(1.9, 2.3), taper: digits(0.5, 3), land: digits(0.3, 2) },
         ...{ torque: digits(0.02, 0.3), reduction: digits(1, 6), efficiency: digits(0.7, 1), wheel: digits(7, 14) },
-        ...{ grip: digits(8, 90), fitting: digits(8, 120), gap: digits(1, 12), friction: digits(0.03, 0.2) },
+        ...{ grip: digits(15, 90), fitting: digits(15, 120), friction: digits(0.03, 0.2) },
         ...{ bend: digits(30, 400), consistency: digits(1000, 40000), exponent: digits(0.3, 0.8) },
-        ...{ modulus: digits(10, 3500), heated: digits(6, 25), share: digits(0.5, 1), speed: digits(10, 80) },
+        ...{ heated: digits(6, 25), speed: digits(10, 80) },
       };
     }, 6);
     const values = list.map((c) => valuesOf(geared(c)));
@@ -149,25 +152,19 @@ describe('against SciPy', () => {
         ask: 'extruder',
         ...{ bore: c.bore * 1e-3, channel: c.channel * 1e-3, taper: c.taper * 1e-3, land: c.land * 1e-3 },
         ...{ torque: c.torque, reduction: c.reduction, efficiency: c.efficiency, wheel: c.wheel * 1e-3 },
-        ...{ grip: c.grip, fitting: c.fitting, gap: c.gap * 1e-3, friction: c.friction },
-        ...{ bend: (c.bend * Math.PI) / 180, heated: c.heated * 1e-3, share: c.share, diameter: 1.75e-3 },
-        ...{ nozzle: 220, ambient: 25, flow: values[i]?.('extruder.wanted_flow') },
-        filament: {
-          ...{ consistency: c.consistency, exponent: c.exponent, modulus: c.modulus * 1e6, flows_at: 160 },
-          ...{ conductivity: 0.2, density: 1200, specific_heat: 1900 },
-        },
+        ...{ grip: c.grip, fitting: c.fitting, friction: c.friction, bend: (c.bend * Math.PI) / 180 },
+        ...{ heated: c.heated * 1e-3, flow: values[i]?.('extruder.wanted_flow'), ...melted(c) },
       })),
     );
     const ours = (path: string) => values.map((value) => value(`extruder.${path}`));
     const pushes = theirs.map((t) => t.push);
-    expect(largest('push at the wheel', ours('needed_push'), pushes)).toBeLessThan(1e-8);
+    expect(largest('push at the wheel', ours('needed_push'), pushes)).toBeLessThan(0.05);
     const limits = theirs.map((t) => t.limit);
-    expect(largest('greatest flow', ours('melt_flow_limit'), limits)).toBeLessThan(0.01);
+    expect(largest('greatest flow', ours('melt_flow_limit'), limits)).toBeLessThan(0.03);
     for (const [i, { by }] of theirs.entries()) {
-      const named = by === 'buckling' ? 'buckling_flow' : `${by}_limit`;
-      expect(values[i]?.(`extruder.${named}`)).toBe(values[i]?.('extruder.melt_flow_limit'));
+      expect(values[i]?.(`extruder.${by}_limit`)).toBe(values[i]?.('extruder.melt_flow_limit'));
     }
-    expect([...new Set(theirs.map((t) => t.by))].toSorted()).toEqual(['buckling', 'grip', 'melting', 'torque']);
+    expect([...new Set(theirs.map((t) => t.by))].toSorted()).toEqual(['grip', 'melting', 'torque']);
   });
 
   // Torque against speed by root finding on the voltage of a phase, the flow by root finding on what is left over.
@@ -189,12 +186,13 @@ describe('against SciPy', () => {
         ...{ k: c.torque / (Math.SQRT2 * c.rated), peak: Math.SQRT2 * c.rated * c.share_of_current },
         ...{ resistance: c.resistance, inductance: c.inductance * 1e-3, voltage: c.voltage },
         ...{ reduction: c.reduction, efficiency: c.efficiency, wheel: c.wheel * 1e-3, share: c.usable },
-        ...{ consistency: c.consistency, exponent: c.exponent, diameter: 1.75e-3 },
         ...{ bore: 0.4e-3, channel: 2e-3, taper: 1.5e-3, land: 1e-3 },
+        ...{ friction: 0, bend: 0, heated: 12e-3, ...melted(c) },
       })),
     );
     const ours = values.map((value) => value('extruder.torque_limit'));
-    expect(largest("flow by the motor's torque", ours, theirs)).toBeLessThan(1e-6);
+    // The first term of the series, and what it leaves of the melt's thickness.
+    expect(largest("flow by the motor's torque", ours, theirs)).toBeLessThan(0.03);
     // Where the gears step down far, the motor's speed sets it: with less of a step there would be more flow.
     const geared = values.filter((value) => value('extruder.reduction') > 50);
     expect(geared.length).toBeGreaterThan(5);
@@ -262,6 +260,23 @@ describe('against SciPy', () => {
     const kelvins = theirs.map((t) => t.rest);
     expect(largest('rest of a hot end', ours('stuck_on_temperature'), kelvins)).toBeLessThan(1e-6);
   });
+});
+
+/** What the other program is told of the melt of `geared`. */
+const melted = (c: Record<string, number>) => ({
+  ...{ nozzle: 220, ambient: 25, diameter: 1.75e-3, spool: 2 },
+  filament: {
+    ...{
+      consistency: c.consistency,
+      exponent: c.exponent,
+      glass: 60,
+      at: 210,
+      thinning: 0.018,
+      entrance: 3,
+      well: 165,
+    },
+    ...{ conductivity: 0.2, density: 1200, specific_heat: 1900 },
+  },
 });
 
 interface HotEnd {
@@ -334,14 +349,17 @@ function geared(c: Record<string, number>): string {
   nozzle_from = 180 degC
   nozzle_to = 220 degC
   bed = 20 degC
-  softening = 100 degC
-  flows_at = 160 degC
+  softening = 60 degC
+  flows_at = 150 degC
+  melts_well_at = 165 degC
+  consistency_at = 210 degC
+  strength = 600 MPa
   density = 1200 kg/m^3
   specific_heat = 1900 J/(kg*K)
   conductivity = 0.2 W/(m*K)
   consistency = ${c.consistency} Pa
   exponent = ${c.exponent}
-  modulus = ${c.modulus} MPa
+  modulus = 35 GPa
 }
 
 machine Bench {
@@ -351,7 +369,7 @@ machine Bench {
     bead_speed = ${c.speed} mm/s
     motor_torque = ${c.torque} N*m
     motor_mass = 140 g
-    gap = ${c.gap} mm
+    gap = 1 mm
     drive_gear {
       diameter = ${c.wheel} mm
       grip = ${c.grip} N
@@ -368,7 +386,7 @@ machine Bench {
     }
     hot_end {
       target = 220 degC
-      melting_share = ${c.share}
+      dry_length = 0 mm
       heat_block is small_block {
         heated_length = ${c.heated} mm
       }
@@ -395,15 +413,12 @@ machine Bench {
 function driven(c: Record<string, number>): string {
   return geared({
     ...c,
-    gap: 2,
     grip: 5000,
     friction: 0,
     bend: 0,
     fitting: 5000,
-    heated: 12,
-    share: 0.8,
+    heated: 4,
     speed: 20,
-    modulus: 3000,
   })
     .replace(/ +guide_tube \{[^}]*\}\n/, '')
     .replace(

@@ -1,7 +1,7 @@
 """Independent numerics for extrusion, with SciPy: reads cases as JSON from stdin, writes answers as JSON.
 
-Shares nothing with the library but the problem: pressure by integrating the local gradient along the cone, the core's
-temperature by the series over the roots of J0, buckling as an eigenvalue, warm-up and rest of a hot end by an ODE solver and
+Shares nothing with the library but the problem: pressure by integrating the local gradient along the cone, the
+warmth of a rod by the whole series over the roots of its film, buckling as an eigenvalue, warm-up and rest of a hot end by an ODE solver and
 a root finder on a heat balance written anew, friction by integrating along the tube.
 """
 
@@ -12,7 +12,7 @@ import sys
 import numpy as np
 from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq
-from scipy.special import j1, jn_zeros
+from scipy.special import j0, j1, jn_zeros
 
 ZERO = 273.15
 SIGMA = 5.670374419e-8
@@ -30,16 +30,25 @@ def cone(c):
     return quad(gradient, 0, length, epsabs=0, epsrel=1e-12, limit=200)[0]
 
 
-def core(c):
-    """Flow at which the core comes to its temperature, by the whole series of a cylinder with a hot wall."""
-    theta = (c["wall"] - c["core"]) / (c["wall"] - c["start"])
-    roots = jn_zeros(0, 60)
+def roots(biot, count=60):
+    """Roots of x J1(x) = Bi J0(x), one between each two zeros of J1."""
+    ends = np.concatenate([[0], jn_zeros(1, count)])
+    return np.array(
+        [brentq(lambda x: x * j1(x) - biot * j0(x), a + 1e-9, b - 1e-9, xtol=1e-14) for a, b in zip(ends, ends[1:])]
+    )
 
-    def excess(fo):
-        return np.sum(2 / (roots * j1(roots)) * np.exp(-(roots**2) * fo)) - theta
 
-    fo = brentq(excess, 0.02, 5, xtol=1e-14)
-    return {"flow": math.pi * c["diffusivity"] * c["length"] / fo, "fo": fo}
+def coldness(fo, biot):
+    """Mean and core of a cylinder warmed through a film, by the whole series."""
+    x = roots(biot)
+    falls = np.exp(-(x**2) * fo)
+    mean = np.sum(4 * biot**2 / (x**2 * (x**2 + biot**2)) * falls)
+    core = np.sum(2 / x * j1(x) / (j0(x) ** 2 + j1(x) ** 2) * falls)
+    return {"mean": float(mean), "core": float(core)}
+
+
+def film(c):
+    return coldness(c["fo"], c["biot"])
 
 
 def buckling(c):
@@ -113,31 +122,49 @@ def hot_end(c):
     return {"time": run.t_events[0][0], "stuck": stuck.t_events[0][0], "rest": rest}
 
 
+def thickness(f, t):
+    """Consistency by temperature: the fall of its logarithm by Williams, Landel and Ferry, integrated from where it is known."""
+    glass, at = f["glass"], f["at"]
+    slope = lambda x: f["thinning"] * ((51.6 + at - glass) / (51.6 + max(x - glass, 15))) ** 2 * (x - glass > 15)  # noqa: E731
+    return f["consistency"] * math.exp(-quad(slope, at, t, epsabs=0, epsrel=1e-10, points=[glass + 15])[0])
+
+
+def pushes(c):
+    """Force that a hot end asks for at a flow, by quadrature along its cone, and the melt's temperature there."""
+    f, gap = c["filament"], (c["channel"] - c["diameter"]) / 2
+    rod = math.pi / 4 * c["diameter"] ** 2
+    biot = c["diameter"] / 2 / gap
+    alpha = f["conductivity"] / (f["density"] * f["specific_heat"])
+
+    def melt(q):
+        return c["nozzle"] - (c["nozzle"] - c["ambient"]) * coldness(math.pi * alpha * c["heated"] / q, biot)["mean"]
+
+    def push(q):
+        t = melt(q)
+        asked = {"consistency": thickness(f, t), "exponent": f["exponent"], "flow": q}
+        taper = cone({**asked, "narrow": c["bore"], "wide": c["channel"], "length": c["taper"]})
+        land = c["land"] + f["entrance"] * c["bore"] / 2
+        straight = cone({**asked, "narrow": c["bore"], "wide": c["bore"], "length": land})
+        drag = thickness(f, (t + c["nozzle"]) / 2) * (q / rod / gap) ** f["exponent"]
+        inside = (taper + straight) * rod + math.pi * c["diameter"] * c["heated"] * drag
+        return inside * friction({"friction": c["friction"], "bend": c["bend"]}) + c["spool"]
+
+    return melt, push
+
+
 def extruder(c):
     """The flow at which each limit is met, found by root finding on what it asks for, and the least of them."""
     f = c["filament"]
-    rod = math.pi / 4 * c["diameter"] ** 2
-
-    def pressure(q):
-        melt = {"consistency": f["consistency"], "exponent": f["exponent"], "flow": q}
-        taper = cone({**melt, "narrow": c["bore"], "wide": c["channel"], "length": c["taper"]})
-        land = cone({**melt, "narrow": c["bore"], "wide": c["bore"], "length": c["land"]})
-        return taper + land
-
-    def push(q):
-        return pressure(q) * rod * friction({"friction": c["friction"], "bend": c["bend"]})
+    melt, push = pushes(c)
 
     def flow_at(force):
-        return brentq(lambda x: math.log(push(math.exp(x)) / force), math.log(1e-30), math.log(1e30), xtol=1e-13)
+        return brentq(lambda x: push(math.exp(x)) - force, math.log(2e-13), math.log(2e-7), xtol=1e-10)
 
     torque_push = c["torque"] * c["reduction"] * c["efficiency"] / (c["wheel"] / 2)
-    inertia = math.pi * c["diameter"] ** 4 / 64
-    melt = {"diffusivity": f["conductivity"] / (f["density"] * f["specific_heat"]), "length": c["heated"]}
     limits = {
-        "melting": c["share"] * core({**melt, "wall": c["nozzle"], "start": c["ambient"], "core": f["flows_at"]})["flow"],
+        "melting": brentq(lambda q: melt(q) - f["well"], 1e-10, 1e-6, xtol=1e-16),
         "torque": math.exp(flow_at(torque_push)),
         "grip": math.exp(flow_at(min(c["grip"], c["fitting"]))),
-        "buckling": math.exp(flow_at(math.pi**2 * f["modulus"] * inertia / c["gap"] ** 2)),
     }
     least = min(limits, key=limits.get)
     return {"push": push(c["flow"]), "limit": limits[least], "by": least}
@@ -153,19 +180,16 @@ def motor(c):
         return min(c["peak"], brentq(lambda i: drives(i) - c["voltage"] ** 2, 0, 1e4, xtol=1e-15))
 
     rod = math.pi / 4 * c["diameter"] ** 2
-    melt = {"consistency": c["consistency"], "exponent": c["exponent"]}
+    push = pushes(c)[1]
 
     def left(w):
-        flow = w / c["reduction"] * c["wheel"] / 2 * rod
-        taper = cone({**melt, "flow": flow, "narrow": c["bore"], "wide": c["channel"], "length": c["taper"]})
-        land = cone({**melt, "flow": flow, "narrow": c["bore"], "wide": c["bore"], "length": c["land"]})
-        asked = (taper + land) * rod * c["wheel"] / 2 / (c["reduction"] * c["efficiency"])
+        asked = push(w / c["reduction"] * c["wheel"] / 2 * rod) * c["wheel"] / 2 / (c["reduction"] * c["efficiency"])
         return c["share"] * c["k"] * current(w) - asked
 
     w = brentq(left, 1e-9, c["voltage"] / c["k"], xtol=1e-14, rtol=1e-14)
     return w / c["reduction"] * c["wheel"] / 2 * rod
 
 
-answers = {"motor": motor, "extruder": extruder, "cone": cone, "core": core, "buckling": buckling, "friction": friction, "hot_end": hot_end}
+answers = {"motor": motor, "extruder": extruder, "cone": cone, "film": film, "buckling": buckling, "friction": friction, "hot_end": hot_end}
 cases = json.load(sys.stdin)
 json.dump([answers[c["ask"]](c) for c in cases], sys.stdout)

@@ -186,7 +186,7 @@ describe('drives', () => {
       valuesOf(before as string)('extruder.motor_push') / valuesOf(after as string)('extruder.motor_push');
     within(1 - samePush, 0.63, 0.002);
     const less = (hold: number) =>
-      1 - valuesOf(bench({ tube: tube(hold), wheel, train: three }))('extruder.harmless_torque') / 0.25;
+      1 - valuesOf(bench({ tube: tube(hold), wheel, train: three }))('extruder.fitting_torque') / 0.25;
     // 60 N of 122.7 N: 51 % less. Where fittings hold 73.6 N it is the 40 % that people take off.
     within(less(60), 1 - 60 / 122.727, 1e-5);
     within(less(73.636), 0.4, 1e-4);
@@ -234,8 +234,8 @@ describe('drives', () => {
     within(valuesOf(motored(`set_current = ${cool} A`))('extruder.wheel_temperature') - 273.15, 55, 1e-9);
   });
 
-  // T = k I_peak, T_h = sqrt(2) k I: at the current that does no harm the motor stalls at the push that does none.
-  test('the current that does no harm, and the one that the print needs', () => {
+  // T = k I_peak, T_h = sqrt(2) k I: at the current with which the tube stays in its fitting the motor stalls at what that holds.
+  test('the current with which the tube stays in, and the one that the print needs', () => {
     const motor = (current: string) => `motor is nema17_34mm {
       voltage = 24 V
       set_current = ${current}
@@ -245,24 +245,25 @@ describe('drives', () => {
         .replace(/motor_torque = .*\n/, '')
         .replace(/motor_mass = .*\n/, '');
     const value = valuesOf(geared('1 A'));
-    const harmless = value('extruder.harmless_current');
-    within(valuesOf(geared(`${harmless} A`))('extruder.stall_push'), 50, 1e-9);
+    const tube = 'guide_tube is tube_4x2 {\n  length = 450 mm\n}\n    drive_gear is';
+    const remote = (current: string) => geared(current).replace('drive_gear is', tube);
+    const stays = valuesOf(remote('1 A'))('extruder.fitting_current');
+    within(valuesOf(remote(`${stays} A`))('extruder.stall_push'), 60, 1e-9);
     const needed = value('extruder.needed_current');
     within(valuesOf(geared(`${needed} A`))('extruder.motor_push'), value('extruder.needed_push'), 1e-9);
     expect(broken(geared(`${needed * 0.9} A`))).toContain('flow_beyond_limit');
     expect(broken(geared(`${needed * 1.1} A`))).toEqual([]);
   });
 
-  // Euler, F = pi^2 E I / (K L)^2 with 0.4604 mm^4 for 1.75 mm.
+  // Euler, F = pi^2 E I / (K L)^2 with 0.4604 mm^4 for 1.75 mm, where the column is slender enough for it.
   test.each([
-    [3500, 10, 1, 159],
-    [3500, 20, 1, 39.8],
-    [3500, 10, 0.5, 636],
-    [2200, 10, 1, 100],
-    [26, 10, 1, 1.18],
-    [12, 20, 1, 0.136],
-  ])('%d MPa over %d mm, K = %d: %d N', (modulus, length, ends, force) => {
-    const asked = `buckling_force(modulus: ${modulus} MPa, diameter: 1.75 mm, length: ${length} mm, ends: ${ends})`;
+    [3500, 60, 20, 1, 39.8],
+    [3500, 60, 40, 1, 9.94],
+    [2200, 40, 20, 1, 25.0],
+    [26, 50, 10, 1, 1.18],
+    [12, 50, 20, 1, 0.136],
+  ])('%d MPa, which yield at %d, over %d mm, K = %d: %d N', (modulus, strength, length, ends, force) => {
+    const asked = `column_force(modulus: ${modulus} MPa, strength: ${strength} MPa, diameter: 1.75 mm, length: ${length} mm, ends: ${ends})`;
     within(ask('Force', asked), force, 0.006);
   });
 
@@ -279,7 +280,7 @@ describe('drives', () => {
   // Common practice, no source: remote drives are light on the carriage; direct drives handle flexible filament.
   test('direct against remote drive', () => {
     const tube = 'guide_tube is tube_4x2 {\nlength = 500 mm\n}';
-    const [direct, remote] = [bench({ filament: 'tpu_95a' }), bench({ filament: 'tpu_95a', tube })];
+    const [direct, remote] = [bench({ filament: 'tpu_95a' }), bench({ filament: 'tpu_95a', tube, rest: 'gap = 2 mm' })];
     const carried = (text: string) =>
       valuesOf(
         text
@@ -323,32 +324,8 @@ describe('melt', () => {
     const cone = (wide: number) =>
       ask('Pressure', `taper_pressure(flow: 5 mm^3/s, wide: ${wide} mm, narrow: 1 mm, length: 2 mm, ${melt})`);
     within(cone(1.0001), cone(1), 1e-3);
-    const limit = extruder({}, 'grip_limit');
     const asked = (flow: number) => `bore_pressure(flow: ${flow} mm^3/s, diameter: 1 mm, length: 2 mm, ${melt})`;
     within(ask('Pressure', asked(20)) / ask('Pressure', asked(10)), 2 ** 0.3, 1e-9);
-    expect(limit).toBeGreaterThan(0);
-  });
-
-  // Long cylinder with a hot wall, one term (Incropera, table 5.1, from memory): Q = 5.783 pi alpha L / ln(1.602/theta).
-  test.each([
-    [5.82e-2, 10, 210, 150, 6.6],
-    [5.82e-2, 20, 210, 150, 13.2],
-    [5.82e-2, 30, 210, 150, 19.9],
-    [5.82e-2, 10, 230, 150, 7.5],
-    [8.65e-2, 20, 240, 180, 18.0],
-  ])(
-    'conduction to the core: %d mm^2/s, %i mm, %i degC, core %i degC: %d mm^3/s',
-    (alpha, length, wall, core, flow) => {
-      const asked = `conduction_flow(diffusivity: ${alpha} mm^2/s, length: ${length} mm, wall: ${wall} degC, start: 25 degC, core: ${core} degC)`;
-      within(ask('VolumeFlow', asked) / mm3, flow, 0.01);
-    },
-  );
-
-  test("a split core of three channels melts as three times its nozzle's length", () => {
-    const [plain, split] = [bench(), bench({ nozzle: 'split_core_nozzle' })].map((t) =>
-      valuesOf(t)('extruder.melting_limit'),
-    );
-    within((split as number) / (plain as number), (4 + 24) / (4 + 8), 1e-9);
   });
 
   // First law, as computed in four unit converters: PLA (1240, 1800) from 25 to 210 degC, ABS (1040, 2000) to 240 degC,
@@ -483,19 +460,25 @@ describe('filaments', () => {
       chamber(warmBed(bench({ target: '265 degC', hotEnd: 'liner is ptfe_liner {\nreaches_nozzle = no\n}' })), 65),
       'nothing',
     ],
-    ['tpu_85a', bench({ rest: 'gap = 12 mm' }), 'it buckles behind the wheel at 0.379 N'],
+    ['tpu_85a', bench({ rest: 'gap = 12 mm' }), 'it buckles behind the wheel at 0.726 N'],
   ])('%s: %#', (filament, text, stopped) => {
     expect(textsOf(text)(`extruder.${filament}_trial.stopped_by`)).toBe(stopped);
   });
 
+  // The softer of the two gives way in a gap of 4 mm.
   test('a machine of 220 degC with a bed of 60 degC prints PLA and flexible filament', () => {
-    expect(extruder({}, 'printable_count')).toBe(3);
+    expect(extruder({}, 'printable_count')).toBe(2);
+    expect(extruder({ rest: 'gap = 2 mm' }, 'printable_count')).toBe(3);
   });
 
-  // Data sheets, from memory: k / (rho c) of PLA 5.82e-8 m^2/s, of ABS 8.65e-8 m^2/s.
+  // Data sheets, from memory: k / (rho c), of PLA with 0.19 W/(m K) 8.51e-8 m^2/s, of ABS 8.65e-8 m^2/s.
   test('thermal diffusivity', () => {
-    within(ask('ThermalDiffusivity', 'pla.diffusivity'), 5.82e-8, 2e-3);
-    within(ask('ThermalDiffusivity', 'abs_polymer.diffusivity'), 8.65e-8, 2e-3);
+    const of = (name: string) =>
+      ask('ThermalDiffusivity', `${name}.diffusivity_between(start: 25 degC, end: 220 degC)`);
+    within(of('pla'), 8.51e-8, 2e-3);
+    within(of('abs_polymer'), 8.65e-8, 2e-3);
+    // 60 J/g of heat of fusion over 195 K are 308 of 2300 J/(kg K).
+    within(of('polyamide'), 0.24 / (1130 * (2300 + 60000 / 195)), 1e-9);
   });
 });
 
