@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import type { Assessed } from '../../language/project.ts';
+import { type Assessed, Project } from '../../language/project.ts';
 import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
-import { read } from '../support.ts';
+import { library, read } from '../support.ts';
 
 const kinds = `sizes widths: Length = [1 m, 2 m, 3 m]
 kind hall {
@@ -70,4 +70,32 @@ test('a proposal is written where that is as sound', () => {
   };
   expect(written('hall H {\n  width = ?\n}\n')).toContain('2 m');
   expect(written('hall H {\n  width = ?\n}\nhall V is H {\n  least = 3 m\n}\n')).toBeUndefined();
+});
+
+test('what is tried follows the texts as they are now, of the file itself and of those that use it', () => {
+  const project = new Project(library, { read: () => undefined });
+  const put = (name: string, text: string) => project.update(`file:///${name}.gusset`, text);
+  const own = (rest: string) => `${kinds}hall H {\n  width = 1 m\n${rest}}\n`;
+  const variant = (rest: string) => `use "./a.gusset"\nhall V is H {\n  least = 1 m\n${rest}}\n`;
+  const file = put('a', own(''));
+  const offered = () => {
+    const [machine] = project.machines(file) as [Assessed];
+    const [finding] = machine.assessment.findings;
+    return finding && [...soundFixes(finding, machine, file, project)].some((fix) => fix !== undefined);
+  };
+  expect(offered()).toBe(true);
+  put('b', variant(''));
+  expect(offered()).toBe(true);
+  put('b', variant('  most = 1 m\n'));
+  expect(offered()).toBe(false);
+  put('b', variant('  most = 3 m\n'));
+  expect(offered()).toBe(true);
+  put('b', variant('  most = 1 m\n'));
+  expect(offered()).toBe(false);
+  project.forget('file:///b.gusset');
+  expect(offered()).toBe(true);
+  put('a', own('  most = 1 m\n'));
+  expect(offered()).toBe(false);
+  put('a', own('  most = 5 m\n'));
+  expect(offered()).toBe(true);
 });

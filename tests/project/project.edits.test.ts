@@ -1,0 +1,317 @@
+import { describe, expect, test } from 'vitest';
+import { canonicalUri, type Host, Project, resolveUri } from '../../language/project.ts';
+import { snapshot } from '../snapshot.ts';
+import { library, shown } from '../support.ts';
+
+const kinds = `sizes widths: Length = [1 m, 2 m, 3 m]
+kind hall {
+  toplevel
+  width: Length {
+    sizes widths
+  }
+  half: Length = width / 2
+  least: Length default 2 m
+  has lamp*
+}
+kind lamp {
+  power: Power default 1 W
+  inner: Length?
+}
+part small is lamp {
+  power = 2 W
+}
+`;
+const hall = (body: string, name = 'H') => `hall ${name} {\n${body}}\n`;
+
+/** A project of texts that can be changed from outside. */
+function withFiles(texts: Record<string, string>, host: Partial<Host> = {}) {
+  const project = new Project(library, { read: (uri) => texts[uri.slice('file:///'.length)], ...host });
+  const file = (name: string) => {
+    const found = project.file(`file:///${name}`);
+    if (!found) throw new Error(`there is no ${name}`);
+    return found;
+  };
+  const put = (name: string, text: string) => project.update(`file:///${name}`, text);
+  const told = (name: string) => project.mistakes(file(name)).map(({ message }) => message);
+  const value = (name: string, path: string, at = 0) => {
+    const machine = project.machines(file(name))[at];
+    if (!machine) throw new Error(`${name} has no machine`);
+    return shown(machine, path);
+  };
+  return { project, file, put, told, value };
+}
+
+const asNew = (texts: Record<string, string>, name: string) => {
+  const { project, file } = withFiles(texts);
+  return snapshot(project, file(name));
+};
+
+describe('URIs', () => {
+  test('are spelled in one way, whatever an editor encodes', () => {
+    expect(canonicalUri('file:///c%3A/a b/é.gusset')).toBe('file:///c%3A/a%20b/%C3%A9.gusset');
+    expect(canonicalUri('file:///c:/a%20b/é.gusset')).toBe('file:///c%3A/a%20b/%C3%A9.gusset');
+    expect(canonicalUri('untitled:new one')).toBe('untitled:new%20one');
+    expect(canonicalUri('file:///50%.gusset')).toBe('file:///50%25.gusset');
+    expect(canonicalUri('no uri at all')).toBe('no uri at all');
+  });
+
+  test('of a path beside another file', () => {
+    expect(resolveUri('file:///a/b.gusset', './c.gusset')).toBe('file:///a/c.gusset');
+    expect(resolveUri('file:///a/b.gusset', '../../c.gusset')).toBe('file:///c.gusset');
+    expect(resolveUri('file:///a/b.gusset', '/d//e.gusset')).toBe('file:///d/e.gusset');
+    expect(resolveUri('vscode-vfs://github/a/b.gusset', 'c.gusset')).toBe('vscode-vfs://github/a/c.gusset');
+    expect(resolveUri('memory:/a/b.gusset', 'c.gusset')).toBe('memory:/a/c.gusset');
+  });
+});
+
+describe('files', () => {
+  const refusing = (uri: string) => (uri.endsWith('private.gusset') ? 'it is private' : undefined);
+  const texts = { 'a.gusset': '', 'folder.gusset': '', 'private.gusset': kinds, 'stock.gusset': kinds };
+
+  test('why one is not used is told where it is named', () => {
+    const { told, put } = withFiles(texts, {
+      refuses: refusing,
+      read: (uri) => (uri.endsWith('folder.gusset') ? { refused: 'it is a folder' } : undefined),
+    });
+    const using = (name: string) => put('a.gusset', `use "./${name}.gusset"\n`) && told('a.gusset').join();
+    expect(using('private')).toContain('it is private');
+    expect(using('folder')).toContain('it is a folder');
+    expect(using('missing')).toContain('missing.gusset');
+    expect(using('a')).toContain('itself');
+  });
+
+  test('files that use each other in a ring are told in their order', () => {
+    const { told } = withFiles({
+      'a.gusset': 'use "./b.gusset"\n',
+      'b.gusset': 'use "./c.gusset"\n',
+      'c.gusset': 'use "./a.gusset"\n',
+      'd.gusset': 'use "./b.gusset"\n',
+    });
+    expect(told('a.gusset').join()).toContain('a.gusset → b.gusset → c.gusset → a.gusset');
+    expect(told('d.gusset')).toEqual([]);
+  });
+
+  test('a name is declared once: in the file, in what it uses, in the library', () => {
+    const other = 'part small is lamp {\n}\n';
+    const { told, put } = withFiles({ 'stock.gusset': kinds, 'b.gusset': `use "./stock.gusset"\n${other}` });
+    put('a.gusset', `${kinds}${other}`);
+    expect(told('a.gusset')).toEqual([expect.stringContaining('already declared in this file')]);
+    put('a.gusset', `use "./stock.gusset"\n${other}`);
+    expect(told('a.gusset')).toEqual([expect.stringContaining('small')]);
+    put('a.gusset', 'use "./stock.gusset"\nuse "./b.gusset"\n');
+    expect(told('a.gusset')).toEqual([expect.stringContaining('small')]);
+    put('a.gusset', 'part blade_15a is fuse {\n}\n');
+    expect(told('a.gusset').join()).toContain('The library already has blade_15a');
+    // A kind and something else may go by one name.
+    put('a.gusset', 'use "./stock.gusset"\npart hall is lamp {\n}\n');
+    expect(told('a.gusset')).toEqual([]);
+  });
+
+  test('a file that is there by now, or is there no more, counts with the next question', () => {
+    const texts: Record<string, string> = { 'a.gusset': `use "./b.gusset"\n${hall('  width = 4 m\n')}` };
+    const { project, told, value, put } = withFiles(texts);
+    expect(told('a.gusset').join()).toContain('b.gusset');
+    put('b.gusset', kinds);
+    expect(told('a.gusset')).toEqual([]);
+    expect(value('a.gusset', 'half')).toBe('2 m');
+    project.forget('file:///b.gusset');
+    expect(told('a.gusset').join()).toContain('b.gusset');
+  });
+
+  test('a file that comes to use another sees what that declares, and no longer once it does not', () => {
+    const { told, put, value } = withFiles({ 'b.gusset': kinds });
+    put('a.gusset', hall('  width = 4 m\n'));
+    expect(told('a.gusset')).toHaveLength(1);
+    put('a.gusset', `use "./b.gusset"\n${hall('  width = 4 m\n')}`);
+    expect(told('a.gusset')).toEqual([]);
+    expect(value('a.gusset', 'half')).toBe('2 m');
+    put('a.gusset', hall('  width = 4 m\n'));
+    expect(told('a.gusset')).toHaveLength(1);
+  });
+
+  test('the same text with other ends of lines is the same file', () => {
+    const { file, put } = withFiles({ 'a.gusset': kinds });
+    const { parsed } = file('a.gusset');
+    expect(put('a.gusset', kinds.replaceAll('\n', '\r')).parsed).toBe(parsed);
+    expect(put('a.gusset', `${kinds}\n`).parsed).not.toBe(parsed);
+  });
+
+  test('days that lie ahead are told where it is known which day it is', () => {
+    const text = `${kinds}${hall('  width = 4 m\n  measured half = 2 m on 2026-03-03\n')}`;
+    const on = (today: () => string) => withFiles({ 'a.gusset': text }, { today }).told('a.gusset');
+    expect(on(() => '2026-03-02')).toHaveLength(1);
+    expect(on(() => '2026-03-03')).toEqual([]);
+    expect(withFiles({ 'a.gusset': text }).told('a.gusset')).toEqual([]);
+  });
+});
+
+describe('what stands alone', () => {
+  const { told, put } = withFiles({});
+  test('is of a kind that there is, near which its name may be', () => {
+    put('a.gusset', `${kinds}hal H {\n}\n`);
+    expect(told('a.gusset')).toEqual(['There is no kind called hal. Did you mean hall?']);
+    put('a.gusset', `${kinds}part {\n}\n`);
+    expect(told('a.gusset').join()).toContain('the name of the part');
+  });
+
+  test('is of a kind that may stand alone', () => {
+    put('a.gusset', `${kinds}lamp L {\n}\n`);
+    expect(told('a.gusset')).toHaveLength(1);
+    expect(told('a.gusset')[0]).toContain('lamp');
+    put('a.gusset', `${kinds}${hall('  width = 1 m\n')}`);
+    expect(told('a.gusset')).toEqual([]);
+  });
+
+  test('is told nothing of a line that cannot be read, but of those beside it', () => {
+    put('a.gusset', `${kinds}${hall('  width = 4 A = 3\n  least = 4 A\n')}`);
+    expect(told('a.gusset')).toHaveLength(2);
+    put('a.gusset', `${kinds}${hall('  width = 4 A\n  least = 4 A\n')}`);
+    expect(told('a.gusset')).toHaveLength(2);
+    // A block that is not closed is no line that is only half understood.
+    put('a.gusset', `${kinds}hall H {\n  width = 4 A\n`);
+    expect(told('a.gusset')).toHaveLength(2);
+  });
+});
+
+describe('an edit', () => {
+  const start = {
+    'a.gusset': kinds + hall('  width = 4 m\n  lamp l\n'),
+    'b.gusset': 'use "./a.gusset"\nhall V is H {\n  lamp k\n}\n',
+  };
+  /** Says the same as a new project, after each of these texts. */
+  function follows(name: string, ...changes: Record<string, string>[]) {
+    const texts: Record<string, string> = { ...start };
+    const { project, file, put } = withFiles(texts);
+    for (const change of [{}, ...changes]) {
+      Object.assign(texts, change);
+      for (const [changed, text] of Object.entries(change)) put(changed, text);
+      expect(snapshot(project, file(name))).toEqual(asNew(texts, name));
+    }
+  }
+  const with_ = (body: string) => ({ 'a.gusset': kinds + hall(body) });
+
+  test('of a value is checked as well, and what was told of the one before is told no more', () => {
+    follows('a.gusset', with_('  width = 4 A\n  lamp l\n'), with_('  width = 5 m\n  lamp l\n'));
+    const { put, told, value } = withFiles(start);
+    expect(value('a.gusset', 'half')).toBe('2 m');
+    put('a.gusset', with_('  width = 4 A\n  lamp l\n')['a.gusset']);
+    expect(told('a.gusset')).toHaveLength(1);
+    put('a.gusset', with_('  width = 6 m\n  lamp l\n')['a.gusset']);
+    expect(told('a.gusset')).toEqual([]);
+    expect(value('a.gusset', 'half')).toBe('3 m');
+  });
+
+  test('of blocks, of a kind, of a part', () => {
+    follows('a.gusset', with_('  width = 4 m\n  lamp k\n'), with_('  width = 4 m\n'), with_(''));
+    follows('a.gusset', { 'a.gusset': start['a.gusset'].replace('width / 2', 'width / 4') });
+    follows(
+      'a.gusset',
+      with_('  width = 4 m\n  lamp l is small\n'),
+      { 'a.gusset': (kinds + hall('  width = 4 m\n  lamp l is small\n')).replace('2 W', '3 W') },
+      { 'a.gusset': kinds.replace('part small', 'part tiny') + hall('  width = 4 m\n  lamp l is small\n') },
+    );
+  });
+
+  test('of a machine reaches those that start from it, in this file and in others', () => {
+    const variant = 'hall V is H {\n  lamp k\n}\n';
+    follows('b.gusset', with_('  width = 6 m\n  lamp l\n'), with_('  width = 6 m\n  lamp l\n  lamp m\n'));
+    follows(
+      'a.gusset',
+      with_(`  width = 6 m\n}\n${variant}hall W {\n`),
+      with_(`  width = 8 m\n}\n${variant}hall W {\n`),
+    );
+  });
+
+  test('before anything was asked, and several before the next question', () => {
+    const { put, value, project, file } = withFiles(start);
+    put('a.gusset', with_('  width = 4 m\n')['a.gusset']);
+    put('a.gusset', with_('  width = 6 m\n  lamp k\n')['a.gusset']);
+    put('a.gusset', with_('  width = 8 m\n  lamp k\n')['a.gusset']);
+    expect(value('a.gusset', 'half')).toBe('4 m');
+    put('a.gusset', with_('  width = 8 m\n')['a.gusset']);
+    put('a.gusset', with_('  width = 6 m\n')['a.gusset']);
+    put('a.gusset', with_('  width = 2 m\n')['a.gusset']);
+    expect(snapshot(project, file('a.gusset'))).toEqual(asNew(with_('  width = 2 m\n'), 'a.gusset'));
+  });
+
+  test('of one machine keeps what was checked and computed of all else', () => {
+    const { put, file, project, value } = withFiles({
+      'a.gusset': `${kinds}${hall('  width = 4 m\n')}${hall('  width = 2 m\n', 'K')}`,
+    });
+    const a = file('a.gusset');
+    const checksOf = () => a.parsed.file.items.map((item) => a.checked.get(item)?.mistakes);
+    const enginesOf = () => project.machines(a).map(({ engine }) => engine);
+    const [engines, checks] = [enginesOf(), checksOf()];
+    put('a.gusset', `${kinds}${hall('  width = 4 m\n  lamp l\n')}${hall('  width = 2 m\n', 'K')}`);
+    expect(value('a.gusset', 'l.power')).toBe('1 W');
+    const now = checksOf();
+    expect(now.map((each, i) => each === checks[i])).toEqual([true, true, true, true, false, true]);
+    // What was computed of a block that is still there is taken over, with its engine.
+    expect(enginesOf().map((each, i) => each === engines[i])).toEqual([true, true]);
+    // What is gone is kept no longer.
+    expect(a.checked.size).toBeLessThanOrEqual(a.parsed.file.items.length);
+    put('a.gusset', kinds);
+    project.mistakes(a);
+    expect([a.roots.size, a.checked.size]).toEqual([0, 4]);
+  });
+
+  test('of what a file is chosen among reaches the choice', () => {
+    const stock = (watts: number) => `kind bulb {\n  power: Power\n}\npart weak is bulb {\n  power = ${watts} W\n}\n`;
+    const using = `use "./b.gusset"
+kind room {
+  toplevel
+  has bulb?
+  bright: YesNo = bulb.power > 5 W
+}
+rule dark on room {
+  holds bright
+  error "{bulb.power} is dark"
+  source defined "a test"
+  at bulb
+}
+room R {
+  bulb is ?
+}
+`;
+    const texts: Record<string, string> = { 'a.gusset': using, 'b.gusset': stock(9) };
+    const { project, file, put } = withFiles(texts);
+    const said = () => snapshot(project, file('a.gusset'));
+    expect(said().join('\n')).toContain('weak');
+    for (const watts of [2, 8]) {
+      texts['b.gusset'] = stock(watts);
+      put('b.gusset', stock(watts));
+      expect(said()).toEqual(asNew(texts, 'a.gusset'));
+    }
+  });
+});
+
+describe('in steps', () => {
+  const open = kinds + hall('  width = ?\n  require width >= 2 m\n');
+  test('what is certain is said before choices are solved', () => {
+    const { project, file } = withFiles({ 'a.gusset': open });
+    const a = file('a.gusset');
+    expect(project.judged(a).map(({ choices }) => choices.length)).toEqual([0]);
+    expect([...project.solveChoices(a)].length).toBeGreaterThan(0);
+    expect(project.judged(a).map(({ choices }) => choices.length)).toEqual([1]);
+    expect([...project.solveChoices(a)]).toEqual([]);
+    expect(project.machines(a)[0]).toBe(project.judged(a)[0]);
+  });
+
+  test('a deeper search turns what holds at the ends of a range into what fails inside it, once', () => {
+    const text = kinds + hall('  width = 1 m .. 3 m\n  require (width - 2 m) * (width - 2 m) >= 0.5 m * 1 m\n');
+    const { project, file, put } = withFiles({ 'a.gusset': text });
+    const a = file('a.gusset');
+    const holds = () => project.machines(a).map(({ assessment }) => assessment.requirements.map((r) => r.holds));
+    expect(holds()).toEqual([[true]]);
+    for (const _ of project.searchDeeper(a));
+    expect(holds()).toEqual([[false]]);
+    const [known] = project.machines(a);
+    for (const _ of project.searchDeeper(a));
+    expect(project.machines(a)[0]).toBe(known);
+    // An edit begins anew.
+    put('a.gusset', text.replace('1 m .. 3 m', '1 m .. 3.5 m'));
+    expect(holds()).toEqual([[true]]);
+    for (const _ of project.searchDeeper(a));
+    expect(holds()).toEqual([[false]]);
+  });
+});
