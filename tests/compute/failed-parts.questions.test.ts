@@ -66,6 +66,18 @@ describe('a condition that is asked of several blocks names those that fail, wit
       'count(d for d in every drum where d.width > 60 mm) <= 1',
       'count(d for d in every drum where d.width > 60 mm) is 2: b and c, the limit is 1 (100 % short)',
     ],
+    [
+      'count(d.is_held for d in every drum) <= 1',
+      'count(d.is_held for d in every drum) is 2: a and c, the limit is 1 (100 % short)',
+    ],
+    [
+      'max(w for w in [70 mm, 90 mm]) <= 80 mm',
+      'max(w for w in [70 mm, 90 mm]) is 90 mm, the limit is 80 mm (12 % short)',
+    ],
+    [
+      '(max(d.width for d in every drum)) <= 80 mm',
+      '(max(d.width for d in every drum)) is 90 mm at b, the limit is 80 mm (12 % short)',
+    ],
     // The neighbours: one that holds, and a list without blocks, says none.
     ['all(w <= 80 mm for w in [70 mm, 90 mm])', 'w is 90 mm, the limit is 80 mm (12 % short)'],
     [

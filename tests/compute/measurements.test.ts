@@ -5,6 +5,9 @@ import { machineIn } from '../support.ts';
 const kinds = `kind hall {
   toplevel
   has lamp*
+  has bulb?
+  glow: Power = sum(l.power for l in every lamp) * 2
+  light: Power = bulb.power * 2
   width: Length default 4 m
   warm: Temperature = 60 degC
   half: Length = width / 2
@@ -13,7 +16,10 @@ const kinds = `kind hall {
   zero: Length = 0 m
 }
 kind lamp {
-  power: Power = 5 W
+  power: Power default 5 W
+  twice: Power = 2 * power
+}
+kind bulb is lamp {
 }
 `;
 const deviations = (lines: string, more = '', name = 'H') =>
@@ -35,9 +41,9 @@ describe('what was measured stands beside what was computed', () => {
   });
 
   test('with its path, and where it stands', () => {
-    const [deviation] = deviations('  lamp a {\n    measured power = 6 W on 2026-01-02\n  }');
-    expect(deviation).toMatchObject({ path: 'a.power', measured: 6, computed: 5, inKelvin: false });
-    expect(deviation?.tooltip).toBe('Noted beside the computed value, 5 W.');
+    const [deviation] = deviations('  lamp a {\n    measured twice = 12 W on 2026-01-02\n  }');
+    expect(deviation).toMatchObject({ path: 'a.twice', measured: 12, computed: 10, inKelvin: false });
+    expect(deviation?.tooltip).toBe('Noted beside the computed value, 10 W.');
   });
 
   test('of what is not known there is nothing to compare with', () => {
@@ -60,6 +66,19 @@ describe('what was measured stands beside what was computed', () => {
       text: 'computed 2 m, measured 25 % more',
       tooltip: 'Used in place of the computed value.',
     });
+  });
+
+  test('in place of a value that rests on a block by its role it is compared with that', () => {
+    const [deviation] = deviations('  lamp a\n  measured glow = 20 W on 2026-01-02 in place');
+    expect(deviation?.text).toBe('computed 10 W, measured 100 % more');
+    const [named] = deviations(
+      '  lamp bulb {\n    power = 7 W\n  }\n  bulb a\n  measured light = 20 W on 2026-01-02 in place',
+    );
+    expect(named?.text).toBe('computed 10 W, measured 100 % more');
+  });
+
+  test('where no value was read yet, nothing is said', () => {
+    expect(deviations('  measured half =')).toEqual([]);
   });
 
   test('of another value than there is there is none', () => {

@@ -157,3 +157,29 @@ test('forty ranges in one machine are searched inside, and quickly', () => {
   expect(last.assessment.requirements[0]?.holds).toBe(false);
   expect(last.assessment.requirements[0]?.shown).toBe('2.4 m');
 }, 60_000);
+
+test('up to eight ranges a search begins at every combination of ends, and beyond at those that were tried', () => {
+  const points = (count: number) => {
+    const masts = Array.from(
+      { length: count },
+      (_, i) => `  mast m${i} {\n    wind = 0 m/s .. 20 m/s\n    damped = 1 mm\n  }`,
+    );
+    const fleet = `${kinds}kind fleet {\n  toplevel\n  has mast*\n}\n`;
+    const least = Array.from({ length: count }, (_, i) => `abs(m${i}.wind - 10 m/s)`).join(' + ');
+    const { last } = deeper(
+      `${fleet}fleet F {\n${masts.join('\n')}\n  require ${least} <= 1000 m/s * sin(m0.wind * 1 s / 1 m)^2 + 2000 m/s\n}\n`,
+    );
+    const [required] = last.assessment.requirements;
+    return Number(/searched (\d+) points/.exec(required?.searched ?? '')?.[1]);
+  };
+  const [seven, eight, nine] = [points(7), points(8), points(9)] as [number, number, number];
+  expect(eight - seven).toBeGreaterThan((2 ** 8 - 2 ** 7) / 2);
+  expect(nine).toBeLessThan(eight);
+});
+
+test('of places that are as bad the first that was looked at is told', () => {
+  const flat = 'require 60 mm - max(abs(wind - 10 m/s) - 3 m/s, 0 m/s) * 4 ms <= 50 mm';
+  const [required] = deeper(mast(`wind = 0 m/s .. 20 m/s\n${flat}`)).last.assessment.requirements;
+  expect(required?.shown).toBe('60 mm');
+  expect(required?.worst).toBe('at wind 7.5 m/s');
+});

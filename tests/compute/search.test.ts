@@ -154,3 +154,16 @@ test.each([5, 6, 7, 8])('%i ranges: as bad as every corner and 20,000 points, ea
   }
   expect(reached(sides, 12, points)).toBeGreaterThanOrEqual(0.9);
 });
+
+test('along one side every dip is followed, however many there are, and whatever its place promises', () => {
+  // Four dips, each the less deep the farther it lies; right beside the last of them it is deepest.
+  const dips: Record<number, number> = { 0.125: -0.5, 0.375: -0.4, 0.625: -0.3, 0.875: -0.2 };
+  const height = (share: number) => dips[share] ?? (Math.abs(share - 0.90625) < 0.001 ? -5 : 0.5);
+  let least = Number.POSITIVE_INFINITY;
+  const at = ([share = 0]: Point) => {
+    least = Math.min(least, height(share));
+    return height(share);
+  };
+  for (const _ of lookForLeast(1, [[0], [1]], at));
+  expect(least).toBe(-5);
+});

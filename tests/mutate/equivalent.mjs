@@ -150,4 +150,22 @@ export const equivalent = [
     is: '""',
     why: 'each URI begins with its scheme, so that two lists that read alike without breaks are one',
   },
+  {
+    file: 'language/compute/evaluate-literals.ts',
+    was: "(part) => typeof part === 'string'",
+    is: '() => undefined',
+    why: 'a shortcut: a text without values is rendered as it stands',
+  },
+  {
+    file: 'language/compute/corners.ts',
+    was: 'since < rests.ranges.length',
+    is: 'since <= rests.ranges.length',
+    why: 'the range that is turned once more was turned already, to no avail',
+  },
+  {
+    file: 'language/compute/evaluate-questions.ts',
+    was: '[]',
+    is: '["Stryker was here"]',
+    why: 'what is sure is then picked out of all in their order, in which it stands already',
+  },
 ];
