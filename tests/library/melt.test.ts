@@ -389,3 +389,65 @@ describe('what is printed every day', () => {
     }
   });
 });
+
+describe('retraction', () => {
+  const direct = 'gear_train {\nreduction = 1\nefficiency = 100 %\n}';
+  const tube = `${direct}\nguide_tube is tube_4x2 {\nlength = 600 mm\n}`;
+  const drawn = (rest: string) =>
+    valuesOf(asker(5) + standard({ rest }).replace('40 mm/s', `${5 / 0.0794159265} mm/s`), 'Bench');
+
+  // Computed with the same model in another program, written apart from the library.
+  test.each([
+    [direct, 0.2398, 0, 0.5898, 0.058],
+    [tube, 4.128, 0.7854, 5.264, 0.9992],
+  ])('what is squeezed, slack, length and lead: %#', (rest, squeeze, slack, length, lead) => {
+    const value = drawn(rest);
+    within(value('extruder.squeeze') * 1e3, squeeze);
+    expect(value('extruder.slack') * 1e3).toBeCloseTo(slack, 4);
+    within(value('extruder.retraction.length') * 1e3, length);
+    within(value('extruder.pressure_lead'), lead);
+  });
+
+  test('push at the wheel behind half a turn of tube', () => within(drawn(tube)('extruder.needed_push'), 24.56));
+
+  // Motion with constant acceleration: 0.8 mm at 40 mm/s and 5 m/s^2 take 28 ms; 0.2 mm 12.65 ms, with 31.6 mm/s at most.
+  test.each([
+    [0.8, 28e-3, 40e-3],
+    [0.2, 12.65e-3, 31.6e-3],
+  ])('%d mm take %d s', (length, time, speed) => {
+    const value = drawn(`retraction {\nlength = ${length} mm\nspeed = 40 mm/s\nacceleration = 5 m/s^2\n}`);
+    within(value('extruder.retraction.time'), time);
+    within(value('extruder.retraction.peak_speed'), speed);
+  });
+
+  // A strain wave gear of 100 to 1 on a wheel of 11 mm at 40 mm/s: 6945 rpm, 370397 steps a second at 16 microsteps; a rotor of
+  // 54 g cm^2 takes 0.491 N m at 5 m/s^2.
+  const wave = (speed: number, gears = 'strain_wave_100') =>
+    standard({
+      rest: `gear_train is ${gears}\nretraction {\nlength = 2 mm\nspeed = ${speed} mm/s\nacceleration = 5 m/s^2\n}`,
+    })
+      .replace(/motor_torque = .*\n/, 'motor is nema17_40mm {\nvoltage = 24 V\nrotor_inertia = 54 g*cm^2\n}\n')
+      .replace(/motor_mass = .*\n/, '');
+  test('a wave gear turns the motor too fast', () => {
+    const value = valuesOf(asker(1) + wave(40), 'Bench');
+    within((value('extruder.retraction.motor_speed') * 60) / (2 * Math.PI), 6945);
+    within(value('extruder.retraction.step_rate'), 370397);
+    within(value('extruder.retraction.rotor_torque'), 0.491);
+    const found = (text: string) => broken(asker(1) + text).filter((rule) => rule.startsWith('retraction'));
+    expect(found(wave(40))).toEqual(['retraction_loses_steps']);
+    expect(found(wave(40, 'planetary_5'))).toEqual([]);
+    expect(found(wave(40, 'gears_18_53'))).toEqual([]);
+  });
+
+  // Common practice, no source: without a tube 0.5 to 1.5 mm and 0.03 to 0.08 s, with 0.4 to 0.6 m of it 4 to 6 mm and 0.4 to 1.1 s.
+  test.each([
+    [400, 3, 6],
+    [600, 4, 6],
+  ])('a tube of %i mm', (length, least, most) => {
+    const value = drawn(tube.replace('600', String(length)));
+    expect(value('extruder.retraction.length') * 1e3).toBeGreaterThan(least);
+    expect(value('extruder.retraction.length') * 1e3).toBeLessThan(most);
+    expect(value('extruder.pressure_lead')).toBeGreaterThan(0.4);
+    expect(value('extruder.pressure_lead')).toBeLessThan(1.1);
+  });
+});
