@@ -17,27 +17,31 @@ const specs = (folder, pattern) =>
 /** A folder for each subject; the examples of its rules are in a folder of their own in it. */
 const libraryFiles = specs(library, '*/*.gusset').map((name) => ({ name, text: read(library, name) }));
 
-const examples = new Map();
+const note = '// Written by language/library/generate.mjs from the files beside it; not kept in git.\n';
+mkdirSync(target, { recursive: true });
+writeFileSync(
+  join(target, 'library.ts'),
+  `${note}
+/** The library's files, by name. */
+export const libraryFiles: readonly { readonly name: string; readonly text: string }[] = ${JSON.stringify(libraryFiles, null, 2)};
+`,
+);
+
+/** The example of each rule: a machine that breaks it, and one that says what keeps it. */
 const strays = libraryFiles.map(({ name }) => name).filter((name) => !/^\w+\/\w+\.gusset$/.test(name));
-for (const path of specs(library, '*/examples/*.gusset')) {
+const ruleExamples = specs(library, '*/examples/*.gusset').map((path) => {
   const [folder] = path.split('/');
-  const [, rule, side] = /^(\w+)\.(breaks|keeps)\.gusset$/.exec(basename(path)) ?? [];
+  const rule = basename(path, '.gusset');
   const at = libraryFiles.find(({ text }) => new RegExp(`^rule ${rule} `, 'm').test(text))?.name;
-  if (!rule) strays.push(path);
+  if (rule.includes('.')) strays.push(`${path} is one of a pair: npm run join makes one file of it`);
   else if (at?.split('/')[0] !== folder)
     strays.push(`${path} belongs beside its rule, ${at ?? 'of which there is none'}`);
-  else examples.set(rule, { ...examples.get(rule), [side]: read(library, path) });
-}
-const ruleExamples = [...examples]
-  .sort(([a], [b]) => (a < b ? -1 : 1))
-  .map(([rule, sides]) => ({ rule, breaks: sides.breaks, keeps: sides.keeps }));
-for (const { rule, breaks, keeps } of ruleExamples) {
-  if (breaks === undefined) strays.push(`${rule}.breaks.gusset is missing`);
-  if (keeps === undefined) strays.push(`${rule}.keeps.gusset is missing`);
-}
+  return { rule, text: read(library, path) };
+});
+ruleExamples.sort((a, b) => (a.rule < b.rule ? -1 : 1));
 if (strays.length > 0) {
   console.error(
-    `language/library/FOLDER/examples/ holds NAME.breaks.gusset and NAME.keeps.gusset of the rules of that folder, but: ${strays.join(', ')}`,
+    `language/library/FOLDER/examples/ holds NAME.gusset of the rules of that folder, but: ${strays.join(', ')}`,
   );
   process.exit(1);
 }
@@ -55,21 +59,12 @@ if (strays.length > 0) {
 }
 
 const languagePage = read(library, '..', 'manual', 'language.md');
-const note = '// Written by language/library/generate.mjs from the files beside it; not kept in git.\n';
-mkdirSync(target, { recursive: true });
-writeFileSync(
-  join(target, 'library.ts'),
-  `${note}
-/** The library's files, by name. */
-export const libraryFiles: readonly { readonly name: string; readonly text: string }[] = ${JSON.stringify(libraryFiles, null, 2)};
-`,
-);
 // Apart, for it is as long as the library, and most of what reads the library does without it.
 writeFileSync(
   join(target, 'manual.ts'),
   `${note}
-/** For each rule, the smallest design that breaks it and one that keeps it. */
-export const ruleExamples: readonly { readonly rule: string; readonly breaks: string; readonly keeps: string }[] =
+/** For each rule, the smallest design that breaks it, and what differs in one that keeps it. */
+export const ruleExamples: readonly { readonly rule: string; readonly text: string }[] =
   ${JSON.stringify(ruleExamples, null, 2)};
 
 /** For each kind of mistake in a text, by its code, a text that has it and the same mended. */

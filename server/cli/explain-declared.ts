@@ -18,6 +18,7 @@ import { showValue } from '../../language/values/show.ts';
 import { isMissing } from '../../language/values/value.ts';
 import { wrap } from './io.ts';
 import { onOneLine, type Page, sourceInWords } from './page.ts';
+import { shownExample } from './rule-example.ts';
 
 type Rows = [string, string | undefined][];
 
@@ -141,6 +142,7 @@ export function explainMember(member: Member, kind: Kind, page: Page): Page {
 function explainRule(rule: Rule, page: Page): Page {
   const { node, name, severity, message, caution, when, holds, remedies, follows } = rule;
   const example = ruleExamples.find((e) => e.rule === name);
+  const shown = example && shownExample(example.text);
   page
     .title(head(node), node)
     .documentation(node)
@@ -154,7 +156,7 @@ function explainRule(rule: Rule, page: Page): Page {
       ...follows.map((f): [string, string] => ['follows', `${f.rule.text}, where it fails for ${flat(f.of)}`]),
       ...sourceRows(node),
     ]);
-  return page.code('Broken by', example?.breaks).code('Kept by', example?.keeps);
+  return page.code('Broken by', shown?.breaks).code('Kept by', shown?.keeps);
 }
 
 function remedyText({ text, target, value, base, added, after, once }: Rule['remedies'][number]): string {

@@ -3,6 +3,7 @@ import { ruleExamples } from '../../language/library/generated/manual.ts';
 import { pagesOfName } from '../../server/cli/explain.ts';
 import { diskProject, TextPlaces } from '../../server/cli/files.ts';
 import { Page } from '../../server/cli/page.ts';
+import { shownExample } from '../../server/cli/rule-example.ts';
 import { bench, changed, Folder, shelf } from './support.ts';
 
 const folder = new Folder();
@@ -35,9 +36,9 @@ describe('names of the library', () => {
     ])
       expect(text).toMatch(row);
     const [, broken = '', kept = ''] = /^Broken by\n(.*)^Kept by\n(.*)/ms.exec(text) ?? [];
-    const example = ruleExamples.find((e) => e.rule === 'wire_overloaded');
-    const indented = (code = '') => code.replace(/^(?=.)/gm, '  ').trimEnd();
-    expect([broken.trimEnd(), kept.trimEnd()]).toEqual([indented(example?.breaks), indented(example?.keeps)]);
+    const example = shownExample(ruleExamples.find((e) => e.rule === 'wire_overloaded')?.text ?? '');
+    const indented = (code: string) => code.replace(/^(?=.)/gm, '  ').trimEnd();
+    expect([broken.trimEnd(), kept.trimEnd()]).toEqual([indented(example.breaks), indented(example.keeps)]);
   });
 
   test('a kind: its values with their types, units, defaults, formulas and sources', async () => {

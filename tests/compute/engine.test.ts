@@ -1,8 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { type Cell, cellOf } from '../../language/compute/cell.ts';
 import { Range, Unknown } from '../../language/values/value.ts';
-import { ruleExampleFile } from '../library/rule-examples.ts';
+import { fixture } from '../library/rule-examples.ts';
 import { bench, findingsOf, machineIn, mistakesIn, read, shown } from '../support.ts';
 
 /** A machine of one's own kind, with values in it. */
@@ -105,7 +104,7 @@ describe('numbers without end', () => {
 
 describe('what cannot be computed and what is not known', () => {
   test('a heater too strong for the search ends above its ceiling, and the rule fires', () => {
-    const text = readFileSync(ruleExampleFile('hot_end_stuck_on.breaks.gusset'), 'utf8');
+    const text = fixture('hot_end_stuck_on', 'Breaks') ?? '';
     const strong = text.replace(
       'cartridge is self_limiting_24v_40w',
       'cartridge is cartridge_24v_40w { power = 200 W }',

@@ -483,7 +483,7 @@ describe('a fault that has rules of its own', () => {
   test('breaks one of them wherever nothing stops it, and each does so somewhere', () => {
     const seen = new Set<string>();
     const silent: string[] = [];
-    const texts = library.scope.rules().map(({ node }) => fixture(node.name?.text ?? '', 'breaks') ?? '');
+    const texts = library.scope.rules().map(({ node }) => fixture(node.name?.text ?? '', 'Breaks') ?? '');
     for (const text of texts) {
       const { project, file } = open(text);
       for (const machine of project.machines(file)) {
@@ -505,7 +505,7 @@ describe('a fault that has rules of its own', () => {
   test('does not happen unstopped in any example that keeps a rule', () => {
     const unstoppedIn = library.scope.rules().flatMap(({ node }) => {
       const rule = node.name?.text ?? '';
-      const { project, file } = open(fixture(rule, 'keeps') ?? '');
+      const { project, file } = open(fixture(rule, 'Keeps') ?? '');
       return project.machines(file).flatMap((machine) => unstopped(machine).map(({ label }) => `${rule}: ${label}`));
     });
     expect(unstoppedIn).toEqual([]);

@@ -1,9 +1,10 @@
-import { readFileSync } from 'node:fs';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import type { Finding } from '../../language/judge/finding.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { Project, readLibrary, type SourceFile } from '../../language/project.ts';
-import { ruleExampleFiles } from './rule-examples.ts';
+import type { Role } from './rule-examples.ts';
+
+export { fixture, ruleExample } from './rule-examples.ts';
 
 export const library = readLibrary(libraryFiles);
 
@@ -17,22 +18,74 @@ export interface Underlined {
   readonly message: string;
 }
 
-/** Where a rule's fixture stands; undefined if there is none. */
-export const fixtureUrl = (rule: string, which: 'breaks' | 'keeps') => ruleExampleFiles.get(`${rule}.${which}.gusset`);
-
-/** The text of a rule's fixture, or undefined if there is none. */
-export function fixture(rule: string, which: 'breaks' | 'keeps'): string | undefined {
-  const url = fixtureUrl(rule, which);
-  return url && readFileSync(url, 'utf8');
-}
-
 /** Reads one file with the library, in memory. */
 export function open(text: string, uri = 'file:///fixture.gusset'): { project: Project; file: SourceFile } {
   const project = new Project(library, { read: () => undefined });
   return { project, file: project.update(uri, text) };
 }
 
-/** What a fixture's comments expect: carets under the line above, then `rule: start of the message`. */
+/** What is found of the machines that keep a rule is not underlined: it must be nothing. */
+const keeping: readonly string[] = ['Keeps', 'Barely'] satisfies Role[];
+
+const isUnderline = (line: string) => /^\s*\/\/\s*\^+ \w+(?: \(follows \w+\))?: /.test(line);
+
+/** What the machines of an example give that are there to break a rule, consequences included. */
+export function actual(text: string): Underlined[] {
+  const { project, file } = open(text);
+  const machines = project.machines(file).filter(({ tree }) => !keeping.includes(tree.name));
+  return machines.flatMap(({ assessment }) => foundIn(assessment.findings, file));
+}
+
+/** Findings with their consequences, as they would be underlined. */
+export function foundIn(findings: readonly Finding[], file: SourceFile, follows?: string): Underlined[] {
+  return findings.flatMap((finding) => [
+    { ...placeOf(finding, file), rule: finding.rule, follows, message: finding.message },
+    ...foundIn(finding.consequences, file, finding.rule),
+  ]);
+}
+
+function placeOf(finding: Finding, file: SourceFile) {
+  const range = rangeOf(finding.places[0] as NonNullable<Finding['places'][0]>);
+  const [start, end] = [file.lines.position(range.start), file.lines.position(range.end)];
+  const lineEnd = file.parsed.text.split('\n')[start.line]?.length ?? 0;
+  return { line: start.line, from: start.character, to: end.line === start.line ? end.character : lineEnd };
+}
+
+/** In the order of the text. */
+function ordered(list: readonly Underlined[]): Underlined[] {
+  return list.toSorted((a, b) => a.line - b.line || a.from - b.from || (a.rule < b.rule ? -1 : 1));
+}
+
+/** An example with what is found of it now underlined in comments. */
+export function underlined(text: string): string {
+  const lines = text.split('\n').filter((line) => !isUnderline(line));
+  const found = ordered(actual(lines.join('\n')));
+  return lines
+    .flatMap((line, i) => [line, ...found.filter((f) => f.line === i).map((f) => underline(f, line))])
+    .join('\n');
+}
+
+const widest = 120;
+const least = 24;
+
+/** A finding as a comment on the line below the code that it is found at. */
+function underline(found: Underlined, code: string): string {
+  const indent = Math.max(0, Math.min(code.search(/\S/), found.from - 2));
+  const carets = '^'.repeat(found.to - found.from);
+  const root = found.follows ? ` (follows ${found.follows})` : '';
+  const comment = `${' '.repeat(indent)}//`.padEnd(found.from);
+  const start = `${comment}${carets} ${found.rule}${root}: `;
+  return start + beginning(found.message, widest - start.length);
+}
+
+/** As much of a message as fits on a line, in whole words, and never less than its first words. */
+function beginning(message: string, room: number): string {
+  const last = message.lastIndexOf(' ', room);
+  const space = last < least ? message.indexOf(' ', least) : last;
+  return message.length <= room || space < 0 ? message : message.slice(0, space);
+}
+
+/** What a text's comments expect: carets under the line above, then `rule: start of the message`. */
 export function expected(text: string): Underlined[] {
   const found: Underlined[] = [];
   let code = 0;
@@ -49,26 +102,7 @@ export function expected(text: string): Underlined[] {
   return found;
 }
 
-/** What the machines of a fixture really give, consequences included. */
-export function actual(text: string): Underlined[] {
-  const { project, file } = open(text);
-  const found: Underlined[] = [];
-  const add = (finding: Finding, follows?: string) => {
-    found.push({ ...placeOf(finding, file), rule: finding.rule, follows, message: finding.message });
-    for (const consequence of finding.consequences) add(consequence, finding.rule);
-  };
-  for (const machine of project.machines(file)) for (const finding of machine.assessment.findings) add(finding);
-  return found;
-}
-
-function placeOf(finding: Finding, file: SourceFile) {
-  const range = rangeOf(finding.places[0] as NonNullable<Finding['places'][0]>);
-  const [start, end] = [file.lines.position(range.start), file.lines.position(range.end)];
-  const lineEnd = file.parsed.text.split('\n')[start.line]?.length ?? 0;
-  return { line: start.line, from: start.character, to: end.line === start.line ? end.character : lineEnd };
-}
-
-/** In the order of the text, so that two lists can be compared. */
-export function ordered(list: readonly Underlined[]): Underlined[] {
-  return list.toSorted((a, b) => a.line - b.line || a.from - b.from || (a.rule < b.rule ? -1 : 1));
+/** The rules that an example's underlines name, each with the one that it follows from. */
+export function rulesUnderlined(text: string): string[] {
+  return expected(text).map(({ rule, follows }) => rule + (follows ? ` < ${follows}` : ''));
 }

@@ -581,7 +581,7 @@ describe('words', () => {
 });
 
 describe('outputs and the sensors that they are switched by', () => {
-  const keeps = fixture('heaters_share_output', 'keeps') ?? '';
+  const keeps = fixture('heaters_share_output', 'Keeps') ?? '';
   const swapped = 'heater_regulated_by_other_sensor';
   const exchange = (text: string, one: string, other: string) =>
     text.replaceAll(one, '…').replaceAll(other, one).replaceAll('…', other);
@@ -625,7 +625,7 @@ describe('outputs and the sensors that they are switched by', () => {
   });
 
   test('are not an input that reads nothing: it looks like a wire that broke', () => {
-    const text = fixture('regulating_input_empty', 'breaks') ?? '';
+    const text = fixture('regulating_input_empty', 'Breaks') ?? '';
     expect(broken(text)).toEqual(['regulating_input_empty']);
     // Where the controller takes that for a fault it does not heat, which is no danger, and is told.
     const limits =
@@ -633,7 +633,7 @@ describe('outputs and the sensors that they are switched by', () => {
     const refused = text.replace('sensor_input spare_input {', limits);
     expect(refused).not.toBe(text);
     expect(broken(refused)).toEqual(['regulating_input_not_said']);
-    expect(broken(fixture('regulating_input_empty', 'keeps') ?? '')).toEqual([]);
+    expect(broken(fixture('regulating_input_empty', 'Keeps') ?? '')).toEqual([]);
   });
 
   test('of a board that says nothing of them are asked for; what sits nowhere is left alone', () => {

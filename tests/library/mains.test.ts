@@ -425,8 +425,9 @@ describe('line and neutral', () => {
 
 describe('what parts people and boards from a mains mat', () => {
   const bed = ({ plate = 'cast_aluminium', heater = '', rest = '' } = {}) =>
-    fixture('sensor_on_mains_heater', 'keeps')
-      ?.replace('material = cast_aluminium', `material = ${plate}`)
+    fixture('sensor_on_mains_heater', 'Keeps')
+      ?.replace(/ *sensor_sits = .*\n/, '')
+      .replace('material = cast_aluminium', `material = ${plate}`)
       .replace('limit = 200 degC', `limit = 200 degC\n      ${heater}`)
       .replace('cutoff is', `${rest}\n    cutoff is`) ?? '';
   const shock = (text: string) => broken(text).filter((rule) => /earth|sensor_on/.test(rule));
@@ -440,7 +441,7 @@ describe('what parts people and boards from a mains mat', () => {
   });
 
   test('a mat of class 2 is declared to be insulated twice', () => {
-    const glass = (fixture('bed_cannot_be_earthed', 'breaks') ?? '').replaceAll(/^.*\^\^.*\n/gm, '');
+    const glass = (fixture('bed_cannot_be_earthed', 'Breaks') ?? '').replaceAll(/^.*\^\^.*\n/gm, '');
     expect(shock(glass)).toEqual(['bed_cannot_be_earthed']);
     const declared = glass.replace(/(heater \{\n)/, '$1      protective_class = class_2\n');
     expect(declared).not.toBe(glass);
@@ -640,7 +641,7 @@ describe('what lies bare on mains', () => {
       expect.stringContaining('the same goes for 2 more'),
     ]);
     // A fuse and a relay lie bare in it, at 24 V.
-    const harmless = fixture('relay_near_limit', 'keeps') ?? '';
+    const harmless = fixture('relay_near_limit', 'Keeps') ?? '';
     expect(harmless).toContain('relay is relay_dc_25a');
     expect(broken(harmless)).not.toContain('live_parts_within_reach');
   });
@@ -724,7 +725,7 @@ describe('a filter behind a plug', () => {
 
 describe('cautions', () => {
   const cautions = (rule: string) => {
-    const { project, file } = open(fixture(rule, 'breaks') ?? '');
+    const { project, file } = open(fixture(rule, 'Breaks') ?? '');
     const findings = project.machines(file).flatMap(({ assessment }) => assessment.findings);
     return findings.flatMap((finding) => (finding.rule === rule ? [finding.caution] : []));
   };

@@ -8,8 +8,7 @@ import { definitionOf } from '../../language/machine/definition.ts';
 import { buildPart, type Instance } from '../../language/machine/tree.ts';
 import { namesIn } from '../../language/names/kind.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
-import { library } from './fixtures.ts';
-import { ruleExampleFile } from './rule-examples.ts';
+import { fixture, library } from './fixtures.ts';
 
 /** What a part of the library is left without, by kind and value, and why. */
 const left: readonly (readonly [value: string, reason: string])[] = [
@@ -72,7 +71,7 @@ describe('in place of another of its kind in a machine that works', () => {
   const project = new Project(library, { read: (uri) => readFileSync(new URL(uri), 'utf8') });
   // The smallest first: each part is put into the first of them that has a place for it.
   const kept = ['filter_overloaded', 'liner_too_hot', 'hot_end_sensor_out_of_range'].map((rule) =>
-    ruleExampleFile(`${rule}.keeps.gusset`),
+    project.update(`file:///${rule}.gusset`, fixture(rule, 'Keeps') ?? ''),
   );
   const adapted = `machine Held {
   ambient = 20 degC
@@ -86,9 +85,7 @@ describe('in place of another of its kind in a machine that works', () => {
 }
 `;
   const examples = ['petrel', 'heron', 'kestrel'].map((name) => new URL(`examples/${name}.gusset`, root));
-  const opened = [...kept, ...examples].map(({ href }) => {
-    return project.update(href, readFileSync(new URL(href), 'utf8'));
-  });
+  const opened = [...kept, ...examples.map(({ href }) => project.update(href, readFileSync(new URL(href), 'utf8')))];
   // No example has its hot end on an adapter, or a liner in it.
   opened.push(project.update('file:///held.gusset', adapted));
 

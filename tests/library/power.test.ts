@@ -387,7 +387,7 @@ describe('relays and heat', () => {
 
 /** The keeping example of a cutoff on the earthed side, with other words. */
 function linked(...changes: [string, string][]): string {
-  const keeps = fixture('cutoff_on_earthed_side', 'keeps') ?? '';
+  const keeps = fixture('cutoff_on_earthed_side', 'Keeps') ?? '';
   return changes.reduce((text, [from, to]) => {
     expect(text).toContain(from);
     return text.replace(from, to);
@@ -424,7 +424,7 @@ describe('a cutoff in the way back of a direct voltage', () => {
   });
 
   test('stops nothing where the output stands on that side too', () => {
-    const value = textsOf(fixture('lead_bypasses_cutoff', 'breaks') ?? '');
+    const value = textsOf(fixture('lead_bypasses_cutoff', 'Breaks') ?? '');
     expect(value('controller.bed_output.lead_touches_frame.stopped_by')).toBe(
       'nothing: bed.cutoff stands on the earthed side as well',
     );
@@ -434,7 +434,7 @@ describe('a cutoff in the way back of a direct voltage', () => {
 });
 
 describe('a cutoff that is written beside its bed', () => {
-  const within = fixture('cutoff_opens_too_late', 'keeps') ?? '';
+  const within = fixture('cutoff_opens_too_late', 'Keeps') ?? '';
   const cutoff = /cutoff is thermal_link_133c \{\s+sits = on_heater\s+\}/;
   const beside = (lines: string) =>
     within
@@ -760,7 +760,7 @@ describe('what is found on mains', () => {
     const bare = new Set<string>();
     let found = 0;
     for (const rule of rules) {
-      const { project, file } = open(fixture(rule, 'breaks') ?? '');
+      const { project, file } = open(fixture(rule, 'Breaks') ?? '');
       for (const { assessment, engine } of project.machines(file)) {
         const readFrom = (instance: Instance, name: string) => {
           const cell = cellOf(instance, name);

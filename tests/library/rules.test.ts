@@ -6,7 +6,8 @@ import { buildPart } from '../../language/machine/tree.ts';
 import { checkDeclaration, undocumented } from '../../language/types/check.ts';
 import { checkInstance } from '../../language/types/check-blocks.ts';
 import type { NodeMistake } from '../../language/types/tell.ts';
-import { actual, expected, fixture, library, open, ordered } from './fixtures.ts';
+import { expected, foundIn, library, open, ruleExample, underlined } from './fixtures.ts';
+import { roles, saidTwice } from './rule-examples.ts';
 
 const rules = library.scope.rules().map(({ node }) => node.name?.text ?? '');
 
@@ -103,33 +104,29 @@ test('there are rules that ask whether a part is connected', () => {
 });
 
 describe.each(rules)('rule %s', (rule) => {
-  test('is broken by its breaking fixture, there and nowhere else', () => {
-    const text = fixture(rule, 'breaks') ?? '';
-    expect(
-      open(text)
-        .project.mistakes(open(text).file)
-        .filter((m) => m.severity !== 'note'),
-    ).toEqual([]);
-    const [wanted, got] = [ordered(expected(text)), ordered(actual(text))];
-    expect(wanted.map((w) => w.rule)).toContain(rule);
-    // A fixture writes the start of each message, and more of it than its first words.
-    const short = wanted.filter(({ message }, i) => message.length < 24 && message !== got[i]?.message);
-    expect(short).toEqual([]);
-    const cut = got.map((g, i) => ({ ...g, message: g.message.slice(0, wanted[i]?.message.length ?? 0) }));
-    expect(cut).toEqual(wanted);
+  const text = ruleExample(rule) ?? '';
+  const { project, file } = open(text);
+  const machines = project.machines(file);
+
+  test('has an example without a mistake in its text, and with nothing said twice', () => {
+    expect(saidTwice(text)).toEqual([]);
+    expect(project.mistakes(file).filter((m) => m.severity !== 'note')).toEqual([]);
   });
 
-  test('is kept by its keeping fixture, and so is every other rule', () => {
-    const text = fixture(rule, 'keeps') ?? '';
-    const { project, file } = open(text);
-    expect(project.mistakes(file).filter((m) => m.severity !== 'note')).toEqual([]);
-    const machines = project.machines(file);
-    expect(machines.length).toBeGreaterThan(0);
-    expect(actual(text)).toEqual([]);
-    for (const machine of machines) {
-      const undecided = machine.assessment.undecided.map((u) => u.rule);
+  test('is broken by it where that is underlined, and there is nothing else', () => {
+    expect(expected(text).map((underline) => underline.rule)).toContain(rule);
+    // As `npm run underline` writes it.
+    expect(text).toBe(underlined(text));
+  });
+
+  test('is kept by what its example says against it, and so is every other rule', () => {
+    const keeping = machines.filter(({ tree }) => tree.name !== 'Breaks' && roles.some((role) => role === tree.name));
+    expect(keeping.map(({ tree }) => tree.name)).toContain('Keeps');
+    for (const { assessment } of keeping) {
+      expect(foundIn(assessment.findings, file)).toEqual([]);
+      const undecided = assessment.undecided.map((u) => u.rule);
       expect(undecided.filter((u) => !connecting.includes(u) || u === rule)).toEqual([]);
-      expect(machine.assessment.held).toBeGreaterThan(0);
+      expect(assessment.held).toBeGreaterThan(0);
     }
   });
 });

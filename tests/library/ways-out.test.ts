@@ -73,7 +73,7 @@ describe('every rule has a way out, and it works', () => {
   const forms: string[] = [];
 
   test.each(rules)('%s', (rule) => {
-    const text = fixture(rule, 'breaks') ?? '';
+    const text = fixture(rule, 'Breaks') ?? '';
     const flawed = findingsIn(text);
     const { project, file, found } = flawed;
     const before = new Set(saidOf(flawed));

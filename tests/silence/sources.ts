@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { Project, readLibrary, type SourceFile } from '../../language/project.ts';
-import { ruleExampleFiles } from '../library/rule-examples.ts';
+import { fixture, type Role, ruleExampleFiles } from '../library/rule-examples.ts';
 
 export const library = readLibrary(libraryFiles);
 const examples = new URL('../../examples/', import.meta.url);
@@ -14,9 +14,24 @@ export interface Source {
   readonly watched: readonly string[];
 }
 
-const read = (uri: string) => readFileSync(new URL(uri), 'utf8');
+const rules = 'file:///rules/';
 
-/** The examples and each rule's kept example. */
+/** The text of an example, or of a machine of a rule's example, which is in no file of its own. */
+export function read(uri: string): string {
+  if (!uri.startsWith(rules)) return readFileSync(new URL(uri), 'utf8');
+  const [rule = '', role] = uri.slice(rules.length).split('.');
+  return fixture(rule, role as Role) ?? '';
+}
+
+/** A machine of each rule's example. */
+export function ruleMachines(role: Role): Source[] {
+  return [...ruleExampleFiles.keys()].map((rule) => {
+    const name = `${rule}.${role}.gusset`;
+    return { name, uri: rules + name, watched: [rules + name] };
+  });
+}
+
+/** The examples, and of each rule's example the machine that keeps it. */
 export function sources(): Source[] {
   const machines = readdirSync(examples)
     .filter((name) => name.endsWith('.gusset'))
@@ -25,10 +40,7 @@ export function sources(): Source[] {
     const name = uri.split('/').at(-1) as string;
     return { name, uri, watched: machines.filter((other) => other === uri || read(other).includes(`"./${name}"`)) };
   });
-  const kept = [...ruleExampleFiles]
-    .filter(([name]) => name.endsWith('.keeps.gusset'))
-    .map(([name, { href }]) => ({ name, uri: href, watched: [href] }));
-  return [...own, ...kept];
+  return [...own, ...ruleMachines('Keeps')];
 }
 
 /** A project with a source, all that it needs and all that needs it. */

@@ -1,18 +1,15 @@
-import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Body, Declaration, Entry } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, childrenOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
-import { ruleExampleFile, ruleExampleFiles } from '../library/rule-examples.ts';
 import { seed } from '../runner/seed.ts';
 import { saidOf } from './deletions.ts';
-import { library } from './sources.ts';
+import { library, read, ruleMachines, type Source } from './sources.ts';
 
 // The same machine, said otherwise, is found to be the same.
 
-const names = [...ruleExampleFiles.keys()];
-const textNamed = (name: string) => readFileSync(ruleExampleFile(name), 'utf8');
+const machines = [...ruleMachines('Breaks'), ...ruleMachines('Keeps')];
 
 /** What the rules say of a text; `beside` is a file that it uses. */
 function verdictsOf(text: string, beside = '') {
@@ -55,15 +52,16 @@ function alike(
 ) {
   let varied = 0;
   fc.assert(
-    fc.property(fc.nat({ max: names.length - 1 }), fc.nat({ max: 1_000_000 }), (at, pick) => {
-      const text = textNamed(names[at] as string);
+    fc.property(fc.nat({ max: machines.length - 1 }), fc.nat({ max: 1_000_000 }), (at, pick) => {
+      const { name, uri } = machines[at] as Source;
+      const text = read(uri);
       const { file, project, said } = verdictsOf(text);
       const variation = vary(file, project, pick);
       if (!variation) return;
       varied++;
       const { changes, beside } = variation;
       const other = (beside === undefined ? '' : 'use "./b.gusset"\n') + applied(text, changes);
-      expect(verdictsOf(other, beside).said, `${names[at]}\n${other}`).toEqual(said);
+      expect(verdictsOf(other, beside).said, `${name}\n${other}`).toEqual(said);
     }),
     { seed, numRuns: runs },
   );
