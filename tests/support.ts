@@ -56,7 +56,7 @@ export function findingsOf(machine: Assessed): string[] {
 export const bench = `machine Bench {
   ambient = 20 degC
   mains = 230 V
-  supply psu is supply_24v_450w
+  supply psu is supply_24v_450w { own_plug = yes }
   bed {
     target = 100 degC
     plate {

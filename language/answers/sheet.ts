@@ -8,7 +8,7 @@ import { type AstNode, docOf } from '../grammar/syntax.ts';
 import { answerTo, type Choice } from '../judge/choices.ts';
 import { type CheckState, type DueCheck, dueChecksOf, shownRead } from '../judge/commissioning.ts';
 import { type Finding, isLaidAside } from '../judge/finding.ts';
-import type { Assessment } from '../judge/findings.ts';
+import { type Assessment, toldIn } from '../judge/findings.ts';
 import { pathOfNotSaid, waitingWords } from '../judge/not-said.ts';
 import { requirementOutcome } from '../judge/requirements.ts';
 import { valueOrWhy } from '../judge/verdict-words.ts';
@@ -153,7 +153,7 @@ const severities: readonly Severity[] = ['error', 'warning', 'advice', 'note'];
 /** The gravest first, each with what follows from it; of those alike in the order of the text. */
 function findings(machine: Judged): Section {
   const told = (finding: Finding): Note[] => [noteOf(finding, machine), ...finding.consequences.flatMap(told)];
-  const all = machine.assessment.findings.map(told);
+  const all = toldIn(machine.assessment).map(told);
   const rank = ([first]: readonly Note[]) => severities.indexOf(first?.severity ?? 'note');
   return { heading: 'Findings', parts: notes(all.toSorted((a, b) => rank(a) - rank(b)).flat()) };
 }

@@ -10,6 +10,7 @@ import { type Expected, expectedIn, type NotSaid, notSaidIn, type Unjudged } fro
 import { judgeRequirement, type Requirement, unmetFinding } from './requirements.ts';
 import { rulesOn, verdictCell } from './rule.ts';
 import { restsOnChoices } from './trials.ts';
+import { unjudgedSafety } from './unjudged-safety.ts';
 import { decide, type Held, type Undecided, type Verdict } from './verdicts.ts';
 import { settle } from './whatever.ts';
 
@@ -20,6 +21,8 @@ export interface Assessment {
   readonly undecided: readonly Undecided[];
   /** What is expected, or waited for, and not said yet. */
   readonly notSaid: readonly NotSaid[];
+  /** The warning that rules about people's safety wait for some of that, beside the findings; none where none does. */
+  readonly unjudgedSafety: readonly Finding[];
   /** Rules that were decided and hold. */
   readonly held: number;
   /** How many of them rest on ranges, and are certain to hold wherever these are taken. */
@@ -28,6 +31,11 @@ export interface Assessment {
   readonly searched: readonly Held[];
   /** Those that lack values, and hold whatever these are. */
   readonly whatever: readonly Held[];
+}
+
+/** All that is told of a machine: what is found, and that what is not said keeps safety from being judged. */
+export function toldIn({ findings, unjudgedSafety }: Assessment): Finding[] {
+  return [...findings, ...unjudgedSafety];
 }
 
 /** Everything the rules and requirements say of a machine, and what is to be said of its open choices. */
@@ -80,11 +88,13 @@ function assessed(machine: Machine, choices: readonly Choice[], isWithheld: (cel
   const computed = notComputableFindings(machine, watchedOf(machine).wanted, findings, unsafe, isWithheld);
   const records = recordFindings(machine).map((found) => ofRecord(found, machine));
   const all = [...findings, ...computed, ...records];
+  const notSaid = notSaidIn(machine, expected, verdicts, unjudged, findings);
   return {
     findings: underTheirRoots(withMisfits(choices, all, machine), machine.engine),
     requirements,
     undecided,
-    notSaid: notSaidIn(machine, expected, verdicts, unjudged, findings),
+    notSaid,
+    unjudgedSafety: unjudgedSafety(machine, notSaid),
     held: held.length,
     proved: held.filter(({ proved }) => proved).length,
     searched: held.filter(({ searched }) => searched),

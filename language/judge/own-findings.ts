@@ -3,6 +3,7 @@ export type OwnFinding =
   | 'requirement'
   | 'not_computable'
   | 'nothing_fits'
+  | 'safety_not_judged'
   | 'record_lapsed'
   | 'reading_outside'
   | 'record_rests_on_nothing'
@@ -22,6 +23,10 @@ export const ownFindings: Readonly<Record<OwnFinding, { readonly why: string; re
   nothing_fits: {
     why: 'Of all that could stand in place of a ? each breaks something grave. The machine is judged with what comes nearest.',
     mend: 'Change one of the values that the message says would have to give, or offer other parts.',
+  },
+  safety_not_judged: {
+    why: 'Rules about the safety of people wait for values that are not said. A machine may be unfinished; but what could not be judged was not found to be safe.',
+    mend: 'Say what the message names. What is asked, and for how many rules, stands under Not said yet.',
   },
   record_lapsed: {
     why: 'A record says that something was checked, with values that are others now. What was found then says nothing of the machine as it is.',

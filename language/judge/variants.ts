@@ -1,6 +1,6 @@
 import type { Machine } from '../compute/machine.ts';
 import type { Finding } from './finding.ts';
-import type { Assessment } from './findings.ts';
+import { type Assessment, toldIn } from './findings.ts';
 
 /** What machines of a file have in common with those that they start from. */
 export interface Shared {
@@ -18,9 +18,9 @@ export function sharedFindings(machines: readonly Judged[]): Shared {
   const told = new Set<Finding>();
   for (const machine of machines) {
     const bases = basesOf(machine, machines);
-    for (const finding of machine.assessment.findings) {
+    for (const finding of toldIn(machine.assessment)) {
       const first = bases
-        .flatMap((base) => base.assessment.findings.find((other) => isSame(other, finding)) ?? [])
+        .flatMap((base) => toldIn(base.assessment).find((other) => isSame(other, finding)) ?? [])
         .at(-1);
       if (!first) continue;
       alsoIn.set(first, [...(alsoIn.get(first) ?? []), machine.tree.name]);

@@ -9,6 +9,7 @@ import type { AstNode } from '../../language/grammar/syntax.ts';
 import { answerTo, type Choice, mayBeWritten } from '../../language/judge/choices.ts';
 import { type DueCheck, dueChecksOf, shownRead } from '../../language/judge/commissioning.ts';
 import { type Finding, isLaidAside } from '../../language/judge/finding.ts';
+import { toldIn } from '../../language/judge/findings.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import type { OwnFinding } from '../../language/judge/own-findings.ts';
 import { type Requirement, requirementOutcome } from '../../language/judge/requirements.ts';
@@ -90,7 +91,7 @@ class Reporter {
     const { alsoIn, told } = sharedFindings(machines);
     for (const machine of machines) {
       report.machines.push(this.machine(machine, file));
-      for (const finding of machine.assessment.findings) {
+      for (const finding of toldIn(machine.assessment)) {
         if (told.has(finding)) continue;
         const others = alsoIn.get(finding);
         report.findings.push({ ...this.finding(finding, machine, file), ...(others && { alsoIn: [...others] }) });

@@ -1,6 +1,7 @@
 import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-languageserver';
 import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
 import { type Finding, isLaidAside } from '../../language/judge/finding.ts';
+import { toldIn } from '../../language/judge/findings.ts';
 import { sharedFindings } from '../../language/judge/variants.ts';
 import type { Severity } from '../../language/mistakes/mistake.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
@@ -23,7 +24,7 @@ export function diagnostics(file: SourceFile, { project }: Workspace): Diagnosti
   const machines = project.judged(file);
   const { alsoIn, told } = sharedFindings(machines);
   const findings = machines
-    .flatMap((machine) => machine.assessment.findings)
+    .flatMap((machine) => toldIn(machine.assessment))
     .filter((finding) => !told.has(finding))
     .map((finding) => findingDiagnostic(finding, file, alsoIn.get(finding)));
   return [...mistakes, ...merged(findings)];

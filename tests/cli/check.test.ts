@@ -456,6 +456,11 @@ shelf Lower {
 
       Lower  a.gusset:72
 
+        a.gusset:72:7  warning  safety_not_judged
+          1 rule about people's safety could not be judged, for want of limit: that nothing else is found
+          says nothing of shelf overloaded.
+          Way out: say what is missing, or \`no NAME\` for what is deliberately not there.
+
         Requirements
           undecided   limit >= 25 kg  a.gusset:75:3
             limit is not given.
@@ -464,9 +469,9 @@ shelf Lower {
           limit  What it bears?  2 rules wait, 1 of them about safety
             shelf_overloaded, shelf_without_reserve
 
-        Nothing found by the 1 rule check that could be decided; 2 could not be judged, for want of limit. 1 requirement undecided. 1 thing not said yet.
+        1 warning by the 1 rule check that could be decided; 2 could not be judged, for want of limit. 1 requirement undecided. 1 thing not said yet.
 
-      2 machines in 1 file. Nothing found by the 4 rule checks that could be decided; 2 could not be judged, for want of limit. 1 requirement fails. 1 requirement undecided. 1 open choice. 1 thing not said yet.
+      2 machines in 1 file. 1 warning by the 4 rule checks that could be decided; 2 could not be judged, for want of limit. 1 requirement fails. 1 requirement undecided. 1 open choice. 1 thing not said yet.
       "
     `);
   });

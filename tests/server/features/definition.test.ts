@@ -78,7 +78,7 @@ test('a value that was measured leads to the measurement in place of it', async 
 
 test('a block leads to where it stands', async () => {
   expect(await targets(bench.replace('[psu,', '[p<|>su,'))).toEqual([
-    'supply psu is supply_24v_450w {'.replace(' {', ''),
+    'supply psu is supply_24v_450w { own_plug = yes }',
   ]);
 });
 

@@ -38,6 +38,12 @@ test('mistakes, notes and findings, each as grave as it is', () => {
   expect(told('hall H {\n  width = 3 W\n}\nhall I {\n}\n')).toEqual([
     [1, 'wrong_dimension', expect.stringContaining('Expected a length'), '1:10'],
     [4, 'not_given', expect.stringContaining('Not given yet: width'), '3:5'],
+    [
+      2,
+      'safety_not_judged',
+      expect.stringContaining('for want of width: that nothing else is found says nothing of hall small'),
+      '3:5',
+    ],
   ]);
   expect(told('hall H {\n  width = 1 m\n}\n')).toEqual([
     [2, 'hall_narrow', '1 m is narrow?\nA way out: make it wider.', '0:5'],

@@ -80,7 +80,7 @@ describe('renames', () => {
   test('a block of the bench, in paths', async () => {
     const text = await renamedText(bench.replace('supply psu', 'supply ps<|>u'), 'main_supply');
     expect(changedLines(bench, text)).toEqual([
-      'supply main_supply is supply_24v_450w',
+      'supply main_supply is supply_24v_450w { own_plug = yes }',
       'path = [main_supply, fuse, wire, bed.cutoff, bed.heater]',
     ]);
   });

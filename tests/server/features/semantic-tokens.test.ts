@@ -65,6 +65,8 @@ test('a machine’s values, units, blocks and parts', async () => {
     'psu: variable declaration',
     'is: operator',
     'supply_24v_450w: variable defaultLibrary readonly',
+    'own_plug: property defaultLibrary',
+    'yes: operator',
   ]);
 });
 
