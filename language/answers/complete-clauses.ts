@@ -22,6 +22,7 @@ export function clauseValues(cursor: CursorPlace): Proposal[] | undefined {
   switch (clause && clauses[clause.keyword].contents) {
     case 'values':
     case 'reported':
+    case 'drawn':
       return valueNames(own.filter(isShowable));
     case 'part':
       return stages(ctx.scope);

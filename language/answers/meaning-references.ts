@@ -83,6 +83,7 @@ function clauseName(name: string, path: readonly AstNode[], ctx: Context): Found
   switch (clause && clauses[clause.keyword].contents) {
     case 'values':
     case 'reported':
+    case 'drawn':
       return valueFound(ctx.kind?.members.get(name)) ?? ownWord(name);
     case 'part':
       return declared(name, ctx.scope);

@@ -19,8 +19,10 @@ import type { Reported } from '../names/kind.ts';
 import { kindOfListedBlocks } from '../names/type.ts';
 import { Unknown } from '../values/value.ts';
 import { blockTableOf } from './block-table.ts';
+import { connectionsOf } from './connections.ts';
 import { memberDoc } from './docs.ts';
 import { type Plot, plotOf } from './plot.ts';
+import { type Ladder, laddersOf } from './wiring.ts';
 
 /** A machine with what is said of it. */
 interface Judged extends Machine {
@@ -44,7 +46,7 @@ export interface Section {
   readonly parts: readonly Part[];
 }
 
-export type Part = Rows | Table | Plot | Notes;
+export type Part = Rows | Table | Plot | Notes | Ladder;
 
 /** Labels and values of one block. */
 export interface Rows {
@@ -250,10 +252,45 @@ function reported(machine: Judged): Section[] {
       sections.set(heading, under);
     }
   }
-  return [...sections].map(([heading, under]) => ({
+  const drawn = wiring(machine);
+  const all = [...sections].map(([heading, under]) => ({
     heading,
     parts: under.flatMap(({ instance, names }) => partsOf(instance, names, machine)),
   }));
+  return all.map((section) =>
+    section.heading === drawn?.heading ? { ...drawn, parts: [...section.parts, ...drawn.parts] } : section,
+  );
+}
+
+/** The wiring plan and the list of all connections, under the heading that the kind of its circuits gives. */
+function wiring(machine: Judged): Section | undefined {
+  const heading = [...machine.tree.all()].flatMap(({ kind }) => kind.rung?.heading ?? [])[0];
+  return heading === undefined
+    ? undefined
+    : {
+        heading,
+        about:
+          'Numbers tell where each circuit is drawn. Where mains is, local codes and a licensed electrician decide, and do the work.',
+        parts: [...laddersOf(machine), ...connectionTable(machine)],
+      };
+}
+
+function connectionTable(machine: Judged): Table[] {
+  const rows = connectionsOf(machine);
+  const names = [...new Set(rows.flatMap(({ told }) => Object.keys(told)))];
+  const table: Table = {
+    is: 'table',
+    label: 'Connections',
+    about:
+      'From terminal to terminal. Where no wire is named, none is said: the two are joined directly, or by a wire that is missing in the text.',
+    heading: ['from', 'to', 'wire', 'colour', ...names, 'circuit'],
+    rows: rows.map(({ from, to, wire, colour, told, circuit, place }) => ({
+      texts: [from, to, wire, colour.replaceAll('_', '-'), ...names.map((name) => told[name] ?? ''), circuit],
+      place,
+    })),
+    missing: [],
+  };
+  return rows.length > 0 ? [table] : [];
 }
 
 /** Curves with what is drawn beside them, lists of blocks as tables, and all else as rows; nothing of what a block is without. */

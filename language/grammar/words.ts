@@ -13,6 +13,8 @@ export type ClauseContents =
   | 'question'
   /** A heading, and names of the kind's own values. */
   | 'reported'
+  /** What is drawn, its letters, and names of the kind's own values. */
+  | 'drawn'
   /** Texts that are read as they stand. */
   | 'text'
   /** Texts with values in braces. */
@@ -57,7 +59,10 @@ const statements = {
   inside: { in: ['kind'], contents: 'kinds' },
   toplevel: { in: ['kind'], contents: 'nothing', bare: true, once: true },
   order: { in: ['kind'], contents: 'values' },
-  symbol: { in: ['kind'], contents: 'text', once: true },
+  symbol: { in: ['kind'], contents: 'drawn', once: true },
+  cores: { in: ['kind'], contents: 'values', once: true },
+  lead: { in: ['kind'], contents: 'values', once: true },
+  rung: { in: ['kind'], contents: 'reported', once: true },
   expects: { in: ['kind'], contents: 'question' },
   report: { in: ['kind'], contents: 'reported' },
   has: { in: ['kind'] },

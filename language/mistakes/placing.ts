@@ -138,6 +138,22 @@ export const placingTable = {
     mend: 'Write the heading in quotes, then the values, with commas between them.',
     says: () => 'report says under which heading, and then what: report "Heating up", heat_up, target',
   },
+  bad_symbol: {
+    why: 'A symbol is drawn in wiring plans as an SVG path, in a box of 40 by 20 through whose middle the line goes.',
+    mend: 'Write the path in quotes, beginning with M; then, if you like, its letters in quotes, and values to stand beside it.',
+    says: () => 'symbol says how it is drawn, as an SVG path: symbol "M0 10h40 M8 4h24v12h-24z", "F", rated_current',
+  },
+  half_plan: {
+    why: 'A wiring plan is drawn from what kinds say of it: what current flows through, what is a wire, and what has leads of its own.',
+    mend: 'Name values of the kind in this order.',
+    says: {
+      rung: () =>
+        'rung says its heading, then lists of blocks that current flows through out and back, the wire that earths, and the marks of both ends: rung "Wiring", path, back_through, earth, out_mark, back_mark, current',
+      cores: () =>
+        'cores says first the colours of the way out and of the way back: cores colour_out, colour_back, area, length',
+      lead: () => 'lead says first to which block, or blocks, its leads go: lead input',
+    },
+  },
   half_check: {
     why: 'Whoever builds the machine works through its checks one by one: each has to say when it is due, and what is to be done.',
     mend: 'Write what is missing.',

@@ -1,6 +1,7 @@
 import type {
   Binary,
   Check,
+  Clause,
   Declaration,
   Entry,
   Every,
@@ -144,6 +145,16 @@ export interface Checking {
   readonly owner: Kind;
   /** The values that a check was made with, and that it is no longer worth anything without: `part` for what a block starts from. */
   readonly rests: readonly string[];
+}
+
+/** A symbol in a wiring plan. */
+export interface Drawn {
+  /** An SVG path in a box of 40 by 20, through whose middle the line goes from left to right. */
+  readonly path: string;
+  /** The letters that tell what it is for: F for what protects. */
+  readonly letters: string;
+  /** Values that stand beside it. */
+  readonly names: readonly string[];
 }
 
 /** Values that the sheet shows under a heading. */
@@ -349,9 +360,29 @@ export class Kind {
     return this.#toplevel;
   }
   #toplevel: boolean | undefined;
-  get symbol(): string | undefined {
-    const value = clausesOf(this.node, 'symbol')[0]?.values[0];
-    return value?.$type === 'Text' ? value.text.replace(/^"|"$/g, '') : this.base?.symbol;
+  /** The clause of the nearest kind that has one. */
+  #nearest(keyword: Clause['keyword']): Clause | undefined {
+    return clausesOf(this.node, keyword)[0] ?? (this.base ? this.base.#nearest(keyword) : undefined);
+  }
+  /** How its blocks are drawn in a wiring plan. */
+  get symbol(): Drawn | undefined {
+    const values = this.#nearest('symbol')?.values ?? [];
+    const [path = '', letters = ''] = values.flatMap((value) => (value.$type === 'Text' ? contentOf(value) : []));
+    const names = values.filter((value) => value.$type !== 'Text').map(unitText);
+    return values.length > 0 ? { path, letters, names } : undefined;
+  }
+  /** What is told of the cores of its blocks, which are drawn as a line: the colour of the way out and of the way back first. */
+  get cores(): readonly string[] {
+    return this.#nearest('cores')?.values.map(unitText) ?? [];
+  }
+  /** What its blocks are joined to by leads of their own, and then what is told of these. */
+  get lead(): readonly string[] {
+    return this.#nearest('lead')?.values.map(unitText) ?? [];
+  }
+  /** What a rung of a wiring plan shows of its blocks: what current flows through, out and back, the earth, the marks of both ends, and more. */
+  get rung(): Reported | undefined {
+    const [heading, ...names] = this.#nearest('rung')?.values ?? [];
+    return heading?.$type === 'Text' ? { heading: contentOf(heading), names: names.map(unitText) } : undefined;
   }
   get documentation(): string {
     return docOf(this.node);

@@ -6,7 +6,7 @@ import type {
   Member as MemberNode,
   Type as TypeNode,
 } from '../grammar/generated/ast.ts';
-import { type AstNode, childrenOf } from '../grammar/syntax.ts';
+import { type AstNode, childrenOf, contentOf } from '../grammar/syntax.ts';
 import { belongsIn, clauses } from '../grammar/words.ts';
 import { naming } from '../mistakes/naming.ts';
 import { placing } from '../mistakes/placing.ts';
@@ -160,39 +160,30 @@ function checkHas(node: Has, kind: Kind, scope: Scope, report: Report): void {
   }
 }
 
-function checkKindClause(
-  node: Extract<MemberNode, { $type: 'Clause' }>,
-  kind: Kind,
-  scope: Scope,
-  report: Report,
-): void {
+function checkKindClause(node: Clause, kind: Kind, scope: Scope, report: Report): void {
   if (!belongsIn(node, 'kind')) return tell(report, node, placing.not_here.kind(node.keyword));
   const { contents } = clauses[node.keyword];
   if (contents === 'question') return checkExpectation(node, kind, scope, report);
+  if (node.keyword === 'rung') return checkRung(node, kind, report);
   if (contents === 'reported') return checkSection(node, kind, scope, report);
+  if (contents === 'drawn') return checkSymbol(node, kind, report);
+  if (contents === 'values') checkNames(node.values, kind, report);
+  if (node.keyword === 'cores' || node.keyword === 'lead') checkDrawn(node, node.values, kind, report);
   for (const value of node.values) {
-    const name = value.$type === 'Reference' ? value.name.text : undefined;
-    if ((node.keyword === 'headline' || node.keyword === 'order') && (!name || !kind.members.has(name))) {
-      tell(report, value, naming.unknown_value.in(kindInWords(kind), name ?? 'this'));
-    }
+    const name = referenceName(value);
     if (node.keyword === 'inside' && name && !scope.kindNamed(name)) tellUnknownKind(report, value, name, scope);
   }
 }
 
 /** A condition that is true once it is said, and the question that is asked until then. */
-function checkExpectation(
-  node: Extract<MemberNode, { $type: 'Clause' }>,
-  kind: Kind,
-  scope: Scope,
-  report: Report,
-): void {
+function checkExpectation(node: Clause, kind: Kind, scope: Scope, report: Report): void {
   const [condition, question, ...more] = node.values;
   expect(condition, { scope, mode: 'kind', kind, report }, truthType);
   if (question?.$type !== 'Text' || more.length > 0) tell(report, node, placing.missing_question());
 }
 
 /** A heading, and values to report under it: beside curves only what can be drawn with them. */
-function checkSection(node: Extract<MemberNode, { $type: 'Clause' }>, kind: Kind, scope: Scope, report: Report): void {
+function checkSection(node: Clause, kind: Kind, scope: Scope, report: Report): void {
   const [heading, ...names] = node.values;
   if (heading?.$type !== 'Text') return tell(report, node, placing.missing_heading());
   const named = names.map((value) => ({ value, member: kind.members.get(referenceName(value) ?? '') }));
@@ -204,6 +195,53 @@ function checkSection(node: Extract<MemberNode, { $type: 'Clause' }>, kind: Kind
   }
 }
 
+/** All of them are names of the kind's own values. */
+function checkNames(values: readonly Expression[], kind: Kind, report: Report): void {
+  for (const value of values) {
+    const name = referenceName(value);
+    if (!name || !kind.members.has(name))
+      tell(report, value, naming.unknown_value.in(kindInWords(kind), name ?? 'this'));
+  }
+}
+
+/** What an SVG path is written with: letters of its commands, and numbers (SVG 2, section 9.3). */
+const svgPath = /^M[MmZzLlHhVvCcSsQqTtAa0-9eE+\-.,\s]+$/;
+
+/** A path, perhaps letters, and names of values that stand beside it. */
+function checkSymbol(node: Clause, kind: Kind, report: Report): void {
+  const [path, ...more] = node.values;
+  if (path?.$type !== 'Text' || !svgPath.test(contentOf(path))) tell(report, path ?? node, placing.bad_symbol());
+  checkNames(more[0]?.$type === 'Text' ? more.slice(1) : more, kind, report);
+}
+
+/** What the first names of a clause about wiring plans have to be: blocks, or what is written out. */
+const drawnAs: Partial<Record<Clause['keyword'], readonly ((type: Type) => boolean)[]>> = {
+  rung: [isBlocks, isBlocks, ({ is }) => is === 'instance', ({ is }) => is === 'text', ({ is }) => is === 'text'],
+  cores: [({ is }) => is === 'choice', ({ is }) => is === 'choice'],
+  lead: [(type) => type.is === 'instance' || isBlocks(type)],
+};
+
+function isBlocks(type: Type): boolean {
+  return type.is === 'list' && type.of.is === 'instance';
+}
+
+/** A heading, what current flows through, out and back, the earth, the marks of both ends, and what more is told. */
+function checkRung(node: Clause, kind: Kind, report: Report): void {
+  const [heading, ...names] = node.values;
+  if (heading?.$type !== 'Text') return tell(report, node, placing.half_plan.rung());
+  checkNames(names, kind, report);
+  checkDrawn(node, names, kind, report);
+}
+
+function checkDrawn(node: Clause, names: readonly Expression[], kind: Kind, report: Report): void {
+  const kinds = drawnAs[node.keyword] ?? [];
+  const types = names.map((value) => kind.members.get(referenceName(value) ?? '')?.type);
+  // What is not known was reported where it stands.
+  const isRight = kinds.every((isOne, i) => i < names.length && (!types[i] || isOne(types[i])));
+  if (!isRight) tell(report, node, placing.half_plan[node.keyword as 'rung']());
+}
+
+type Clause = Extract<MemberNode, { $type: 'Clause' }>;
 type Curves = Extract<Type, { is: 'curve' }>;
 
 function referenceName(value: Expression): string | undefined {

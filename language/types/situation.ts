@@ -292,6 +292,8 @@ function intoClause(situation: Situation, clause: Clause, node: AstNode): Situat
       return { ctx, expected: node === clause.values[0] ? truthType : textType };
     case 'reported':
       return { ctx, expected: node === clause.values[0] ? textType : undefined };
+    case 'drawn':
+      return { ctx, expected: clause.values.indexOf(node as Expression) < 2 ? textType : undefined };
     case 'text':
     case 'message':
       return { ctx, expected: textType };

@@ -2,7 +2,8 @@ import { createHash } from 'node:crypto';
 import { toHtml } from 'hast-util-to-html';
 import { h } from 'hastscript';
 import type { NoteData, PartData, Place, RowData, SectionData, SheetData } from './data.ts';
-import { pointsOf, type TextTable } from './rows.ts';
+import { laddersSvg } from './ladder-svg.ts';
+import { pointsOf, rungsOf, type TextTable } from './rows.ts';
 import { pageColours, sheetStyle } from './style.ts';
 import { svgOf } from './svg.ts';
 
@@ -95,6 +96,8 @@ function partOf(part: PartData, heading: string): Child[] {
       ];
     case 'plot':
       return plotOf(part, heading);
+    case 'ladder':
+      return [h('figure', [...laddersSvg(part), h('details', [h('summary', 'As a table'), tableOf(rungsOf(part))])])];
     case 'notes':
       return [h('ul.notes', part.notes.map(noteOf))];
   }

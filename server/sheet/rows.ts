@@ -1,5 +1,6 @@
 import type { PartData, SectionData } from './data.ts';
 
+type LadderData = Extract<PartData, { is: 'ladder' }>;
 type PlotData = Extract<PartData, { is: 'plot' }>;
 
 /** A part as text in rows and columns, for whatever shows no pictures. */
@@ -40,6 +41,8 @@ function tableOf(part: Exclude<PartData, { is: 'rows' }>): TextTable {
       return { title: part.label, heading: part.heading, rows: part.rows.map(({ texts }) => texts) };
     case 'plot':
       return pointsOf(part);
+    case 'ladder':
+      return rungsOf(part);
     case 'notes':
       return {
         title: '',
@@ -54,6 +57,28 @@ function tableOf(part: Exclude<PartData, { is: 'rows' }>): TextTable {
         ]),
       };
   }
+}
+
+/** A ladder of a wiring plan as text: a row for each of its rungs, and for what is joined to its terminals by leads of its own. */
+export function rungsOf({ number, name, told, trunk, rungs, leads, free }: LadderData): TextTable {
+  const way = (devices: readonly { readonly name: string; readonly told: readonly string[] }[]) =>
+    devices.map((each) => [each.name, each.told.join(', ')].filter(Boolean).join(': ')).join(' → ');
+  return {
+    title: [number, name, told.join(', ')].filter(Boolean).join(' '),
+    heading: ['number', 'begins at', 'way out', 'way back', 'earth', 'told'],
+    rows: [
+      ...rungs.map(({ number, terminal, behind, out, load, back, earth, told }) => [
+        number,
+        terminal || (behind ? `behind ${behind.name}, ${behind.number}` : name),
+        way([...(behind ? [] : trunk), ...out, load]),
+        way(back),
+        earth ? way([earth]) : '',
+        told.join(', '),
+      ]),
+      ...leads.map(({ number, terminal, to, told }) => [number, terminal, way([to]), '', '', told.join(', ')]),
+      ...(free.length ? [['', 'free', free.join(', '), '', '', '']] : []),
+    ],
+  };
 }
 
 /** A plot as numbers: its curves at a few evenly chosen points, least and greatest where these differ, and its marks below. */

@@ -16,6 +16,7 @@ thead th, thead td { color: var(--quiet); border-bottom: 1px solid var(--line); 
 .notes, .notes ul { padding-left: 18px; margin: 4px 0; } .notes > li { margin: 6px 0; }
 .severity { color: var(--quiet); } .error > .severity { color: var(--error); font-weight: 600; } .warning > .severity { color: var(--warning); font-weight: 600; }
 .caution { margin: 2px 0; border-left: 3px solid var(--error); padding-left: 8px; }
+figure svg.ladder { display: block; margin: 0 0 12px; break-inside: avoid; } .ladder text[data-place] { cursor: pointer; } .ladder text[data-place]:hover, .ladder text[data-place]:focus { text-decoration: underline; }
 figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } figcaption .about { margin: 0; }
 [data-place] { text-decoration: none; }
 @page { margin: 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }

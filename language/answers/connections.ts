@@ -1,0 +1,142 @@
+import type { Machine } from '../compute/machine.ts';
+import { markForBlock } from '../compute/marks.ts';
+import type { AstNode } from '../grammar/syntax.ts';
+import type { Instance } from '../machine/tree.ts';
+import { backOf, boardOf, type Circuit, circuitsOf, leadsOf, shown } from './wiring.ts';
+
+/** A conductor from one terminal to another. */
+export interface Connection {
+  readonly from: string;
+  readonly to: string;
+  /** The wire that it belongs to; empty where none is said. */
+  readonly wire: string;
+  readonly colour: string;
+  /** Is it the wire's conductor on the way out, or that on the way back? */
+  readonly core: 0 | 1;
+  /** What is told of the wire, by the name of the value: its area, its length. */
+  readonly told: Readonly<Record<string, string>>;
+  readonly circuit: string;
+  readonly place: AstNode;
+}
+
+/**
+ * All conductors of a machine, from terminal to terminal: circuit by circuit, the way out, the way back and the earth; then what is
+ * joined by leads of its own. What circuits share is told once. Where no wire is said between two parts, the row says so.
+ */
+export function connectionsOf(machine: Machine): Connection[] {
+  const circuits = circuitsOf(machine);
+  const told = new Set<string>();
+  const once = (rows: readonly Connection[]) =>
+    rows.filter(({ from, to, wire, core }) => {
+      const key = (wire ? [wire, core] : [from, to]).join('\n');
+      return !told.has(key) && told.add(key);
+    });
+  const through = circuits.flatMap((circuit) =>
+    once([...wayOut(circuit, machine), ...wayBack(circuit, machine), ...earthOf(circuit, machine)]),
+  );
+  return [...through, ...byLeads(machine)];
+}
+
+const isWire = (block: Instance) => block.kind.cores.length > 0;
+
+function wayOut(circuit: Circuit, machine: Machine): Connection[] {
+  const { path, marks } = circuit;
+  const ends = new Set([path[0], path.at(-1)]);
+  const name = (block: Instance) => (ends.has(block) || boardOf(block) ? marked(block, marks[0]) : block.label);
+  // What reaches an output comes in by its board.
+  const way = path.map((block, i) => (i > 0 && isWire(path[i - 1] as Instance) ? (boardOf(block) ?? block) : block));
+  const at = path.findLastIndex((block) => boardOf(block) !== undefined);
+  return [
+    ...alongside(way.slice(0, at + 1), (block) => marked(block, marks[0]), circuit, machine, 0),
+    ...alongside(path.slice(Math.max(at, 0)), name, circuit, machine, 0),
+  ];
+}
+
+/** From the load back to the source. */
+function wayBack(circuit: Circuit, machine: Machine): Connection[] {
+  const { path, marks } = circuit;
+  const [source, load] = [path[0] as Instance, path.at(-1) as Instance];
+  const name = (block: Instance) => (block === source || block === load ? marked(block, marks[1]) : block.label);
+  // An output that switches a circuit is where both of its conductors begin.
+  const terminal = path.findLast((block) => boardOf(block) && block !== load && block !== source);
+  const way = backOf(circuit);
+  const own = terminal
+    ? way.filter((block) => path.indexOf(block) < 0 || path.indexOf(block) > path.indexOf(terminal))
+    : way;
+  const home = (block: Instance) => (block === terminal ? marked(block, marks[1]) : name(block));
+  return alongside([load, ...own, terminal ?? source], home, circuit, machine, 1);
+}
+
+function marked({ label }: Instance, mark: string): string {
+  return [label, mark].filter(Boolean).join(' ');
+}
+
+/** The conductors between the parts of a way: from each to the next, by the wires that lie between. */
+function alongside(
+  way: readonly Instance[],
+  name: (block: Instance) => string,
+  { block, path }: Circuit,
+  machine: Machine,
+  core: 0 | 1,
+): Connection[] {
+  return way.slice(1).flatMap((to, i): Connection | [] => {
+    const from = way[i] as Instance;
+    const circuit = block.label;
+    if (isWire(to)) {
+      const next = way[i + 2];
+      return next ? conductor(to, wireEnd(from, name), wireEnd(next, name), circuit, machine, core) : [];
+    }
+    if (isWire(from)) return [];
+    const place = markForBlock(path.includes(to) ? to : block, machine.entry);
+    return { from: name(from), to: name(to), wire: '', colour: '', core, told: {}, circuit, place };
+  });
+}
+
+function wireEnd(block: Instance, name: (block: Instance) => string): string {
+  return isWire(block) ? `the end of ${block.label}` : name(block);
+}
+
+function conductor(
+  wire: Instance,
+  from: string,
+  to: string,
+  circuit: string,
+  machine: Machine,
+  core: 0 | 1,
+): Connection {
+  const [out, back, ...more] = wire.kind.cores;
+  // A wire that only comes back, or only earths, has but one conductor, whose colour is the first.
+  const isOnlyBack = core === 1 && !circuitsOf(machine).some(({ path }) => path.includes(wire));
+  return {
+    from,
+    to,
+    wire: wire.label,
+    colour: shown(wire, core === 0 || isOnlyBack ? out : back, machine),
+    core,
+    told: Object.fromEntries(more.map((name) => [name.replaceAll('_', ' '), shown(wire, name, machine)])),
+    circuit,
+    place: markForBlock(wire, machine.entry),
+  };
+}
+
+function earthOf({ earth, path, block }: Circuit, machine: Machine): Connection[] {
+  const [source, load] = [path[0] as Instance, path.at(-1) as Instance];
+  return earth ? [conductor(earth, `${load.label} earth`, `${source.label} earth`, block.label, machine, 0)] : [];
+}
+
+function byLeads(machine: Machine): Connection[] {
+  return leadsOf(machine).map(({ terminal, to, told }) =>
+    isWire(to)
+      ? conductor(to, terminal.label, 'what it bonds', '', machine, 0)
+      : {
+          from: terminal.label,
+          to: to.label,
+          wire: told.join(', '),
+          colour: '',
+          core: 0,
+          told: {},
+          circuit: '',
+          place: markForBlock(to, machine.entry),
+        },
+  );
+}
