@@ -41,14 +41,17 @@ const isWire = (block: Instance) => block.kind.cores.length > 0;
 
 function wayOut(circuit: Circuit, machine: Machine): Connection[] {
   const { path, marks } = circuit;
-  const ends = new Set([path[0], path.at(-1)]);
-  const name = (block: Instance) => (ends.has(block) || boardOf(block) ? marked(block, marks[0]) : block.label);
   // What reaches an output comes in by its board.
   const way = path.map((block, i) => (i > 0 && isWire(path[i - 1] as Instance) ? (boardOf(block) ?? block) : block));
-  const at = path.findLastIndex((block) => boardOf(block) !== undefined);
+  const at = Math.max(
+    0,
+    path.findLastIndex((block) => boardOf(block) !== undefined),
+  );
+  const ends = new Set([path[0], path.at(-1), path[at], way[at]]);
+  const name = (block: Instance) => (ends.has(block) ? marked(block, marks[0]) : block.label);
   return [
-    ...alongside(way.slice(0, at + 1), (block) => marked(block, marks[0]), circuit, machine, 0),
-    ...alongside(path.slice(Math.max(at, 0)), name, circuit, machine, 0),
+    ...alongside(way.slice(0, at + 1), name, circuit, machine, 0),
+    ...alongside(path.slice(at), name, circuit, machine, 0),
   ];
 }
 

@@ -165,7 +165,7 @@ export function laddersOf(machine: Machine): Ladder[] {
       name: shortName(block, circuit?.block),
       label: block.label,
       letters: block.kind.symbol?.letters ?? '',
-      symbol: block.kind.symbol?.path ?? '',
+      symbol: out ? '' : (block.kind.symbol?.path ?? ''),
       told: toldOf(block, machine),
       ...(out && { cores: { out: shown(block, out, machine), back: isBoth ? shown(block, back, machine) : '' } }),
       isBoth,
@@ -301,7 +301,7 @@ function toldOf(block: Instance, machine: Machine): string[] {
   const { symbol, cores, members } = block.kind;
   // Beside a line there is room for its sizes; what else is told of a wire stands in the list of connections.
   const sizes = cores.slice(2).filter((name) => members.get(name)?.type.is === 'quantity');
-  const names = symbol?.names ?? sizes;
+  const names = cores.length > 0 ? sizes : (symbol?.names ?? []);
   return names.flatMap((name) => shown(block, name, machine) || []);
 }
 
@@ -318,18 +318,18 @@ export function shown(block: Instance, name: string | undefined, machine: Machin
 }
 
 function textOf(block: Instance, name: string | undefined, machine: Machine): string {
-  const value = valueOf(block, name, machine);
+  const value = readValue(block, name, machine);
   return typeof value === 'string' ? value : '';
 }
 
 /** The blocks that a value is, or lists. */
 function blocksOf(block: Instance, name: string | undefined, machine: Machine): Instance[] {
-  const value = valueOf(block, name, machine);
+  const value = readValue(block, name, machine);
   const all = Array.isArray(value) ? value : [value];
   return all.filter((each): each is Instance => each instanceof Instance);
 }
 
-function valueOf(block: Instance, name: string | undefined, machine: Machine): Value | undefined {
+function readValue(block: Instance, name: string | undefined, machine: Machine): Value | undefined {
   const cell = name === undefined ? undefined : cellOf(block, name);
   return cell && valueOver(cell, machine);
 }

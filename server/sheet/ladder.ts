@@ -441,8 +441,11 @@ function earthItems(earth: DeviceData, x: number, line: number, y: number): Item
   const path = 'M20 1v7M13 8h14M16 11.5h8M18.5 15h3M11 9a9 9 0 1 0 18 0a9 9 0 1 0 -18 0';
   const told = earth.told.join(' · ');
   const colours = { ...earth, cores: { out: earth.cores?.out ?? '', back: '' } };
-  const wide = textWidth(told, textSize) + textWidth(coloursText(colours), textSize) + 30;
-  const from = x > width / 2 ? x - 20 - wide : x + 16;
+  const coloursWide = textWidth(coloursText(colours), textSize) + 26;
+  const name = fitted(earth.name, textSize, 186 - coloursWide);
+  const nameWide = textWidth(name, textSize);
+  const wide = Math.max(textWidth(told, textSize), nameWide + coloursWide);
+  const from = x + 24 + wide > width - 8 ? x - 24 - wide : x + 24;
   return [
     {
       is: 'line',
@@ -452,9 +455,9 @@ function earthItems(earth: DeviceData, x: number, line: number, y: number): Item
       ],
     },
     { is: 'symbol', path, x, y: y + 9 },
-    text(from, y + 4, fitted(earth.name, textSize, wide), 'start', { place: earth.place, title: earth.label }),
+    text(from, y + 4, name, 'start', { place: earth.place, title: earth.label }),
+    ...coloursOf(colours, from + nameWide + 8, y + 4),
     text(from, y + 18, told, 'start', { isQuiet: true }),
-    ...coloursOf(colours, from + textWidth(told, textSize) + 8, y + 18),
   ];
 }
 
@@ -477,7 +480,7 @@ function pairStep(rung: RungData): Step {
     ...back.map((device) => columnOf(device, { out: false, back: true })),
     columnOf(load),
   ];
-  const [left, right] = [rails.board + 8, width - 16];
+  const [left, right] = [rails.board + 8, width - 18];
   const rows = rowsOf(columns, right - left);
   const items: Item[] = [...title.items];
   let y = title.height;
@@ -523,7 +526,8 @@ function terminalItems(terminal: string, marks: RungData['marks'], y: number, le
 
 /** The name of a terminal within its board, broken behind an underscore where it is long. */
 function terminalName(name: string, y: number, room: number): Item[] {
-  const lines = wrapped(name.replaceAll('_', '_ '), textSize, room).map((each) => each.replaceAll('_ ', '_'));
+  const broken = wrapped(name.replaceAll('_', '_ '), textSize, room).map((each) => each.replaceAll('_ ', '_'));
+  const lines = broken.length > 2 ? [fitted(name, textSize, room)] : broken;
   return lines.map((each, i) => text(16, y + 4 + 13 * (i - (lines.length - 1) / 2), each));
 }
 

@@ -25,7 +25,7 @@ describe('a sheet as a page', () => {
 
   test('leads to each section, and each has its own heading', () => {
     const links = [...document.querySelectorAll('nav a')].map((each) => each.getAttribute('href'));
-    expect(links).toEqual(['#at-a-glance', '#findings', '#parts-list', '#warming-up']);
+    expect(links).toEqual(['#at-a-glance', '#findings', '#parts-list', '#warming-up', '#wiring']);
     for (const link of links) expect(document.querySelector(`${link}`)?.tagName).toBe('H2');
   });
 

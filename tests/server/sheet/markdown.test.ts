@@ -13,6 +13,8 @@ test('a sheet as Markdown shows names and texts as they are, and reads none of t
     '### lines',
     '## Warming up',
     '### bed',
+    '## Wiring',
+    '### 1 \\<b>inlet\\</b> 230 V',
   ]);
   expect(text).toContain('A \\<b>small\\</b> one. | # no heading \\* no list');
   expect(text).toContain('\\</section>\\<script>alert(1)\\</script>');

@@ -59,4 +59,17 @@ describe('a section as tables', () => {
       ['99', '99'],
     ]);
   });
+
+  test('has a ladder as its rungs, with what is free', () => {
+    expect(tables('Wiring')).toEqual([
+      {
+        title: '1 <b>inlet</b> 230 V',
+        heading: ['number', 'begins at', 'way out', 'way back', 'earth', 'told'],
+        rows: [
+          ['1.1', '<b>inlet</b>', 'pad: 230 V, 700 W', '', 'plate_earth: 1 mm^2', 'current 3 A'],
+          ['', 'free', 'spare', '', '', ''],
+        ],
+      },
+    ]);
+  });
 });

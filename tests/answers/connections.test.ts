@@ -1,0 +1,103 @@
+// The list of connections: each conductor of each wire from terminal to terminal, once.
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { connectionsOf } from '../../language/answers/connections.ts';
+import { machineIn, read } from '../support.ts';
+
+const rows = (text: string) =>
+  connectionsOf(machineIn(text)).map(({ from, to, wire, colour }) => [from, to, wire, colour].join(' | '));
+const parts = `  inlet is inlet_10a
+  supply psu is supply_24v_350w
+  board controller is board_5_axis
+  heater pad {
+    voltage = 24 V
+    power = 40 W
+  }
+`;
+
+describe('connections', () => {
+  test('lead out to the load and back to the source, through what opens both conductors, and to the earth', () => {
+    expect(
+      rows(`machine M {
+${parts}  wire bond { area = 1 mm^2 length = 1 m }
+  circuit mains {
+    switch is rocker_double_pole_10a
+    fuse is cartridge_5a
+    wire { area = 1 mm^2 length = 1 m }
+    path = [inlet, switch, fuse, wire, psu]
+    earth = bond
+  }
+}`),
+    ).toEqual([
+      'inlet L | mains.switch |  | ',
+      'mains.switch | mains.fuse |  | ',
+      'mains.fuse | psu L | mains.wire | brown',
+      'psu N | mains.switch | mains.wire | blue',
+      'mains.switch | inlet N |  | ',
+      'psu earth | inlet earth | bond | green yellow',
+    ]);
+  });
+
+  test('a circuit behind an output begins there with both of its conductors; what feeds the board is told once', () => {
+    expect(
+      rows(`machine M {
+${parts}  circuit feed {
+    fuse is blade_15a
+    wire { area = 2.5 mm^2 length = 1 m }
+    path = [psu, fuse, wire, controller]
+  }
+  circuit warm {
+    wire { area = 1 mm^2 length = 1 m }
+    path = [psu, feed.fuse, feed.wire, controller.bed_output, wire, pad]
+  }
+}`),
+    ).toEqual([
+      'psu + | feed.fuse |  | ',
+      'feed.fuse | controller + | feed.wire | red',
+      'controller − | psu − | feed.wire | white',
+      'controller.bed_output + | pad + | warm.wire | red',
+      'pad − | controller.bed_output − | warm.wire | white',
+    ]);
+  });
+
+  test('a way back of its own is another wire, whose one conductor has its own colour', () => {
+    const list = rows(`machine M {
+${parts}  wire out { area = 1 mm^2 length = 1 m }
+  wire home { area = 1 mm^2 length = 1 m }
+  circuit warm {
+    path = [psu, out, pad]
+    way_back = [home]
+  }
+}`);
+    expect(list).toEqual(['psu + | pad + | out | red', 'pad − | psu − | home | white']);
+  });
+
+  test('leads of motors, sensors and switches go to their terminals', () => {
+    const list = rows(`machine M {
+  board controller is board_5_axis {
+    driver x_driver { drives = [turner] }
+  }
+  limit_switch stop { input = controller.x_input }
+  motor turner is nema17_40mm
+}`);
+    expect(list).toContain('controller.x_input | stop | leads 2 | ');
+  });
+
+  test('Kestrel: every conductor of every wire in a circuit has one row', () => {
+    const { project, file } = read(readFileSync('examples/kestrel.gusset', 'utf8'));
+    const machine = project.machines(file)[0] as (typeof project)['machines'] extends (f: never) => readonly (infer M)[]
+      ? M
+      : never;
+    const list = connectionsOf(machine);
+    const wires = list.filter(({ wire, circuit }) => wire && circuit).map(({ wire, core }) => `${wire} ${core}`);
+    expect(new Set(wires).size).toBe(wires.length);
+    // Counted by hand in its file: twelve circuits with a wire of two conductors each, two earths.
+    expect(wires.length).toBe(2 * 11 + 2);
+    expect(
+      list
+        .filter(({ colour }) => colour === 'green yellow')
+        .map(({ wire }) => wire)
+        .toSorted(),
+    ).toEqual(['bed_power.plate_earth', 'frame_bond', 'supply_earth']);
+  });
+});
