@@ -49,8 +49,30 @@ function replace(section: Element, html: string): void {
   for (const [i, each] of [...section.querySelectorAll('details')].entries()) each.open = open[i] ?? false;
   for (const each of section.querySelectorAll('[data-place]')) {
     each.setAttribute('role', 'link');
-    each.setAttribute('tabindex', '0');
+    each.setAttribute('tabindex', isFirst(each) ? '0' : '-1');
   }
+}
+
+/** In a drawing one link is reached by the tab key, and the others from it by arrows. */
+function isFirst(link: Element): boolean {
+  const drawing = link.closest('svg');
+  return !drawing || drawing.querySelector('[data-place]') === link;
+}
+
+const steps: Readonly<Record<string, number>> = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
+
+/** Moves from link to link within a drawing. */
+function step(event: KeyboardEvent): void {
+  const link = (event.target as Element).closest?.('svg [data-place]');
+  const by = steps[event.key];
+  if (!link || by === undefined) return;
+  const all = [...(link.closest('svg')?.querySelectorAll<SVGElement>('[data-place]') ?? [])];
+  const next = all[all.indexOf(link as SVGElement) + by];
+  if (!next) return;
+  event.preventDefault();
+  link.setAttribute('tabindex', '-1');
+  next.setAttribute('tabindex', '0');
+  next.focus();
 }
 
 /** Marks what is said on a line of a file. */
@@ -71,5 +93,6 @@ export function follow(document: Document, tell: (message: FromView) => void): v
   document.addEventListener('click', go);
   document.addEventListener('keydown', (event) => {
     if (event.key === 'Enter' || event.key === ' ') go(event);
+    else step(event);
   });
 }

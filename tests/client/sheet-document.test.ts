@@ -103,4 +103,23 @@ describe('the view of a sheet', () => {
     happens(document.getElementById('title') as Element, 'click');
     expect(told).toEqual(Array(2).fill({ is: 'followed', place: 'file:///a.gusset:3:5' }));
   });
+
+  test('in a drawing one link is reached by the tab key, and the others from it by arrows', () => {
+    follow(document, () => undefined);
+    const html = '<svg><text data-place="a:1:1">one</text><text data-place="a:2:1">two</text></svg>';
+    show(document, sheet([{ id: 'plan', heading: 'Plan', html }]));
+    const [one, two] = [...document.querySelectorAll('[data-place]')] as [SVGElement, SVGElement];
+    const stops = () => [one, two].map((each) => each.getAttribute('tabindex'));
+    expect(stops()).toEqual(['0', '-1']);
+    const focused: string[] = [];
+    for (const each of [one, two]) each.focus = () => focused.push(each.textContent ?? '');
+    const press = (on: Element, key: string) =>
+      on.dispatchEvent(Object.assign(new window.Event('keydown', { bubbles: true }), { key }));
+    press(one, 'ArrowRight');
+    expect(stops()).toEqual(['-1', '0']);
+    press(two, 'ArrowDown');
+    press(two, 'ArrowUp');
+    expect(stops()).toEqual(['0', '-1']);
+    expect(focused).toEqual(['two', 'one']);
+  });
 });
