@@ -283,7 +283,7 @@ function connectionTable(machine: Judged): Table[] {
     label: 'Connections',
     about:
       'From terminal to terminal. Where no wire is named, none is said: the two are joined directly, or by a wire that is missing in the text.',
-    heading: ['from', 'to', 'wire', 'colour', ...names, 'circuit'],
+    heading: ['from', 'to', 'by', 'colour', ...names, 'in'],
     rows: rows.map(({ from, to, wire, colour, told, circuit, place }) => ({
       texts: [from, to, wire, colour.replaceAll('_', '-'), ...names.map((name) => told[name] ?? ''), circuit],
       place,

@@ -48,16 +48,10 @@ function drawn(item: Item): Element {
       }) as Element;
     }
     case 'dot':
-      return s('circle', {
-        cx: round(item.x),
-        cy: round(item.y),
-        r: 2.4,
-        fill: 'var(--text)',
-        stroke: 'none',
-      }) as Element;
+      return s('path', { d: around(item.x, item.y, 2.4), fill: 'var(--text)', stroke: 'none' }) as Element;
     case 'ring':
-      return s('circle', { cx: round(item.x), cy: round(item.y), r: 3, fill: 'var(--back)' }) as Element;
-    case 'box':
+      return s('path', { d: around(item.x, item.y, 3), fill: 'var(--back)' }) as Element;
+    case 'outline':
       return s('rect', { x: item.x, y: item.y, width: item.width, height: item.height }) as Element;
     case 'swatch': {
       // A wire of two colours shows both; the words are those of SVG.
@@ -93,6 +87,12 @@ function lettering({ x, y, text, anchor, isBold, isQuiet, place, title }: Letter
     },
     [...(title && title !== text ? [s('title', title)] : []), text],
   ) as Element;
+}
+
+/** A round mark as a path. */
+function around(x: number, y: number, radius: number): string {
+  const arc = `a${radius} ${radius} 0 1 0`;
+  return `M${round(x - radius)} ${round(y)}${arc} ${2 * radius} 0${arc} ${-2 * radius} 0`;
 }
 
 const round = (value: number) => Math.round(value * 10) / 10;

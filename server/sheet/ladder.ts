@@ -3,14 +3,14 @@ import { fitted, textWidth, wrapped } from './text-width.ts';
 
 export type LadderData = Extract<PartData, { is: 'ladder' }>;
 type RungData = LadderData['rungs'][number];
-type DeviceData = RungData['load'];
+type DeviceData = LadderData['trunk'][number];
 
 /** What a drawing is made of. Numbers are in units of the drawing, down and to the right. */
 export type Item =
   | { readonly is: 'line'; readonly points: readonly Point[]; readonly weight?: 'rail'; readonly isDashed?: true }
   | { readonly is: 'symbol'; readonly path: string; readonly x: number; readonly y: number; readonly isUpright?: true }
   | { readonly is: 'dot' | 'ring'; readonly x: number; readonly y: number }
-  | { readonly is: 'box'; readonly x: number; readonly y: number; readonly width: number; readonly height: number }
+  | { readonly is: 'outline'; readonly x: number; readonly y: number; readonly width: number; readonly height: number }
   | { readonly is: 'swatch'; readonly x: number; readonly y: number; readonly colour: string }
   | Lettering;
 
@@ -96,7 +96,7 @@ function sheetOf(title: string, head: Step, steps: readonly Step[], isBoard: boo
     y += step.height;
   }
   const height = y + 10;
-  if (isBoard) items.push({ is: 'box', x: 8, y: 8, width: rails.board - 8, height: height - 16 });
+  if (isBoard) items.push({ is: 'outline', x: 8, y: 8, width: rails.board - 8, height: height - 16 });
   for (const side of ['left', 'right'] as const) {
     const from = head.joins[side];
     const to = ends[side];
@@ -131,7 +131,7 @@ function sourceHead({ number, name, told, marks, earths, trunk, place }: LadderD
   ];
   const bar = 26 + 14 * Math.max(lines.length, 1);
   const items: Item[] = [
-    { is: 'box', x: 8, y: 8, width: width - 16, height: bar },
+    { is: 'outline', x: 8, y: 8, width: width - 16, height: bar },
     text(46, 25, fitted(name, 12, room - 30, true), 'start', { isBold: true, place, title: name }),
     text(rails.right - 16, 25, number, 'end', { isBold: true }),
     ...lines.map((each, i) => text(46, 40 + 14 * i, each, 'start', { isQuiet: true })),
@@ -431,7 +431,7 @@ function controlItems({ control }: DeviceData, x: number, line: number, y: numbe
         [x, y - 4],
       ],
     },
-    ...(control?.isPowered ? [{ is: 'box', x: x - 12, y: y - 4, width: 24, height: 12 } as const] : []),
+    ...(control?.isPowered ? [{ is: 'outline', x: x - 12, y: y - 4, width: 24, height: 12 } as const] : []),
     text(at, y + 6, fitted(told, textSize, room), isLeft ? 'start' : 'end'),
   ];
 }

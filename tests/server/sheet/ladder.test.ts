@@ -120,7 +120,7 @@ function drawnBoxes(item: Item): Box[] {
       return [{ left: item.x - 3, right: item.x + 3, top: item.y - 3, bottom: item.y + 3 }];
     case 'swatch':
       return [{ left: item.x, right: item.x + 12, top: item.y, bottom: item.y + 6 }];
-    case 'box':
+    case 'outline':
       return item.height === 12
         ? [{ left: item.x, right: item.x + item.width, top: item.y, bottom: item.y + item.height }]
         : [];
