@@ -55,8 +55,8 @@ describe('examples', () => {
     expect(carried?.('Heron_remote')).toBeLessThan((carried?.('Heron') as number) / 3);
     expect(push?.('Heron_remote')).toBeGreaterThan(push?.('Heron') as number);
     const printable = (name: string) => (read(name, 'printable') as Instance[]).map((f) => f.name);
-    expect(printable('Heron')).toEqual(['pla', 'petg', 'polyamide', 'tpu_95a', 'tpu_85a']);
-    expect(printable('Heron_remote')).toEqual(['pla', 'petg', 'polyamide']);
+    expect(printable('Heron')).toEqual(['pla', 'petg', 'abs_polymer', 'asa', 'polyamide', 'tpu_95a', 'tpu_85a']);
+    expect(printable('Heron_remote')).toEqual(['pla', 'petg', 'abs_polymer', 'asa', 'polyamide']);
   });
 
   // Common practice, no source: remote drives are light on the carriage, direct ones handle flexible filament. By how much the same
