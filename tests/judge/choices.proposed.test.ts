@@ -126,6 +126,15 @@ describe('a standard size', () => {
     expect(findingsOf(machine)).toEqual(['shelf_heavy: shelf looks heavy']);
   });
 
+  test('tells of the rules that are not decided with it, and of none that have nothing to do with it', () => {
+    const wanted = (lines: string) =>
+      room(`shelf {\n  plank = ?\n  ${lines}\n}\nshelf other {\n}\nrequire shelf.plank >= 15 mm`);
+    const [choice] = machineIn(wanted('finish = oiled')).choices;
+    expect(choice?.undecided).toHaveLength(1);
+    expect(choice && answerTo(choice)).toBe('20 mm proposed if 1 undecided rule holds');
+    expect(machineIn(wanted('load = 5 kg')).choices[0]?.undecided).toEqual([]);
+  });
+
   test('flows on to what depends on it', () => {
     expect(shown(machineIn(shelf('load = 11 kg\nplank = ?')), 'shelf.plank')).toBe('20 mm');
   });
@@ -189,6 +198,46 @@ describe('a part', () => {
     const machine = machineIn(hung('10 kg').replace('hook h is ?', 'hook h is ? {\n    cost = 2 EUR\n  }'));
     expect(machine.choices[0]?.proposed?.text).toBe('light_hook');
     expect(shown(machine, 'paid')).toBe('2 EUR');
+  });
+
+  test('counts with the blocks that it brings', () => {
+    const rings = `/// A ring.
+kind ring {
+}
+/// A holder of rings.
+kind ringbar {
+  has ring*
+  cost: Price?
+  order cost
+}
+part bare is ringbar {
+  cost = 1 EUR
+}
+part one_ring is ringbar {
+  cost = 2 EUR
+  ring a
+}
+part two_rings is ringbar {
+  cost = 3 EUR
+  ring a
+  ring b
+}
+/// A wall.
+kind ringwall {
+  toplevel
+  has ringbar
+}
+/// Enough of them.
+rule ringwall_empty on ringwall {
+  holds count(r for r in every ring) >= 1
+  warning "{name} has few"
+  source practice "a test"
+}
+`;
+    const wall = (lines: string) => `${rings}ringwall W {\n  ringbar is ?\n${lines}}\n`;
+    expect(chosen(wall(''))).toEqual([' one_ring']);
+    expect(chosen(wall('  require count(r for r in every ring) >= 2\n'))).toEqual([' two_rings']);
+    expect(findingsOf(machineIn(wall('')))).toEqual([]);
   });
 
   test('where none fits, nothing is proposed', () => {

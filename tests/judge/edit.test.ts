@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { writeValue } from '../../language/judge/edit.ts';
+import { writePart, writeValue } from '../../language/judge/edit.ts';
+import { buildPart } from '../../language/machine/tree.ts';
 import { machineIn } from '../support.ts';
 
 const kinds = `kind hall {
@@ -18,6 +19,12 @@ kind cap {
 }
 part bright is lamp {
   power = 10 W
+}
+kind torch is lamp {
+  reach: Length default 1 m
+}
+part far is torch {
+  reach = 9 m
 }
 hall Base {
   lamp old
@@ -81,5 +88,49 @@ describe('a value is written', () => {
     expect(written('hall H {\n  lamp a is bright {\n  }\n}\n', 'a', 'power', '2 W')).toBe(
       'hall H {\n  lamp a is bright {\n    power = 2 W\n  }\n}\n',
     );
+  });
+});
+
+describe('a part is written', () => {
+  /** The text of a machine after one of its blocks was let start from a part. */
+  function from(machine: string, block: string, part: string, anew = false): string {
+    const whole = kinds + machine;
+    const { tree, entry, scope } = machineIn(whole, 'H');
+    const declared = scope.find(part)?.node;
+    const built = declared?.$type === 'Declaration' ? buildPart(declared, scope) : undefined;
+    const instance = tree.children.get(block);
+    if (!built || !instance) throw new Error(`there is no ${part} or no ${block}`);
+    return writePart(instance, part, built, entry, anew)
+      .toSorted((a, b) => b.start - a.start)
+      .reduce((text, { start, end, text: by }) => text.slice(0, start) + by + text.slice(end), whole)
+      .slice(kinds.length);
+  }
+
+  test('behind the block’s name and its count, or in place of what stood there', () => {
+    expect(from('hall H {\n  lamp a\n}\n', 'a', 'bright')).toBe('hall H {\n  lamp a is bright\n}\n');
+    expect(from('hall H {\n  lamp a * 2 {\n  }\n}\n', 'a', 'bright')).toBe(
+      'hall H {\n  lamp a * 2 is bright {\n  }\n}\n',
+    );
+    expect(from('hall H {\n  lamp a is ?\n}\n', 'a', 'bright')).toBe('hall H {\n  lamp a is bright\n}\n');
+  });
+
+  test('with its kind, where that is another one', () => {
+    expect(from('hall H {\n  torch a\n}\n', 'a', 'bright')).toBe('hall H {\n  lamp a is bright\n}\n');
+    expect(from('hall H {\n  torch\n}\n', 'torch', 'bright')).toBe('hall H {\n  lamp torch is bright\n}\n');
+    expect(from('hall H {\n  lamp a\n}\n', 'a', 'far')).toBe('hall H {\n  lamp a is far\n}\n');
+  });
+
+  test('and what the block says of what the part gives goes, or every number', () => {
+    const said = (lines: string) => `hall H {\n  torch a {\n${lines}  }\n}\n`;
+    expect(from(said('    power = 1 W\n    reach = 2 m\n'), 'a', 'far')).toBe(
+      'hall H {\n  torch a is far {\n    power = 1 W\n  }\n}\n',
+    );
+    expect(from(said('    power = 1 W\n    reach = 2 m\n'), 'a', 'far', true)).not.toContain('=');
+    // A value that the part's kind does not know.
+    expect(from(said('    reach = 2 m\n'), 'a', 'bright')).not.toContain('reach');
+  });
+
+  test('into a block of its own over what is taken over', () => {
+    expect(from('hall H is Base {\n}\n', 'old', 'bright')).toBe('hall H is Base {\n  lamp old is bright\n}\n');
   });
 });

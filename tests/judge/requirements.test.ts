@@ -29,6 +29,26 @@ describe('requirements', () => {
     expect(requirement?.margin?.amount).toBeCloseTo(margin, 9);
   });
 
+  test.each([
+    ['a.load <= 40 N', false, -1, '80 N', 'at a.load 80 N'],
+    ['a.load >= 100 N', false, -0.5, '50 N', 'at a.load 50 N'],
+    ['a.load <= 100 N', true, 0.2, '80 N', 'at a.load 80 N'],
+    ['a.load >= 40 N', true, 0.25, '50 N', 'at a.load 50 N'],
+    ['a.load <= 60 N', false, -1 / 3, '80 N', 'at a.load 80 N'],
+    ['a.load >= 60 N', false, -1 / 6, '50 N', 'at a.load 50 N'],
+  ])('%s, of 50 to 80 N: %s, margin %d of %s, %s', (condition, holds, margin, shown, worst) => {
+    const [requirement] = required(condition, 'load = 50 N .. 80 N').requirements;
+    expect(requirement).toMatchObject({ holds, shown, worst });
+    expect(requirement?.margin?.amount).toBeCloseTo(margin, 9);
+  });
+
+  test('one that is not known at one end of a range does not hold, and fails where it fails at another', () => {
+    const over = (rest: string) => required(`a.load <= ${rest}`, 'load = 50 N .. 80 N\ndepth = 50 mm').requirements[0];
+    const unknownAbove = 'if a.load > 60 N then a.rests_on.load else';
+    expect(over(`(${unknownAbove} 60 N)`)?.holds).toBeUndefined();
+    expect(over(`(${unknownAbove} 40 N)`)?.holds).toBe(false);
+  });
+
   test('one that does not hold is a finding, with what it comes to and by how much it is short', () => {
     expect(findingsOf({ assessment: required('a.load <= 40 N') } as never)).toEqual([
       'requirement: a.load <= 40 N does not hold: a.load is 80 N, the limit is 40 N (100 % short)',

@@ -1,6 +1,9 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { CodeLens, Hover, InlayHint } from 'vscode-languageserver';
+import { cellAt } from '../../language/answers/derivation.ts';
 import { requirementOutcome } from '../../language/judge/requirements.ts';
+import { valueOrWhy, whyNotKnown } from '../../language/judge/verdict-words.ts';
+import { Unknown } from '../../language/values/value.ts';
 import { Folder } from '../cli/support.ts';
 import { Client } from '../server/client.ts';
 import { machineIn } from '../support.ts';
@@ -210,4 +213,27 @@ describe('what fails is shown with its numbers', () => {
     const { requirement } = await failed('load = 9 N', 'load <= 9 N');
     expect(requirement).not.toHaveProperty('failed');
   });
+});
+
+test('a value that is not known says why, and one that was left out, or is known, stands as it is shown', () => {
+  const said = (path: string, body: string) => {
+    const machine = machineIn(`${kinds}shelf S {\n  ${body}\n}\n`);
+    const cell = cellAt(path, machine);
+    return cell && valueOrWhy(machine.engine.value(cell), 'as shown');
+  };
+  expect(said('pressure', '')).toBe('not known: load is not given');
+  expect(said('pressure', 'load = 3 N')).toBe('as shown');
+  expect(valueOrWhy(new Unknown([], true), 'as shown')).toBe('as shown');
+});
+
+test('several things that keep something from being known are told at once', () => {
+  expect(whyNotKnown({ missing: ['a'] })).toBe('a is not given');
+  expect(whyNotKnown({ missing: ['a', 'b'], unreadable: ['c'] })).toBe(
+    'a and b are not given, and c has a mistake in it',
+  );
+  expect(whyNotKnown({ unreadable: ['c', 'd'] })).toBe('c and d have mistakes in them');
+  expect(whyNotKnown({ missing: ['a'], because: 'this divides by zero' })).toBe(
+    'it cannot be computed: this divides by zero',
+  );
+  expect(whyNotKnown({})).toBe('something it needs has a mistake in it');
 });

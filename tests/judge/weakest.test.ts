@@ -72,6 +72,8 @@ describe('the weakest points', () => {
   test('are none that fail, that do not apply, that wait for something, or that hold by another way than what is compared', () => {
     const lines = (load: string, more = '') => `  crate a {\n    load = ${load}\n    warmth = 20 degC\n${more}  }`;
     expect(weak(lines('12 kg'))).toEqual(['a crate_hot: warmth 20 °C, 60 °C: 40 K to spare']);
+    // One that fails at one end of a range alone fails.
+    expect(weak(lines('8 kg .. 12 kg'))).toEqual(weak(lines('12 kg')));
     expect(weak(lines('2 kg', '    lid {\n      opens = 0.5 mm\n    }\n'))).not.toContainEqual(
       expect.stringContaining('lid_short'),
     );
