@@ -53,9 +53,9 @@ function roleOf({ member, instance, identity }: FoundMeaning): FoundMeaning[] {
 
 /** A word that belongs to the language. */
 function keywordAt({ parsed: { text } }: TextFile, offset: number): Meaning[] {
-  const before = /[\p{L}_]*$/u.exec(text.slice(Math.max(0, offset - 40), offset))?.[0] ?? '';
-  const after = /^[\p{L}_]*/u.exec(text.slice(offset, offset + 40))?.[0] ?? '';
-  const name = before + after || (text[offset] === '?' ? '?' : '');
+  const [before] = /[\p{L}_]*$/u.exec(text.slice(Math.max(0, offset - 40), offset)) as RegExpExecArray;
+  const [after] = /^[\p{L}_]*/u.exec(text.slice(offset, offset + 40)) as RegExpExecArray;
+  const name = `${before}${after}` || (text[offset] === '?' ? '?' : '');
   const start = offset - before.length;
   const line = text.slice(text.lastIndexOf('\n', start - 1) + 1, start);
   if (!name || /\/\/|^[^"]*"[^"]*$/.test(line)) return [];

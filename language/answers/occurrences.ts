@@ -44,5 +44,5 @@ export function occurrencesIn<File extends TextFile>(
 }
 
 function isWordPart(text: string, at: number): boolean {
-  return at >= 0 && at < text.length && /[\p{L}\p{N}_]/u.test(text.charAt(at));
+  return /[\p{L}\p{N}_]/u.test(text.charAt(at));
 }

@@ -15,6 +15,7 @@ const kinds = (shown = '') => `kind hall {
 kind lamp {
   power: Power
   life: Time?
+  twice_life: Time = life * 2
   glow: Ratio = if warm > 25 degC then 50 % else 25 %
   says: Text default "falls to 20 V at once"
   headline power, life
@@ -58,6 +59,19 @@ describe('a list of blocks as a table', () => {
 
   test('what is not known is asked for, what may be left out is not', () => {
     expect(rows('  lamp a')).toEqual({ heading: ['', 'power'], rows: [['a', '?']], missing: ['a.power'] });
+  });
+
+  test('what is computed from what may be left out is left out with it', () => {
+    expect(rows('  lamp a {\n    power = 5 W\n  }', 'shown power, twice_life')).toEqual({
+      heading: ['', 'power'],
+      rows: [['a', '5 W']],
+      missing: [],
+    });
+    expect(rows('  lamp a {\n    life = 1 h\n  }', 'shown power, twice_life')).toEqual({
+      heading: ['', 'power', 'twice_life'],
+      rows: [['a', '?', '2 h']],
+      missing: ['a.power'],
+    });
   });
 
   test('the values that its declaration asks for, over all ends of ranges', () => {

@@ -54,6 +54,13 @@ describe('the place where a completion is asked for', () => {
     expect(place(`${kinds}<|>\n`)).toMatchObject({ block: undefined, kind: undefined });
   });
 
+  test('before the brace of a block it stands outside', () => {
+    expect(place(`${kinds}hall H<|> {\n}\n`)).toMatchObject({ block: undefined });
+    expect(place(`${kinds}hall H {<|>\n}\n`)).toMatchObject({ block: 'H' });
+    expect(place(`${kinds}hall H {\n}<|>\n`)).toMatchObject({ block: undefined });
+    expect(place(inHall('  lamp a<|> {\n  }'))).toMatchObject({ block: 'H' });
+  });
+
   test('a block that is not closed yet is one all the same', () => {
     expect(place(`${kinds}hall H {\n  lamp a {\n    <|>\n`)).toMatchObject({ block: 'H.a' });
     expect(place(`${kinds}hall H {\n  lamp a {\n    <|>\n\nhall I {\n}\n`)).toMatchObject({ block: 'H.a' });

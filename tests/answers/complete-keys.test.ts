@@ -149,3 +149,8 @@ test('how good a source is', () => {
     'recalled',
   ]);
 });
+
+test('in the block of a role, which stands in no machine, what its kind can be given', () => {
+  const asked = proposals(`${kinds}kind k {\n  toplevel\n  has lamp {\n    <|>\n  }\n}\n`);
+  expect(asked[0]).toMatchObject({ label: 'power', sort: 'value', text: 'power = ' });
+});

@@ -1,4 +1,6 @@
 import { expect, test } from 'vitest';
+import { meaningsAt } from '../../language/answers/meanings-at.ts';
+import { read } from '../support.ts';
 import { lines, meanings } from './meaning-of.ts';
 
 test.each([
@@ -18,4 +20,23 @@ test('a block is found in variants, where more is said of it, and where it is re
     'drum roller {',
     'no roller',
   ]);
+});
+
+test('the name of a value is no block, though what stands behind it is written as of one', () => {
+  const kinds = `kind hall {
+  toplevel
+  spare: lamp?
+}
+kind lamp {
+}
+part small is lamp {
+}
+`;
+  const said = (line: string) => {
+    const text = `${kinds}hall H {\n  ${line}\n}\n`;
+    return meaningsAt(read(text).file, text.lastIndexOf(line) + 1).map(({ sort }) => sort);
+  };
+  expect(said('spare is small')).toEqual(['value']);
+  expect(said('spare')).toEqual(['value']);
+  expect(said('spare {\n  }')).toEqual([]);
 });

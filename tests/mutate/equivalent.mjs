@@ -168,4 +168,10 @@ export const equivalent = [
     is: '["Stryker was here"]',
     why: 'what is sure is then picked out of all in their order, in which it stands already',
   },
+  {
+    file: 'language/answers/meanings-at.ts',
+    was: 'offset > range.end',
+    is: 'false',
+    why: 'what is beyond is a number without a unit, and nothing goes by no name',
+  },
 ];
