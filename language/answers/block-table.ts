@@ -32,7 +32,7 @@ export function blockTableOf(cell: Cell, machine: Machine): BlockTable | undefin
     block.part?.name?.text ?? block.kind.name,
     ...names.map((name) => shownOf(cellOf(block, name), machine, missing)),
   ]);
-  // That each is of the kind that the list is of goes without saying.
+  // Where every block is of the list's own kind, a column that says so would tell nothing.
   const tells = (i: number) => rows.some((row) => row[i] && (i !== 1 || row[i] !== kind.name));
   const used = ['', 'is', ...names].map((head, i) => ({ head, i })).filter(({ i }) => tells(i));
   return {

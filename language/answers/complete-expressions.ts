@@ -156,7 +156,7 @@ function ownValues(ctx: Context, expected: Type | undefined): Proposal[] {
   const own = [...(ctx.kind?.members.values() ?? []), ...(ctx.around?.members.values() ?? [])];
   const leads = ctx.mode === 'kind';
   const proposals = (members: readonly Member[], rank: number) =>
-    // Few fit what is expected: only these are asked what their names mean.
+    // To find out what a name means takes time: it is only done for the few values that fit what is expected.
     members
       .map((member) => ({ member, proposal: memberProposal(member, expected, ctx, rank, leads) }))
       .filter(({ member, proposal }) => proposal.length > 0 && isMeant(member, ctx, expected))
@@ -185,7 +185,7 @@ function declaredValues(ctx: Context, expected: Type | undefined): Proposal[] {
     [...each.own.declared.values()].flatMap((node): Proposal[] => {
       if (node.$type !== 'Declaration' || !node.type || !node.name || node.what === 'sizes') return [];
       const type = typeOf(node.type, each);
-      // What is of any quantity fits no word and no block.
+      // A declaration that gives any quantity can stand for no word of a choice, and for no block.
       if (type.is === 'any' && expected && expected.is !== 'any' && wanted?.is !== 'quantity') return [];
       const fits = closeness(type, expected);
       const called = node.parameters.length > 0;

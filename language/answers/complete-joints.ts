@@ -1,4 +1,4 @@
-// The words that join: what follows an operand that is already there, such as the `on` after `rule NAME`.
+// Words that join two parts of a statement, such as the `on` after `rule NAME`: proposed where the part before them has just ended.
 import type { Declaration, GussetKeywordNames } from '../grammar/generated/ast.ts';
 import { Lexer, type Token } from '../grammar/lexer.ts';
 import type { CursorPlace } from './complete-cursor.ts';

@@ -153,7 +153,7 @@ function childKeys(kind: Kind, instance: Instance | undefined, given: ReadonlySe
     const detail = of ? `block of kind ${of.name}` : 'block';
     return { label: member.name, sort: 'block', rank, detail, documentation: docOf(member.node) || of?.documentation };
   });
-  // What fills a role for one already is not wanted a second time.
+  // A role for one block that is filled already needs no second block.
   const names = new Set(kind.roles.map((role) => role.name));
   const others = scope
     .kinds()

@@ -10,7 +10,7 @@ import { kindChecked } from '../types/records.ts';
 import { memberDoc } from './docs.ts';
 import type { Proposal } from './proposal.ts';
 
-/** `Is` it of that kind, or could a block of that kind be it? */
+/** Is a kind the wanted one, or one that starts from it? Where none is wanted, every kind will do. */
 function related(kind: Kind | undefined, wanted: Kind | undefined): boolean {
   return !wanted || (kind?.isA(wanted) ?? false);
 }

@@ -21,7 +21,7 @@ export function entryName(node: Name, entry: Entry, ctx: Context, at: Situation)
   if (!isBlock(entry) || (member && member.role !== 'child' && !entry.body && !entry.name)) {
     return node === entry.first ? [valueFound(member, instance)] : [];
   }
-  // Where a block is meant by its kind, the kind is all that is named.
+  // A statement that means another text's block by naming its kind names that kind alone.
   const block = instance?.meant.has(entry) ? undefined : blockOf(instance?.blockOf(entry));
   if (node === entry.name) return [block];
   return entry.name ? [kindNamed(node.text, scope)] : [block, kindNamed(node.text, scope)];

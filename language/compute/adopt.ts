@@ -12,7 +12,7 @@ export function adoptTree(old: Instance, fresh: Instance): Adopted | undefined {
   const adopted = { changed: new Set<Cell>(), gone: new Set<Instance>() };
   for (let [at, by] = [old, fresh]; ; [at, by] = [at.ground, by.ground]) {
     patch(at, by, adopted);
-    // What is made anew within a tree stands on the same ground.
+    // A block that is made anew inside a tree shares the tree's site: there is nothing further out to compare.
     if (!at.ground || !by.ground || at.ground === by.ground) return adopted;
   }
 }

@@ -143,6 +143,6 @@ function amountOf(value: Value): number {
   if (typeof value === 'number') return value;
   if (value instanceof Money) return value.amount;
   if (value instanceof Bounds) return value.low ?? value.high ?? 0;
-  // Where it is a truth, no is the worse; what is not known stands between.
+  // Of a yes or no, no is the worse, and counts less; what is not known stands between the two.
   return typeof value === 'boolean' ? (value ? 1 : -1) : 0;
 }

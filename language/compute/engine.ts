@@ -26,7 +26,7 @@ const mostSteps = 200_000;
 /** Sets of ranges that are kept before all is computed anew. */
 const mostSets = 50_000;
 
-/** Stands where bounds do not tell a value; never met but by `value`. */
+/** Kept as the result of a cell whose value bounds do not tell. Only `value` ever sees it: there it is thrown on. */
 const opaque = new Fault('the bounds of this do not tell');
 
 /** Thrown where values rest on each other too deeply for one go. */
@@ -221,7 +221,7 @@ export class IncrementalEngine implements Engine {
     return undefined;
   }
 
-  /** Demands a cell for nothing else; what lies too deep below it is computed first. */
+  /** Computes a cell that no other asks for. Where values rest on each other too deeply for one go, the deepest are computed first. */
   #outermost(outermost: Cell): Result {
     const pending: { cell: Cell; path: readonly Cell[] }[] = [{ cell: outermost, path: [] }];
     for (;;) {
@@ -241,7 +241,7 @@ export class IncrementalEngine implements Engine {
     }
   }
 
-  /** Settles the first of the cells that lead back to themselves, from which the others follow. */
+  /** Gives the first cell of a ring its fault; the other cells of the ring then read that, and have it too. */
   #closeRing(trail: readonly Cell[]): void {
     const next = trail.indexOf(trail[0] as Cell, 1);
     const ring = next < 0 ? trail : trail.slice(0, next);
@@ -441,7 +441,7 @@ export class IncrementalEngine implements Engine {
   }
 }
 
-/** Of the results of a cell, those that hold for other ends than a new one. */
+/** The results of a cell without those that a new result, which holds for the same ends, takes the place of. */
 function othersThan({ rests, ends }: Result, before: Result | undefined, results: readonly Result[]): Result[] {
   return results.filter(
     (o) => o !== before && (o.rests === rests ? o.ends !== ends : o.ends.within(rests) !== ends.within(o.rests)),
@@ -481,7 +481,7 @@ function takenAt({ low, high }: Range, share: number, cell: Cell): Value {
 
 function ringOf(cells: readonly Cell[]): Fault {
   const names = cells.map((c) => (c.instance.holder ? `${c.instance.label}.${c.name}` : c.name));
-  // The ring reads the same wherever it was entered.
+  // The message begins at the same cell, whichever cell of the ring was asked for first.
   const start = names.indexOf(names.toSorted()[0] as string);
   const ring = [...names.slice(start), ...names.slice(0, start)];
   const shown = ring.length > mostShown ? [...ring.slice(0, mostShown), '…'] : ring;
@@ -494,7 +494,7 @@ function ringOf(cells: readonly Cell[]): Fault {
 
 const mostShown = 12;
 
-/** The declarations that call each other, told alike wherever that began. */
+/** The names of declarations that call each other in a ring, beginning at the same one whichever was called first. */
 function endless(node: Declaration, calls: readonly Declaration[]): Fault {
   const ring = calls.slice(calls.lastIndexOf(node)).map(({ name }) => name?.text ?? '');
   const start = ring.indexOf(ring.toSorted()[0] as string);

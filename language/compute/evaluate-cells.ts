@@ -26,7 +26,7 @@ function mayBeLeftOut(member: Member | undefined): boolean {
   return member?.node.$type === 'Entry' && (member.node.type?.optional ?? false);
 }
 
-/** What looked for something and found nothing is itself what is missing: a default then leaves its value to be given. */
+/** A default that looks for something and finds nothing leads to no value: then the value that it is the default of is missing. */
 function named(value: Value, { instance, name }: Cell): Value {
   return value instanceof Unknown && value.missing.length === 0
     ? new Unknown([{ instance, name }], value.absent)

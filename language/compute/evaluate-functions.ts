@@ -14,7 +14,7 @@ function given(node: Call, codeOf: Evaluation['codeOf']): Code {
     const value = code(frame);
     // A role for any number of blocks that no block fills is not given.
     if (!(value instanceof Unknown)) return value !== noBlocks;
-    // A part that is still to be chosen may bring it.
+    // In a block whose part is still to be chosen, that part may bring the block: then it is not known whether there is one.
     if (value.missing.some(({ instance }) => instance.open)) return value;
     return !(value.absent || isDirect(value, argument));
   };
@@ -49,7 +49,7 @@ export function languageCall(node: Call, name: FunctionName, { codeOf, evaluate 
   };
 }
 
-/** Functions that hand out what they are given: whichever that is does not hang on what it comes to. */
+/** Functions that give one of their arguments as it is, without reckoning with it. */
 const picks: ReadonlySet<FunctionName> = new Set(['first', 'last', 'each']);
 
 /** A function of the language over bounds, and numbers beside them; opaque where it is not made for them. */

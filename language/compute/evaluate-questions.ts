@@ -121,7 +121,7 @@ function noted(all: readonly Instance[], list: string, engine: Engine): Formula 
   const unsure: Instance[] = [];
   for (const instance of all) {
     const value = own(instance, list, { engine, mode: 'kind' }) ?? new Unknown([]);
-    // Nothing stands in a list that was left out.
+    // A list that was left out holds no block.
     if (value instanceof Unknown && value.absent) continue;
     if (!Array.isArray(value) || value.some((item) => !(item instanceof Instance))) unsure.push(instance);
     else

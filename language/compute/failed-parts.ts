@@ -212,7 +212,7 @@ function namesBelow(node: Expression): Expression[] {
   }
 }
 
-/** Is it written out as it comes to? */
+/** Is an expression written as the value that it comes to, so that showing both would say the same twice? */
 function isLiteral(node: Expression, frame: Frame): boolean {
   switch (node.$type) {
     case 'Quantity':

@@ -34,7 +34,7 @@ export class Locals {
 
   /** The value of a name; unknown where an argument was left out, and undefined where nothing goes by it. */
   get(name: string): Value | undefined {
-    // The last of a name counts. There are a few at most.
+    // Where two have the same name the inner, later one counts. There are a few at most, so that a loop is fast enough.
     for (let i = this.#names.length - 1; i >= 0; i--)
       if (this.#names[i] === name) return this.#values[i] ?? new Unknown([]);
     return this.#around?.get(name);

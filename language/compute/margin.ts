@@ -53,7 +53,7 @@ function amountOf(value: Value, high: boolean): number | undefined {
   return value instanceof Bounds ? (high ? value.high : value.low) : undefined;
 }
 
-/** Kelvins and ratios are ranked beside each other as if 100 K were the whole. */
+/** A number by which margins are compared with each other: a share as it is, kelvins as shares of 100 K. */
 export function rankOf(margin: Margin): number {
   return margin.inKelvin ? margin.amount / 100 : margin.amount;
 }

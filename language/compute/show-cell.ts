@@ -119,7 +119,7 @@ export function literalOf(value: Value, cell: Cell, machine: Machine, digits = 3
 function numberText(value: number, type: Type, cell: Cell, machine: Machine, digits: number): string {
   const unit = unitFor(value, type, machine.scope.system, cell.member?.shown);
   if (!unit || unit.text === '1') return formatNumber(value, digits);
-  // Of all symbols that are no letters a percentage is written by its own.
+  // A percentage is written with its sign; other units are written only where their symbol begins with a letter.
   const written = unit.symbol === '%' ? unit.symbol : unit.text;
   return `${formatNumber((value - (unit.zero ?? 0)) / unit.factor, digits)} ${written}`;
 }

@@ -165,7 +165,7 @@ function* leastWrong(choice: number, picks: readonly number[], trials: Trials): 
     yield;
   }
   if (wrong.some(({ own }) => own[0] === 0)) return pick;
-  // By the numbers of what fails the choices were solved together: these stay the same.
+  // The choices were solved together by how much fails: only a candidate with which as much fails may take the place of the one picked.
   const numbers = (i: number) => (wrong[i]?.all ?? []).slice(0, 2);
   const own = (i: number) => wrong[i]?.own ?? [];
   return [...wrong.keys()]
@@ -359,7 +359,7 @@ export function waitingInWords(undecided: readonly Waiting[]): string | undefine
   const rules = names.length > 3 ? `${names.slice(0, 3).join(', ')} and ${names.length - 3} more` : names.join(', ');
   const missing = [...new Set(undecided.flatMap((each) => each.missing))];
   const unreadable = [...new Set(undecided.flatMap((each) => each.unreadable ?? []))];
-  // What is not given is the builder's to give; only where nothing is, what cannot be computed says why.
+  // What is not given comes first, since the builder can give it. Only where all is given, why something cannot be computed is told.
   const because = missing.length > 0 ? undefined : undecided.find((each) => each.because)?.because;
   return `${rules} ${notJudged([])}: ${whyNotKnown({ missing, unreadable, because })}`;
 }

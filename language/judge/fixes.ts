@@ -122,7 +122,7 @@ class Offer {
   /** The same value of one block, or of several. */
   *#valuesFor(cells: readonly Cell[]): Generator<Fix> {
     const { entry } = this.machine;
-    // What a part brings is a fact about it, and not to be chosen.
+    // A value that a part gives describes that part: it cannot be chosen to mend something.
     const isFact = cells.some((cell) => this.#isGivenByPart(cell));
     const found = this.remedy.value ? this.#computed(cells) : isFact ? [] : this.#chosen(cells);
     for (const { text, verb } of found) {
@@ -268,7 +268,7 @@ class Offer {
       .sort((a, b) => a.apart - b.apart);
     for (const { name, part } of byTurns(found, instance.kind).slice(0, mostParts)) {
       const what = instance === this.finding.instance ? '' : ` for ${labelOf(instance, this.machine)}`;
-      // Numbers of a block that starts from no part describe what stands there now, or how it is used: either is tried.
+      // In a block without a part, its numbers may describe the thing that stands there, and go with it, or how it is used, and stay. Both are tried.
       for (const anew of instance.part ? [false] : [false, true]) {
         const edits = writePart(instance, name, part, entry, anew);
         if (edits.length > 0) yield this.#fix(`Take ${name}${what}`, edits);

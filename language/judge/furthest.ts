@@ -200,7 +200,7 @@ class Search {
     const number = (end - zero) / factor;
     for (const digits of [3, 4, 5, 6]) {
       const by = this.#isWhole ? 1 : 10 ** (Math.floor(Math.log10(Math.abs(number) || 1)) + 1 - digits);
-      // The end was only come near to: the next round number may still hold.
+      // Halving stops a little before the end, so that the next round number beyond may still hold.
       const [low, high] = [Math.floor(number / by), Math.ceil(number / by)];
       for (const near of isGreatest ? [high, low] : [low, high]) {
         const written = Number((near * by).toPrecision(digits + 2));

@@ -75,7 +75,7 @@ class Matter {
   /** By choices that decide answers: these by the candidates there. */
   readonly #known = new Map<string, { readonly choices: readonly number[]; readonly answers: Map<string, Known> }>();
 
-  /** Does every choice that it was computed from count? */
+  /** Is it sorted by every choice that it was computed from, so that no other choice can change an answer? */
   get isWhole(): boolean {
     return this.scope.size === this.rests.size;
   }
@@ -398,7 +398,7 @@ class Search {
     for (;;) {
       try {
         const others = yield* this.#asGood(choice, pick, picks);
-        // What was not met so far may tell them apart after all.
+        // With the other candidate something may fail that was not looked at so far, and make a difference after all.
         if (!others || !(yield* this.#learn(others))) return others !== undefined;
       } catch (thrown) {
         if (thrown instanceof Wider) continue;
@@ -442,7 +442,7 @@ function fails(score: Score): boolean {
   return score.some((each) => each > 0);
 }
 
-/** A limit under which what counts just as much still is. */
+/** A limit slightly above a score, so that what counts exactly as much is still below it. */
 function justOver(score: Score): Score {
   const last = score.length - 1;
   return score.map((each, i) => (i === last ? each + 0.5 : each));

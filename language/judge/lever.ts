@@ -49,7 +49,7 @@ function leverIn(object: Instance, name: string, finding: Finding, machine: Mach
   const cell = cellOf(object, name);
   if (!cell) return [];
   if (role?.role !== 'derived') return [{ is: 'value', cell }];
-  // What a formula picks out of the machine is changed where it stands.
+  // A formula may pick a block of the machine: the change is made in the text of that block.
   const { engine } = machine;
   const value = engine.under(finding.scenario, () => engine.aside(() => engine.value(cell)));
   return value instanceof Instance && value.holder && value.root === machine.tree

@@ -48,7 +48,7 @@ function misfitOf(choice: Choice): Misfit | undefined {
   };
 }
 
-/** What every candidate fails is a finding at its own place, unless it is said of the block itself. */
+/** Leaves out what fails with every candidate, since it is found at its own place, unless it is said of the open block itself. */
 function isConcern({ key }: Failure, choice: Choice): boolean {
   return choice.against.some((each) => each.key === key) || !choice.tryAll().every((each) => has(each, key));
 }

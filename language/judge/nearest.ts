@@ -63,7 +63,7 @@ function roundedBetween(
     else bad = middle;
   }
   const side = Math.sign(good - bad);
-  // The limit itself may be a round number, of which halving comes ever nearer.
+  // Halving only comes ever nearer to the limit; where the limit is a round number, that number itself is tried.
   const round = [2, 3, 4].flatMap((digits) => [rounded(good, -side, digits), rounded(good, side, digits)]);
   return round.find((amount) => amount !== 0 && Math.sign(amount) === Math.sign(good) && holds(amount));
 }

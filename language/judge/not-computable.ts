@@ -70,7 +70,7 @@ function notComputable(
   const name = cell.instance.holder ? `${cell.instance.label}.${cell.name}` : cell.name;
   const resting = unsafe.filter(({ because }) => because === fault.message);
   const names = [...new Set(resting.map(({ rule }) => rule.name.replaceAll('_', ' ')))];
-  // A ring is an error in any case, and says enough.
+  // Values that need each other in a ring are an error whatever rests on them, and the message names them all.
   const rests = names.length > 0 && !fault.ring ? `; what rests on it cannot be judged: ${listed(names)}` : '';
   return {
     rule: 'not_computable' satisfies OwnFinding,

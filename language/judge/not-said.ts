@@ -102,7 +102,7 @@ function relations(
   const missing = expected.filter(({ instance, cell }) => !instance.open && engine.value(cell) === false);
   if (missing.length === 0) return [];
   const told = grouped(findings.flatMap(withConsequences), ({ instance }) => [instance]);
-  // Gathered once: there may be thousands of either.
+  // Both are gathered once, since there may be thousands of blocks and of expectations.
   const readers = grouped(unjudged, ({ cell }) => new Set(engine.inputs(cell)));
   return missing.flatMap(({ expectation, instance }): NotSaid[] => {
     const names = askedFor(expectation, instance);

@@ -79,7 +79,7 @@ function ownRulesOn(kind: Kind, scope: Scope): readonly Rule[] {
   const byKind = scope.once('rules by kind', () => new WeakMap<Kind, readonly Rule[]>());
   let rules = byKind.get(kind);
   if (!rules) {
-    // Those on other kinds are not even read.
+    // Rules on other kinds are left out by their first line, without reading their text.
     const own = scope.own.rules.filter(({ on }) => on && kind.isA(scope.kindNamed(on.text)));
     rules = own.flatMap((node) => scope.once(node, () => readRule(node, scope)) ?? []);
     byKind.set(kind, rules);

@@ -516,7 +516,7 @@ export class Trials implements Puzzle {
     return bits;
   }
 
-  /** The choices on which something rests that can be decided; where it is a value of which nothing is known, nothing speaks for the least. */
+  /** The choices of parts, and of values on which something rests that can be decided. Where nothing does, not even the least value is proposed: nothing speaks for it. */
   decided(): Set<number> {
     let bits = 0n;
     for (const { cell } of itemsOf(this.machine)) {

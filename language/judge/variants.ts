@@ -54,7 +54,7 @@ function isSame(a: Finding, b: Finding): boolean {
 function signature(finding: Finding): string {
   const { rule, severity, instance, accepted, consequences, message } = finding;
   const path = instance.holder ? instance.label : '';
-  // Requirements and values that cannot be computed go by their words.
+  // Requirements, and values that cannot be computed, share one code each: their messages tell them apart.
   const words = finding.declared ? '' : message;
   const lapsed = accepted && (accepted.lapsed ?? 'accepted');
   return JSON.stringify([rule, severity, path, words, lapsed, consequences.map(signature).sort()]);

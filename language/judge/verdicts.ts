@@ -114,7 +114,7 @@ function failure(
   let margin = marginIn(worst);
   for (const scenario of failing.slice(1)) {
     const other = marginIn(scenario);
-    // Where all are as bad, the high ends: what is said of temperatures is then said of the hot end.
+    // Where several ends are as bad, the high ones are told of: a message about temperatures then tells of the hot end.
     if (leastMargin([other, margin]) === other) [worst, margin] = [scenario, other];
   }
   return engine.under(worst, () =>

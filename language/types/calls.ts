@@ -91,7 +91,7 @@ function argumentsFit(
     else types.infer(argument.value, ctx);
   }
   const left = parameters.filter((_, i) => matched.arguments[i] === undefined).map((p) => p.name);
-  // One that goes to none was meant for what is left.
+  // An argument that goes to no parameter was probably meant for one that has none yet.
   const stray = matched.parameters.includes(undefined);
   if (left.length && !stray && node.arguments.length <= parameters.length)
     report(ctx, node, typing.missing_argument.others(name, left, takenBy(name, parameters)));
@@ -123,7 +123,7 @@ function expectArgument(
   ctx: Context,
   types: Inference,
 ): void {
-  // What no argument told yet tells this one nothing: it is asked what it is.
+  // Where no earlier argument has told which quantity a name stands for, nothing can be expected of this one: its own type tells it.
   learn(types.typeIn(node, ctx, substituted(wanted, found, anyType)), wanted, found);
   types.expect(node, ctx, substituted(wanted, found));
 }
@@ -142,7 +142,7 @@ function learn(actual: Type, wanted: Type, found: Substitution): void {
   }
 }
 
-/** With what the names stand for; one that nothing told of stands for `unknown`, or stays. */
+/** A type with the quantities put in that its names stand for. A name of which no argument told anything becomes `unknown`, or is kept. */
 function substituted(type: Type, found: Substitution, unknown?: Type): Type {
   switch (type.is) {
     case 'variable':

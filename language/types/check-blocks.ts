@@ -205,7 +205,7 @@ function checkWrittenKind(node: Entry, child: Instance, instance: Instance, ctx:
   const due = always && !child.kind.isA(always) ? always : child.kind;
   if (isName || due.isA(written)) return;
   const base = node.base?.$type === 'Name' ? partKind(node.base.text, ctx.scope) : undefined;
-  // Of a part that is none of its kind it is told where the part is named.
+  // That a part is of another kind is reported where the part is named, not here.
   if (base && !base.isA(written)) return;
   const narrower = written.isA(due);
   const why = narrower

@@ -37,7 +37,7 @@ export function checkKind(node: Declaration, scope: Scope, report: Report): void
   if (ring) tell(report, ring.node, naming.ring.formulas(ring.names.join(' → ')));
 }
 
-/** Two roles for one block each that go by kind: what could fill either makes neither's meaning plain. */
+/** Reports two roles without a name, each for one block, of which a block's kind could fill either: it would not be plain which. */
 function checkRoles(kind: Kind, report: Report): void {
   const byKind = kind.roles.filter((role) => role.occurs !== 'many' && !hasOwnName(role));
   for (const role of byKind) {

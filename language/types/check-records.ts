@@ -110,7 +110,7 @@ export function checkNoted(node: Measurement | Setting, ctx: Context, recorded: 
   if (member) tellTwice(block && `${what} ${block.path}.${member.name}`, node, member.name, ctx, recorded);
 }
 
-/** Of two records of one thing it is not said which one counts. */
+/** Reports a second record of the same thing: nothing says which of the two counts. */
 function tellTwice(
   key: string | undefined,
   node: AstNode,

@@ -40,7 +40,7 @@ export function checkValue(node: Entry, instance: Instance, ctx: Context): void 
     report(mistake);
   };
   expect(node.value, { ...ctx, report: told }, member.type);
-  // Of what is no such quantity, its size says nothing.
+  // A value of another quantity was reported already; how large it is says nothing.
   if (!fits) return;
   checkWithin(node, member, ctx);
   checkWhole(node.value, member, ctx);

@@ -12,7 +12,7 @@ export interface Context extends Viewpoint {
   readonly report: Report;
 }
 
-/** Reports a mistake; what it spoils is of any type. */
+/** Reports a mistake. Returns the type that fits everywhere, so that nothing more is reported of the expression with the mistake. */
 export function report(ctx: Context, node: AstNode, wording: Wording, ...fixes: TextFix[]): Type {
   tell(ctx.report, node, wording, ...fixes);
   return anyType;

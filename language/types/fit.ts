@@ -133,7 +133,7 @@ function factorHint(actual: Dimension, expected: Dimension, { system }: Scope): 
   return factor ? `: multiply by ${withArticle(inWords(factor.name))}?` : '.';
 }
 
-/** One base quantity by itself, such as a time: it comes to mind before its inverse, a frequency, does. */
+/** Is it one base quantity by itself, such as a time? Of two ways to mend a dimension the one with a time is named before the one with its inverse, a frequency. */
 function isBase({ powers }: Dimension): boolean {
   return powers.size === 1 && [...powers.values()].every((power) => power === 1);
 }

@@ -149,7 +149,7 @@ function parametersAsLocals(node: Declaration | Entry, scope: Scope): ReadonlyMa
   return new Map(signatureOf(node, scope).parameters.map(({ name, type }) => [name, type]));
 }
 
-/** What goes by a name already, and the arguments. */
+/** The names that are seen around a value's declaration, and its own arguments. */
 function withParameters(entry: Entry, { scope, locals }: Context): Context['locals'] {
   const parameters = parametersAsLocals(entry, scope);
   return parameters ? new Map([...(locals ?? []), ...parameters]) : locals;
