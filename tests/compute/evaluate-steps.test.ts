@@ -1,27 +1,6 @@
 import { expect, test } from 'vitest';
 import { machineIn, mistakesIn, shown } from '../support.ts';
-
-const own = (steps: string, formula = 'weight / both', rest = '') => `/// A plate that hangs by two springs.
-kind hung_plate {
-  inside machine
-  mass: Mass
-  stiffness: Stiffness
-  /// How far it goes down.
-  sag: Length = ${formula} {
-${steps}
-    source defined "Hooke's law"
-  }
-${rest}}
-machine Bench {
-  ambient = 20 degC
-  hung_plate {
-    mass = 2 kg
-    stiffness = 1 N/mm
-  }
-}
-`;
-const springs = `    where weight = mass * free_fall
-    where both = 2 * stiffness`;
+import { own, springs } from '../types/hung-plate.ts';
 
 // 2 kg by 9.80665 m/s^2 (ISO 80000-3) is 19.6 N; two springs of 1 N/mm go down by half of that: 9.81 mm.
 test('a step sees those above it, and a question goes on inside it', () => {

@@ -4,35 +4,10 @@ import { symbolAt } from '../../language/answers/meanings-at.ts';
 import { occurrencesOf } from '../../language/answers/occurrences.ts';
 import { format } from '../../language/grammar/format.ts';
 import type { SourceFile } from '../../language/project.ts';
-import { machineIn, mistakesIn, proposed, read, shown } from '../support.ts';
+import { machineIn, mistakesIn, proposed, read } from '../support.ts';
+import { own, springs } from './hung-plate.ts';
 
-const own = (steps: string, formula = 'weight / both', rest = '') => `/// A plate that hangs by two springs.
-kind hung_plate {
-  inside machine
-  mass: Mass
-  stiffness: Stiffness
-  /// How far it goes down.
-  sag: Length = ${formula} {
-${steps}
-    source defined "Hooke's law"
-  }
-${rest}}
-machine Bench {
-  ambient = 20 degC
-  hung_plate {
-    mass = 2 kg
-    stiffness = 1 N/mm
-  }
-}
-`;
-const springs = `    where weight = mass * free_fall
-    where both = 2 * stiffness`;
-
-// 2 kg by 9.80665 m/s^2 (ISO 80000-3) is 19.6 N; two springs of 1 N/mm go down by half of that: 9.81 mm.
-test('a formula is computed by its steps', () => {
-  expect(mistakesIn(own(springs))).toEqual([]);
-  expect(shown(machineIn(own(springs)), 'hung_plate.sag')).toBe('9.81 mm');
-});
+test('steps that are right are no mistake', () => expect(mistakesIn(own(springs))).toEqual([]));
 
 test('each step is told where the value is explained', () => {
   const machine = machineIn(own(springs));
