@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { compare } from '../../language/judge/joint.ts';
+import { compare, type Puzzle, solve } from '../../language/judge/joint.ts';
 
 describe('two scores', () => {
   test.each([
@@ -11,5 +11,55 @@ describe('two scores', () => {
     [[], [], 0],
   ] as [number[], number[], number][])('%j against %j: what is not counted is nothing', (one, other, sign) => {
     expect(Math.sign(compare(one as never, other as never))).toBe(sign);
+  });
+});
+
+describe('choices that bear on each other', () => {
+  /** One thing that fails by so much, and rests on all of them. */
+  function solved(
+    choices: number,
+    candidates: number,
+    costOf: (picks: readonly number[]) => number,
+    ownOf = (pick: number) => [0, pick],
+  ) {
+    const standing = Array<number>(choices).fill(0);
+    const puzzle: Puzzle = {
+      own: standing.map(() => Array.from({ length: candidates }, (_, pick) => ownOf(pick))),
+      *failures(picks) {
+        yield;
+        return costOf(picks) > 0 ? ['one'] : [];
+      },
+      ask(_, picks) {
+        for (const [choice, pick] of picks.entries()) if (pick !== undefined) standing[choice] = pick;
+        return { score: [costOf(standing)], rests: [...standing.keys()], standing: [...standing] };
+      },
+    };
+    const run = solve(puzzle);
+    for (;;) {
+      const { done, value } = run.next();
+      if (done) return value;
+    }
+  }
+
+  test('a few of them settle at the best of all combinations', () => {
+    // The least sum of picks with which they come to seven in all: one way or another it counts seven.
+    const { picks, loose } = solved(3, 4, (by) => Math.abs(by.reduce((a, b) => a + b, 0) - 7));
+    expect(picks.reduce((a, b) => a + b, 0)).toBe(7);
+    expect(loose.size).toBe(0);
+    expect(solved(3, 4, ([a = 0, b = 0, c = 0]) => Math.abs(a - 3) + Math.abs(b - 1) + Math.abs(c - 2)).picks).toEqual([
+      3, 1, 2,
+    ]);
+  });
+
+  test('where there are too many combinations one at a time is changed while that makes it better, and this is told', () => {
+    const found = solved(
+      10,
+      3,
+      (by) => by.filter((pick) => pick === 0).length,
+      () => [0],
+    );
+    // Of two candidates that nothing tells apart the one that stands stays.
+    expect(found.picks).toEqual(Array(10).fill(1));
+    expect(found.loose.size).toBe(10);
   });
 });

@@ -174,4 +174,16 @@ export const equivalent = [
     is: 'false',
     why: 'what is beyond is a number without a unit, and nothing goes by no name',
   },
+  {
+    file: 'language/judge/furthest.ts',
+    was: 'at === good || at === bad',
+    is: 'false',
+    why: 'where there is no number between two, halving stays where it is',
+  },
+  {
+    file: 'language/judge/furthest.ts',
+    was: 'at === good || at === bad',
+    is: 'at === good && at === bad',
+    why: 'where there is no number between two, halving stays where it is',
+  },
 ];
