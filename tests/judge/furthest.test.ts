@@ -76,6 +76,7 @@ describe('the furthest value of a number', () => {
     const machine = machineIn(beam('load = 60 kg\ndepth = least ?'));
     expect(machine.choices.map(answerTo)).toEqual(['no value holds: B of 100 mm is thicker than 40 mm (beam_thick)']);
     expect(findingsOf(machine).join()).toContain('nothing_fits: no value holds');
+    expect(machine.choices.map(mayBeWritten)).toEqual([false]);
   });
 
   test('points of temperature and counts', () => {
