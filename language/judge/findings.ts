@@ -3,6 +3,7 @@ import { type Machine, targetsOf, writtenInstances } from '../compute/machine.ts
 import type { Choice } from './choices.ts';
 import { type RecordFinding, recordFindings } from './commissioning.ts';
 import { underTheirRoots } from './consequences.ts';
+import { contradictionsIn } from './contradictions.ts';
 import type { Finding } from './finding.ts';
 import { withMisfits } from './misfit.ts';
 import { notComputableFindings, type Unsafe, type Wanted, wantedCells } from './not-computable.ts';
@@ -87,7 +88,7 @@ function assessed(machine: Machine, choices: readonly Choice[], isWithheld: (cel
       findings.push(unmetFinding(requirement, machine));
   const computed = notComputableFindings(machine, watchedOf(machine).wanted, findings, unsafe, isWithheld);
   const records = recordFindings(machine).map((found) => ofRecord(found, machine));
-  const all = [...findings, ...computed, ...records];
+  const all = [...findings, ...contradictionsIn(machine, expected), ...computed, ...records];
   const notSaid = notSaidIn(machine, expected, verdicts, unjudged, findings);
   return {
     findings: underTheirRoots(withMisfits(choices, all, machine), machine.engine),

@@ -135,7 +135,7 @@ export function waitingWords({ waiting, safety, taken }: Pick<NotSaid, 'waiting'
 }
 
 /** The values, roles and kinds that an expectation asks for. */
-function askedFor({ condition, owner }: Expectation, instance: Instance): string[] {
+export function askedFor({ condition, owner }: Expectation, instance: Instance): string[] {
   return namesIn(condition).filter((name) => instance.member(name) ?? owner.scope.kindNamed(name));
 }
 

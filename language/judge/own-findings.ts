@@ -4,6 +4,7 @@ export type OwnFinding =
   | 'not_computable'
   | 'nothing_fits'
   | 'safety_not_judged'
+  | 'said_not_there'
   | 'record_lapsed'
   | 'reading_outside'
   | 'record_rests_on_nothing'
@@ -27,6 +28,10 @@ export const ownFindings: Readonly<Record<OwnFinding, { readonly why: string; re
   safety_not_judged: {
     why: 'Rules about the safety of people wait for values that are not said. A machine may be unfinished; but what could not be judged was not found to be safe.',
     mend: 'Say what the message names. What is asked, and for how many rules, stands under Not said yet.',
+  },
+  said_not_there: {
+    why: 'The design says that something is deliberately not there, and elsewhere what makes it be there. What is said to be absent is no longer asked for, so that the two must agree.',
+    mend: 'Take the statement out that is wrong.',
   },
   record_lapsed: {
     why: 'A record says that something was checked, with values that are others now. What was found then says nothing of the machine as it is.',

@@ -6,7 +6,11 @@ export const namingTable = {
   unknown_name: {
     why: 'A name means a value or a block of this one, what the blocks around share, or what a file declares. Nothing of these goes by it.',
     mend: 'Write the name of something that is there, or declare it.',
-    says: (name: string, where: string, near?: string) => `Nothing is called ${name}${where}.${didYouMean(near)}`,
+    says: {
+      called: (name: string, where: string, near?: string) => `Nothing is called ${name}${where}.${didYouMean(near)}`,
+      unit: (written: string, meant: string) =>
+        `A unit stands behind its number, with all that it is divided by: ${meant}, not ${written}.`,
+    },
   },
   unknown_kind: {
     why: 'What a block is judged by follows from its kind, so that the kind must be one that is declared.',

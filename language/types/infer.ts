@@ -1,5 +1,5 @@
-import type { Access, Conditional, Expression, Quantity, Reference, Text } from '../grammar/generated/ast.ts';
-import type { AstNode } from '../grammar/syntax.ts';
+import type { Access, Binary, Conditional, Expression, Quantity, Reference, Text } from '../grammar/generated/ast.ts';
+import { type AstNode, textOf } from '../grammar/syntax.ts';
 import { interpolations } from '../grammar/texts.ts';
 import type { Instance } from '../machine/tree.ts';
 import { naming } from '../mistakes/naming.ts';
@@ -233,13 +233,35 @@ function inWords(binding: Binding): string {
   return 'a block whose kind is not known';
 }
 
+/** A number that is divided by a unit, and how that is written; undefined where a name is something else. */
+function unitBehindSlash(node: Reference, name: string, ctx: Context): { node: Binary; meant: string } | undefined {
+  if (!isUnit(ctx.scope.system.unit(name))) return undefined;
+  const above = node.$container;
+  const [unit, power] =
+    above.$type === 'Binary' && above.operator === '^' && above.left === node && above.right?.$type === 'Quantity'
+      ? [above, textOf(above.right)]
+      : [node, '1'];
+  const division = unit.$container;
+  if (division.$type !== 'Binary' || division.operator !== '/' || division.right !== unit) return undefined;
+  const { left } = division;
+  if (left?.$type !== 'Quantity') return undefined;
+  const number = textOf(left);
+  const meant = left.unit ? `${number}/${textOf(unit).replace(/ /g, '')}` : `${number} ${name}^-${power}`;
+  return { node: division, meant };
+}
+
 function unknownName(node: Reference, name: string, ctx: Context): Type {
+  const divided = unitBehindSlash(node, name, ctx);
+  if (divided) {
+    const wording = naming.unknown_name.unit(textOf(divided.node).replace(/\s+/g, ''), divided.meant);
+    return report(ctx, node, wording, replace(divided.node, divided.meant));
+  }
   const near = nearest(name, namesSeen(ctx));
   const where =
     ctx.mode === 'kind' && ctx.kind
       ? ` in ${ctx.kind.name.replaceAll('_', ' ')}, nor is it shared by what holds one`
       : ' here';
-  return report(ctx, node, naming.unknown_name(name, where, near), ...replaceWithNearest(node, near));
+  return report(ctx, node, naming.unknown_name.called(name, where, near), ...replaceWithNearest(node, near));
 }
 
 function* namesSeen(ctx: Context): Generator<string> {

@@ -120,3 +120,42 @@ describe.each(halves)('%s', (_, { text, found, asked }) => {
     );
   });
 });
+
+test('what a heat sink, a box, a drive and an axis lack is asked, and is not where it is said', () => {
+  const asked = (lines: Readonly<Record<'sink' | 'box' | 'drive', string>>) =>
+    machineIn(`machine M {
+  ambient = 20 degC
+  box electronics {
+    ${lines.box}
+  }
+  fan sink_fan is fan_24v_30mm
+  extruder {
+    hot_end {
+      heat_sink {
+        ${lines.sink}
+      }
+    }
+  }
+  moving_bed motion {
+    x {
+      belt_drive {
+        ${lines.drive}
+      }
+    }
+  }
+}
+`).assessment.notSaid.map(pathOfNotSaid);
+  const all = [
+    'extruder.hot_end.heat_sink.fan',
+    'extruder.hot_end.heat_sink.holder_limit',
+    'electronics.size',
+    'motion.x.belt_drive.belt',
+  ];
+  expect(asked({ sink: '', box: '', drive: '' })).toEqual(expect.arrayContaining(all));
+  const said = asked({
+    sink: 'fan = sink_fan\n        no holder_limit',
+    box: 'rise = 10 K\n    no size',
+    drive: 'belt is belt_2mm_6',
+  });
+  expect(said.filter((path) => all.includes(path))).toEqual([]);
+});

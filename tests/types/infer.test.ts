@@ -169,3 +169,22 @@ describe('formulas and curves that are handed over', () => {
     ]);
   });
 });
+
+describe('a unit behind a slash', () => {
+  test.each([
+    ['80/mm', '80 mm^-1'],
+    ['80 / mm', '80 mm^-1'],
+    ['9000 / mm ^ 2', '9000 mm^-2'],
+    ['3 N / mm', '3 N/mm'],
+  ])('%s: it stands behind its number', (written, meant) => {
+    expect(saidOf('Length', `a * (${written})`)).toEqual([
+      `A unit stands behind its number, with all that it is divided by: ${meant}, not ${written.replaceAll(' ', '')}.`,
+    ]);
+  });
+
+  test('a name that is no unit, or is no divisor of a number, is only unknown', () => {
+    expect(saidOf('Length', '5 mm / wide_')).toEqual([expect.stringContaining('Nothing is called wide_')]);
+    expect(saidOf('Length', 'a * mm')).toEqual([expect.stringContaining('Nothing is called mm')]);
+    expect(saidOf('Length', 'a / mm')).toEqual([expect.stringContaining('Nothing is called mm')]);
+  });
+});
