@@ -170,6 +170,7 @@ describe('examples', () => {
         'switch_break_unseen',
         'enclosure_too_hot',
         'too_hot_where_it_sits < enclosure_too_hot',
+        'tool_rings',
         'voltage_out_of_range',
         'voltage_drop_too_high < voltage_mismatch',
         'voltage_drop_too_high',

@@ -163,15 +163,69 @@ def strands(case):
 
 
 def belt_mode(case):
-    """First frequency of a mass between two strands, each of sixty springs without mass: an eigenvalue."""
-    n, EA, L, m = 60, case["EA"], case["L"], case["m"]
-    K, M = np.zeros((2 * n + 1, 2 * n + 1)), np.zeros((2 * n + 1, 2 * n + 1))
+    """First frequency of a rotor on its field, two strands of sixty springs without mass, and a mass between them: an eigenvalue."""
+    n, EA, L, m, T, J, r = 60, case["EA"], case["L"], case["m"], case["T"], case["J"], case["r"]
+    # Both strands begin at the pulley: place 0; the mass sits between them, at place n.
+    K, M = np.zeros((2 * n, 2 * n)), np.zeros((2 * n, 2 * n))
     for i in range(2 * n):
-        K[i : i + 2, i : i + 2] += EA * n / L * np.array([[1, -1], [-1, 1]])
-    M[n, n] = m
-    free = list(range(1, 2 * n))
-    top = eigh(M[np.ix_(free, free)], K[np.ix_(free, free)], eigvals_only=True)[-1]
-    return 1 / np.sqrt(top) / (2 * np.pi)
+        ids = [i, (i + 1) % (2 * n)]
+        K[np.ix_(ids, ids)] += EA * n / L * np.array([[1, -1], [-1, 1]])
+    # The slope of the torque where it stands, by a difference: four steps of 1.8 degrees are a period.
+    torque = lambda a: -T * np.sin(2 * np.pi * a / np.radians(4 * 1.8))
+    K[0, 0] += -(torque(1e-6) - torque(-1e-6)) / 2e-6 / r**2
+    M[0, 0], M[n, n] = J / r**2, m
+    return 1 / np.sqrt(eigh(M, K, eigvals_only=True)[-1]) / (2 * np.pi)
+
+
+def course(M, K, push, watch, case):
+    """Furthest that what is watched is off over a ramp of speed, of any length up to that of the case, and a jump in speed at any delay after
+    it; and the lowest frequency. A differential equation, each mode damped alike. `push` is what an acceleration of 1 does to the bodies."""
+    n, a, v, jump, d = len(M), case["a"], case["v"], case.get("jump", 0.0), case["damping"]
+    squares, shapes = eigh(K, M)
+    C = M @ shapes @ np.diag(2 * d * np.sqrt(np.maximum(squares, 0))) @ shapes.T @ M
+    inverse = np.linalg.inv(M)
+    slow, fast = np.sqrt(squares[squares > 1e-6][0]), np.sqrt(squares[-1])
+    swing = 2 * np.pi / slow
+    times = np.arange(0, 5 * swing, 0.15 / fast)
+
+    def run(acceleration, start):
+        f = lambda t, y: np.concatenate([y[n:], inverse @ (push * acceleration - K @ y[:n] - C @ y[n:])])
+        return watch @ solve_ivp(f, (0, times[-1]), start, method="DOP853", t_eval=times, rtol=1e-8, atol=1e-12).y[:n]
+
+    # All is linear: a ramp is a push that begins, and one the other way that begins later; a jump is a hit.
+    pushed = run(a, np.zeros(2 * n))
+    hit = run(0.0, np.concatenate([np.zeros(n), inverse @ push * jump])) if jump else 0 * pushed
+    later = lambda course, by: np.concatenate([np.zeros(by), course[: len(course) - by]])
+    longest = np.searchsorted(times, min(v / a, 1.5 * swing))
+    worst = 0.0
+    for length in np.unique(np.linspace(1, longest, 40).astype(int)):
+        ramp = pushed - later(pushed, length)
+        worst = max(worst, np.abs(ramp).max())
+        for delay in np.unique(np.linspace(0, np.searchsorted(times, 1.5 * swing), 60).astype(int)) if jump else []:
+            for sign in (1, -1):
+                worst = max(worst, np.abs(ramp + sign * later(hit, length + delay)).max())
+    return [worst, slow / (2 * np.pi)]
+
+
+def jerked(case):
+    """A tool on belt, rotor and frame: frame, rotor against its command, load against its command."""
+    EA, L, m, T, J, r, top = (case[k] for k in ("EA", "L", "m", "T", "J", "r", "top"))
+    belt, field, frame = 2 * EA / L, 50 * T / r**2, top * (2 * np.pi * case["frame"]) ** 2
+    M = np.diag([top - m, J / r**2, m])
+    stretch = np.array([-1.0, -1.0, 1.0])
+    K = np.diag([frame, field, 0]) + belt * np.outer(stretch, stretch)
+    return course(M, K, np.array([0, -J / r**2, -m]), np.array([0, 0, 1.0]), case)
+
+
+def shaken(case):
+    """A machine on soft feet that a bed moves on, and the top of its portal: how far the top lags behind the foot."""
+    bed, top, rest = case["bed"], case["top"], case["rest"]
+    feet = (bed + top + rest) * (2 * np.pi * case["feet"]) ** 2
+    portal = top * (2 * np.pi * case["mode"]) ** 2
+    # The foot with the bed on it, and the top: the bed's way on the foot is given, and pushes the foot back by its mass.
+    M = np.diag([bed + rest, top])
+    K = np.array([[feet + portal, -portal], [-portal, portal]])
+    return course(M, K, np.array([-bed, 0.0]), np.array([-1.0, 1.0]), case)[0]
 
 
 def motor(case):
@@ -372,17 +426,8 @@ def arch(case):
     return brentq(longer, 1e-6, L)
 
 
-def stroke(case):
-    """How often a stroke can be repeated to and fro: half of it speeding up, half slowing down, by the equation of motion."""
-    a, s = case["a"], case["s"]
-    half = lambda t, y: y[0] - s / 2
-    half.terminal = True
-    run = solve_ivp(lambda t, y: [y[1], a], (0, 10), [0, 0], events=half, rtol=1e-11, atol=1e-14)
-    return 1 / (4 * run.t[-1])
-
-
 kinds = {f.__name__: f for f in (
     portal, beam_sag, tilt, buckling, thread, strands, belt_mode, motor, corner_plate, worst_direction, around, crossed_path, slack, string,
-    drive, swing, bearing, whip, backwards, tower, jam, arch, stroke)}
+    drive, swing, bearing, whip, backwards, tower, jam, arch, jerked, shaken)}
 asked = json.load(sys.stdin)
 json.dump({name: [kinds[name](case) for case in cases] for name, cases in asked.items()}, sys.stdout)

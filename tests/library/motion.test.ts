@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { Project } from '../../language/project.ts';
 import { library, open } from './fixtures.ts';
 import { mean } from './oracle.ts';
-import { broken, textsOf, valuesOf } from './values.ts';
+import { ask, broken, textsOf, valuesOf } from './values.ts';
 
 const [milli, micro, rev] = [1e-3, 1e-6, 2 * Math.PI];
 const gcm2 = 1e-7;
@@ -249,13 +249,13 @@ describe('axes', () => {
   });
 
   // By definition: what is asked for and what limits it.
-  test('the least of what motor, stretch, tension and belt allow limits acceleration, and is named', () => {
+  test('the least of what motor, ringing, tension and belt allow limits acceleration, and is named', () => {
     const limit = (rest: string, share = '100 %') => {
       const text = axis({ voltage: 48, rest }).replace('usable_share = 100 %', `usable_share = ${share}`);
       const [read, said] = [valuesOf(text), textsOf(text)];
       const names = [
         'acceleration_by_motor',
-        'acceleration_by_stretch',
+        'allowed_acceleration',
         'acceleration_by_tension',
         'acceleration_by_belt',
       ];
@@ -265,7 +265,7 @@ describe('axes', () => {
       return said(drive('limited_by'));
     };
     expect(limit('tension = 20 N', '1 %')).toBe("the motor's torque at that speed");
-    expect(limit('tension = 13 N')).toBe("the belt's stretch");
+    expect(limit('tension = 15 N\n        allowed_acceleration = 3 m/s^2')).toBe('how far the tool rings');
     expect(limit('tension = 3 N')).toBe('a strand that goes slack');
     expect(limit('tension = 25 N')).toBe('what the belt bears');
     const weak = rack(20, 'module = 0.3 mm\n        face_width = 1 mm\n        tooth_stress = 5 MPa');
@@ -365,9 +365,11 @@ describe('belts', () => {
 
   // E A (1 / L1 + 1 / L2): 45 kN, 0.5 m and 0.5 m: 180 N/mm; with 0.4 kg 106.8 Hz. Computed.
   test('two strands of 0.5 m hold 0.4 kg with 180 N/mm, at 106.8 Hz', () => {
-    const read = valuesOf(axis());
+    // A motor without inertia whose field hardly gives way: what is left is the belt.
+    const held = axis({ torque: '50 N*m' }).replace('54 g*cm^2', '0.001 g*cm^2');
+    const read = valuesOf(held);
     expect(read(drive('stiffness')) / 1e3).toBeCloseTo(180, 6);
-    expect(read(drive('first_mode'))).toBeCloseTo(106.8, 1);
+    expect(Math.abs(read(drive('first_mode')) / 106.8 - 1)).toBeLessThan(3e-3);
   });
 
   // L = 2 C + 1.57 (D + d) + (D - d)^2 / 4 C and 180 - 57.3 (D - d) / C, a chain and belt maker's page; 20 teeth and an idler
@@ -463,24 +465,117 @@ describe('crossed belts', () => {
     expect(read('motion.pair.motor_speed')).toBeCloseTo((Math.SQRT2 * 0.2) / r, 6);
   });
 
-  // Common practice, no source: 6 mm belts serve machines with a moving bed, 10 mm ones are chosen for crossed belts, where long spans
-  // would stretch. A bed of 230 mm and 2 kg at 3 m/s^2, and a carriage and bridge of 1.1 kg on spans of half a metre at 20 m/s^2.
-  test('6 mm serve a machine with a moving bed, and stretch too far where crossed belts of 10 mm do not', () => {
-    const bed = axis({ rest: 'driven_mass = 2 kg\n        drive_acceleration = 3 m/s^2' }).replace(
-      'span = 500 mm',
-      'span = 340 mm',
-    );
-    expect(broken(bed.replace(/stiffness_by_width = .*\n/, ''))).toEqual([]);
-    const text = (belt: string) =>
-      crossed('tension = 15 N')
+  // Common practice, no source: 6 mm belts with cords of glass serve a carriage on spans of a third of a metre, and crossed belts on spans of
+  // half a metre want cords of steel, or less acceleration. From memory: light carriages on such belts swing at 40 to 70 Hz.
+  test('6 mm with cords of glass serve a light carriage; long crossed belts ring with them where cords of steel do not', () => {
+    const light = axis({ rest: 'driven_mass = 0.45 kg', set: '1.2 A' })
+      .replace('span = 500 mm', 'span = 340 mm')
+      .replace('1000 mm/s^2', '3000 mm/s^2')
+      .replace(/stiffness_by_width = .*\n/, '');
+    expect(broken(light)).toEqual([]);
+    expect(valuesOf(light)('motion.x.drive.first_mode')).toBeGreaterThan(40);
+    expect(valuesOf(light)('motion.x.drive.first_mode')).toBeLessThan(70);
+    const text = (belt: string, pulley: string, acceleration = '5000 mm/s^2') =>
+      crossed('tension = 16 N')
         .replaceAll('400 mm', '500 mm')
-        .replaceAll('5000 mm/s^2', '20 m/s^2')
+        .replaceAll('5000 mm/s^2', acceleration)
         .replace('motor * 2 is nema17_40mm', 'motor * 2 is nema17_48mm_fast')
-        .replace('belt_2mm_10', belt);
-    expect(broken(text('belt_2mm_10'))).toEqual([]);
-    expect(broken(text('belt_2mm_6'))).toEqual(['belt_stretches']);
-    const [wide, narrow] = ['belt_2mm_10', 'belt_2mm_6'].map((belt) => valuesOf(text(belt))('motion.pair.stretch'));
-    expect((narrow as number) / (wide as number)).toBeCloseTo(10 / 6, 6);
+        .replace('belt_2mm_10', belt)
+        .replace('pulley_2mm_20_wide', pulley);
+    expect(broken(text('belt_t25_10', 'pulley_t25_20'))).toEqual([]);
+    expect(broken(text('belt_2mm_10', 'pulley_2mm_20_wide'))).toEqual(['tool_rings']);
+    expect(broken(text('belt_2mm_10', 'pulley_2mm_20_wide', '3000 mm/s^2'))).toEqual([]);
+    // What was measured takes the place of what was not known.
+    const measured = (hertz: number) =>
+      text('belt_2mm_10', 'pulley_2mm_20_wide').replace(
+        '    y {\n',
+        `    y {\n      measured drive_mode = ${hertz} Hz on 2024-05-04 in place\n`,
+      );
+    expect(broken(measured(60))).toEqual([]);
+    expect(broken(measured(45))).toEqual(['tool_rings']);
+  });
+});
+
+describe('what rings', () => {
+  const framed = (rest: string, acceleration = '1000 mm/s^2', more = '') => `machine Bench {
+  ambient = 20 degC
+  supply psu is supply_24v_450w
+  moving_bed motion {
+    carriage_mass = 0.4 kg
+    bed_mass = 1 kg
+    ${more}
+    x {
+      travel = 230 mm
+      wanted_speed = 150 mm/s
+      wanted_acceleration = ${acceleration}
+      belt_drive drive {
+        motor is nema17_40mm
+        belt is belt_2mm_6 {
+          stiffness_by_width = 5 kN/mm
+        }
+        pulley is pulley_2mm_20
+        span = 340 mm
+      }
+    }
+    y {
+      travel = 200 mm
+      wanted_speed = 150 mm/s
+      wanted_acceleration = 500 mm/s^2
+    }
+  }
+  portal_frame frame {
+    column = section_20x40
+    height = 400 mm
+    width = 360 mm
+    depth = 400 mm
+    top_mass = 1.5 kg
+    ${rest}
+  }
+}
+`;
+
+  // a / w^2 and (1 + exp(-pi d / sqrt(1 - d^2))) of it, any textbook on vibration (Thomson, Theory of Vibration with Applications, chapter 4,
+  // from memory): 100 Hz, 19.6 m/s^2, 4 % of critical damping: 50 um at rest, 94 um at most.
+  test('a mass that is jerked overshoots what it is off at rest', () => {
+    const swing = (speed: string, left: string) =>
+      ask(
+        'Length',
+        `ramp_swing(acceleration: 19.6 m/s^2, speed: ${speed}, mode: 100 Hz, damping: 4 %, left: ${left})`,
+      ) / micro;
+    expect(swing('1 m/s', '0 %')).toBeCloseTo(49.6, 1);
+    expect(swing('1 m/s', '100 %')).toBeCloseTo(93.4, 0);
+    // A change of speed that is over within a small part of a swing: dv / w, 10 mm/s by 628 1/s.
+    expect(swing('10 mm/s', '100 %')).toBeCloseTo(15.9, 1);
+    expect(ask('Length', 'corner_swing(jump: 10 mm/s, mode: 100 Hz, left: 100 %)') / micro).toBeCloseTo(15.9, 1);
+  });
+
+  // A portal at 11 Hz shook no slower than its moves, and passed.
+  test('a portal at 11 Hz shows in a print, and one at 25 Hz does not', () => {
+    const swinging = (hertz: number) =>
+      framed(`mode_in_width = ${hertz} Hz`)
+        .replace('mode_in_width', 'measured mode_in_width')
+        .replace(' Hz\n', ' Hz on 2024-05-04 in place\n');
+    expect(broken(swinging(11))).toContain('tool_rings');
+    expect(broken(swinging(25))).toEqual([]);
+  });
+
+  // Faster corners ring more; a controller that shapes its moves leaves a part of it. By definition.
+  test('corners and shaped moves', () => {
+    expect(broken(framed('', '3000 mm/s^2'))).toEqual([]);
+    expect(broken(framed('', '3000 mm/s^2', 'corner_speed = 40 mm/s'))).toEqual(['tool_rings']);
+    expect(broken(framed('', '3000 mm/s^2', 'corner_speed = 40 mm/s\n    ringing_left = 15 %'))).toEqual([]);
+  });
+
+  // Newton's third law: a bed that is sped up pushes the machine back, as far as its feet let it; screwed to a bench it stands still.
+  test('a bed shakes the portal in depth on soft feet, and not where the machine is screwed down', () => {
+    const read = valuesOf(framed(''));
+    expect(read('frame.deflection_in_depth')).toBeGreaterThan(0);
+    // What is on top lags by the share of the bed's acceleration, by its frequency squared.
+    expect(read('frame.deflection_in_depth')).toBeCloseTo(
+      (read('motion.y.frame_share') * 0.5) / (rev * read('frame.mode_in_depth')) ** 2,
+      9,
+    );
+    expect(valuesOf(framed('stands = screwed_down'))('frame.deflection_in_depth')).toBe(0);
   });
 });
 
@@ -978,6 +1073,6 @@ machine Bench {
       }`,
       );
     expect(broken(driven(''))).toEqual([]);
-    expect(broken(driven('set_current = 0.05 A'))).toEqual(['motor_stalls']);
+    expect(broken(driven('set_current = 0.05 A'))).toEqual(['tool_rings', 'motor_stalls']);
   });
 });
