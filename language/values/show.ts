@@ -1,5 +1,5 @@
 import { Instance } from '../machine/tree.ts';
-import type { Type } from '../names/type.ts';
+import { anyType, type Type } from '../names/type.ts';
 import { baseText, displayUnit, formatNumber } from '../units/display.ts';
 import { isUnit, type Unit, type UnitSystem } from '../units/units.ts';
 import { Span } from './span.ts';
@@ -24,7 +24,7 @@ export function showValue(value: Value, type: Type, system: UnitSystem, options:
   if (value instanceof Bounds) return showBounds(value, type, system, options);
   if (value instanceof Unknown) return 'not known';
   if (value instanceof Fault) return cannotBe(value.message);
-  if (value instanceof Curve) return `a curve of ${value.x.length} points`;
+  if (value instanceof Curve) return showCurve(value, type, system, options);
   if (value instanceof Formula) return value.name;
   const element = type.is === 'list' ? type.of : type;
   return `[${value.map((v: Value) => showValue(v, element, system, options)).join(', ')}]`;
@@ -33,6 +33,19 @@ export function showValue(value: Value, type: Type, system: UnitSystem, options:
 /** Said of what cannot be: `cannot be computed: this divides by zero`. */
 export function cannotBe(because: string): string {
   return `cannot be computed: ${because}`;
+}
+
+/** A curve is shown at so many of its points, its ends among them. */
+const shownPoints = 5;
+
+/** A curve as a row of numbers with its ends: `20 °C at 0 s, 63 °C at 1 min, 80 °C at 2 min`. */
+function showCurve({ x, y }: Curve, type: Type, system: UnitSystem, options: ShowOptions): string {
+  const last = x.length - 1;
+  const steps = Math.min(last, shownPoints - 1);
+  const at = steps > 0 ? Array.from({ length: steps + 1 }, (_, i) => Math.round((i * last) / steps)) : [0];
+  const [xType, yType] = type.is === 'curve' ? [type.x, type.y] : [anyType, anyType];
+  const [of, shown] = [showValue, { digits: options.digits }] as const;
+  return at.map((i) => `${of(y[i] ?? 0, yType, system, shown)} at ${of(x[i] ?? 0, xType, system, shown)}`).join(', ');
 }
 
 /** Both ends in the unit of the greater: `3.97 to 4.89 min`. */

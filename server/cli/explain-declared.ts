@@ -85,6 +85,39 @@ export function explainKind(kind: Kind, page: Page): Page {
   );
 }
 
+/** A kind in short: what to write, what is needed for that, and what it will tell. */
+export function explainKindInShort(kind: Kind, page: Page): Page {
+  const members = [...kind.members.values()];
+  const line = (member: Member, text: string) => [
+    wrap(`${text}: ${firstSentence(documentationOf(member))}`.replace(/: $/, ''), page.io.width, '  ', '      '),
+  ];
+  const needed = members.filter(({ role }) => role === 'needed');
+  // What is always there is the kind's own, such as a single fault that can happen to it.
+  const blocks = members.filter(({ role, occurs }) => role === 'child' && occurs !== 'always');
+  const told = kind.headlines.flatMap((name) => kind.members.get(name) ?? []);
+  const name = kind.inside.length > 0 || kind.toplevel ? ` my_${kind.name}` : '';
+  const write = [`${kind.name}${name} {`, ...needed.map((m) => `  ${m.name} = …`), '}'];
+  return page
+    .title(head(kind.node), kind.node)
+    .documentation(kind.node)
+    .code('To write', write.join('\n'))
+    .list(
+      'Needed',
+      needed.flatMap((member) => line(member, [member.name, unitsOf(member)].filter(Boolean).join(', '))),
+    )
+    .list('May stand in it', blocks.length ? [wrap(blocks.map((b) => b.name).join(', '), page.io.width, '  ')] : [])
+    .list(
+      'It will tell',
+      told.flatMap((member) => line(member, member.name)),
+    );
+}
+
+const firstSentence = (text: string) =>
+  text
+    .replace(/\s+/g, ' ')
+    .split(/(?<=\.) /)[0]
+    ?.replace(/\.$/, '') ?? '';
+
 function memberLines(member: Member, kind: Kind, page: Page): string[] {
   const { node, owner } = member;
   const from = owner === kind ? '' : `  (from ${owner.name})`;

@@ -1,5 +1,5 @@
 import type { Declaration } from '../../language/grammar/generated/ast.ts';
-import { docOf } from '../../language/grammar/syntax.ts';
+import { contentOf, docOf } from '../../language/grammar/syntax.ts';
 import { rulesOn } from '../../language/judge/rule.ts';
 import type { Kind } from '../../language/names/kind.ts';
 import type { Scope } from '../../language/names/scope.ts';
@@ -20,6 +20,37 @@ export function explainSort(word: string, scope: Scope, page: Page): Page | unde
   if (sort === 'dimension') return page.list('Dimensions', dimensionLines(scope, page));
   const lines = declarations(scope, sort).map((node) => lineOf(node.name?.text ?? '', node, page));
   return page.list(word, lines);
+}
+
+/** So many of a sort are listed of those that speak of a word. */
+const mostFound = 24;
+
+/** What speaks of a word, in its name, its message or its documentation; nothing where nothing does. */
+export function explainSearch(word: string, scope: Scope, page: Page): Page | undefined {
+  if (!/^[\p{L}\p{N}_ -]{3,}$/u.test(word)) return undefined;
+  // Without its ending: who looks for "warps" means "warp" and "warping" as well.
+  const stem = word.replace(/(?<=\w{3})(?:ing|ed|e?s)$/, '').replace(/[^\p{L}\p{N}]+/gu, '[\\s_]');
+  const speaks = new RegExp(`(?<!\\p{L})${stem}`, 'iu');
+  let found = 0;
+  for (const sort of ['rule', 'kind', 'part', 'function', 'table']) {
+    const all = declarations(scope, sort).filter((node) => speaks.test(spokenOf(node)));
+    // What is called so comes before what only tells of it.
+    const called = all.filter((node) => speaks.test((node.name?.text ?? '').replaceAll('_', ' ')));
+    const listed = [...called, ...all.filter((node) => !called.includes(node))];
+    const lines = listed.slice(0, mostFound).map((node) => lineOf(node.name?.text ?? '', node, page));
+    const more = listed.length > mostFound ? [`  and ${listed.length - mostFound} more`] : [];
+    page.list(`${sort[0]?.toUpperCase()}${sort.slice(1)}s that speak of ${word}`, [...lines, ...more]);
+    found += listed.length;
+  }
+  return found > 0 ? page : undefined;
+}
+
+/** A declaration's name, what is said of it, and what it says. */
+function spokenOf(node: Declaration): string {
+  const said = (node.body?.members ?? []).flatMap((member) =>
+    member.$type === 'Message' || member.$type === 'Remedy' ? (member.text ? [contentOf(member.text)] : []) : [],
+  );
+  return [(node.name?.text ?? '').replaceAll('_', ' '), docOf(node), ...said].join('\n');
 }
 
 /** What goes with a kind: what else may stand in it, kinds and parts that start from it, and the rules on it. */

@@ -6,8 +6,15 @@ import type { Scope } from '../../language/names/scope.ts';
 import type { Project, SourceFile } from '../../language/project.ts';
 import { isFunctionName, languageFunctions } from '../../language/types/functions.ts';
 import { isUnit } from '../../language/units/units.ts';
-import { explainDeclared, explainFunction, explainKind, explainMember, explainSize } from './explain-declared.ts';
-import { explainRelated, explainSort } from './explain-index.ts';
+import {
+  explainDeclared,
+  explainFunction,
+  explainKind,
+  explainKindInShort,
+  explainMember,
+  explainSize,
+} from './explain-declared.ts';
+import { explainRelated, explainSearch, explainSort } from './explain-index.ts';
 import { explainMistake, explainOwnFinding } from './explain-mistake.ts';
 import { explainDimension, explainPrefix, explainUnit } from './explain-units.ts';
 import { explainValue, hasMachine } from './explain-value.ts';
@@ -18,6 +25,8 @@ import { Page } from './page.ts';
 export interface ExplainOptions {
   /** Levels of a derivation to print. */
   readonly depth: number;
+  /** Of a kind what to write, what is needed and what it will tell, and no more. */
+  readonly short?: boolean;
 }
 
 /** Explains a name of the library, or a name or value of a file. Throws a `CallError` where there is nothing of that name. */
@@ -40,17 +49,21 @@ function pagesFor(
   name: string,
   file: SourceFile | undefined,
   project: Project,
-  { depth }: ExplainOptions,
+  { depth, short }: ExplainOptions,
   newPage: () => Page,
 ): Page[] {
   const scope = file?.scope ?? project.library.scope;
   const machines = file ? project.machines(file) : [];
   if (hasMachine(name, machines)) return [explainValue(name, machines, depth, newPage())];
+  const kind = short ? scope.kindNamed(name) : undefined;
+  if (kind) return [explainKindInShort(kind, newPage())];
   const pages = pagesOfName(name, scope, newPage);
   if (pages.length > 0) return pages;
   const sort = explainSort(name, scope, newPage());
   if (sort) return [sort];
   if (machines.length > 0) return [explainValue(name, machines, depth, newPage())];
+  const found = explainSearch(name, scope, newPage());
+  if (found) return [found];
   const near = nearest(name, namesOf(scope));
   throw new CallError(
     `There is nothing called ${name}. ${near ? `Did you mean ${near}?` : 'All there is: explain kinds, explain parts, explain rules.'}`,

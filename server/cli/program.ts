@@ -60,9 +60,10 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       'a name; kinds, parts, rules, functions or units for a list; or a file and a name or a value of a machine in it',
     )
     .option('--depth <levels>', 'how many levels of a derivation to print', levels, 2)
+    .option('--short', 'of a kind only what to write, what is needed, and what it will tell')
     .addHelpText(
       'after',
-      '\nExamples:\n  gusset explain kinds\n  gusset explain kN\n  gusset explain my.gusset "Mine.name.of_a_value(to: 100 degC)"',
+      '\nExamples:\n  gusset explain kinds\n  gusset explain bed --short\n  gusset explain kN\n  gusset explain my.gusset "Mine.name.of_a_value(to: 100 degC)"',
     )
     .action(async (names: string[], options) => {
       if (names.length > 2)

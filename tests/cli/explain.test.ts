@@ -143,6 +143,24 @@ describe('names of the library', () => {
   });
 });
 
+describe('words', () => {
+  test('of a kind in short: what to write, what is needed, what it will tell', async () => {
+    const bed = await explain('bed', '--short');
+    expect(bed.split('\n').length).toBeLessThan(40);
+    expect(bed).toMatch(/^To write\n {2}bed my_bed \{\n {4}target = …\n {2}\}$/m);
+    expect(bed).toMatch(/^Needed\n {2}target, in degC: Hottest temperature it is used at$/m);
+    expect(bed).toMatch(/^It will tell\n {2}ready_time: \S/m);
+  });
+
+  test('what speaks of a word is found by its name, its message and its documentation', async () => {
+    const stall = await explain('stall');
+    expect(stall).toMatch(/^Rules that speak of stall\n {2}motor_stalls {2,}\S/);
+    expect(stall).toContain('tube_pushed_out');
+    expect(await explain('RCD')).toContain('mains_heater_without_residual_device');
+    expect(await explain('stalling')).toContain('motor_stalls');
+  });
+});
+
 describe('names that there are not', () => {
   test('the nearest is suggested', async () => {
     expect(await wrong('wire_overloadd')).toBe(

@@ -19,8 +19,12 @@ export interface Underlined {
 }
 
 /** Reads one file with the library, in memory. */
-export function open(text: string, uri = 'file:///fixture.gusset'): { project: Project; file: SourceFile } {
-  const project = new Project(library, { read: () => undefined });
+export function open(
+  text: string,
+  uri = 'file:///fixture.gusset',
+  rules = library,
+): { project: Project; file: SourceFile } {
+  const project = new Project(rules, { read: () => undefined });
   return { project, file: project.update(uri, text) };
 }
 
@@ -30,8 +34,8 @@ const keeping: readonly string[] = ['Keeps', 'Barely'] satisfies Role[];
 const isUnderline = (line: string) => /^\s*\/\/\s*\^+ \w+(?: \(follows \w+\))?: /.test(line);
 
 /** What the machines of an example give that are there to break a rule, consequences included. */
-export function actual(text: string): Underlined[] {
-  const { project, file } = open(text);
+export function actual(text: string, rules = library): Underlined[] {
+  const { project, file } = open(text, undefined, rules);
   const machines = project.machines(file).filter(({ tree }) => !keeping.includes(tree.name));
   return machines.flatMap(({ assessment }) => foundIn(assessment.findings, file));
 }
@@ -56,10 +60,10 @@ function ordered(list: readonly Underlined[]): Underlined[] {
   return list.toSorted((a, b) => a.line - b.line || a.from - b.from || (a.rule < b.rule ? -1 : 1));
 }
 
-/** An example with what is found of it now underlined in comments. */
-export function underlined(text: string): string {
+/** An example with what is found of it now, by a library, underlined in comments. */
+export function underlined(text: string, rules = library): string {
   const lines = text.split('\n').filter((line) => !isUnderline(line));
-  const found = ordered(actual(lines.join('\n')));
+  const found = ordered(actual(lines.join('\n'), rules));
   return lines
     .flatMap((line, i) => [line, ...found.filter((f) => f.line === i).map((f) => underline(f, line))])
     .join('\n');

@@ -55,7 +55,15 @@ describe('a value as people read it', () => {
     [new Bounds(4, undefined, lacking, 'EUR'), of('Price'), 'at least 4 EUR'],
     [new Unknown([]), of('Length'), 'not known'],
     [new Fault('this divides by zero'), of('Length'), 'cannot be computed: this divides by zero'],
-    [new Curve([0, 1], [2, 3]), anyType, 'a curve of 2 points'],
+    [new Curve([0, 1], [2, 3]), anyType, '2 at 0, 3 at 1'],
+    [
+      new Curve(
+        [0, 10, 20, 30, 40, 50, 60, 70, 80],
+        [0, 1, 2, 3, 4, 5, 6, 7, 8].map((mm) => mm / 1000),
+      ),
+      { is: 'curve', x: of('Time'), y: of('Length') },
+      '0 mm at 0 s, 2 mm at 20 s, 4 mm at 40 s, 6 mm at 60 s, 8 mm at 80 s',
+    ],
     [new Formula('rim', () => 1), anyType, 'rim'],
     [[0.001, 0.002], { is: 'list', of: of('Length') }, '[1 mm, 2 mm]'],
     [[0.001, 0.002], of('Length'), '[1 mm, 2 mm]'],
