@@ -101,10 +101,11 @@ function saidIn(body: Body | undefined): Said[] {
   });
 }
 
-/** What a variant in an example says that the machine it starts from says already, in the same words. */
+/** What `Keeps` says that `Breaks` says already, in the same words; `Barely` may name what is at its limit in `Keeps`. */
 export function saidTwice(text: string): string[] {
   const machines = parse(text).file.items.filter((item): item is Entry => roleOf(item) !== undefined);
-  return machines.flatMap((machine) => repeated(saidIn(baseOf(machine, machines)?.body), saidIn(machine.body)));
+  const keeps = machines.filter((machine) => roleOf(machine) === 'Keeps');
+  return keeps.flatMap((machine) => repeated(saidIn(baseOf(machine, machines)?.body), saidIn(machine.body)));
 }
 
 function repeated(below: readonly Said[], above: readonly Said[]): string[] {

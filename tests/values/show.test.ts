@@ -62,7 +62,7 @@ describe('a value as people read it', () => {
         [0, 1, 2, 3, 4, 5, 6, 7, 8].map((mm) => mm / 1000),
       ),
       { is: 'curve', x: of('Time'), y: of('Length') },
-      '0 mm at 0 s, 2 mm at 20 s, 4 mm at 40 s, 6 mm at 60 s, 8 mm at 80 s',
+      '0 mm at 0 s, 2 mm at 20 s, 4 mm at 40 s, 6 mm at 1 min, 8 mm at 1.33 min',
     ],
     [new Formula('rim', () => 1), anyType, 'rim'],
     [[0.001, 0.002], { is: 'list', of: of('Length') }, '[1 mm, 2 mm]'],
