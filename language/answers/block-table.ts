@@ -25,7 +25,16 @@ export function blockTableOf(cell: Cell, machine: Machine): BlockTable | undefin
   if (!kind || !Array.isArray(list)) return undefined;
   const blocks = list.filter((item) => item instanceof Instance);
   const shown = (cell.called?.cell.member ?? cell.member)?.shown ?? [];
-  const names = shown.length > 0 ? shown : kind.headlines;
+  return tableOfBlocks(blocks, kind.name, shown.length > 0 ? shown : kind.headlines, machine);
+}
+
+/** Blocks of a kind, each with its path, the part or the kind it starts from, and some of its values; what none of them has is left out. */
+export function tableOfBlocks(
+  blocks: readonly Instance[],
+  kind: string,
+  names: readonly string[],
+  machine: Machine,
+): BlockTable {
   const missing = new Set<string>();
   const rows = blocks.map((block) => [
     block.label,
@@ -33,7 +42,7 @@ export function blockTableOf(cell: Cell, machine: Machine): BlockTable | undefin
     ...names.map((name) => shownOf(cellOf(block, name), machine, missing)),
   ]);
   // Where every block is of the list's own kind, a column that says so would tell nothing.
-  const tells = (i: number) => rows.some((row) => row[i] && (i !== 1 || row[i] !== kind.name));
+  const tells = (i: number) => rows.some((row) => row[i] && (i !== 1 || row[i] !== kind));
   const used = ['', 'is', ...names].map((head, i) => ({ head, i })).filter(({ i }) => tells(i));
   return {
     heading: used.map(({ head }) => head),

@@ -25,7 +25,7 @@ export function clauseValues(cursor: CursorPlace): Proposal[] | undefined {
     case 'drawn':
       return valueNames(own.filter(isShowable));
     case 'part':
-      return stages(ctx.scope);
+      return moments(ctx.scope, (clause as Clause).keyword);
     case 'kinds':
       return kindNames(ctx.scope);
     case 'sizes':
@@ -42,11 +42,11 @@ export function clauseValues(cursor: CursorPlace): Proposal[] | undefined {
   }
 }
 
-/** The stages at which other checks are made. */
-function stages(scope: Scope): Proposal[] {
+/** The stages at which other checks are made, or how often they are repeated. */
+function moments(scope: Scope, keyword: Clause['keyword']): Proposal[] {
   const checks = scope.kinds().flatMap((kind) => [...kind.checks.values()]);
   const names = new Set(
-    checks.flatMap(({ node }) => clausesOf(node, 'stage').flatMap(({ values }) => values.map(textOf))),
+    checks.flatMap(({ node }) => clausesOf(node, keyword).flatMap(({ values }) => values.map(textOf))),
   );
   return [...names].flatMap((label): Proposal[] => {
     const part = scope.find(label)?.node;

@@ -6,7 +6,7 @@ import { setRecordsOf } from '../compute/records.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { type AstNode, docOf } from '../grammar/syntax.ts';
 import { answerTo, type Choice } from '../judge/choices.ts';
-import { type CheckState, type DueCheck, dueChecksOf, shownRead } from '../judge/commissioning.ts';
+import { type CheckState, type DueCheck, dueChecksOf, shownRead, upkeepOf } from '../judge/commissioning.ts';
 import { type Finding, isLaidAside } from '../judge/finding.ts';
 import { type Assessment, toldIn } from '../judge/findings.ts';
 import { pathOfNotSaid, waitingWords } from '../judge/not-said.ts';
@@ -16,9 +16,9 @@ import { weakest } from '../judge/weakest.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Severity } from '../mistakes/mistake.ts';
 import type { Reported } from '../names/kind.ts';
-import { kindOfListedBlocks } from '../names/type.ts';
+import { kindOfListedBlocks, type Type } from '../names/type.ts';
 import { Unknown } from '../values/value.ts';
-import { blockTableOf } from './block-table.ts';
+import { type BlockTable, blockTableOf, tableOfBlocks } from './block-table.ts';
 import { connectionsOf } from './connections.ts';
 import { memberDoc } from './docs.ts';
 import { type Plot, plotOf } from './plot.ts';
@@ -114,6 +114,7 @@ export function sheetOf(machine: Judged): Sheet {
     ...reported(machine),
     setValues(machine),
     commissioning(machine),
+    maintenance(machine),
   ];
   return {
     machine: machine.tree.name,
@@ -143,11 +144,16 @@ function rowOf(cell: Cell, machine: Judged): Row {
   const { member } = cell;
   return {
     label: cell.name.replaceAll('_', ' '),
-    shown: valueOrWhy(valueOver(cell, machine), showCell(cell, machine)),
+    shown: bare(valueOrWhy(valueOver(cell, machine), showCell(cell, machine))),
     about: member ? memberDoc(member) : '',
     place: markForValue(cell, machine.entry),
     ...(member && member.role === 'derived' && { formula: member.node }),
   };
+}
+
+/** A list as people read it, without the brackets that it is written with. */
+function bare(shown: string): string {
+  return shown.replace(/^\[(.*)\]$/, '$1');
 }
 
 const severities: readonly Severity[] = ['error', 'warning', 'advice', 'note'];
@@ -253,10 +259,7 @@ function reported(machine: Judged): Section[] {
     }
   }
   const drawn = wiring(machine);
-  const all = [...sections].map(([heading, under]) => ({
-    heading,
-    parts: under.flatMap(({ instance, names }) => partsOf(instance, names, machine)),
-  }));
+  const all = [...sections].map(([heading, under]) => ({ heading, parts: partsUnder(under, machine) }));
   return all.map((section) =>
     section.heading === drawn?.heading ? { ...drawn, parts: [...section.parts, ...drawn.parts] } : section,
   );
@@ -293,6 +296,40 @@ function connectionTable(machine: Judged): Table[] {
   return rows.length > 0 ? [table] : [];
 }
 
+interface ReportedOf {
+  readonly instance: Instance;
+  readonly names: Reported['names'];
+}
+
+/** Several blocks of a kind that report single values stand in one table, where the first of them would; all else block by block. */
+function partsUnder(under: readonly ReportedOf[], machine: Judged): Part[] {
+  const alike = new Map<string, ReportedOf[]>();
+  for (const each of under) {
+    const key = isSingle(each, machine) ? each.instance.kind.name : each.instance.path;
+    alike.set(key, [...(alike.get(key) ?? []), each]);
+  }
+  return [...alike.values()].flatMap((group): Part[] => {
+    const [first, ...more] = group;
+    if (!first || more.length === 0) return group.flatMap(({ instance, names }) => partsOf(instance, names, machine));
+    const { kind } = first.instance;
+    const table = tableOfBlocks(
+      group.map(({ instance }) => instance),
+      kind.name,
+      [...new Set(group.flatMap(({ names }) => names))],
+      machine,
+    );
+    return [asTable(table, kind.name.replaceAll('_', ' '), '', first.instance)];
+  });
+}
+
+/** Does a block report nothing but values of which each has a row of its own? */
+function isSingle({ instance, names }: ReportedOf, machine: Judged): boolean {
+  if (instance === machine.tree) return false;
+  const members = names.flatMap((name) => instance.member(name) ?? []);
+  const isDrawn = (type: Type): boolean => type.is === 'curve' || (type.is === 'list' && isDrawn(type.of));
+  return members.every(({ type, shown }) => !isDrawn(type) && (shown.length === 0 || !kindOfListedBlocks(type)));
+}
+
 /** Curves with what is drawn beside them, lists of blocks as tables, and all else as rows; nothing of what a block is without. */
 function partsOf(instance: Instance, names: Reported['names'], machine: Judged): Part[] {
   const cells = names.flatMap((name) => cellOf(instance, name) ?? []).filter((cell) => !isLeftOut(cell, machine));
@@ -305,23 +342,27 @@ function partsOf(instance: Instance, names: Reported['names'], machine: Judged):
   return [...rows(single, instance === machine.tree ? undefined : instance.label), ...tables];
 }
 
-/** Is it a value that need not be said, and is not? */
+/** Is it a value that need not be said, and is not, or a list of nothing? */
 function isLeftOut(cell: Cell, { engine }: Judged): boolean {
   const value = engine.aside(() => engine.value(cell));
-  return value instanceof Unknown && value.absent;
+  return (value instanceof Unknown && value.absent) || (Array.isArray(value) && value.length === 0);
 }
 
 function tableOf(cell: Cell, machine: Judged): Table | undefined {
   const table = blockTableOf(cell, machine);
   if (!table?.rows.length) return undefined;
-  const { heading, rows, blocks, missing } = table;
+  const label = pathOfCell(cell, machine).replaceAll('_', ' ');
+  const own = cell.instance === machine.tree ? cell.name.replaceAll('_', ' ') : label;
+  return asTable(table, own, cell.member ? memberDoc(cell.member) : '', cell.instance);
+}
+
+function asTable({ heading, rows, blocks, missing }: BlockTable, label: string, about: string, of: Instance): Table {
   return {
     is: 'table',
-    label:
-      cell.instance === machine.tree ? cell.name.replaceAll('_', ' ') : pathOfCell(cell, machine).replaceAll('_', ' '),
-    about: cell.member ? memberDoc(cell.member) : '',
+    label,
+    about,
     heading: heading.map((name) => name.replaceAll('_', ' ')),
-    rows: rows.map((texts, i) => ({ texts, place: (blocks[i] ?? cell.instance).node })),
+    rows: rows.map((texts, i) => ({ texts: texts.map(bare), place: (blocks[i] ?? of).node })),
     missing,
   };
 }
@@ -376,6 +417,47 @@ function commissioning(machine: Judged): Section {
       }),
     ),
   };
+}
+
+/** What is looked after while the machine is used, by how often. */
+function maintenance(machine: Judged): Section {
+  const all = upkeepOf(machine);
+  const times = [...new Set(all.map(({ stage }) => stage.title))];
+  return {
+    heading: 'Maintenance',
+    about: 'With the plug pulled, but for the test button and the alarm. Where mains is, local codes and a licensed electrician decide.',
+    parts: times.map(
+      (title): Table => ({
+        is: 'table',
+        label: title,
+        about: '',
+        heading: ['', 'what', 'how', 'expected', 'mind'],
+        rows: together(all.filter(({ stage }) => stage.title === title)).map(([first, ...more]) => ({
+          texts: [
+            [first, ...more].map(({ instance }) => instance.label).join(', '),
+            first.title,
+            first.how,
+            first.expected ?? '',
+            first.caution ?? '',
+          ],
+          place: markForBlock(first.instance, machine.entry),
+        })),
+        missing: [],
+      }),
+    ),
+  };
+}
+
+/** Checks that say the same of several blocks, each once. */
+function together(checks: readonly DueCheck[]): [DueCheck, ...DueCheck[]][] {
+  const groups = new Map<string, [DueCheck, ...DueCheck[]]>();
+  for (const check of checks) {
+    const key = [check.title, check.how, check.expected, check.caution].join('\n');
+    const group = groups.get(key);
+    if (group) group.push(check);
+    else groups.set(key, [check]);
+  }
+  return [...groups.values()];
 }
 
 function checkRow(

@@ -70,6 +70,7 @@ const statements = {
   shared: { in: ['kind'] },
   when: { in: ['rule', 'check'], contents: 'condition' },
   stage: { in: ['check'], contents: 'part', once: true },
+  repeat: { in: ['check'], contents: 'part', once: true },
   how: { in: ['check'], contents: 'message', once: true },
   lowest: { in: ['check'], contents: 'expressions', once: true },
   highest: { in: ['check'], contents: 'expressions', once: true },

@@ -52,13 +52,25 @@ export interface Stage {
   readonly order: readonly Value[];
 }
 
-/** The checks of a machine, stage by stage, those of a stage in the order of its text. Those that are known not to apply are left out. */
+/** The checks that put a machine to use, stage by stage, those of a stage in the order of its text. Those that are known not to apply are left out. */
 export function dueChecksOf(machine: Machine): DueCheck[] {
+  return checksOf(machine, 'stage');
+}
+
+/** What is checked again and again while a machine is used, by how often. */
+export function upkeepOf(machine: Machine): DueCheck[] {
+  return checksOf(machine, 'repeat');
+}
+
+/** The word by which a check says when it is made. */
+type When = 'stage' | 'repeat';
+
+function checksOf(machine: Machine, when: When): DueCheck[] {
   const { engine } = machine;
   const records = checkRecordsOf(machine);
   const due = applying(machine).map(({ check, instance }) => {
     const record = records.find((each) => each.check === check && each.instance === instance);
-    return dueCheck(check, instance, record, machine);
+    return dueCheck(check, instance, record, machine, when);
   });
   return due
     .map((each, i) => ({ each, i }))
@@ -69,6 +81,7 @@ export function dueChecksOf(machine: Machine): DueCheck[] {
     return tree
       .all()
       .flatMap((instance) => [...instance.kind.checks.values()].map((check) => ({ check, instance })))
+      .filter(({ check }) => clausesOf(check.node, when).length > 0)
       .filter(({ check, instance }) => engine.corners(appliesCell(check, instance)).values.some((v) => v !== false));
   }
 }
@@ -78,7 +91,13 @@ export function openChecks(due: readonly Pick<DueCheck, 'state'>[]): number {
   return due.filter(({ state }) => state !== 'made').length;
 }
 
-function dueCheck(check: Checking, instance: Instance, record: CheckRecord | undefined, machine: Machine): DueCheck {
+function dueCheck(
+  check: Checking,
+  instance: Instance,
+  record: CheckRecord | undefined,
+  machine: Machine,
+  when: When = 'stage',
+): DueCheck {
   const { node } = check;
   const text = (keyword: 'how' | 'caution') => {
     const value = clausesOf(node, keyword)[0]?.values[0];
@@ -89,7 +108,7 @@ function dueCheck(check: Checking, instance: Instance, record: CheckRecord | und
   return {
     check,
     instance,
-    stage: stageOf(check, instance, machine),
+    stage: stageOf(check, instance, machine, when),
     title: docOf(node).trim() || check.name.replaceAll('_', ' '),
     how: text('how') ?? '',
     caution: text('caution'),
@@ -180,8 +199,8 @@ export function shownRead(value: Value, check: Checking, { scope }: Machine): st
   return showValue(value, typeRead(check) ?? { is: 'any' }, scope.system);
 }
 
-function stageOf(check: Checking, instance: Instance, { engine }: Machine): Stage {
-  const node = clausesOf(check.node, 'stage')[0]?.values[0];
+function stageOf(check: Checking, instance: Instance, { engine }: Machine, when: When): Stage {
+  const node = clausesOf(check.node, when)[0]?.values[0];
   const part = node && engine.aside(() => evaluate(node, frameOf(check, instance, engine)));
   if (!(part instanceof Instance)) return { name: '', title: '', order: [] };
   const order = part.kind.ranking.flatMap((name) => {

@@ -63,8 +63,9 @@ describe('a sheet', () => {
   test('tells what a value comes to, what it is, and where it is said', () => {
     const [rows] = part(two, 'At a glance') ?? [];
     expect(rows).toMatchObject({ is: 'rows', rows: [{ label: 'cost', shown: '7 EUR', about: 'What it costs.' }] });
-    const { file } = read(text(two));
-    const [row] = ((part(two, 'Settings') ?? [])[0] as unknown as { rows: { place: never; formula?: never }[] }).rows;
+    const { file } = read(text('  crate a {\n    load = 9 kg\n  }'));
+    const one = '  crate a {\n    load = 9 kg\n  }';
+    const [row] = ((part(one, 'Settings') ?? [])[0] as unknown as { rows: { place: never; formula?: never }[] }).rows;
     const { start, end } = rangeOf(row?.place as never);
     expect(file.parsed.text.slice(start, end)).toBe('9 kg');
     expect(row?.formula).toBeUndefined();
@@ -79,15 +80,19 @@ describe('a sheet', () => {
         rows: [{ texts: ['a', '9 kg'] }, { texts: ['b', '2 kg'] }],
       },
     ]);
+    expect(part('  crate a {\n    load = 9 kg\n  }', 'Settings')).toMatchObject([
+      { is: 'rows', block: 'a', rows: [{ label: 'load', shown: '9 kg' }] },
+    ]);
+  });
+
+  test('shows several blocks of a kind in one table, with what some of them have; lists are told without brackets', () => {
     expect(part(two, 'Settings')).toMatchObject([
       {
-        block: 'a',
-        rows: [
-          { label: 'load', shown: '9 kg' },
-          { label: 'beside', shown: '[b]' },
-        ],
+        is: 'table',
+        label: 'crate',
+        heading: ['', 'load', 'size', 'beside'],
+        rows: [{ texts: ['a', '9 kg', '', 'b'] }, { texts: ['b', '2 kg', '2 m', 'a'] }],
       },
-      { block: 'b', rows: [{ label: 'load' }, { label: 'size', shown: '2 m' }, { label: 'beside', shown: '[a]' }] },
     ]);
   });
 
