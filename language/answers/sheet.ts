@@ -425,7 +425,8 @@ function maintenance(machine: Judged): Section {
   const times = [...new Set(all.map(({ stage }) => stage.title))];
   return {
     heading: 'Maintenance',
-    about: 'With the plug pulled, but for the test button and the alarm. Where mains is, local codes and a licensed electrician decide.',
+    about:
+      'With the plug pulled, but for the test button and the alarm. Where mains is, local codes and a licensed electrician decide.',
     parts: times.map(
       (title): Table => ({
         is: 'table',

@@ -158,7 +158,8 @@ export const placingTable = {
     why: 'Whoever builds the machine works through its checks one by one: each has to say when it is due, and what is to be done.',
     mend: 'Write what is missing.',
     says: {
-      stage: (name: string) => `${name} does not say at which stage it is made: write stage and the name of one; or repeat, for what is done again and again.`,
+      stage: (name: string) =>
+        `${name} does not say at which stage it is made: write stage and the name of one; or repeat, for what is done again and again.`,
       how: (name: string) => `${name} does not say how it is done: write how and the words in quotes.`,
     },
   },

@@ -28,7 +28,16 @@ kind crate {
   report "Settings", load
   report "Settings", size, beside
   report "Empty", size
+  /// It stands
+  check stands {
+    when load > 2 kg
+    repeat shake
+    how "Shake it"
+  }
 }
+kind shaking {}
+/// Each day
+part shake is shaking
 kind lid {
   opens: Length?
   report "Later", opens
@@ -57,6 +66,7 @@ describe('a sheet', () => {
       'Crates',
       'Settings',
       'Empty',
+      'Maintenance',
     ]);
   });
 
@@ -227,5 +237,14 @@ describe('what is recorded of a machine that was built', () => {
     expect(set('7 Hz')?.parts).toMatchObject([
       { rows: [{ texts: ['speed', '7 Hz', '5 Hz', 'differs', '2026-03-02'] }] },
     ]);
+  });
+
+  test('tells what is looked after, by how often; of several blocks that are looked after alike once', () => {
+    const three = two.replace('load = 2 kg', 'load = 5 kg');
+    expect(part(three, 'Maintenance')).toMatchObject([
+      { label: 'Each day', rows: [{ texts: ['a, b', 'It stands', 'Shake it', '', ''] }] },
+    ]);
+    expect(part(two, 'Maintenance')).toMatchObject([{ rows: [{ texts: ['a', 'It stands', 'Shake it', '', ''] }] }]);
+    expect(part('', 'Maintenance')).toBeUndefined();
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { dueChecksOf, openChecks, writtenRests } from '../../language/judge/commissioning.ts';
+import { dueChecksOf, openChecks, upkeepOf, writtenRests } from '../../language/judge/commissioning.ts';
 import { withEdits } from '../../language/judge/edit.ts';
 import { fixesFor } from '../../language/judge/fixes.ts';
 import { mend } from '../../language/mending.ts';
@@ -143,6 +143,43 @@ describe('what a record does', () => {
     const place = project.machines(file)[0]?.assessment.findings[0]?.places[0];
     expect(place?.$type).toBe('Checked');
   });
+});
+
+test('what is repeated stands among upkeep by how often, and not among what puts a machine to use', () => {
+  const again = `kind trial_stage {
+  place: Ratio
+  order place
+}
+/// Now and then
+part often is trial_stage { place = 1 }
+/// Hardly ever
+part rarely is trial_stage { place = 2 }
+kind lathe {
+  toplevel
+  gap: Length?
+  check oiled {
+    repeat rarely
+    how "Oil {name}"
+  }
+  check wiped {
+    when gap > 1 mm
+    repeat often
+    how "Wipe it"
+  }
+  check begun {
+    stage often
+    how "Begin"
+  }
+}
+`;
+  const of = (lines: string) => machineIn(`${again}lathe L {\n${lines}\n}\n`);
+  const told = (lines: string) => upkeepOf(of(lines)).map(({ check, stage, how }) => [check.name, stage.title, how]);
+  expect(told('  gap = 2 mm')).toEqual([
+    ['wiped', 'Now and then', 'Wipe it'],
+    ['oiled', 'Hardly ever', 'Oil L'],
+  ]);
+  expect(told('  gap = 1 mm')).toEqual([['oiled', 'Hardly ever', 'Oil L']]);
+  expect(dueChecksOf(of('')).map(({ check }) => check.name)).toEqual(['begun']);
 });
 
 describe('what it was checked with is written', () => {

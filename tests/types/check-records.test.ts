@@ -148,6 +148,11 @@ describe('what a kind says can be checked', () => {
     expect(toldOfKind('  check width {\n    stage before_power\n    how "Measure it"\n  }')).toEqual([]);
   });
 
+  test('what is repeated has no stage', () => {
+    expect(toldOfKind('  check c {\n    repeat each_month\n    how "Turn it"\n  }')).toEqual([]);
+    expect(toldOfKind('  check c {\n    repeat width\n    how "Turn it"\n  }')[0]).toContain('Expected');
+  });
+
   test('its stage is a part', () => {
     expect(toldOfKind('  check c {\n    stage width\n    how "Turn it"\n  }')[0]).toContain('Expected');
     expect(toldOfKind('  check c {\n    stage before_pover\n    how "Turn it"\n  }')[0]).toContain(
