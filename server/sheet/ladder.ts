@@ -39,8 +39,8 @@ export interface Drawing {
 }
 
 const width = 460;
-/** A drawing is no higher than a page. */
-const mostHeight = 800;
+/** A drawing is no higher than a page of A4 or letter has room for, where its width is 148 mm. */
+const mostHeight = 730;
 export const textSize = 11;
 /** The rails of a source stand here, and the edge of a board. */
 const rails = { left: 22, right: 438, board: 124 } as const;

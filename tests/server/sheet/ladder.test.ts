@@ -176,7 +176,7 @@ describe('a drawing of a ladder', () => {
         expect(box.bottom, drawing.title).toBeLessThanOrEqual(drawing.height);
       }
       expect(drawing.width).toBe(460);
-      expect(drawing.height).toBeLessThanOrEqual(830);
+      expect(drawing.height).toBeLessThanOrEqual(767);
     }
   });
 
