@@ -56,6 +56,7 @@ describe('the place where a completion is asked for', () => {
 
   test('before the brace of a block it stands outside', () => {
     expect(place(`${kinds}hall H<|> {\n}\n`)).toMatchObject({ block: undefined });
+    expect(place(`${kinds}hall H <|>{\n}\n`)).toMatchObject({ block: undefined });
     expect(place(`${kinds}hall H {<|>\n}\n`)).toMatchObject({ block: 'H' });
     expect(place(`${kinds}hall H {\n}<|>\n`)).toMatchObject({ block: undefined });
     expect(place(inHall('  lamp a<|> {\n  }'))).toMatchObject({ block: 'H' });

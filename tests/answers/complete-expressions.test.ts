@@ -99,3 +99,8 @@ describe('a name is proposed as what it means, and as nothing else', () => {
   };
   test.each(meanings)('$step', (each) => expect(told(each)).toEqual([each.proposed]));
 });
+
+test('on a kind that there is not, a way out has nothing to change', () => {
+  expect(order('rule r on nothing {\n  remedy <|>\n}\n', 'width', 'deep')).toEqual([]);
+  expect(order(`${kinds}rule r on hall {\n  remedy <|>\n}\n`, 'width', 'deep')).toEqual(['width', 'deep']);
+});

@@ -40,3 +40,8 @@ part small is lamp {
   expect(said('spare')).toEqual(['value']);
   expect(said('spare {\n  }')).toEqual([]);
 });
+
+test('in a block of a kind that there is not, nothing is known by its name', () => {
+  const text = 'kind hall {\n  toplevel\n}\nhall H {\n  nothing x {\n    width = 1 m\n  }\n}\n';
+  expect(meaningsAt(read(text).file, text.indexOf('width') + 1)).toEqual([]);
+});

@@ -31,3 +31,9 @@ test('the place of a name is where it is written, whatever stands before it', ()
   const unit = text.indexOf('degC');
   expect(symbolAt(file, unit)?.range).toEqual({ start: unit, end: unit + 4 });
 });
+
+test('the path of a `use` means that file', () => {
+  const text = 'use "./b.gusset"\n';
+  const { file } = read({ 'a.gusset': text, 'b.gusset': '' });
+  expect(meaningsAt(file, text.indexOf('b.gusset')).map(({ sort }) => sort)).toEqual(['use']);
+});
