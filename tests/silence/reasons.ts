@@ -8,7 +8,7 @@ export const reasons: readonly (readonly [says: RegExp, reason: string])[] = [
   [/^(diagonal|other_diagonal) = /, 'what was measured of a frame is a record of the one that was built'],
   [/^(claimed|case) = /, 'a wish of the builder, beside what is computed'],
   [
-    /^(chamber|computer|light lamp|element handle|dry_cabinet|guide_tube|\w+ gear_train|extruder|bed)( is \w+)? \{/,
+    /^(chamber|computer|light lamp|element handle|dry_cabinet|guide_tube|printed_part \w+|\w+ gear_train|extruder|bed)( is \w+)? \{/,
     'what is judged of it, or because of it, is gone with it; a variant without it is as its base is',
   ],
   [/^to = /, 'a wire whose path tells of nothing that moves leads to what stands still'],
