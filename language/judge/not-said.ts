@@ -135,9 +135,16 @@ export function waitingWords({ waiting, safety, taken }: Pick<NotSaid, 'waiting'
 }
 
 /** The values, roles and kinds that an expectation asks for. */
-export function askedFor({ condition, owner }: Expectation, instance: Instance): string[] {
-  return namesIn(condition).filter((name) => instance.member(name) ?? owner.scope.kindNamed(name));
+export function askedFor(expectation: Expectation, instance: Instance): string[] {
+  let names = namesOfExpectations.get(expectation);
+  if (!names) {
+    names = namesIn(expectation.condition);
+    namesOfExpectations.set(expectation, names);
+  }
+  return names.filter((name) => instance.member(name) ?? expectation.owner.scope.kindNamed(name));
 }
+
+const namesOfExpectations = new WeakMap<Expectation, readonly string[]>();
 
 /** Is there nothing that goes by the name: no value of the block, none in the role, none of the kind? */
 function isNotThere(name: string, instance: Instance, { engine }: Machine): boolean {
