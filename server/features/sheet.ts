@@ -4,7 +4,7 @@ import { sourceOf } from '../../language/answers/occurrences.ts';
 import { sheetOf } from '../../language/answers/sheet.ts';
 import { type AstNode, rangeOf } from '../../language/grammar/syntax.ts';
 import type { Assessed, SourceFile } from '../../language/project.ts';
-import { dataOf, type Place } from '../sheet/data.ts';
+import { dataOf, type Place, type SectionData } from '../sheet/data.ts';
 import { idOf, pageOf, sectionHtml } from '../sheet/html.ts';
 import { sheetStyle } from '../sheet/style.ts';
 import type { Workspace } from '../workspace.ts';
@@ -38,7 +38,8 @@ export interface SheetAnswer {
 }
 
 /** The sheet of a file's machine, as HTML whose places tell the URI, line and column of each; null where the file has no machine. */
-export function sheet(file: SourceFile, asked: AskedSheet, { project }: Workspace): SheetAnswer | null {
+export function sheet(file: SourceFile, asked: AskedSheet, workspace: Workspace): SheetAnswer | null {
+  const { project } = workspace;
   const machine = meantBy(asked, file, project.machines(file));
   if (!machine) return null;
   const placeOf = (node: AstNode): Place | undefined => {
@@ -48,17 +49,42 @@ export function sheet(file: SourceFile, asked: AskedSheet, { project }: Workspac
     return { file: source.uri, line: line + 1, column: character + 1 };
   };
   const data = dataOf(sheetOf(machine), placeOf);
+  const before = lastWritten.get(workspace)?.get(file.uri);
+  const written = data.sections.map((section, i) => writtenAnew(section, before?.[i]));
+  // Only the sheet that was asked for last is kept: one is looked at.
+  lastWritten.set(workspace, new Map([[file.uri, written]]));
   return {
     machine: data.machine,
     about: data.about,
     style: sheetStyle,
-    sections: data.sections.map((section) => {
-      const [id, html] = [idOf(section.heading), sectionHtml(section)];
-      const state = createHash('sha256').update(html).digest('base64');
-      return { id, heading: section.heading, state, ...(asked.known?.[id] !== state && { html }) };
-    }),
+    sections: written.map(({ id, heading, state, html }) => ({
+      id,
+      heading,
+      state,
+      ...(asked.known?.[id] !== state && { html }),
+    })),
     ...(asked.page && { page: pageOf(data) }),
   };
+}
+
+interface Written {
+  readonly id: string;
+  readonly heading: string;
+  readonly state: string;
+  readonly html: string;
+  /** What it was written of. */
+  readonly data: string;
+}
+
+const lastWritten = new WeakMap<Workspace, ReadonlyMap<string, readonly Written[]>>();
+
+/** A section as HTML; as it was written before where what it tells is the same. */
+function writtenAnew(section: SectionData, before: Written | undefined): Written {
+  const data = JSON.stringify(section);
+  if (before?.data === data) return before;
+  const html = sectionHtml(section);
+  const state = createHash('sha256').update(html).digest('base64');
+  return { id: idOf(section.heading), heading: section.heading, state, html, data };
 }
 
 function meantBy({ machine, position }: AskedSheet, file: SourceFile, all: readonly Assessed[]): Assessed | undefined {
