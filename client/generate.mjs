@@ -121,13 +121,13 @@ function expressionPatterns({ types, constants, words }) {
     { name: 'constant.numeric.gusset', match: `(?<![\\p{L}\\p{N}_])${number}` },
     {
       match: `${before}(is)\\s+(${name})`,
-      captures: { 1: { name: 'keyword.operator.word.gusset' }, 2: { name: 'variable.other.constant.gusset' } },
+      captures: { 1: { name: 'keyword.other.word.gusset' }, 2: { name: 'variable.other.constant.gusset' } },
     },
     // A dimension after a colon; it begins with a capital, which a named argument's value does not.
     { match: '(:|->)\\s*(\\p{Lu}[\\p{L}\\p{N}_]*)', captures: { 2: { name: 'entity.name.type.gusset' } } },
-    { name: 'keyword.operator.word.gusset', match: `${before}${anyOf(types)}(?=\\s+of\\b)` },
+    { name: 'keyword.other.word.gusset', match: `${before}${anyOf(types)}(?=\\s+of\\b)` },
     wordsNamed('constant.language.gusset', constants),
-    wordsNamed('keyword.operator.word.gusset', words),
+    wordsNamed('keyword.other.word.gusset', words),
     { name: 'keyword.operator.open.gusset', match: '\\?' },
     { name: 'entity.name.function.gusset', match: `${name}(?=\\()` },
     { name: 'variable.other.gusset', match: name },

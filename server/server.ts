@@ -13,6 +13,7 @@ import {
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { languagePage } from '../language/library/generated/manual.ts';
 import { canonicalUri } from '../language/project.ts';
+import { clientCan } from './client-can.ts';
 import { readUsed, today } from './disk.ts';
 import { commissioning } from './features/commissioning.ts';
 import { notSaid } from './features/not-said.ts';
@@ -53,7 +54,9 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     const file = workspace.file(canonicalUri(uri));
     return { machines: file ? commissioning(file, workspace) : [] };
   });
-  services.shared.lsp.LanguageServer.onInitialize(({ workspaceFolders, rootUri, processId, initializationOptions }) => {
+  services.shared.lsp.LanguageServer.onInitialize((params) => {
+    const { workspaceFolders, rootUri, processId, initializationOptions, capabilities } = params;
+    workspace.client = clientCan(capabilities);
     const { openSheet } = (initializationOptions ?? {}) as { openSheet?: unknown };
     if (typeof openSheet === 'string') workspace.openSheet = openSheet;
     if (processId !== null) endWithClient(processId);

@@ -21,8 +21,11 @@ import type {
   CancellationToken,
   CodeActionTriggerKind,
   Connection,
+  DocumentSymbol,
+  InitializedParams,
   InitializeParams,
   InitializeResult,
+  LocationLink,
   Range,
   SemanticTokens,
   SemanticTokensRangeParams,
@@ -44,7 +47,7 @@ import { highlights, references } from './features/references.ts';
 import { prepareRename, rename } from './features/rename.ts';
 import { renameFiles } from './features/rename-files.ts';
 import { semanticTokens, semanticTokensOptions } from './features/semantic-tokens.ts';
-import { documentSymbols, workspaceSymbols } from './features/symbols.ts';
+import { documentSymbols, flatSymbols, workspaceSymbols } from './features/symbols.ts';
 import { type InlineSettings, readInlineSettings } from './settings.ts';
 import { ready, Updates } from './updates.ts';
 import type { Workspace } from './workspace.ts';
@@ -161,13 +164,19 @@ function languageModule(
       }),
       CodeLensProvider: () => ({ provideCodeLens: ofSolved((file) => codeLenses(file, workspace)) }),
       DefinitionProvider: () => ({
-        getDefinition: ofFile((file, { position }) => definition(file, position, workspace)),
+        // Langium only knows of links, where a client may take nothing but locations.
+        getDefinition: ofFile((file, { position }) => definition(file, position, workspace) as LocationLink[]),
       }),
       DocumentHighlightProvider: () => ({
         getDocumentHighlight: ofFile((file, { position }) => highlights(file, position)),
       }),
       DocumentLinkProvider: () => ({ getDocumentLinks: all(documentLinks) }),
-      DocumentSymbolProvider: () => ({ getSymbols: all(documentSymbols) }),
+      DocumentSymbolProvider: () => ({
+        // Langium only knows of levels, where a client may take nothing but a list.
+        getSymbols: all((file) =>
+          workspace.client.nestSymbols ? documentSymbols(file) : (flatSymbols(file) as unknown as DocumentSymbol[]),
+        ),
+      }),
       FoldingRangeProvider: () => ({ getFoldingRanges: all(foldingRanges) }),
       Formatter: () => ({
         formatDocument: all(formatEdits),
@@ -233,6 +242,19 @@ class Server extends DefaultLanguageServer {
   /** Only what answers requests is made at the start; the parser that Langium would build from the grammar never is. */
   protected override eagerLoadServices(): void {
     void this.services.lsp.DocumentUpdateHandler;
+  }
+
+  #takesRegistrations = false;
+
+  override initialize(params: InitializeParams): Promise<InitializeResult> {
+    this.#takesRegistrations = params.capabilities.workspace?.didChangeConfiguration?.dynamicRegistration ?? false;
+    return super.initialize(params);
+  }
+
+  /** Langium asks every client that has settings to tell of their changes: one that takes no such request tells unasked. */
+  protected override fireInitializedOnDefaultServices(params: InitializedParams): void {
+    if (this.#takesRegistrations) super.fireInitializedOnDefaultServices(params);
+    else void this.services.workspace.ConfigurationProvider.initialized(params);
   }
 
   protected override buildInitializeResult(params: InitializeParams): InitializeResult {

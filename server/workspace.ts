@@ -1,5 +1,6 @@
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { canonicalUri, type Host, Project, readLibrary, type SourceFile } from '../language/project.ts';
+import { type ClientCan, clientCan } from './client-can.ts';
 import { refuseUse } from './disk.ts';
 
 /** What the server needs from the outside: the text of a file that no client has open. */
@@ -23,6 +24,8 @@ export class Workspace {
   folders: readonly string[] = [];
   /** The client's command that opens the sheet of a machine, given the URI of its file and its name; undefined where it shows none. */
   openSheet: string | undefined;
+  /** What the client can take, as it said when it began. */
+  client: ClientCan = clientCan({});
   constructor(
     read: ReadFile,
     files: readonly { name: string; text: string }[] = libraryFiles,

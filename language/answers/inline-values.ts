@@ -38,6 +38,9 @@ function endOf(node: AstNode): number {
   return rangeOf(node).end;
 }
 
+/** So many values stand at the end of a line; the rest is told with it. */
+const mostValues = 2;
+
 /** An instance's headline values, each after the last line of its block that it depends on. */
 function headlines(instance: Instance, machine: Machine): InlineValue[] {
   const byOffset = new Map<number, string[]>();
@@ -53,9 +56,14 @@ function headlines(instance: Instance, machine: Machine): InlineValue[] {
   return [...byOffset].map(([offset, texts]) => ({
     kind: 'headline',
     offset,
-    text: texts.join(', '),
-    tooltip: undefined,
+    text: inLine(texts),
+    tooltip: texts.length > mostValues ? texts.join('\n\n') : undefined,
   }));
+}
+
+function inLine(texts: readonly string[]): string {
+  const rest = texts.length - mostValues;
+  return [...texts.slice(0, mostValues), ...(rest > 0 ? [`${rest} more`] : [])].join(', ');
 }
 
 function words(name: string): string {

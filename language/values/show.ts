@@ -69,10 +69,16 @@ function money(amount: number): string {
 function showNumber(value: number, type: Type, system: UnitSystem, options: ShowOptions): string {
   const digits = options.digits ?? 3;
   const unit = unitFor(value, type, system, options.shown);
-  if (!unit || unit.text === '1') return formatNumber(value, digits);
+  // A sum of prices that there are none of is of no currency.
+  if (!unit || unit.text === '1' || isCurrency(unit.text, system)) return formatNumber(value, digits);
   const number = (value - (unit.zero ?? 0)) / unit.factor;
   // A point's digits count from its scale's zero: 60.2 °C, 235 °C.
   return `${formatNumber(number, digits)} ${unit.symbol}`;
+}
+
+function isCurrency(text: string, system: UnitSystem): boolean {
+  const unit = system.unit(text);
+  return isUnit(unit) && unit.currency !== undefined;
 }
 
 /** The unit a number of this type is shown in; none for bare numbers. */

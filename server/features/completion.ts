@@ -9,6 +9,7 @@ import {
 import { complete } from '../../language/answers/complete.ts';
 import type { Proposal, ProposalSort } from '../../language/answers/proposal.ts';
 import { resolveUri, type SourceFile } from '../../language/project.ts';
+import { withoutMarks } from '../client-can.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 import { keywordText } from './hover/language-words.ts';
@@ -40,25 +41,32 @@ export function completion(file: SourceFile, position: Position, workspace: Work
   const found = complete(file, offset, (path) => usableFiles(file, path, workspace));
   if (!found) return { isIncomplete: false, items: [] };
   const range = rangeIn(file, found);
-  return { isIncomplete: false, items: found.proposals.map((proposal, index) => item(proposal, index, range)) };
+  return {
+    isIncomplete: false,
+    items: found.proposals.map((proposal, index) => item(proposal, index, range, workspace)),
+  };
 }
 
-function item(proposal: Proposal, index: number, range: Range): CompletionItem {
+function item(proposal: Proposal, index: number, range: Range, workspace: Workspace): CompletionItem {
   const { label, sort, text, detail } = proposal;
   return {
     label,
     kind: kinds[sort],
     detail,
-    documentation: documented(proposal),
+    documentation: documented(proposal, workspace),
     sortText: String(index).padStart(5, '0'),
     filterText: label,
     textEdit: { range, newText: text ?? label },
   };
 }
 
-function documented({ documentation, sort, label }: Proposal): MarkupContent | undefined {
+function documented(
+  { documentation, sort, label }: Proposal,
+  { client }: Workspace,
+): MarkupContent | string | undefined {
   const value = documentation || (sort === 'keyword' ? keywordText(label) : undefined);
-  return value ? { kind: 'markdown', value } : undefined;
+  if (!value) return undefined;
+  return client.readMarkdownItems ? { kind: 'markdown', value } : withoutMarks(value);
 }
 
 /** Files and folders that a `use` could go on with, as seen from a file; the file itself is none. */

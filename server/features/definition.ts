@@ -1,4 +1,4 @@
-import type { LocationLink, Position } from 'vscode-languageserver';
+import type { Location, LocationLink, Position } from 'vscode-languageserver';
 import type { Meaning } from '../../language/answers/meaning.ts';
 import { meaningsAt } from '../../language/answers/meanings-at.ts';
 import { sourceOf } from '../../language/answers/occurrences.ts';
@@ -13,7 +13,13 @@ import { assessedTrees } from './machines.ts';
  * Where what is named at a position is said: a machine's value where it is given, or its formula; a name where it is
  * declared; a used file. From there on it leads one step further, into the kind or the library.
  */
-export function definition(file: SourceFile, position: Position, workspace: Workspace): LocationLink[] {
+export function definition(file: SourceFile, position: Position, workspace: Workspace): LocationLink[] | Location[] {
+  const links = definitionLinks(file, position, workspace);
+  if (workspace.client.followLinks) return links;
+  return links.map(({ targetUri, targetSelectionRange }) => ({ uri: targetUri, range: targetSelectionRange }));
+}
+
+function definitionLinks(file: SourceFile, position: Position, workspace: Workspace): LocationLink[] {
   const meanings = meaningsAt(file, file.lines.offset(position), assessedTrees(file, workspace));
   const [first] = meanings;
   if (!first) return [];

@@ -1,7 +1,8 @@
-import type { Hover, Position } from 'vscode-languageserver';
+import type { Hover, MarkupContent, Position } from 'vscode-languageserver';
 import type { Meaning } from '../../language/answers/meaning.ts';
 import { symbolAt } from '../../language/answers/meanings-at.ts';
 import type { SourceFile } from '../../language/project.ts';
+import { withoutMarks } from '../client-can.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 import { keywordText } from './hover/language-words.ts';
@@ -24,11 +25,15 @@ import { assessedTrees } from './machines.ts';
 export function hover(file: SourceFile, position: Position, workspace: Workspace): Hover | undefined {
   const offset = file.lines.offset(position);
   const statement = statementText(file, offset, workspace);
-  if (statement) return statement;
+  if (statement) return { contents: readable(statement.text, workspace), range: statement.range };
   const meaning = symbolAt(file, offset, assessedTrees(file, workspace));
   const value = meaning && textOf(meaning, file, offset, workspace);
   if (!meaning || !value) return undefined;
-  return { contents: { kind: 'markdown', value }, range: rangeIn(file, meaning.range) };
+  return { contents: readable(value, workspace), range: rangeIn(file, meaning.range) };
+}
+
+function readable(value: string, { client }: Workspace): MarkupContent {
+  return client.readMarkdownHovers ? { kind: 'markdown', value } : { kind: 'plaintext', value: withoutMarks(value) };
 }
 
 function textOf(meaning: Meaning, file: SourceFile, offset: number, workspace: Workspace): string | undefined {

@@ -90,7 +90,7 @@ function weave(
     const own = named.slice(first, next).filter((colour) => colour !== undefined);
     const isName = names.slice(first, next).some(({ range }) => range.start === token.start);
     if (token.kind === 'word' && isName) found.push(...own);
-    else found.push(...around(tokenColour(token, isFirstOfLine(text, token.start)), own));
+    else found.push(...around(tokenColour(token), own));
   }
   return found;
 }
@@ -109,22 +109,18 @@ function around(token: Coloured | undefined, inner: readonly Coloured[]): Colour
   return pieces;
 }
 
-/** A statement begins with its keyword; words further on join things, as marks do. */
-function isFirstOfLine(text: string, start: number): boolean {
-  return /^\s*(shared\s+)?$/.test(text.slice(text.lastIndexOf('\n', start - 1) + 1, start));
-}
-
 const tokenSorts: Partial<Record<Token['kind'], Type>> = {
+  // Whatever is no name is a word of the language, wherever it stands in its line.
+  word: 'keyword',
   number: 'number',
   date: 'number',
   string: 'string',
 };
 
-function tokenColour(token: Token, isFirst: boolean): Coloured | undefined {
+function tokenColour(token: Token): Coloured | undefined {
   // Of a number with its unit, the number alone: the unit is a name.
   const isMark = token.kind === 'mark' && /^([-+*/^<>?]|[=!<>]=|\.\.|->)$/.test(token.text);
-  const word = token.kind === 'word' ? (isFirst ? 'keyword' : 'operator') : undefined;
-  const type = isMark ? 'operator' : (word ?? tokenSorts[token.kind]);
+  const type = isMark ? 'operator' : tokenSorts[token.kind];
   if (!type) return undefined;
   const end = token.number === undefined ? token.end : token.start + token.number.length;
   return { start: token.start, end, type, modifiers: [] };

@@ -1,14 +1,27 @@
-import { type DocumentSymbol, SymbolKind, type WorkspaceSymbol } from 'vscode-languageserver';
+import { type DocumentSymbol, type SymbolInformation, SymbolKind, type WorkspaceSymbol } from 'vscode-languageserver';
 import type { Body, Declaration, Entry, Has, Item, Member, Name } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { isBlock } from '../../language/machine/tree.ts';
 import type { SourceFile } from '../../language/project.ts';
+import { partKind } from '../../language/types/bind.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 
 /** A file's outline: machines with their blocks, parts, kinds with what they declare, rules, tables and functions. */
 export function documentSymbols(file: SourceFile): DocumentSymbol[] {
   return file.parsed.file.items.flatMap((item) => itemSymbol(item, file));
+}
+
+/** The same as a list, for a client that takes no levels: each name with the path of what it stands in. */
+export function flatSymbols(file: SourceFile): SymbolInformation[] {
+  return flattened(documentSymbols(file), file.uri, '');
+}
+
+function flattened(symbols: readonly DocumentSymbol[], uri: string, holder: string): SymbolInformation[] {
+  return symbols.flatMap(({ name, kind, range, children }) => [
+    { name, kind, location: { uri, range }, ...(holder && { containerName: holder }) },
+    ...flattened(children ?? [], uri, holder ? `${holder}.${name}` : name),
+  ]);
 }
 
 /** So many names are found at most: whoever looks for one types more of it. */
@@ -78,8 +91,17 @@ function blockSymbol(entry: Entry, kind: SymbolKind, file: SourceFile): Document
 
 function blocksIn(body: Body | undefined, file: SourceFile): DocumentSymbol[] {
   return (body?.members ?? []).flatMap((member) =>
-    member.$type === 'Entry' && isBlock(member) ? blockSymbol(member, SymbolKind.Object, file) : [],
+    member.$type === 'Entry' && isBlock(member) ? blockSymbol(member, roleOf(member, file), file) : [],
   );
+}
+
+/** What a block is for: it holds others, it is in a circuit, it is bought as a part, or it is none of these. */
+function roleOf(entry: Entry, file: SourceFile): SymbolKind {
+  if (entry.body?.members.some((member) => member.$type === 'Entry' && isBlock(member))) return SymbolKind.Namespace;
+  const named = file.scope.kindNamed(entry.first?.text ?? '');
+  const kind = named ?? (entry.base && partKind(textOf(entry.base), file.scope));
+  if (kind && (kind.symbol || kind.cores.length > 0)) return SymbolKind.Event;
+  return entry.base ? SymbolKind.Struct : SymbolKind.Object;
 }
 
 function kindMembers(body: Body | undefined, file: SourceFile): DocumentSymbol[] {

@@ -44,7 +44,7 @@ describe('headlines', () => {
   });
 
   test('or behind its opening line, several together, before a comment', () => {
-    expect(lines('  // nothing\n  lamp a')).toEqual(['hall H { <- headline area 8 m^2, total 5 W, width 4 m']);
+    expect(lines('  // nothing\n  lamp a')).toEqual(['hall H { <- headline area 8 m^2, total 5 W, 1 more']);
   });
 
   test('what is given, not known, or a list is none', () => {

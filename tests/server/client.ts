@@ -62,9 +62,15 @@ export class Client {
     this.connection.listen();
   }
 
-  static async start(): Promise<Client> {
+  static async start(less: object = {}): Promise<Client> {
     const client = new Client();
     const capabilities = {
+      textDocument: {
+        definition: { linkSupport: true },
+        documentSymbol: { hierarchicalDocumentSymbolSupport: true },
+        hover: { contentFormat: ['markdown', 'plaintext'] },
+        completion: { completionItem: { documentationFormat: ['markdown', 'plaintext'] } },
+      },
       workspace: {
         configuration: true,
         didChangeConfiguration: { dynamicRegistration: true },
@@ -72,6 +78,7 @@ export class Client {
         inlayHint: { refreshSupport: true },
         codeLens: { refreshSupport: true },
       },
+      ...less,
     };
     const { capabilities: offered } = await client.request<InitializeResult>('initialize', {
       processId: null,

@@ -17,7 +17,7 @@ import { clausesOf } from '../../../language/units/units.ts';
 import { isMissing } from '../../../language/values/value.ts';
 import type { Workspace } from '../../workspace.ts';
 import { machineOf } from '../machines.ts';
-import { code, firstSentence, inShort, markdownTable, origins, paragraphs } from './markdown.ts';
+import { code, firstSentence, inShort, origins, paragraphs } from './markdown.ts';
 
 /** So many names are listed in one line of a hover. */
 const mostNames = 14;
@@ -96,19 +96,29 @@ export function blockText(meaning: Meaning, file: SourceFile, workspace: Workspa
   return paragraphs(
     `**${title}**: ${kind ? withArticle(kind.name.replaceAll('_', ' ')) : 'a block'}${startsFrom(meaning)}${count}`,
     doc || kind?.documentation,
-    values.join('\n'),
-    ...(instance && machine ? tables(instance, machine) : []),
+    [...values, instance && machine && lists(instance, machine)].filter(Boolean).join('\n'),
     instance ? stillMissing(instance) : kind && needs(kind, file.scope),
   );
 }
 
-/** The lists of blocks that are worth showing, each as a table under its name. */
-function tables(instance: Instance, machine: Assessed): string[] {
-  return instance.kind.headlines.flatMap((headline) => {
-    const cell = cellOf(instance, headline);
-    const table = cell && markdownTable(blockTableOf(cell, machine));
-    return table ? [`**${headline}**\n\n${table}`] : [];
-  });
+/** The lists of blocks that are worth showing, each in a line: how many there are, and the first of them. Whoever wants all of them asks for the list itself. */
+function lists(instance: Instance, machine: Assessed): string {
+  return instance.kind.headlines
+    .flatMap((headline) => {
+      const cell = cellOf(instance, headline);
+      const table = cell && blockTableOf(cell, machine);
+      return table?.rows.length ? [`- ${headline}: ${table.rows.length}, ${inFew(table.blocks)}`] : [];
+    })
+    .join('\n');
+}
+
+/** So many blocks of a list are named in a line. */
+const mostBlocks = 3;
+
+function inFew(blocks: readonly Instance[]): string {
+  const rest = blocks.length - mostBlocks;
+  const named = blocks.slice(0, mostBlocks).map(({ label }) => label);
+  return `${named.join(', ')}${rest > 0 ? ` and ${rest} more` : ''}`;
 }
 
 function stillMissing(instance: Instance): string | undefined {

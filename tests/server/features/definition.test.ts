@@ -110,6 +110,18 @@ test('a used file is opened', async () => {
   expect(part).toMatch(/^file:\/\/\/definition\/stock.gusset/);
 });
 
+test('a client that takes no links is told the places alone', async () => {
+  const plain = await Client.start({ textDocument: {} });
+  const uri = 'file:///definition/plain.gusset';
+  const { text, position } = cursor(required('bed.heater.po<|>wer < 300 W'));
+  await plain.open(uri, text);
+  const [given, declared] = await plain.at<unknown[]>('textDocument/definition', uri, position);
+  await plain.stop();
+  const line = text.split('\n').findIndex((each) => each.includes('power = 250 W'));
+  expect(given).toEqual({ uri, range: { start: { line, character: 6 }, end: { line, character: 11 } } });
+  expect(declared).toEqual({ uri: expect.stringMatching(/^gusset-library:/), range: expect.anything() });
+});
+
 test('no place for numbers, keywords and comments', async () => {
   expect(await targets(bench.replace('power = 250 W', 'power = 2<|>50 W'))).toEqual([]);
   expect(await targets(`// be<|>d\n${bench}`)).toEqual([]);

@@ -59,11 +59,18 @@ describe('values of a machine', () => {
     expect(text).toMatch(/^\| bed\.heater \| heater \| 1 \|/m);
   });
 
-  test('a machine, with a table of each list of blocks that is worth showing', async () => {
+  test('a machine, with each list of blocks that is worth showing in one line', async () => {
     const text = await inBench('machine Ben<|>ch');
-    expect(text).toMatch(/^\*\*faults\*\*\n\n\| {2}\| happens \| hottest \| after \| stopped_by \|\n/m);
-    expect(text).toMatch(/^\| bed\.stuck_closed \| The relay or .* \| \d+ °C \| [\d.]+ min \| bed\.cutoff, which/m);
-    expect(text).not.toContain('faults =');
+    expect(text).toMatch(/^- faults: \d+, psu\.fuse_too_large, psu\.brown_out, bed\.stuck_closed and \d+ more$/m);
+    expect(text).not.toContain('|');
+  });
+
+  test('an empty machine costs nothing, in no currency', async () => {
+    expect(await hovered('machine Emp<|>ty {\n}\n')).toMatch(/^- cost = 0$/m);
+  });
+
+  test('a part that is proposed is told in a whole sentence', async () => {
+    expect(await hovered(bench.replace('fuse is blade_15a', 'fuse is <|>?'))).toMatch(/^\*\*blade_\d+a proposed\*\*\n/);
   });
 
   test('a value that a table of blocks is to show', async () => {
@@ -182,6 +189,17 @@ describe('names', () => {
   test('nothing in a comment', async () => {
     expect(await hovered(`// he<|>re\n${bench}`)).toBe('');
   });
+});
+
+test('a client that reads no Markdown is told the same in plain text', async () => {
+  const plain = await Client.start({ textDocument: {} });
+  const uri = 'file:///hover/plain.gusset';
+  const { text, position } = cursor(bench.replace('heater {', 'hea<|>ter {'));
+  await plain.open(uri, text);
+  const { contents } = await plain.at<Hover>('textDocument/hover', uri, position);
+  await plain.stop();
+  expect(contents).toMatchObject({ kind: 'plaintext', value: expect.stringContaining('bed.heater: a heater\n') });
+  expect((contents as { value: string }).value).not.toMatch(/[*`]/);
 });
 
 describe('of what a name could mean, the first is told of', () => {

@@ -57,16 +57,16 @@ test('a machine’s values, units, blocks and parts', async () => {
   ]);
   expect(await lineColours(bench, 'fuse is blade_15a')).toEqual([
     'fuse: variable declaration',
-    'is: operator',
+    'is: keyword',
     'blade_15a: variable defaultLibrary readonly',
   ]);
   expect(await lineColours(bench, 'supply psu')).toEqual([
     'supply: class defaultLibrary',
     'psu: variable declaration',
-    'is: operator',
+    'is: keyword',
     'supply_24v_450w: variable defaultLibrary readonly',
     'own_plug: property defaultLibrary',
-    'yes: operator',
+    'yes: keyword',
   ]);
 });
 
@@ -74,7 +74,7 @@ test('a kind’s declarations, formulas and choices', async () => {
   expect(await lineColours(ownKind, 'kind drum')).toEqual([
     'kind: keyword',
     'drum: class declaration',
-    'is: operator',
+    'is: keyword',
     'component: class defaultLibrary',
   ]);
   expect(await lineColours(ownKind, 'rim(at: Ratio)')).toEqual([
@@ -88,8 +88,8 @@ test('a kind’s declarations, formulas and choices', async () => {
   ]);
   expect(await lineColours(ownKind, 'mode: one of')).toEqual([
     'mode: property declaration',
-    'one: operator',
-    'of: operator',
+    'one: keyword',
+    'of: keyword',
     'slow: enumMember declaration',
     'fast: enumMember declaration',
   ]);
@@ -98,6 +98,18 @@ test('a kind’s declarations, formulas and choices', async () => {
     'mode: property',
     '==: operator',
     'fast: enumMember',
+  ]);
+});
+
+test('a word of the language is a keyword wherever it stands in its line', async () => {
+  expect(await lineColours('kind k is wire {\n  a: Length default 2 mm\n}\n', 'default')).toContain('default: keyword');
+  expect(await lineColours(`${bench}rule r on wire {\n  holds not given(area) or yes\n}\n`, 'holds')).toEqual([
+    'holds: keyword',
+    'not: keyword',
+    'given: function defaultLibrary',
+    'area: property defaultLibrary',
+    'or: keyword',
+    'yes: keyword',
   ]);
 });
 

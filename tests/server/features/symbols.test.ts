@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type DocumentSymbol, SymbolKind } from 'vscode-languageserver';
+import { type DocumentSymbol, type SymbolInformation, SymbolKind } from 'vscode-languageserver';
 import { workspaceSymbols } from '../../../server/features/symbols.ts';
 import { Workspace } from '../../../server/workspace.ts';
 import { ownKind } from '../../own-kind.ts';
@@ -58,6 +58,42 @@ test('kinds with what they declare, rules, parts, sizes, variants', async () => 
     '  roller: drum',
     'Third: machine is First',
   ]);
+});
+
+test('a block’s sign says what it is for: it holds others, is in a circuit, is bought as a part', async () => {
+  const signs = (symbols: readonly DocumentSymbol[]): [string, SymbolKind][] =>
+    symbols.flatMap(({ name, kind, children }) => [[name, kind], ...signs(children ?? [])]);
+  const bare = bench.replace('    sensor is ntc_100k\n', '    sensor is ntc_100k\n    surface is textured_sheet\n');
+  expect(Object.fromEntries(signs(await outline('file:///symbols/signs.gusset', bare)))).toMatchObject({
+    Bench: SymbolKind.Module,
+    bed: SymbolKind.Namespace,
+    bed_power: SymbolKind.Namespace,
+    heater: SymbolKind.Event,
+    fuse: SymbolKind.Event,
+    wire: SymbolKind.Event,
+    surface: SymbolKind.Struct,
+    plate: SymbolKind.Object,
+  });
+});
+
+test('a client that takes no levels gets a list, each with what it stands in', async () => {
+  const plain = await Client.start({ textDocument: {} });
+  const uri = 'file:///symbols/flat.gusset';
+  await plain.open(uri, bench);
+  const list = await plain.request<SymbolInformation[]>('textDocument/documentSymbol', { textDocument: { uri } });
+  await plain.stop();
+  expect(list.map(({ name, containerName }) => `${containerName ?? ''} > ${name}`).slice(0, 4)).toEqual([
+    ' > Bench',
+    'Bench > psu',
+    'Bench > bed',
+    'Bench.bed > plate',
+  ]);
+  expect(list[3]).toEqual({
+    name: 'plate',
+    kind: SymbolKind.Object,
+    containerName: 'Bench.bed',
+    location: { uri, range: expect.objectContaining({ start: { line: 6, character: 4 } }) },
+  });
 });
 
 test('half-typed text keeps the rest, and names lie within what they name', async () => {

@@ -1,0 +1,37 @@
+import type { ClientCapabilities } from 'vscode-languageserver';
+
+/** What a client takes that not every client does. */
+export interface ClientCan {
+  /** Links that tell which words they lead from, in place of mere locations. */
+  readonly followLinks: boolean;
+  /** An outline in levels, in place of a list. */
+  readonly nestSymbols: boolean;
+  readonly readMarkdownHovers: boolean;
+  readonly readMarkdownItems: boolean;
+}
+
+/** What a client can take, by what it offers at its start; what it does not speak of, it cannot. */
+export function clientCan({ textDocument = {} }: ClientCapabilities): ClientCan {
+  const { definition, documentSymbol, hover, completion } = textDocument;
+  return {
+    followLinks: definition?.linkSupport ?? false,
+    nestSymbols: documentSymbol?.hierarchicalDocumentSymbolSupport ?? false,
+    readMarkdownHovers: hover?.contentFormat?.includes('markdown') ?? false,
+    readMarkdownItems: completion?.completionItem?.documentationFormat?.includes('markdown') ?? false,
+  };
+}
+
+/** Markdown as it is read without a reader of Markdown: the marks of bold, slanted and code words left out, columns apart. */
+export function withoutMarks(markdown: string): string {
+  return markdown
+    .split('\n')
+    .filter((line) => !/^```|^(\| ?-+ ?)+\|$/.test(line))
+    .map((line) => line.replace(/^\| (.*) \|$/, (_, row: string) => row.split(/ (?<!\\)\| /).join('  ')))
+    .map((line) =>
+      line
+        .replace(/\*\*|`/g, '')
+        .replace(/^_(.*)_$/, '$1')
+        .trimEnd(),
+    )
+    .join('\n');
+}
