@@ -38,6 +38,9 @@ export function expressions(cursor: CursorPlace): Proposal[] {
   if (named) return named;
   const whole = parent?.$type === 'Entry' || parent?.$type === 'Remedy';
   const own = nameBeingGiven(cursor);
+  const held = heldAlready(path);
+  const isGiven = ctx.mode === 'block' && path[0]?.$type === 'Entry';
+  const isListed = isGiven && parent?.$type === 'ListElement';
   return [
     ...argumentNames(path, situations),
     ...choices(ctx, expected),
@@ -45,10 +48,18 @@ export function expressions(cursor: CursorPlace): Proposal[] {
     ...(whole && ctx.mode === 'block' ? openChoice(member) : []),
     ...locals(ctx, expected),
     ...(ctx.mode === 'block' ? blocks(ctx, expected) : []),
-    ...ownValues(ctx, expected),
-    ...declaredValues(ctx, expected),
+    ...(isListed && expected?.is === 'instance' ? [] : ownValues(ctx, expected, isGiven)),
+    ...declaredValues(ctx, expected, isListed),
     ...languageWords(parent, expected, ctx),
-  ].filter((proposal) => proposal.label !== own || proposal.sort !== 'value');
+  ].filter(({ label, sort }) => (label !== own || sort !== 'value') && !held.has(label));
+}
+
+/** What the list around names already: a block stands in it once. */
+function heldAlready(path: readonly AstNode[]): ReadonlySet<string> {
+  const list = path.findLast((node) => node.$type === 'List') as List | undefined;
+  const within = list && path[path.indexOf(list) + 1];
+  const others = list?.elements.filter((element) => element !== within) ?? [];
+  return new Set(others.map(({ value }) => textOf(value)));
 }
 
 /** The values that a record's check rests on and the record does not say yet. */
@@ -151,17 +162,25 @@ function locals(ctx: Context, expected: Type | undefined): Proposal[] {
   });
 }
 
-/** Values of the kind itself, and those that what holds it shares. */
-function ownValues(ctx: Context, expected: Type | undefined): Proposal[] {
+/** Values of the kind itself, and those that what holds it shares. What a block computes rests on what its text gives, seldom the other way round. */
+function ownValues(ctx: Context, expected: Type | undefined, isGiven: boolean): Proposal[] {
   const own = [...(ctx.kind?.members.values() ?? []), ...(ctx.around?.members.values() ?? [])];
   const leads = ctx.mode === 'kind';
+  const isLast = ({ role }: Member) => isGiven && role === 'derived';
   const proposals = (members: readonly Member[], rank: number) =>
     // To find out what a name means takes time: it is only done for the few values that fit what is expected.
     members
       .map((member) => ({ member, proposal: memberProposal(member, expected, ctx, rank, leads) }))
       .filter(({ member, proposal }) => proposal.length > 0 && isMeant(member, ctx, expected))
       .flatMap(({ proposal }) => proposal);
-  return [...proposals(own, 2), ...proposals([...new Set(sharedValues(ctx))], 3)];
+  return [
+    ...proposals(
+      own.filter((member) => !isLast(member)),
+      2,
+    ),
+    ...proposals(own.filter(isLast), 6),
+    ...proposals([...new Set(sharedValues(ctx))], 3),
+  ];
 }
 
 function isMeant(member: Member, ctx: Context, expected: Type | undefined): boolean {
@@ -177,10 +196,11 @@ function sharedValues(ctx: Context): Member[] {
 }
 
 /** Constants, functions, tables and parts of the right type. */
-function declaredValues(ctx: Context, expected: Type | undefined): Proposal[] {
+function declaredValues(ctx: Context, expected: Type | undefined, isListed: boolean): Proposal[] {
   const { scope } = ctx;
   const wanted = expected?.is === 'list' ? expected.of : expected;
-  const parts = wanted?.is === 'instance' && wanted.kind ? partNames(scope, wanted.kind, 2) : [];
+  // A block's list is of blocks that are there: a part is none until a block starts from it.
+  const parts = wanted?.is === 'instance' && wanted.kind && !isListed ? partNames(scope, wanted.kind, 2) : [];
   const others = scope.visible().flatMap((each) =>
     [...each.own.declared.values()].flatMap((node): Proposal[] => {
       if (node.$type !== 'Declaration' || !node.type || !node.name || node.what === 'sizes') return [];

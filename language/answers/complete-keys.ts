@@ -91,7 +91,13 @@ function cursorIn({ body, start, file }: CursorPlace): number {
   return body && item ? start - item.start : -1;
 }
 
-const roleRank: Readonly<Record<Member['role'], number>> = { needed: 0, optional: 2, default: 3, child: 5, derived: 9 };
+const roleRank: Readonly<Record<Member['role'], number>> = {
+  needed: 0,
+  optional: 2,
+  default: 2.05,
+  child: 5,
+  derived: 9,
+};
 
 function givableValues(kind: Kind | undefined, given: ReadonlySet<string>): Member[] {
   return [...(kind?.members.values() ?? [])].filter(
@@ -148,9 +154,16 @@ function childKeys(kind: Kind, instance: Instance | undefined, given: ReadonlySe
   );
   const own = slots.map((member): Proposal => {
     const there = member.occurs !== 'many' && instance !== undefined && instance.filling(member).length > 0;
-    const rank = member.occurs === 'once' && !there ? 1 : member.occurs === 'always' || there ? 7 : 5;
+    const isTaken = instance?.filling(member).some((block) => block.name === member.name && isTakenOver(block));
+    const rank = isTaken
+      ? takenOver
+      : member.occurs === 'once' && !there
+        ? 1
+        : member.occurs === 'always' || there
+          ? 7
+          : 5;
     const of = member.type.is === 'instance' ? member.type.kind : undefined;
-    const detail = of ? `block of kind ${of.name}` : 'block';
+    const detail = isTaken ? sayMore : of ? `block of kind ${of.name}` : 'block';
     return { label: member.name, sort: 'block', rank, detail, documentation: docOf(member.node) || of?.documentation };
   });
   // A role for one block that is filled already needs no second block.
@@ -176,15 +189,21 @@ function isFilledByName(role: Member, instance: Instance | undefined, given: Rea
   return others.some((block) => given.has(block.name) || block.layers.every((layer) => layer.inherited));
 }
 
+/** What a variant takes over comes before what it could add. */
+const takenOver = 4.5;
+const sayMore = 'say more of it';
+
+/** Does what this one starts from say that a block is there, and its own text nothing more of it? */
+function isTakenOver({ node, layers }: Instance): boolean {
+  return node.$type === 'Entry' && layers[0]?.inherited === true;
+}
+
 /** Named blocks of what this one starts from: more can be said of them. */
 function inheritedBlocks(instance: Instance | undefined, given: ReadonlySet<string>): Proposal[] {
   if (!instance) return [];
   return [...instance.children.values()]
-    .filter(
-      (child) =>
-        !given.has(child.name) && child.node.$type === 'Entry' && child.node.name && child.layers[0]?.inherited,
-    )
-    .map((child) => ({ label: `${child.kind.name} ${child.name}`, sort: 'block', rank: 5, detail: 'say more of it' }));
+    .filter((child) => !given.has(child.name) && child.node.$type === 'Entry' && child.node.name && isTakenOver(child))
+    .map((child) => ({ label: `${child.kind.name} ${child.name}`, sort: 'block', rank: takenOver, detail: sayMore }));
 }
 
 /** What a file's statements begin with: kinds that may stand alone, and declarations. */

@@ -97,12 +97,20 @@ function entryPart(cursor: CursorPlace, entry: AstNode & Record<string, unknown>
   return standingWords(first, cursor) ?? afterFirst(first, cursor);
 }
 
-/** What follows the first word of a statement: an equals sign, or `is`. */
-function afterFirst(first: string, { outer }: CursorPlace): Proposal[] {
-  const member = outer.ctx.kind?.members.get(first);
-  if (outer.ctx.mode === 'block' && member && member.role !== 'child')
-    return [{ label: '=', sort: 'keyword', rank: 0 }];
-  return [{ label: 'is', sort: 'keyword', rank: 0 }];
+/** What follows the first word of a statement: an equals sign, or `is` with what a block can start from, or the block's own text. */
+function afterFirst(first: string, { outer, path, start }: CursorPlace): Proposal[] {
+  const { ctx } = outer;
+  const member = ctx.kind?.members.get(first);
+  if (ctx.mode === 'block' && member && member.role !== 'child') return [{ label: '=', sort: 'keyword', rank: 0 }];
+  const is: Proposal = { label: 'is', sort: 'keyword', rank: 0 };
+  const entry = path[0];
+  if (!first || ctx.mode !== 'block' || entry?.$type !== 'Entry') return [is];
+  const starts = partsOf(entry as AstNode & Record<string, unknown>, ctx, start);
+  return [
+    is,
+    { label: '{', sort: 'keyword', rank: 0.5 },
+    ...starts.map((p) => ({ ...p, label: `is ${p.label}`, rank: 1 + p.rank })),
+  ];
 }
 
 /** A place that cannot be read yet, such as the one after `machine Heron `. */

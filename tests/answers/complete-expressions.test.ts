@@ -8,8 +8,8 @@ describe('values that fit come first', () => {
       'narrow',
       '2 m',
       'deep',
-      'rim',
       '?',
+      'rim',
       'reach',
       'twice',
     ]);

@@ -67,6 +67,7 @@ describe('a check of a kind', () => {
     expect(inCheck('<|>')).toEqual([
       'when',
       'stage',
+      'repeat',
       'how',
       'lowest',
       'highest',

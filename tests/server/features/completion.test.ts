@@ -51,6 +51,21 @@ describe('keys', () => {
     expect(found).not.toContain('label_current');
   });
 
+  test('a heater is asked for its power, its voltage and its size among the first', async () => {
+    const found = await labels('machine M {\n  bed {\n    heater {\n      <|>\n    }\n  }\n}\n');
+    expect(found.slice(0, 2)).toEqual(['power', 'voltage']);
+    expect(found.indexOf('size')).toBeLessThan(6);
+    expect(found.indexOf('price')).toBeGreaterThan(found.indexOf('size'));
+  });
+
+  test('after the kind of a block: is, its own text, and the parts that it can start from', async () => {
+    const found = await inBench('fuse is blade_15a', 'fuse <|>');
+    expect(found.slice(0, 2)).toEqual(['is', '{']);
+    expect(found).toContain('is blade_15a');
+    expect(found).not.toContain('is ntc_100k');
+    expect(await atEnd('driver <|>')).toEqual(expect.arrayContaining(['is', '{']));
+  });
+
   test('blocks that are expected and missing come before others', async () => {
     const found = await labels('machine M {\n  bed {\n    target = 60 degC\n    <|>\n  }\n}\n');
     expect(found[0]).toBe('plate');
@@ -82,7 +97,12 @@ describe('keys', () => {
 
   test('a variant is offered what it takes over, and what it could remove', async () => {
     const variant = (line: string) => labels(`${bench}machine Other is Bench {\n  ${line}\n}\n`);
-    expect(await variant('<|>')).toContain('circuit bed_power');
+    const keys = await variant('<|>');
+    const blocks = keys.filter((key) => /^(bed|supply psu|circuit bed_power|stand)$/.test(key));
+    expect(blocks).toEqual(['bed', 'supply psu', 'circuit bed_power', 'stand']);
+    const inside = await variant('circuit bed_power {\n    <|>\n  }');
+    expect(inside.indexOf('fuse')).toBeLessThan(inside.indexOf('relay'));
+    expect(inside.indexOf('wire')).toBeLessThan(inside.indexOf('relay'));
     const absent = await variant('no <|>');
     expect(absent.slice(0, 3)).toEqual(['psu', 'bed', 'bed_power']);
     expect(absent).toContain('mains');
@@ -114,9 +134,24 @@ describe('values', () => {
 
   test('references of the right kind, by the path that leads to them', async () => {
     const found = await inBench('fuse, wire, bed.cutoff, bed.heater]', 'fuse, wire, <|>]');
-    expect(found.slice(0, 5)).toEqual(['fuse', 'wire', 'psu', 'bed.heater', 'bed.cutoff']);
+    expect(found.slice(0, 2)).toEqual(['bed.heater', 'bed.cutoff']);
     expect((await inBench('place = bed', 'place = <|>'))[0]).toBe('bed');
     expect(await inBench('material = cast_aluminium', 'material = <|>')).toContain('aluminium');
+  });
+
+  test('what is given is not begun with what is computed from it', async () => {
+    const found = await inBench('target = 100 degC', 'target = <|>');
+    expect(found[0]).toBe('ambient');
+    expect(found.indexOf('temperature')).toBeGreaterThan(found.indexOf('plate'));
+  });
+
+  test('a list of blocks: none that it holds already, no values of its own block, no parts', async () => {
+    const found = await inBench('fuse, wire, bed.cutoff, bed.heater]', 'fuse, wire, <|>]');
+    for (const label of ['psu', 'fuse', 'wire', 'earth', 'load', 'thermal_link_133c'])
+      expect(found).not.toContain(label);
+    const between = await inBench('fuse, wire, bed.cutoff, bed.heater]', 'fuse, <|>, bed.cutoff, bed.heater]');
+    expect(between[0]).toBe('wire');
+    expect(between).not.toContain('bed.heater');
   });
 
   test('members after a dot, those that fit first', async () => {
