@@ -442,8 +442,8 @@ describe('filaments', () => {
   const warmBed = (text: string) => text.replace('target = 60 degC', 'target = 110 degC');
   test.each([
     ['pla', bench(), 'nothing'],
-    ['petg', bench({ target: '215 degC' }), 'the hot end goes up to 215 °C, and it wants 220 °C'],
-    ['petg', bench({ target: '240 degC' }), 'the bed goes up to 60 °C, and it wants 80 °C'],
+    ['petg', bench({ target: '215 degC' }), 'it needs 220 °C, but the hot end goes up to 215 °C'],
+    ['petg', bench({ target: '240 degC' }), 'it needs 80 °C at the bed, which goes up to 60 °C'],
     ['abs', warmBed(bench({ target: '240 degC' })), 'nothing'],
     ['abs', chamber(warmBed(bench({ target: '240 degC' })), 50), 'nothing'],
     ['pla', chamber(bench(), 52), 'the air around the print is warmer than the 50 °C up to which it keeps its shape'],
@@ -453,7 +453,7 @@ describe('filaments', () => {
     [
       'polycarbonate',
       chamber(warmBed(bench({ target: '265 degC', hotEnd: 'liner is ptfe_liner' })), 65),
-      'the liner bears 240 °C, and it wants 260 °C',
+      'it needs 260 °C, but the liner is rated to 240 °C',
     ],
     [
       'polycarbonate',
