@@ -43,6 +43,7 @@ import { hover } from './features/hover.ts';
 import { inlayHints } from './features/inlay-hints.ts';
 import { documentLinks } from './features/links.ts';
 import { quickFixes } from './features/quick-fixes.ts';
+import { refactorings, rewriteKind } from './features/refactorings.ts';
 import { highlights, references } from './features/references.ts';
 import { prepareRename, rename } from './features/rename.ts';
 import { renameFiles } from './features/rename-files.ts';
@@ -151,10 +152,13 @@ function languageModule(
     lsp: {
       CodeActionProvider: () => ({
         getCodeActions: ofSolved((file, { range, context }) => {
-          const wants = (kind: string) => (context.only ?? [quickFix]).some((wanted) => isWithin(kind, wanted));
+          const wanted = context.only ?? [quickFix, rewriteKind];
+          const wants = (kind: string) => wanted.some((each) => isWithin(kind, each));
           return [
             ...(wants(quickFix) ? quickFixes(file, range, workspace, context.triggerKind !== byItself) : []),
             ...(wants(fixAllKind) ? fixAll(file, workspace) : []),
+            // Whoever looks for a way out is to see those that mend first.
+            ...(wants(rewriteKind) ? refactorings(file, range, workspace) : []),
           ];
         }),
       }),
@@ -263,7 +267,7 @@ class Server extends DefaultLanguageServer {
       ...result,
       capabilities: {
         ...result.capabilities,
-        codeActionProvider: { codeActionKinds: [quickFix, fixAllKind] },
+        codeActionProvider: { codeActionKinds: [quickFix, fixAllKind, rewriteKind] },
         semanticTokensProvider: semanticTokensOptions,
       },
       serverInfo: { name: 'gusset' },

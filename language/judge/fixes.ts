@@ -2,9 +2,10 @@ import { type Cell, cellOf } from '../compute/cell.ts';
 import { blockStandingFor } from '../compute/evaluate-declared.ts';
 import type { Machine } from '../compute/machine.ts';
 import { leastMargin, marginOf } from '../compute/margin.ts';
+import { ownStatement } from '../compute/marks.ts';
 import { renderMessage, showExpression } from '../compute/message.ts';
 import { literalOf } from '../compute/show-cell.ts';
-import type { Remedy } from '../grammar/generated/ast.ts';
+import type { GussetKeywordNames, Remedy } from '../grammar/generated/ast.ts';
 import { itemOf, rangeOf } from '../grammar/syntax.ts';
 import { statementsOf } from '../machine/statements.ts';
 import { Instance, isBlock, type Layer } from '../machine/tree.ts';
@@ -427,26 +428,51 @@ function writtenValue(text: string, cell: Cell, machine: Machine): number | unde
 
 /** An acceptance that states no value could never lapse: the present value is offered. */
 function acceptedValue(finding: Finding, machine: Machine): Fix[] {
-  const { accepted, declared, instance, scenario } = finding;
+  const { accepted, declared } = finding;
   if (!accepted?.valueless || !declared || accepted.node.$type !== 'Acceptance') return [];
   const rule = (accepted.node as { rule?: Parameters<typeof rangeOf>[0] }).rule;
   if (!rule) return [];
-  const { engine } = machine;
-  const [frame, ctx] = [frameOf(declared, instance, engine), contextOf(declared)];
-  const text = engine.under(scenario, () =>
-    engine.aside(() => {
-      const margin = leastMargin(declared.holds.map((part) => marginOf(part, frame, ctx)));
-      return margin && showExpression(margin.value, frame, ctx);
-    }),
-  );
+  const text = valueNow(finding, declared, machine);
   const { end } = rangeOf(rule);
   return text
     ? [
         {
           title: `State the value accepted: ${text}`,
-          edits: [{ start: end, end, text: ` at ${text.replace('°C', 'degC')}` }],
+          edits: [{ start: end, end, text: ` at ${asWritten(text)}` }],
           mends: false,
         },
       ]
     : [];
+}
+
+/** The value that a rule found fault with, as it is shown; undefined where the rule compares none. */
+function valueNow({ instance, scenario }: Finding, declared: Rule, { engine }: Machine): string | undefined {
+  const [frame, ctx] = [frameOf(declared, instance, engine), contextOf(declared)];
+  return engine.under(scenario, () =>
+    engine.aside(() => {
+      const margin = leastMargin(declared.holds.map((part) => marginOf(part, frame, ctx)));
+      return margin && showExpression(margin.value, frame, ctx);
+    }),
+  );
+}
+
+function asWritten(shown: string): string {
+  return shown.replace('°C', 'degC');
+}
+
+/**
+ * The statement that accepts a finding at the value that it has now, its reason left open: only who builds the machine knows one. Undefined
+ * where nothing is to be accepted: what people can be hurt by, what is accepted already, and what the machine's own text has no block for.
+ */
+export function acceptance(finding: Finding, machine: Machine): Fix | undefined {
+  const { accepted, caution, declared, instance, rule } = finding;
+  if (accepted || caution || !declared || !ownStatement(instance, machine.entry)) return undefined;
+  const value = valueNow(finding, declared, machine);
+  const [accept, at, because]: GussetKeywordNames[] = ['accept', 'at', 'because'];
+  const line = [accept, rule, ...(value ? [at, asWritten(value)] : []), because, '""'].join(' ');
+  return {
+    title: `Accept ${rule}${value ? ` at ${value}` : ''}, for a reason of yours`,
+    edits: [writeBlock(instance, line, machine.entry)],
+    mends: false,
+  };
 }

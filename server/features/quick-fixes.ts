@@ -63,16 +63,17 @@ function sameRange(a: Range, b: Range): boolean {
 }
 
 /** An editor's "auto fix" takes what is preferred: a misspelling has one remedy, a design rarely. */
-function action(
+export function action(
   fix: Pick<Fix, 'title' | 'edits'>,
   file: SourceFile,
   mended: Diagnostic[],
   preferred = false,
+  kind = 'quickfix',
 ): CodeAction {
   const edits: TextEdit[] = fix.edits.map((edit) => ({ range: rangeIn(file, edit), newText: edit.text }));
   return {
     title: fix.title,
-    kind: 'quickfix',
+    kind,
     diagnostics: mended,
     isPreferred: preferred || undefined,
     edit: { changes: { [file.uri]: edits } },

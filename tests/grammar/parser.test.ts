@@ -237,6 +237,13 @@ const more: Case[] = [
     message: 'Two values are compared with ==; a single = gives a value.',
   },
   {
+    from: 'because "measured cold"',
+    to: 'because ""',
+    at: '""',
+    line: 41,
+    message: 'An acceptance says why: because "measured 55 degC after an hour".',
+  },
+  {
     from: 'at 2.5 A because "measured cold"',
     to: 'at 2.5 A',
     at: '2.5 A',

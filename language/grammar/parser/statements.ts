@@ -68,8 +68,11 @@ export function readAcceptance(p: Cursor): ast.Acceptance {
   const start = p.next().start;
   const rule = p.name('the rule whose finding is accepted');
   const value = p.takeWord('at') ? readExpression(p) : undefined;
-  if (p.takeWord('because'))
+  if (p.takeWord('because')) {
+    // Quotes with nothing in them are no reason.
+    if (/^"\s*"$/.test(p.token.text)) p.report(spelling.missing_reason(), p.token);
     return p.node('Acceptance', start, { rule, value, reason: p.string('the reason, in quotes') });
+  }
   p.report(spelling.missing_reason(), p.here());
   return p.node('Acceptance', start, { rule, value });
 }
