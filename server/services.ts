@@ -48,6 +48,7 @@ import { highlights, references } from './features/references.ts';
 import { prepareRename, rename } from './features/rename.ts';
 import { renameFiles } from './features/rename-files.ts';
 import { semanticTokens, semanticTokensOptions } from './features/semantic-tokens.ts';
+import { signatureHelp, signatureHelpOptions } from './features/signature-help.ts';
 import { documentSymbols, flatSymbols, workspaceSymbols } from './features/symbols.ts';
 import { type InlineSettings, readInlineSettings } from './settings.ts';
 import { ready, Updates } from './updates.ts';
@@ -202,6 +203,10 @@ function languageModule(
       RenameProvider: () => ({
         prepareRename: ofFile((file, { position }) => prepareRename(file, position, workspace)),
         rename: ofFile((file, { position, newName }) => rename(file, position, newName, workspace)),
+      }),
+      SignatureHelp: () => ({
+        signatureHelpOptions,
+        provideSignatureHelp: ofFile((file, { position }) => signatureHelp(file, position)),
       }),
       SemanticTokenProvider: () => ({
         semanticTokensOptions,
