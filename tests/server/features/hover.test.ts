@@ -163,7 +163,7 @@ describe('names', () => {
   test('an open choice: what is proposed, and why others are not', async () => {
     const text = await hovered(bench.replace('area = 2.5 mm^2', 'area = <|>?'));
     expect(text).toContain('**area**: 2.5 mm^2 proposed');
-    expect(text).toContain('- 1.5 mm^2: Neither a fuse');
+    expect(text).toMatch(/- 1\.5 mm\^2: \S+ is protected by no fuse/);
   });
 
   test('a value behind a reference', async () => {
