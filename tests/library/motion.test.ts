@@ -902,6 +902,48 @@ describe('guides', () => {
     expect(broken(text)).toContain('guide_binds');
   });
 
+  // The same pair of forces F a / s on bearings s apart, a the distance of the pull from the middle of the guides: a bridge of 500 mm that is
+  // pulled at one of its rails, blocks 34 mm apart, friction 0.1: 2 x 0.1 x 250 / 34 = 147 %, computed. Beside it bridges that run.
+  test('a bridge that is pulled at one side binds; at both sides, in the middle, or near to its one rail it does not', () => {
+    const bridge = (belts: number, rails: number, beside: string) =>
+      guided(
+        `${beside}\n guide * ${rails} is rail_12mm {\n length = 500 mm\n carrier = section_20x40\n bearing_spacing = 34 mm\n }
+        belt_drive drive {\n motor is nema17_40mm\n belt * ${belts} is belt_2mm_6\n pulley is pulley_2mm_20\n }`,
+      );
+    const at = (text: string) => valuesOf(text)('motion.x.guide.binding');
+    const wrong = bridge(1, 2, 'drive_beside = 250 mm');
+    expect(at(wrong)).toBeCloseTo(1.4706, 4);
+    expect(broken(wrong)).toContain('guide_binds');
+    // The tool at the bridge's middle turns by the play of both bearings about the belt.
+    expect(valuesOf(wrong)('motion.x.guide.racking') / micro).toBeCloseTo(3 + (2 * 3 * 250) / 34, 6);
+    for (const right of [
+      bridge(2, 2, ''),
+      bridge(1, 2, 'drive_beside = 0 mm'),
+      bridge(1, 2, 'drive_beside = 20 mm'),
+      bridge(1, 1, 'drive_beside = 20 mm'),
+      bridge(1, 1, ''),
+    ]) {
+      expect(broken(right)).not.toContain('guide_binds');
+      expect(at(right)).toBeLessThan(0.2);
+    }
+    // Where nobody said it, it is not known.
+    expect(() => at(bridge(1, 2, ''))).toThrow('not a known number');
+    expect(broken(bridge(1, 2, ''))).not.toContain('guide_binds');
+  });
+
+  test('a bed on one screw at its side hangs down at its far edge; on one in the middle, or on two, it does not', () => {
+    const bed = (screws: number, beside: string) =>
+      guided(
+        `vertical = yes\n ${beside}\n guide * 2 is rod_8mm {\n length = 300 mm\n reach = 150 mm\n }
+        screw_drive drive {\n motor is nema17_40mm\n screw * ${screws} is screw_8x2 {\n length = 300 mm\n }\n }`,
+        3,
+      );
+    expect(broken(bed(1, 'drive_beside = 150 mm'))).toContain('edge_droops');
+    for (const right of [bed(1, 'drive_beside = 0 mm'), bed(2, '')])
+      expect(broken(right).filter((rule) => ['edge_droops', 'guide_binds'].includes(rule))).toEqual([]);
+    expect(broken(bed(1, ''))).not.toContain('edge_droops');
+  });
+
   // A rail is no stiffer than a full rectangle of its width and height, W h^3 / 12, any handbook; its mass says what is left of it: A h^2 / 12.
   test.each([
     ['rail_9mm', 9, 6.5, 0.38],
