@@ -343,7 +343,7 @@ describe('JSON', () => {
     const wrong = structuredClone(await folder.report(bench));
     Object.assign(wrong.machines[0]?.values ?? {}, { 'mat.power': { si: '250', unit: 'W', text: '250 W' } });
     expect(validate(wrong)).toBe(false);
-  });
+  }, 180_000);
 });
 
 describe('text', () => {

@@ -165,7 +165,7 @@ describe('against SciPy', () => {
       expect(values[i]?.(`extruder.${by}_limit`)).toBe(values[i]?.('extruder.melt_flow_limit'));
     }
     expect([...new Set(theirs.map((t) => t.by))].toSorted()).toEqual(['grip', 'melting', 'torque']);
-  });
+  }, 180_000);
 
   // Torque against speed by root finding on the voltage of a phase, the flow by root finding on what is left over.
   test('the flow at which a motor has no torque to spare', () => {

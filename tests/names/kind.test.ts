@@ -9,7 +9,10 @@ const text = `/// A crate.
 kind crate {
   toplevel
   inside hall
-  symbol "C"
+  symbol "M0 10h40", "C", width
+  cores tone, tone, width
+  lead beside
+  rung "Plan", width
   headline load, width
   order price_of
   shared air: Temperature default 20 degC
@@ -125,7 +128,17 @@ describe('what a kind starts from', () => {
 
   test('hands on that it stands alone, and its symbol', () => {
     expect(['crate', 'big_crate', 'bolt'].map((name) => kind(name).toplevel)).toEqual([true, true, false]);
-    expect(['crate', 'big_crate', 'bolt'].map((name) => kind(name).symbol)).toEqual(['C', 'C', undefined]);
+    expect(['crate', 'big_crate', 'bolt'].map((name) => kind(name).symbol)).toEqual([
+      { path: 'M0 10h40', letters: 'C', names: ['width'] },
+      { path: 'M0 10h40', letters: 'C', names: ['width'] },
+      undefined,
+    ]);
+    expect(kind('big_crate')).toMatchObject({
+      cores: ['tone', 'tone', 'width'],
+      lead: ['beside'],
+      rung: { heading: 'Plan', names: ['width'] },
+    });
+    expect(kind('bolt')).toMatchObject({ cores: [], lead: [], rung: undefined });
     expect(kind('crate').documentation).toBe('A crate.\nIt holds things.');
     expect(kind('big_crate').documentation).toBe('');
   });
