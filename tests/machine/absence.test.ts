@@ -62,9 +62,9 @@ machine Unfused is Bench {
   });
 
   test('a value in one text is either given or not there', () => {
-    const text = bench.replace('is supply_24v_450w', 'is supply_24v_450w {\n    no limit\n    limit = 60 degC\n  }');
+    const text = bench.replace('{ own_plug = yes }', '{\n    own_plug = yes\n    no limit\n    limit = 60 degC\n  }');
     expect(mistakesIn(text)).toEqual([
-      '5: limit is given in this block, and said to be not there: take one of the two away.',
+      '6: limit is given in this block, and said to be not there: take one of the two away.',
     ]);
   });
 });
