@@ -112,7 +112,7 @@ describe('what cannot be computed and what is not known', () => {
     const machine = machineIn(strong);
     expect(shown(machine, 'extruder.hot_end.stuck_on_temperature')).toBe('more than 1500 °C');
     expect(findingsOf(machine).join('\n')).toMatch(
-      /hot_end_melts_down: With its heater stuck on, extruder\.hot_end comes to more than 1500 °C; /,
+      /hot_end_melts_down: Nothing stops extruder\.hot_end with its heater stuck on: it reaches more than 1500 °C; /,
     );
   });
 

@@ -8,7 +8,7 @@ import { otherComment, strayClose } from './stray.ts';
 
 /** Do the lines below stand further in than this one, so that they belong to a block whose brace is missing? */
 export function missesBrace(p: Cursor): boolean {
-  if (p.trust !== 'indentation' || p.free > 0 || p.token.kind !== 'line') return false;
+  if (p.trust !== 'indentation' || p.free > 0 || !endsLine(p)) return false;
   const below = p.lexer.read(p.last, true);
   if (below.kind !== 'word' || indentOf(p.text, below.start) <= indentOf(p.text, p.lastStart)) return false;
   const fix = { title: 'Write {', start: p.last, end: p.last, text: ' {' };
@@ -18,7 +18,7 @@ export function missesBrace(p: Cursor): boolean {
 
 /** Does the block of this line begin with a brace on a line of its own? Reports that, and goes on at the brace. */
 export function hasBraceBelow(p: Cursor): boolean {
-  if (p.free > 0 || p.token.kind !== 'line') return false;
+  if (p.free > 0 || !endsLine(p)) return false;
   const brace = p.lexer.read(p.last, true);
   if (brace.text !== '{' || brace.kind !== 'mark') return false;
   const from = p.text.lastIndexOf('\n', p.last - 1) + 1;
@@ -27,6 +27,11 @@ export function hasBraceBelow(p: Cursor): boolean {
   p.report(spelling.stray_text.brace(p.text.slice(from, p.last).trim()), brace, fix);
   while (p.token.kind === 'line') p.next();
   return true;
+}
+
+/** Does the line end here? Behind an open bracket what was read may reach over lines that are read once more: of those nothing is told. */
+function endsLine({ token, last }: Cursor): boolean {
+  return token.kind === 'line' && token.start >= last;
 }
 
 /** Is this a line that must stand outside of the block that was opened, whose brace is missing? */
