@@ -151,7 +151,7 @@ describe('the packaged extension', { retry: 1 }, () => {
       await editor.goTo(line);
       await editor.press('End', 'Enter');
       const keys = await editor.complete();
-      expect(keys).toContain('price');
+      expect(keys).toContain('runs_with');
       expect(keys).not.toContain('insulation');
     }),
   );
