@@ -30,7 +30,7 @@ test('every file that the manifest names is packed, and nothing but what is need
   const files = await packed();
   for (const path of named) expect(files).toContain(path);
   expect(files.filter((path) => /node_modules|\.ts$|^tests|^language/.test(path))).toEqual([]);
-});
+}, 180_000);
 
 test('a switch for inline values and one for each kind of them, all on, and all known to the server', () => {
   const properties: Record<string, { type: string; default: boolean }> = manifest.contributes.configuration.properties;

@@ -32,7 +32,9 @@ describe('the hand-written parser reads what the grammar says', () => {
     ['random expressions', expressions, 400],
   ])('%s', (_name, texts, numRuns) => {
     const drawn = fc.sample(texts, { numRuns, seed }).map((tokens) => tokens.join(' '));
-    const short = [...new Set(drawn)].filter((text) => text.length < 400).sort((a, b) => a.length - b.length);
+    // That a reason is more than blanks, a grammar cannot say.
+    const whole = [...new Set(drawn)].filter((text) => text.length < 400 && !/because "\s*"/.test(text));
+    const short = whole.sort((a, b) => a.length - b.length);
     expect(short.length).toBeGreaterThan(numRuns / 5);
     const read = short.map((text) => ({ text, ...oracle(text) })).filter(({ errors }) => errors.length === 0);
     for (const one of read) expect({ text: one.text, ...byHand(one.text) }).toEqual(one);
