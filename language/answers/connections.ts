@@ -87,7 +87,9 @@ function alongside(
     const circuit = block.label;
     if (isWire(to)) {
       const next = way[i + 2];
-      return next ? conductor(to, wireEnd(from, name), wireEnd(next, name), circuit, machine, core) : [];
+      // A wire that only comes back has but one conductor, whose colour is the first.
+      const colourOf = path.includes(to) ? core : 0;
+      return next ? conductor(to, wireEnd(from, name), wireEnd(next, name), circuit, machine, core, colourOf) : [];
     }
     if (isWire(from)) return [];
     const place = markForBlock(path.includes(to) ? to : block, machine.entry);
@@ -106,15 +108,14 @@ function conductor(
   circuit: string,
   machine: Machine,
   core: 0 | 1,
+  colourOf: 0 | 1 = core,
 ): Connection {
   const [out, back, ...more] = wire.kind.cores;
-  // A wire that only comes back, or only earths, has but one conductor, whose colour is the first.
-  const isOnlyBack = core === 1 && !circuitsOf(machine).some(({ path }) => path.includes(wire));
   return {
     from,
     to,
     wire: wire.label,
-    colour: shown(wire, core === 0 || isOnlyBack ? out : back, machine),
+    colour: shown(wire, colourOf === 0 ? out : back, machine),
     core,
     told: Object.fromEntries(more.map((name) => [name.replaceAll('_', ' '), shown(wire, name, machine)])),
     circuit,
