@@ -249,7 +249,7 @@ export class Project {
         if (isWithin(mistake.node, entry.value as AstNode)) mistakes.push(mistake);
       });
     this.#setChecked(file, edit.item, mistakes, root.sources);
-    for (const holder of holders) takeValues(holder, edit.changed);
+    for (const holder of holders) takeValues(holder, edit);
     return true;
   }
 
@@ -342,6 +342,11 @@ export class Project {
    */
   judged(file: SourceFile): Assessed[] {
     return this.#rootsOf(file).map((root) => this.#judged(root));
+  }
+
+  /** Have all open choices of a file's machines been solved? */
+  isSolved(file: SourceFile): boolean {
+    return this.#rootsOf(file).every((root) => root.assessed);
   }
 
   /** Solves the open choices of a file's machines, in steps between which an edit may come. */
@@ -689,11 +694,12 @@ function markStale(file: SourceFile, reach: 'all' | 'trees'): void {
   file.stale = file.stale === 'all' ? 'all' : reach;
 }
 
-/** Hands new values to all that was built from the statements that give them. */
-function takeValues(file: SourceFile, changed: readonly Entry[]): void {
+/** Hands new values to all that was built from the statements that give them, which stand in one item. */
+function takeValues(file: SourceFile, { item, changed }: { item: Item; changed: readonly Entry[] }): void {
   for (const [entry, root] of [...file.roots]) {
     const { tree, engine } = root.machine;
-    const cells = rereadStatements([tree, ...engine.standing.values()], changed);
+    const grown = root.sources.has(item) ? [tree] : [];
+    const cells = rereadStatements([...grown, ...engine.standing.values()], changed);
     if (cells.size === 0) continue;
     Object.assign(root, unsolved, { searched: false });
     if (engine.takeIn({ changed: cells, gone: new Set() }, tree)) continue;

@@ -113,11 +113,21 @@ export class Updates implements DocumentBuilder {
       this.#due.delete(next);
       this.#publish(next);
       this.#unsearched.add(next);
-      this.#unsolved.add(next);
+      if (!this.#isSolved(next)) this.#unsolved.add(next);
     } while (this.#due.size > 0 || this.#changed.size > 0);
     this.#working = false;
     clearTimeout(this.#idle);
     if (await this.#solveChoices()) this.#idle = setTimeout(() => void this.#searchDeeper(), untilIdle);
+  }
+
+  /** Has a file no open choices that wait to be solved? What fails is told when it is published. */
+  #isSolved(uri: string): boolean {
+    try {
+      const file = this.#workspace.file(uri);
+      return !file || this.#workspace.project.isSolved(file);
+    } catch {
+      return true;
+    }
   }
 
   /** Solves open choices, and publishes what that adds. Returns false where an edit came in between, which is answered first. */

@@ -1,4 +1,5 @@
 import type { Machine } from '../compute/machine.ts';
+import type { AstNode } from '../grammar/syntax.ts';
 import type { Finding } from './finding.ts';
 import { type Assessment, toldIn } from './findings.ts';
 
@@ -16,8 +17,9 @@ type Judged = Machine & { readonly assessment: Assessment };
 export function sharedFindings(machines: readonly Judged[]): Shared {
   const alsoIn = new Map<Finding, string[]>();
   const told = new Set<Finding>();
+  const byEntry = new Map(machines.map((machine) => [machine.entry, machine]));
   for (const machine of machines) {
-    const bases = basesOf(machine, machines);
+    const bases = basesOf(machine, byEntry);
     for (const finding of toldIn(machine.assessment)) {
       const first = bases
         .flatMap((base) => toldIn(base.assessment).find((other) => isSame(other, finding)) ?? [])
@@ -31,19 +33,19 @@ export function sharedFindings(machines: readonly Judged[]): Shared {
 }
 
 /** The machines of the same file that one starts from, the nearest first. */
-function basesOf(machine: Judged, machines: readonly Judged[]): Judged[] {
+function basesOf(machine: Judged, byEntry: ReadonlyMap<AstNode, Judged>): Judged[] {
   const found: Judged[] = [];
-  let base = baseOf(machine, machines);
+  let base = baseOf(machine, byEntry);
   while (base && base !== machine && !found.includes(base)) {
     found.push(base);
-    base = baseOf(base, machines);
+    base = baseOf(base, byEntry);
   }
   return found;
 }
 
-function baseOf({ entry, scope }: Judged, machines: readonly Judged[]): Judged | undefined {
+function baseOf({ entry, scope }: Judged, byEntry: ReadonlyMap<AstNode, Judged>): Judged | undefined {
   const node = entry.base?.$type === 'Name' ? scope.find(entry.base.text)?.node : undefined;
-  return machines.find((other) => other.entry === node);
+  return node && byEntry.get(node);
 }
 
 /** The same rule of the same block, accepted alike, with the same consequences: numbers may differ a little. */

@@ -283,6 +283,20 @@ room R {
       expect(said()).toEqual(asNew(texts, 'a.gusset'));
     }
   });
+
+  test('a value that only another machine speaks of, and one that none does', () => {
+    const texts = (width: string) => ({
+      'k.gusset': kinds,
+      'a.gusset': `use "k.gusset"\n${hall(`  width = ${width}\n`, 'A')}${hall('  width = A.width * 2\n', 'B')}${hall('', 'C')}`,
+    });
+    const { project, file, put, value } = withFiles(texts('2 m'));
+    expect(value('a.gusset', 'width', 1)).toBe('4 m');
+    const untouched = project.machines(file('a.gusset'))[2];
+    put('a.gusset', texts('3 m')['a.gusset']);
+    expect(value('a.gusset', 'width', 1)).toBe('6 m');
+    expect(project.machines(file('a.gusset'))[2]).toBe(untouched);
+    expect(snapshot(project, file('a.gusset'))).toEqual(asNew(texts('3 m'), 'a.gusset'));
+  });
 });
 
 describe('in steps', () => {
