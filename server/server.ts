@@ -13,13 +13,14 @@ import {
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { languagePage } from '../language/library/generated/manual.ts';
 import { canonicalUri } from '../language/project.ts';
+import { Background, type Progress } from './background.ts';
 import { clientCan } from './client-can.ts';
 import { readUsed, today } from './disk.ts';
 import { commissioning } from './features/commissioning.ts';
 import { notSaid } from './features/not-said.ts';
 import type { AskedSheet } from './features/sheet.ts';
 import { createServices, type GussetServices } from './services.ts';
-import { readInlineSettings } from './settings.ts';
+import { readCheckUnopened, readInlineSettings } from './settings.ts';
 import { ready } from './updates.ts';
 import { endWithClient } from './watchdog.ts';
 import { Workspace } from './workspace.ts';
@@ -62,9 +63,49 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     if (processId !== null) endWithClient(processId);
     workspace.folders = workspaceFolders?.map((folder) => folder.uri) ?? (rootUri ? [rootUri] : []);
   });
-  followSettings(connection, services);
+  const background = new Background({
+    workspace,
+    untilIdle: () => services.updates.untilIdle(),
+    publish: (told) => void connection.sendDiagnostics(told).catch(() => {}),
+    begin: () => beginProgress(connection),
+  });
+  services.updates.onTakenIn = (uris) => background.changed(uris);
+  followSettings(connection, services, (isOn) => background.begin(isOn));
+  followFolders(connection, services, workspace, background);
   watchFiles(connection, services);
   startLanguageServer(services.shared);
+}
+
+/** Shows in the client how many files have been checked, where it can show that. */
+async function beginProgress(connection: Connection): Promise<Progress> {
+  const shown = await connection.window.createWorkDoneProgress();
+  shown.begin('Gusset', 0, 'checks the files of this folder', true);
+  return {
+    report: (done, of) => shown.report(Math.round((100 * done) / of), `${done + 1} of ${of} files`),
+    done: () => shown.done(),
+    token: shown.token,
+  };
+}
+
+/** Folders that are added to the client's work later, or taken from it. */
+function followFolders(
+  connection: Connection,
+  { shared }: GussetServices,
+  workspace: Workspace,
+  background: Background,
+): void {
+  let tells = false;
+  shared.lsp.LanguageServer.onInitialize(({ capabilities }) => {
+    tells = capabilities.workspace?.workspaceFolders ?? false;
+  });
+  shared.lsp.LanguageServer.onInitialized(() => {
+    if (!tells) return;
+    connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+      const gone = new Set(removed.map(({ uri }) => uri));
+      workspace.folders = [...workspace.folders.filter((uri) => !gone.has(uri)), ...added.map(({ uri }) => uri)];
+      background.foldersChanged();
+    });
+  });
 }
 
 /** Asks the client to tell of files that are changed by something else than itself, where it takes such requests. */
@@ -92,7 +133,11 @@ function listFolder(uri: string): string[] {
 }
 
 /** Reads the client's settings at the start and when they change, and has the values in the lines shown anew. */
-function followSettings(connection: Connection, services: GussetServices): void {
+function followSettings(
+  connection: Connection,
+  services: GussetServices,
+  onCheckUnopened: (isOn: boolean) => void,
+): void {
   const language = services.shared.lsp.LanguageServer;
   let canConfigure = false;
   const refreshes: (() => Promise<unknown>)[] = [];
@@ -102,8 +147,10 @@ function followSettings(connection: Connection, services: GussetServices): void 
     waiting = setTimeout(() => refreshes.forEach((ask) => void ask().catch(() => {})), refreshAfter);
   };
   const read = async () => {
-    if (canConfigure)
-      services.settings = readInlineSettings(await connection.workspace.getConfiguration('gusset.inlineValues'));
+    const sections = ['gusset.inlineValues', 'gusset.checkUnopenedFiles'].map((section) => ({ section }));
+    const [inline, checkUnopened] = canConfigure ? await connection.workspace.getConfiguration(sections) : [];
+    services.settings = readInlineSettings(inline);
+    onCheckUnopened(readCheckUnopened(checkUnopened));
     refresh();
   };
   language.onInitialize(({ capabilities }) => {

@@ -274,6 +274,10 @@ class Server extends DefaultLanguageServer {
         ...result.capabilities,
         codeActionProvider: { codeActionKinds: [quickFix, fixAllKind, rewriteKind] },
         semanticTokensProvider: semanticTokensOptions,
+        workspace: {
+          ...result.capabilities.workspace,
+          workspaceFolders: { supported: true, changeNotifications: true },
+        },
       },
       serverInfo: { name: 'gusset' },
     };

@@ -14,3 +14,8 @@ export type InlineSettings = z.infer<typeof inlineSettings>;
 export function readInlineSettings(section: unknown): InlineSettings {
   return inlineSettings.parse(typeof section === 'object' && section !== null ? section : {});
 }
+
+/** Reads `gusset.checkUnopenedFiles`, as shipped on: are files of the client's folders checked that nobody has open? */
+export function readCheckUnopened(value: unknown): boolean {
+  return value !== false;
+}

@@ -52,6 +52,8 @@ export class Updates implements DocumentBuilder {
   #idle: NodeJS.Timeout | undefined;
   /** Called when values shown in the lines may have changed in files the client has not edited. */
   onOthersChanged: () => void = () => {};
+  /** Called with the files whose texts were taken in, or are on disk by now. */
+  onTakenIn: (uris: ReadonlySet<string>) => void = () => {};
 
   constructor(services: LangiumSharedServices, workspace: Workspace) {
     this.#services = services;
@@ -90,6 +92,13 @@ export class Updates implements DocumentBuilder {
     if (this.#working) return;
     this.#working = true;
     void this.#publishDue();
+  }
+
+  /** Until messages that wait are read, and nothing that was edited waits to be told of. */
+  async untilIdle(): Promise<void> {
+    await turn();
+    await turn();
+    while (this.#working) await new Promise<void>((resolve) => setTimeout(resolve, untilIdle));
   }
 
   /** Until no change of a text is among the messages that wait, or the longest wait is over. */
@@ -237,6 +246,7 @@ export class Updates implements DocumentBuilder {
     const edited = affected.filter((uri) => changed.has(uri));
     this.#due = new Set([...edited, ...others, ...this.#due]);
     if (others.length > 0) this.onOthersChanged();
+    this.onTakenIn(changed);
   }
 
   #open(uri: string): void {

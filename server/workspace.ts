@@ -44,13 +44,13 @@ export class Workspace {
    * must reach files that nobody has opened.
    */
   everything(): Project {
-    const read = (uri: string) => (this.#open.has(uri) ? this.project.files.get(uri)?.parsed.text : this.#read(uri));
-    this.#everything ??= new Project(this.project.library, { ...this.project.host, read });
+    const host = this.hostOfAll();
+    this.#everything ??= new Project(this.project.library, host);
     const all = this.#everything;
-    const wanted = new Set([...this.project.files.keys(), ...this.#filesOnDisk()]);
+    const wanted = new Set([...this.project.files.keys(), ...this.filesOnDisk()]);
     for (const uri of all.files.keys()) if (!wanted.has(uri)) all.forget(uri);
     for (const uri of wanted) {
-      const text = read(uri);
+      const text = host.read(uri);
       if (typeof text === 'string') all.update(uri, text);
       else all.forget(uri);
     }
@@ -59,7 +59,24 @@ export class Workspace {
   /** Kept between questions, so that only what has changed is read anew. */
   #everything: Project | undefined;
 
-  #filesOnDisk(): string[] {
+  /** What another project needs to read files as they are now: those that are open as they stand there, all others from the disk. */
+  hostOfAll(): Host {
+    const read = (uri: string) => (this.#open.has(uri) ? this.project.files.get(uri)?.parsed.text : this.#read(uri));
+    return { ...this.project.host, read };
+  }
+
+  /** Does a file lie in one of the folders that the client works in, and not in one in which nobody writes? */
+  isInFolders(uri: string): boolean {
+    return this.folders.map(canonicalUri).some((folder) => {
+      const start = `${folder.replace(/\/$/, '')}/`;
+      return (
+        uri.startsWith(start) && ![...foreignFolders].some((each) => uri.slice(start.length - 1).includes(`/${each}`))
+      );
+    });
+  }
+
+  /** The files of the language in the client's folders, by their URIs. */
+  filesOnDisk(): string[] {
     const found = new Set<string>();
     const folders = this.folders.map((folder) => `${canonicalUri(folder).replace(/\/$/, '')}/`);
     // Folders are added while they are gone through.

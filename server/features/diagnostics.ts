@@ -16,7 +16,7 @@ export function rangeIn(file: SourceFile, range: { start: number; end: number })
 }
 
 /** Everything to mark in a file: mistakes in its text, and what its machines' rules say, as far as that is known before their choices are solved. */
-export function diagnostics(file: SourceFile, { project }: Workspace): Diagnostic[] {
+export function diagnostics(file: SourceFile, { project }: Pick<Workspace, 'project'>): Diagnostic[] {
   const mistakes = project.mistakes(file).map((mistake): Diagnostic => {
     const { code, message, severity } = mistake;
     return { range: rangeIn(file, mistake), severity: severities[severity], code, source: 'gusset', message };

@@ -3,14 +3,16 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { listFiles, PackageManager } from '@vscode/vsce';
 import { expect, test } from 'vitest';
-import { readInlineSettings } from '../../server/settings.ts';
+import { readCheckUnopened, readInlineSettings } from '../../server/settings.ts';
 
 const root = join(import.meta.dirname, '../..');
 const manifest = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
 const packed = () => listFiles({ cwd: root, packageManager: PackageManager.None });
 
 test('works in a workspace that is not trusted or not on a disk, and starts with a file of its language', () => {
-  expect(manifest.capabilities).toEqual({ untrustedWorkspaces: { supported: true }, virtualWorkspaces: true });
+  expect(manifest.capabilities.untrustedWorkspaces).toEqual({ supported: true });
+  // The server reads used files from the disk, where a virtual workspace has none.
+  expect(manifest.capabilities.virtualWorkspaces.supported).toBe('limited');
   expect(manifest.activationEvents).toEqual([]);
   expect(manifest.contributes.languages[0].extensions).toEqual(['.gusset']);
 });
@@ -34,8 +36,10 @@ test('every file that the manifest names is packed, and nothing but what is need
 
 test('a switch for inline values and one for each kind of them, all on, and all known to the server', () => {
   const properties: Record<string, { type: string; default: boolean }> = manifest.contributes.configuration.properties;
+  const { 'gusset.checkUnopenedFiles': checkUnopened, ...inline } = properties;
   const shipped = Object.fromEntries(
-    Object.entries(properties).map(([name, setting]) => [name.replace(/^gusset\.inlineValues\./, ''), setting.default]),
+    Object.entries(inline).map(([name, setting]) => [name.replace(/^gusset\.inlineValues\./, ''), setting.default]),
   );
   expect(readInlineSettings(undefined)).toEqual(shipped);
+  expect(readCheckUnopened(undefined)).toBe(checkUnopened?.default);
 });

@@ -62,7 +62,8 @@ export class Client {
     this.connection.listen();
   }
 
-  static async start(less: object = {}): Promise<Client> {
+  /** A client with what editors commonly take, but for what is told otherwise, working in these folders. */
+  static async start(less: object = {}, folders: readonly string[] = []): Promise<Client> {
     const client = new Client();
     const capabilities = {
       textDocument: {
@@ -83,6 +84,7 @@ export class Client {
     const { capabilities: offered } = await client.request<InitializeResult>('initialize', {
       processId: null,
       rootUri: null,
+      workspaceFolders: folders.map((uri) => ({ uri, name: uri })),
       capabilities,
     });
     client.offered = offered;

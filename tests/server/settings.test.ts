@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { readInlineSettings } from '../../server/settings.ts';
+import { readCheckUnopened, readInlineSettings } from '../../server/settings.ts';
 
 const shipped = { enabled: true, headlines: true, proposals: true, requirements: true, measurements: true };
 
@@ -11,4 +11,9 @@ test('what is missing or wrong in a client’s settings is as shipped', () => {
     enabled: false,
     measurements: false,
   });
+});
+
+test('files that nobody has open are checked unless that is switched off', () => {
+  expect([undefined, null, {}, true, 'no'].map(readCheckUnopened)).toEqual([true, true, true, true, true]);
+  expect(readCheckUnopened(false)).toBe(false);
 });
