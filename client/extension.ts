@@ -4,6 +4,7 @@ import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
 import { registerLanguagePage } from './language-page.ts';
 import { LIBRARY_SCHEME, registerLibraryFiles } from './library-files.ts';
 import { OPEN_SHEET, registerMachineSheet } from './machine-sheet.ts';
+import { registerNewMachine } from './new-machine.ts';
 import { ServerStatus } from './server-status.ts';
 
 /**
@@ -34,6 +35,7 @@ export async function activate(context: ExtensionContext): Promise<void> {
   // Registered before the server runs: a library file may be the first thing the window restores.
   context.subscriptions.push(status, commands.registerCommand(RESTART, restart));
   context.subscriptions.push(registerLibraryFiles(current), ...registerLanguagePage(current));
+  context.subscriptions.push(registerNewMachine(current));
   context.subscriptions.push(...registerMachineSheet(context, current));
   await start(client);
 }

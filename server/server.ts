@@ -13,6 +13,7 @@ import {
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { languagePage } from '../language/library/generated/manual.ts';
 import { canonicalUri } from '../language/project.ts';
+import { type Start, starts } from '../language/starts.ts';
 import { Background, type Progress } from './background.ts';
 import { clientCan } from './client-can.ts';
 import { readUsed, today } from './disk.ts';
@@ -28,6 +29,11 @@ import { Workspace } from './workspace.ts';
 /** Values in other files are shown anew when the typing has paused for this long (ms). */
 const refreshAfter = 150;
 
+/** The machines to begin with. */
+export interface StartsAnswer {
+  readonly starts: readonly Start[];
+}
+
 /** Answers a client over a connection, until it hangs up. */
 export function serve(connection: Connection = createConnection(ProposedFeatures.all)): void {
   const workspace = new Workspace(readUsed, libraryFiles, listFolder, today);
@@ -36,6 +42,7 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     text: workspace.libraryText(canonicalUri(uri)) ?? null,
   }));
   connection.onRequest('gusset/languagePage', () => ({ markdown: languagePage }));
+  connection.onRequest('gusset/starts', (): StartsAnswer => ({ starts }));
   connection.onRequest('gusset/sheet', async (asked: AskedSheet, cancel) => {
     await services.updates.waitUntil(ready, URI.parse(asked.uri), cancel);
     const file = workspace.file(canonicalUri(asked.uri));

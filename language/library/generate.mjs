@@ -58,6 +58,19 @@ if (strays.length > 0) {
   process.exit(1);
 }
 
+// Machines to begin with, each whole but the one that asks for everything.
+const startFiles = specs(join(library, '..', 'starts'), '*.gusset').map((path) => ({
+  name: basename(path, '.gusset'),
+  text: read(library, '..', 'starts', path),
+}));
+writeFileSync(
+  join(target, 'starts.ts'),
+  `${note}
+/** The machines to begin with, by name. */
+export const startFiles: readonly { readonly name: string; readonly text: string }[] = ${JSON.stringify(startFiles, null, 2)};
+`,
+);
+
 const languagePage = read(library, '..', 'manual', 'language.md');
 // Apart, for it is as long as the library, and most of what reads the library does without it.
 writeFileSync(

@@ -1,5 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { starts } from '../../language/starts.ts';
 import { CallError, exitStatuses, type Io, wrap } from './io.ts';
 
 const checkHelp =
@@ -17,6 +18,17 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .configureHelp({ helpWidth: io.width })
     .configureOutput({ writeOut: io.out, writeErr: io.err, getOutHelpWidth: () => io.width })
     .exitOverride();
+
+  program
+    .command('new')
+    .description('write a machine to begin with; without a file, list what there is')
+    .argument('[file]', 'a file that is not there yet')
+    .addOption(new Option('--start <name>', 'which one').choices(starts.map(({ name }) => name)).default('sliding-bed'))
+    .addHelpText('after', '\nExample:\n  gusset new mine.gusset --start small')
+    .action(async (path: string | undefined, options) => {
+      const { newFile } = await import('./new.ts');
+      status = newFile(path, options.start, io);
+    });
 
   program
     .command('check')

@@ -4,10 +4,12 @@ import type { Declaration, Entry, Expression } from '../../language/grammar/gene
 import { type AstNode, rangeOf } from '../../language/grammar/syntax.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { type Rule, rulesOn } from '../../language/judge/rule.ts';
+import { libraryFiles } from '../../language/library/generated/library.ts';
 import { definitionOf } from '../../language/machine/definition.ts';
 import { buildPart, type Instance } from '../../language/machine/tree.ts';
 import { namesIn } from '../../language/names/kind.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
+import { starts } from '../../language/starts.ts';
 import { fixture, library } from './fixtures.ts';
 
 /** What a part of the library is left without, by kind and value, and why. */
@@ -25,9 +27,18 @@ const left: readonly (readonly [value: string, reason: string])[] = [
   ),
 ];
 
+/** Assemblies are whole only with what the machine around them says: they are tried in the machines to begin with. */
+const assemblies = libraryFiles.find(({ name }) => name.endsWith('/assemblies.gusset'))?.text ?? '';
+
 const parts = library.scope.parts().flatMap(({ node }) => {
   const part = buildPart(node as Declaration, library.scope);
-  return part ? [part] : [];
+  return part && !assemblies.includes(`part ${part.name} is`) ? [part] : [];
+});
+
+test('each assembly is in a machine to begin with', () => {
+  const names = [...assemblies.matchAll(/^part (\w+) is/gm)].map(([, name]) => name as string);
+  expect(names.length).toBeGreaterThan(10);
+  expect(names.filter((name) => !starts.some(({ text }) => text.includes(` is ${name} {`)))).toEqual([]);
 });
 
 /** Values of a block that a rule on it reads, however far, and that nobody says: relations to other blocks are left out. */

@@ -423,11 +423,16 @@ test('a cancelled request is answered as an error', async () => {
   await expect(answer).rejects.toMatchObject({ code: LSPErrorCodes.RequestCancelled });
 });
 
-test('the library’s files and the language page are handed out', async () => {
+test('the library’s files, the language page and the machines to begin with are handed out', async () => {
   expect(await client.request('gusset/libraryFile', { uri: 'gusset-library:/bed/bed.gusset' })).toMatchObject({
     text: expect.stringContaining('kind bed is place'),
   });
   expect(await client.request('gusset/languagePage', {})).toMatchObject({
     markdown: expect.stringContaining('# The language'),
+  });
+  expect(await client.request('gusset/starts', {})).toMatchObject({
+    starts: expect.arrayContaining([
+      { name: 'empty', about: expect.any(String), text: expect.stringContaining('machine') },
+    ]),
   });
 });

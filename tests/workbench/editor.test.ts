@@ -237,6 +237,15 @@ describe('the packaged extension', { retry: 1 }, () => {
       }),
   );
 
+  test('opens a machine to begin with in a new file', { timeout: LONG }, () =>
+    step(editor, 'new', async () => {
+      await editor.run('Gusset: New Machine…');
+      await editor.page.getByRole('option', { name: /^small/ }).click();
+      await editor.page.getByRole('tab', { name: /^Untitled/ }).waitFor();
+      await expect.poll(() => editor.page.locator('.view-lines').first().textContent()).toContain('Siskin');
+    }),
+  );
+
   test('shows the language page', { timeout: LONG }, () =>
     step(editor, 'page', async () => {
       await editor.run('Gusset: Show the Language Page');
