@@ -1,7 +1,8 @@
 // Packs the extension into dist/gusset.vsix: what `npm run build` bundled, the manifest and the colours. Run by
 // `npm run package`, which builds first, so that the package never holds yesterday's server.
 import { spawnSync } from 'node:child_process';
-import { statSync } from 'node:fs';
+import { cpSync, mkdtempSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { argv } from 'node:process';
 import { fileURLToPath } from 'node:url';
@@ -11,19 +12,36 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 
 export const packageFile = join(root, 'dist', 'gusset.vsix');
 
+/** The files and folders that the package holds. (What npm packs is said in `.npmignore`.) */
+const contents = [
+  ...['package.json', 'README.md', 'LICENSE', 'CHANGELOG.md'],
+  ...['client/language-configuration.json', 'client/generated/gusset.tmLanguage.json'],
+  ...['icon.png', 'file-dark.svg', 'file-light.svg', 'heron.png'].map((name) => `client/media/${name}`),
+  ...['extension.cjs', 'server.js', 'server', 'sheet-view.js', 'NOTICES.txt'].map((name) => `dist/${name}`),
+];
+
+/** Copies what is to be packed into a folder of its own: in the project's, the packer would look at every file of every module. */
+export function gatherPackage() {
+  const folder = mkdtempSync(join(tmpdir(), 'gusset-extension-'));
+  for (const path of contents) cpSync(join(root, path), join(folder, path), { recursive: true });
+  return folder;
+}
+
 /**
  * Builds, unless the bundles are said to be there, and packs. Result: the path of the package. Errors: with what could not be
  * built or packed.
  */
 export async function packageExtension({ isBuilt = false } = {}) {
   if (!isBuilt) await build();
+  const folder = gatherPackage();
   const program = join(root, 'node_modules', '@vscode', 'vsce', 'vsce');
   // The bundles hold all that is needed, so no package is added; there is no address yet that pictures could be loaded from.
   const options = ['--no-dependencies', '--allow-missing-repository', '--no-rewrite-relative-links'];
   const { status, stdout, stderr } = spawnSync('node', [program, 'package', ...options, '--out', packageFile], {
-    cwd: root,
+    cwd: folder,
     encoding: 'utf8',
   });
+  rmSync(folder, { recursive: true });
   if (status !== 0) throw new Error(`The extension cannot be packed:\n${stdout}${stderr}`);
   return packageFile;
 }
