@@ -1,7 +1,7 @@
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import type { Finding } from '../../language/judge/finding.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
-import { Project, readLibrary, type SourceFile } from '../../language/project.ts';
+import { type Assessed, Project, readLibrary, type SourceFile } from '../../language/project.ts';
 import type { Role } from './rule-examples.ts';
 
 export { fixture, ruleExample } from './rule-examples.ts';
@@ -31,14 +31,10 @@ export function open(
 /** What is found of the machines that keep a rule is not underlined: it must be nothing. */
 const keeping: readonly string[] = ['Keeps', 'Barely'] satisfies Role[];
 
-const isUnderline = (line: string) => /^\s*\/\/\s*\^+ \w+(?: \(follows \w+\))?: /.test(line);
+/** Is it there to keep a rule? */
+export const keeps = ({ tree }: Assessed) => keeping.includes(tree.name);
 
-/** What the machines of an example give that are there to break a rule, consequences included. */
-export function actual(text: string, rules = library): Underlined[] {
-  const { project, file } = open(text, undefined, rules);
-  const machines = project.machines(file).filter(({ tree }) => !keeping.includes(tree.name));
-  return machines.flatMap(({ assessment }) => foundIn(assessment.findings, file));
-}
+const isUnderline = (line: string) => /^\s*\/\/\s*\^+ \w+(?: \(follows \w+\))?: /.test(line);
 
 /** Findings with their consequences, as they would be underlined. */
 export function foundIn(findings: readonly Finding[], file: SourceFile, follows?: string): Underlined[] {
@@ -60,10 +56,17 @@ function ordered(list: readonly Underlined[]): Underlined[] {
   return list.toSorted((a, b) => a.line - b.line || a.from - b.from || (a.rule < b.rule ? -1 : 1));
 }
 
-/** An example with what is found of it now, by a library, underlined in comments. */
-export function underlined(text: string, rules = library): string {
+/** An example, read without its underlines, with its machines as a library judges them. */
+export function judged(text: string, rules = library) {
   const lines = text.split('\n').filter((line) => !isUnderline(line));
-  const found = ordered(actual(lines.join('\n'), rules));
+  const { project, file } = open(lines.join('\n'), undefined, rules);
+  return { lines, project, file, machines: project.machines(file) };
+}
+
+/** An example with what is found of its machines that break a rule, consequences included, underlined in comments. */
+export function underlined({ lines, file, machines }: ReturnType<typeof judged>): string {
+  const breaking = machines.filter((machine) => !keeps(machine));
+  const found = ordered(breaking.flatMap(({ assessment }) => foundIn(assessment.findings, file)));
   return lines
     .flatMap((line, i) => [line, ...found.filter((f) => f.line === i).map((f) => underline(f, line))])
     .join('\n');

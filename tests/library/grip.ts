@@ -1,9 +1,9 @@
 import type { Binary, Declaration, Expression, Member } from '../../language/grammar/generated/ast.ts';
 import { rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
-import { Project, readLibrary } from '../../language/project.ts';
+import { type Assessed, readLibrary } from '../../language/project.ts';
 import { checkDeclaration } from '../../language/types/check.ts';
-import { foundIn, library, underlined } from './fixtures.ts';
+import { foundIn, judged, keeps, library, underlined } from './fixtures.ts';
 import { isAtLimit } from './limits.ts';
 
 // How firmly the examples hold the rules: a rule's own text is changed, and its example should notice.
@@ -107,24 +107,24 @@ function libraryWith(old: string, text: string) {
 export function isNoticed({ rule, text }: RuleChange, example: string): boolean {
   const node = library.scope.rules().find((each) => each.node.name?.text === rule)?.node;
   const changed = libraryWith(textOf(node as Declaration), text);
-  if (underlined(example, changed) !== example) return true;
-  const project = new Project(changed, { read: () => undefined });
-  const file = project.update('file:///example.gusset', example);
-  const keeping = project.machines(file).filter(({ tree }) => tree.name === 'Keeps' || tree.name === 'Barely');
-  const before = undecidedIn(example, rule);
+  const now = judged(example, changed);
+  if (underlined(now) !== example) return true;
+  const keeping = now.machines.filter(keeps);
   return (
-    keeping.some(({ assessment }) => foundIn(assessment.findings, file).some((found) => found.rule === rule)) ||
-    keeping.some(({ assessment }) => assessment.undecided.some((each) => each.rule === rule)) !== before ||
+    keeping.some(({ assessment }) => foundIn(assessment.findings, now.file).some((found) => found.rule === rule)) ||
+    isUndecided(rule, keeping) !== isUndecidedNow(rule, example) ||
     (/^\w+ Barely is /m.test(example) && !isAtLimit(rule, example, changed))
   );
 }
 
-/** Is a rule undecided in what keeps it? */
-function undecidedIn(example: string, rule: string): boolean {
-  const project = new Project(library, { read: () => undefined });
-  const file = project.update('file:///example.gusset', example);
-  return project
-    .machines(file)
-    .filter(({ tree }) => tree.name !== 'Breaks')
-    .some(({ assessment }) => assessment.undecided.some((each) => each.rule === rule));
+const isUndecided = (rule: string, machines: readonly Assessed[]) =>
+  machines.some(({ assessment }) => assessment.undecided.some((each) => each.rule === rule));
+
+const undecidedNow = new Map<string, boolean>();
+
+/** Is a rule undecided in what keeps it, as the library is? */
+function isUndecidedNow(rule: string, example: string): boolean {
+  const known = undecidedNow.get(example) ?? isUndecided(rule, judged(example).machines.filter(keeps));
+  undecidedNow.set(example, known);
+  return known;
 }

@@ -99,9 +99,10 @@ function limitOf(rule: string, text: string, given: Given): number | undefined {
 export function isAtLimit(rule: string, text: string, rules: Library = library): boolean {
   const [given] = numbersIn(machineNamed(text, 'Barely')?.body);
   if (!given) return false;
+  const alone = wholeText(text, 'Barely');
   const fails = (number: number) => {
     const name = 'Beyond';
-    return saysOf(`${text}\n${variant(given, number, name, 'Barely')}`, name, rules)?.includes(rule) ?? false;
+    return saysOf(`${alone}\n${variant(given, number, name, 'Barely')}`, name, rules)?.includes(rule) ?? false;
   };
   return fails(given.number * (1 + beyond)) || fails(given.number * (1 - beyond));
 }

@@ -1,7 +1,6 @@
 import { spawnSync } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, test } from 'vitest';
-import { mean } from './oracle.ts';
+import { mean, oracle } from './oracle.ts';
 import { allValuesOf } from './values.ts';
 
 // Independent numerics: SciPy (frame elements, eigenvalues, differential equations, roots; see motion-numerics.py) and a circuit
@@ -19,13 +18,9 @@ function spread(seed: number): (low: number, high: number) => number {
   };
 }
 
-/** What SciPy gives for the cases of a kind. Fails loudly where SciPy cannot be had: tests/setup.mjs installs it. */
+/** What SciPy gives for the cases of a kind. */
 function numerics<Result>(kind: string, given: readonly Case[]): Result[] {
-  const script = fileURLToPath(new URL('motion-numerics.py', import.meta.url));
-  const run = spawnSync('/usr/bin/python3', [script], { input: JSON.stringify({ [kind]: given }), encoding: 'utf8' });
-  if (run.error || run.status !== 0)
-    throw new Error(`SciPy cannot be run: install the Debian package python3-scipy\n${run.stderr}`);
-  return (JSON.parse(run.stdout) as Record<string, Result[]>)[kind] as Result[];
+  return oracle<Result>('motion-numerics.py', { [kind]: given })[kind] as Result[];
 }
 
 const errors = new Map<string, number[]>();

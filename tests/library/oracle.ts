@@ -1,12 +1,22 @@
 import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
-/** Answers of a script beside the tests, by SciPy, to a list of cases. Fails loudly where it cannot be had: tests/setup.mjs installs it. */
-export function oracle<T>(script: string, cases: readonly object[]): T[] {
+/**
+ * What a script beside the library's tests answers, by SciPy, to what it is asked. Fails loudly where SciPy cannot be had: tests/setup.mjs
+ * installs it.
+ */
+export function oracle<T>(script: string, asked: readonly object[]): T[];
+export function oracle<T>(script: string, asked: Readonly<Record<string, readonly object[]>>): Record<string, T[]>;
+export function oracle(script: string, asked: object): unknown {
   const path = fileURLToPath(new URL(script, import.meta.url));
-  const run = spawnSync('/usr/bin/python3', [path], { input: JSON.stringify(cases), encoding: 'utf8' });
+  const run = spawnSync('/usr/bin/python3', [path], {
+    input: JSON.stringify(asked),
+    encoding: 'utf8',
+    // The matrices are small: threads would take longer to wait for each other than to reckon.
+    env: { ...process.env, OPENBLAS_NUM_THREADS: '1' },
+  });
   if (run.status !== 0) throw new Error(`SciPy gave no answer (Debian package python3-scipy):\n${run.stderr}`);
-  return JSON.parse(run.stdout) as T[];
+  return JSON.parse(run.stdout);
 }
 
 /** Numbers between two ends, the same ones in every run (a linear congruence), to four digits. */

@@ -6,9 +6,9 @@ import { buildPart } from '../../language/machine/tree.ts';
 import { checkDeclaration, undocumented } from '../../language/types/check.ts';
 import { checkInstance } from '../../language/types/check-blocks.ts';
 import type { NodeMistake } from '../../language/types/tell.ts';
-import { expected, foundIn, library, open, ruleExample, underlined } from './fixtures.ts';
+import { expected, foundIn, judged, library, ruleExample, underlined } from './fixtures.ts';
 import { isAtLimit, saysOf } from './limits.ts';
-import { ruleExampleFiles, saidTwice } from './rule-examples.ts';
+import { ruleExampleFiles, saidTwice, wholeText } from './rule-examples.ts';
 
 const rules = library.scope.rules().map(({ node }) => node.name?.text ?? '');
 
@@ -106,8 +106,8 @@ test('there are rules that ask whether a part is connected', () => {
 
 describe.each(rules)('rule %s', (rule) => {
   const text = ruleExample(rule) ?? '';
-  const { project, file } = open(text);
-  const machines = project.machines(file);
+  const now = judged(text);
+  const { project, file, machines } = now;
 
   test('has an example without a mistake in its text, and with nothing said twice', () => {
     expect(saidTwice(text)).toEqual([]);
@@ -117,7 +117,7 @@ describe.each(rules)('rule %s', (rule) => {
   test('is broken by it where that is underlined, and there is nothing else', () => {
     expect(expected(text).map((underline) => underline.rule)).toContain(rule);
     // As `npm run underline` writes it.
-    expect(text).toBe(underlined(text));
+    expect(text).toBe(underlined(now));
   });
 
   test('is kept by what its example says against it, and so is every other rule', () => {
@@ -141,7 +141,7 @@ test('rules about safety are held at their limits', () => {
 
 test.each(atLimits)('rule %s barely holds, and fails a little beyond', (rule) => {
   const text = ruleExample(rule) ?? '';
-  expect(saysOf(text, 'Barely') ?? [rule]).not.toContain(rule);
+  expect(saysOf(wholeText(text, 'Barely') ?? '', 'Barely') ?? [rule]).not.toContain(rule);
   expect(isAtLimit(rule, text)).toBe(true);
 });
 

@@ -2,14 +2,14 @@
 // Prints each finding that came or went: that is to be judged by who changed the rule, not to be taken over.
 import { writeFileSync } from 'node:fs';
 import { argv, stdout } from 'node:process';
-import { ruleExample, rulesUnderlined, underlined } from './fixtures.ts';
+import { judged, ruleExample, rulesUnderlined, underlined } from './fixtures.ts';
 import { ruleExampleFiles } from './rule-examples.ts';
 
 const asked = argv.slice(2);
 for (const [rule, url] of ruleExampleFiles) {
   const before = ruleExample(rule);
   if (before === undefined || (asked.length > 0 && !asked.includes(rule))) continue;
-  const after = underlined(before);
+  const after = underlined(judged(before));
   if (after === before) continue;
   const [had, has] = [before, after].map(rulesUnderlined) as [string[], string[]];
   const [came, went] = [has.filter((name) => !had.includes(name)), had.filter((name) => !has.includes(name))];

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import type { Finding } from '../../language/judge/finding.ts';
 import type { Fix } from '../../language/judge/fixes.ts';
-import { type Assessed, Project } from '../../language/project.ts';
+import { type Assessed, Project, type SourceFile } from '../../language/project.ts';
 import { soundFixes } from '../../language/rehearsal.ts';
 import { fixture, library, open } from './fixtures.ts';
 
@@ -29,9 +29,10 @@ function findingsIn(text: string) {
   return { project, file, found };
 }
 
-function waysOf({ finding, machine }: Found, project: Project, uri: string): Fix[] {
-  const file = project.file(uri);
-  return file ? [...soundFixes(finding, machine, file, project)].flatMap((fix) => fix ?? []) : [];
+/** The ways out of a finding, each computed when it is asked for. */
+function* waysOf({ finding, machine }: Found, project: Project, uri: string): Generator<Fix> {
+  const file = project.file(uri) as SourceFile;
+  for (const fix of soundFixes(finding, machine, file, project)) if (fix) yield fix;
 }
 
 function applied({ edits }: Fix, text: string): string {
@@ -78,7 +79,7 @@ describe('every rule has a way out, and it works', () => {
     const { project, file, found } = flawed;
     const before = new Set(saidOf(flawed));
     const own = found.find(({ finding }) => finding.rule === rule) as Found;
-    const ways = waysOf(own, project, file.uri);
+    const ways = [...waysOf(own, project, file.uri)];
     forms.push(ways[0] ? formOf(ways[0]) : 'words only');
     expect(ways.length + own.finding.waysOut.length).toBeGreaterThan(0);
     // Said anew by another project, which knows nothing of the one that proved it.
@@ -103,15 +104,22 @@ test('the flawed example is told its ways out, of which each mends', () => {
   const flawed = findingsIn(magpie);
   const { project, file, found } = flawed;
   const before = new Set(saidOf(flawed));
-  const all = found.map((each) => ({ ...each, ways: waysOf(each, project, file.uri).slice(0, 1) }));
+  const all = found.map((each) => {
+    const [first] = waysOf(each, project, file.uri);
+    return { ...each, ways: first ? [first] : [] };
+  });
   console.log(
     `ways out of ${all.length} findings of the flawed example: ${countOf(all.map(({ ways }) => (ways[0] ? formOf(ways[0]) : 'words only')))}`,
   );
   expect(all.filter(({ ways }) => ways.length > 0).length).toBeGreaterThan(0.7 * all.length);
   expect(all.flatMap(({ ways }) => ways.filter(({ title }) => /\b0 (mm|s|A|V|W)\b/.test(title)))).toEqual([]);
+  // What mends one finding may mend another: each text is said anew once.
+  const said = new Map<string, string[]>();
   for (const { finding, ways } of all) {
     for (const way of ways) {
-      const after = saidOf(findingsIn(applied(way, magpie)));
+      const text = applied(way, magpie);
+      const after = said.get(text) ?? saidOf(findingsIn(text));
+      said.set(text, after);
       expect(after, way.title).not.toContain(`${finding.rule} ${finding.instance.path}`);
       expect(
         after.filter((each) => !before.has(each)),
@@ -119,7 +127,7 @@ test('the flawed example is told its ways out, of which each mends', () => {
       ).toEqual([]);
     }
   }
-}, 300_000);
+}, 120_000);
 
 describe('what many findings come from is told at its root', () => {
   const examples = new URL('../../examples/', import.meta.url);

@@ -1,11 +1,10 @@
-import { spawnSync } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { balance } from '../../language/numerics/balance.ts';
 import { curveAt } from '../../language/numerics/curve.ts';
 import { rise, timeTo } from '../../language/numerics/rise.ts';
 import { type Curve, Formula } from '../../language/values/value.ts';
+import { oracle } from '../library/oracle.ts';
 import { seed } from '../runner/seed.ts';
 
 // Stefan and Boltzmann's constant, W/(m^2 K^4): CODATA 2018.
@@ -71,17 +70,9 @@ function restOf(p: Problem): number {
   return low;
 }
 
-/** Python with SciPy, Debian package python3-scipy: fails loudly where it cannot be had; tests/setup.mjs installs it. */
-function scipy(problems: Problem[]): Solution[] {
-  const script = fileURLToPath(new URL('./solutions.py', import.meta.url));
-  const run = spawnSync('/usr/bin/python3', [script], { encoding: 'utf8', input: JSON.stringify(problems) });
-  if (run.status !== 0) throw new Error(`SciPy cannot be run: install the Debian package python3-scipy\n${run.stderr}`);
-  return JSON.parse(run.stdout);
-}
-
 describe('heated plates, against SciPy (solve_ivp with DOP853, brentq, interp)', () => {
   const problems = fc.sample(problem, { numRuns: 60, seed });
-  const solutions = scipy(problems);
+  const solutions = oracle<Solution>('../numerics/solutions.py', problems);
   const slope = (p: Problem) => new Formula('slope', (y) => net(p, y as number) / p.capacity);
   const each = (check: (p: Problem, s: Solution) => void) => {
     for (const [i, p] of problems.entries()) check(p, solutions[i] as Solution);
