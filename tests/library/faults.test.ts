@@ -2,11 +2,10 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { blockTableOf } from '../../language/answers/block-table.ts';
 import { cellOf } from '../../language/compute/cell.ts';
-import type { Finding } from '../../language/judge/finding.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
-import type { Instance } from '../../language/machine/tree.ts';
 import { Project } from '../../language/project.ts';
-import { fixture, library, open } from './fixtures.ts';
+import { library, open } from './fixtures.ts';
+import { judges, unstopped } from './judged-faults.ts';
 import { generator, oracle } from './oracle.ts';
 import { ask, valuesOf } from './values.ts';
 
@@ -23,24 +22,6 @@ function faultsOf(machine: Machine | undefined): Map<string, Record<string, stri
       Object.fromEntries(cells.map((text, i) => [table.heading[i + 1] ?? '', text])),
     ]),
   );
-}
-
-/**
- * The faults of all that stands in a tree, machines on a site included, that may happen and that nothing stops, or of which either
- * is not known, at some end of its ranges. It does not ask the machine for its list of faults, which leaves out what it cannot tell.
- */
-function unstopped({ tree, engine }: Machine): Instance[] {
-  const fault = library.scope.kindNamed('fault');
-  if (!fault) throw new Error('the library has no faults');
-  return tree.all().filter((block) => {
-    if (!block.kind.isA(fault)) return false;
-    const [applies, stopped] = ['applies', 'stopped'].map((name) => cellOf(block, name));
-    if (!applies || !stopped) throw new Error(`${block.label} does not say whether it is stopped`);
-    const scenarios = [...engine.scenarios(applies), ...engine.scenarios(stopped)];
-    return scenarios.some((ends) =>
-      engine.under(ends, () => engine.value(applies) !== false && engine.value(stopped) !== true),
-    );
-  });
 }
 
 function faultsIn(text: string): Map<string, Record<string, string>> {
@@ -415,42 +396,6 @@ describe('examples', () => {
   });
 });
 
-// A fault that its kind calls `judged` is left alone by the rule for all faults: one of these rules speaks where nothing stops it.
-const stuckBed = ['stuck_on_unprotected', 'cutoff_opens_too_late', 'cutoff_never_opens'];
-const stuckHotEnd = ['hot_end_melts_down', 'hot_end_stuck_on', 'hot_end_cutoff_opens_too_late'];
-const stuckChamber = ['chamber_heater_stuck_on', 'chamber_cutoff_opens_too_late'];
-const judges: Record<string, string[]> = {
-  'heater.stuck_closed': ['heater_alone_stuck_on'],
-  'bed.stuck_closed': stuckBed,
-  'bed.sensor_loose': stuckBed,
-  'bed.sensor_slipped': stuckBed,
-  'bed.sensor_open': stuckBed,
-  'bed.sensor_shorted': stuckBed,
-  'hot_end.stuck_closed': stuckHotEnd,
-  'hot_end.sensor_loose': stuckHotEnd,
-  'hot_end.sensor_slipped': stuckHotEnd,
-  'hot_end.sensor_open': stuckHotEnd,
-  'hot_end.sensor_shorted': stuckHotEnd,
-  'hot_end.fan_stopped': ['fan_stop_unseen', 'cold_side_not_cooled'],
-  'chamber.stuck_closed': stuckChamber,
-  'chamber.heater_fan_stopped': stuckChamber,
-  'enclosure.fan_stopped': ['enclosure_hot_without_fan', 'enclosure_too_hot'],
-  'thermocouple_k.wires_crossed': ['crossed_wires_not_seen'],
-  'source.fuse_too_large': ['wire_unprotected', 'wire_insulation_too_hot'],
-  'inlet.earth_lost': ['earth_lost_unprotected'],
-  'output.lead_touches_frame': [
-    'lead_bypasses_cutoff',
-    ...stuckBed,
-    ...stuckHotEnd,
-    ...stuckChamber,
-    'heater_alone_stuck_on',
-  ],
-  'drive.power_lost': ['falls_without_power'],
-  'supply.selector_wrong': ['mains_selector_wrong'],
-  'supply.brown_out': ['supply_overloaded'],
-  'supply.polarity_reversed': ['polarity_can_be_reversed'],
-};
-
 /** The faults that the library calls judged, as `kind.fault`. */
 function judgedFaults(): string[] {
   return libraryFiles.flatMap(({ text }) => {
@@ -463,53 +408,11 @@ function judgedFaults(): string[] {
   });
 }
 
-/** The names of the rules that findings are of, consequences among them. */
-function namesOf(findings: readonly Finding[]): string[] {
-  return findings.flatMap(({ rule, consequences }) => [rule, ...namesOf(consequences)]);
-}
-
-/** The kind and fault by which a fault of a machine is looked up above. */
-function declaredAs({ name, holder }: Instance): string {
-  for (let kind = holder?.kind; kind; kind = kind.base)
-    if (`${kind.name}.${name}` in judges) return `${kind.name}.${name}`;
-  return `${holder?.kind.name}.${name}`;
-}
-
+// Whether one of them speaks wherever nothing stops it is asked of each rule's example: tests/library/rules.test.ts.
 describe('a fault that has rules of its own', () => {
   test('is one of these', () => {
     expect(judgedFaults().toSorted()).toEqual(Object.keys(judges).toSorted());
   });
-
-  test('breaks one of them wherever nothing stops it, and each does so somewhere', () => {
-    const seen = new Set<string>();
-    const silent: string[] = [];
-    const texts = library.scope.rules().map(({ node }) => fixture(node.name?.text ?? '', 'Breaks') ?? '');
-    for (const text of texts) {
-      const { project, file } = open(text);
-      for (const machine of project.machines(file)) {
-        const rules = namesOf(machine.assessment.findings);
-        for (const fault of unstopped(machine)) {
-          const name = declaredAs(fault);
-          if (!(name in judges)) continue;
-          seen.add(name);
-          // What cannot be computed is an error that says so.
-          const speaking = [...(judges[name] ?? []), 'not_computable'];
-          if (!speaking.some((rule) => rules.includes(rule))) silent.push(`${fault.label}: ${rules.join(' ')}`);
-        }
-      }
-    }
-    expect(silent).toEqual([]);
-    expect(Object.keys(judges).filter((name) => !seen.has(name))).toEqual([]);
-  }, 300_000);
-
-  test('does not happen unstopped in any example that keeps a rule', () => {
-    const unstoppedIn = library.scope.rules().flatMap(({ node }) => {
-      const rule = node.name?.text ?? '';
-      const { project, file } = open(fixture(rule, 'Keeps') ?? '');
-      return project.machines(file).flatMap((machine) => unstopped(machine).map(({ label }) => `${rule}: ${label}`));
-    });
-    expect(unstoppedIn).toEqual([]);
-  }, 300_000);
 });
 
 describe('a heater that stands by itself', () => {

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { Project } from '../../language/project.ts';
+import { type Assessed, Project, type SourceFile } from '../../language/project.ts';
 import { library, open } from './fixtures.ts';
 import { mean } from './oracle.ts';
-import { ask, broken, textsOf, valuesOf } from './values.ts';
+import { ask, broken, textsIn, textsOf, valuesIn, valuesOf } from './values.ts';
 
 const [milli, micro, rev] = [1e-3, 1e-6, 2 * Math.PI];
 const gcm2 = 1e-7;
@@ -1165,12 +1165,12 @@ describe('beds', () => {
 
 describe('machines', () => {
   const folder = new URL('../../examples/', import.meta.url);
+  const project = new Project(library, { read: (uri) => readFileSync(new URL(uri), 'utf8') });
+  const opened = (name: string) => project.file(new URL(name, folder).href) as SourceFile;
+
   test.each(['heron.gusset', 'kestrel.gusset', 'wren.gusset'])('%s and its variants have no finding', (name) => {
-    const project = new Project(library, { read: (uri) => readFileSync(new URL(uri), 'utf8') });
-    const url = new URL(name, folder);
-    const file = project.update(url.href, readFileSync(url, 'utf8'));
-    expect(project.mistakes(file)).toEqual([]);
-    const machines = project.machines(file);
+    expect(project.mistakes(opened(name))).toEqual([]);
+    const machines = project.machines(opened(name));
     expect(machines.length).toBeGreaterThanOrEqual(2);
     for (const { assessment } of machines) {
       expect(assessment.findings.map((f) => `${f.rule}: ${f.message}`)).toEqual([]);
@@ -1185,13 +1185,14 @@ describe('machines', () => {
     ['wren.gusset', ['Wren', 'Wren_strong'], 'motion.x.drive'],
   ] as const)('the README shows what the variants of %s change', (name, variants, moves) => {
     const readme = readFileSync(new URL('../README.md', folder), 'utf8');
-    const text = readFileSync(new URL(name, folder), 'utf8');
+    const machines = project.machines(opened(name));
     for (const variant of variants) {
-      const read = valuesOf(text, variant);
+      const machine = machines.find(({ tree }) => tree.name === variant) as Assessed;
+      const read = valuesIn(machine);
       const cells = (new RegExp(`^\\| ${variant} \\|(.*)\\|$`, 'm').exec(readme)?.[1] ?? '').split('|').slice(1);
       const values = [
         `${read(`${moves}.greatest_acceleration`).toFixed(0)} m/s^2`,
-        textsOf(text, variant)(`${moves}.limited_by`),
+        textsIn(machine)(`${moves}.limited_by`),
         `${(read(`${moves}.greatest_speed`) * 1e3).toFixed(0)} mm/s`,
       ];
       if (moves === 'motion.pair')

@@ -1,8 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { cellOf } from '../../language/compute/cell.ts';
-import type { Finding } from '../../language/judge/finding.ts';
-import { Instance } from '../../language/machine/tree.ts';
-import { fixture, library, open } from './fixtures.ts';
+import { fixture, open } from './fixtures.ts';
 import { broken, textsOf, valuesOf } from './values.ts';
 
 const milli = 1e-3;
@@ -750,38 +747,6 @@ describe('mains that are high', () => {
     expect(value('mat_power.highest_current') / value('mat_power.current')).toBeCloseTo(1.1, 9);
     expect(value('mat.highest_power_there') / power).toBeCloseTo(1.21, 9);
   });
-});
-
-describe('what is found on mains', () => {
-  const rules = library.scope.rules().map(({ node }) => node.name?.text ?? '');
-
-  // Our own rule of safety: whatever can hurt people there defers to those who may decide and do it.
-  test('carries a caution that defers to local codes and a licensed electrician', () => {
-    const bare = new Set<string>();
-    let found = 0;
-    for (const rule of rules) {
-      const { project, file } = open(fixture(rule, 'Breaks') ?? '');
-      for (const { assessment, engine } of project.machines(file)) {
-        const readFrom = (instance: Instance, name: string) => {
-          const cell = cellOf(instance, name);
-          return cell && engine.value(cell);
-        };
-        const look = (finding: Finding) => {
-          const feed = readFrom(finding.instance, 'feed');
-          const at = feed instanceof Instance ? feed : finding.instance;
-          if (readFrom(at, 'current_kind') === 'ac' && finding.caution) {
-            found++;
-            if (!/licensed electrician/.test(finding.caution) || !/[Ll]ocal codes/.test(finding.caution))
-              bare.add(finding.rule);
-          }
-          for (const consequence of finding.consequences) look(consequence);
-        };
-        for (const finding of assessment.findings) look(finding);
-      }
-    }
-    expect(found).toBeGreaterThan(20);
-    expect([...bare]).toEqual([]);
-  }, 120_000);
 });
 
 describe('supplies on mains', () => {

@@ -1,12 +1,16 @@
 import { describe, expect, test } from 'vitest';
+import { cellOf } from '../../language/compute/cell.ts';
 import { isSource, type Source } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, childrenOf, contentOf } from '../../language/grammar/syntax.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
-import { buildPart } from '../../language/machine/tree.ts';
+import { buildPart, Instance } from '../../language/machine/tree.ts';
+import type { Assessed } from '../../language/project.ts';
 import { checkDeclaration, undocumented } from '../../language/types/check.ts';
 import { checkInstance } from '../../language/types/check-blocks.ts';
 import type { NodeMistake } from '../../language/types/tell.ts';
-import { expected, foundIn, judged, library, ruleExample, underlined } from './fixtures.ts';
+import { expected, foundIn, judged, keeps, library, ruleExample, underlined } from './fixtures.ts';
+import { judgedUnstopped, judges, unstopped } from './judged-faults.ts';
 import { isAtLimit, saysOf } from './limits.ts';
 import { ruleExampleFiles, saidTwice, wholeText } from './rule-examples.ts';
 
@@ -104,6 +108,23 @@ test('there are rules that ask whether a part is connected', () => {
   expect(connecting.length).toBeGreaterThanOrEqual(4);
 });
 
+/** What is found in a machine at something on mains, with a caution, consequences included. */
+function cautionedOnMains({ assessment, engine }: Assessed): Finding[] {
+  const readFrom = (instance: Instance, name: string) => {
+    const cell = cellOf(instance, name);
+    return cell && engine.value(cell);
+  };
+  const isOnMains = ({ instance }: Finding) => {
+    const feed = readFrom(instance, 'feed');
+    return readFrom(feed instanceof Instance ? feed : instance, 'current_kind') === 'ac';
+  };
+  const all = (finding: Finding): Finding[] => [finding, ...finding.consequences.flatMap(all)];
+  return assessment.findings.flatMap(all).filter((finding) => finding.caution && isOnMains(finding));
+}
+
+let foundOnMains = 0;
+const faultsSeen = new Set<string>();
+
 describe.each(rules)('rule %s', (rule) => {
   const text = ruleExample(rule) ?? '';
   const now = judged(text);
@@ -130,6 +151,28 @@ describe.each(rules)('rule %s', (rule) => {
       expect(assessment.held).toBeGreaterThan(0);
     }
   });
+
+  // Our own rule of safety: whatever can hurt people there defers to those who may decide and do it.
+  test('where it is found on mains, says that local codes and a licensed electrician decide', () => {
+    const found = machines.filter((machine) => !keeps(machine)).flatMap(cautionedOnMains);
+    const defers = ({ caution = '' }: Finding) =>
+      /licensed electrician/.test(caution) && /[Ll]ocal codes/.test(caution);
+    expect(found.filter((finding) => !defers(finding)).map((finding) => finding.rule)).toEqual([]);
+    foundOnMains += found.length;
+  });
+
+  test('where a fault that has rules of its own is stopped by nothing, one of them tells it, and where it is kept, none happens', () => {
+    const told = machines.filter((machine) => !keeps(machine)).map(judgedUnstopped);
+    expect(told.flatMap(({ silent }) => silent)).toEqual([]);
+    for (const { seen } of told) for (const name of seen) faultsSeen.add(name);
+    const kept = machines.filter(({ tree }) => tree.name === 'Keeps');
+    expect(kept.flatMap((machine) => unstopped(machine).map(({ label }) => label))).toEqual([]);
+  });
+});
+
+test('each fault that has rules of its own happens somewhere, and there are findings on mains', () => {
+  expect(Object.keys(judges).filter((name) => !faultsSeen.has(name))).toEqual([]);
+  expect(foundOnMains).toBeGreaterThan(20);
 });
 
 /** The examples with a machine that holds the rule at its limit. */

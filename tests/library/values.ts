@@ -1,5 +1,6 @@
 import { cellOf } from '../../language/compute/cell.ts';
 import type { Instance } from '../../language/machine/tree.ts';
+import type { Assessed } from '../../language/project.ts';
 import { Fault, type Value } from '../../language/values/value.ts';
 import { open } from './fixtures.ts';
 
@@ -19,19 +20,23 @@ export function allValuesOf(text: string): ((path: string) => number)[] {
 export function textsOf(text: string, name?: string): (path: string) => string {
   const machine = checked(text).find(({ tree }) => !name || tree.name === name);
   if (!machine) throw new Error('the text has no machine');
+  return textsIn(machine);
+}
+
+/** Reads texts of a machine, by their path below it. */
+export function textsIn(machine: Assessed): (path: string) => string {
   return (path) => String(valueAt(machine, path));
 }
 
-type Machine = ReturnType<ReturnType<typeof open>['project']['machines']>[number];
-
-function checked(text: string): readonly Machine[] {
+function checked(text: string): readonly Assessed[] {
   const { project, file } = open(text);
   const mistakes = project.mistakes(file).filter((m) => m.severity !== 'note');
   if (mistakes.length > 0) throw new Error(mistakes.map((m) => m.message).join('\n'));
   return project.machines(file);
 }
 
-function valuesIn(machine: Machine): (path: string) => number {
+/** Reads values of a machine, by their path below it, in coherent SI units. */
+export function valuesIn(machine: Assessed): (path: string) => number {
   return (path) => {
     const value = valueAt(machine, path);
     if (typeof value !== 'number') throw new Error(`${path} is not a known number`);
@@ -39,7 +44,7 @@ function valuesIn(machine: Machine): (path: string) => number {
   };
 }
 
-function valueAt(machine: Machine, path: string): Value {
+function valueAt(machine: Assessed, path: string): Value {
   const value = read(path, machine.tree, (instance, name) => {
     const cell = cellOf(instance, name);
     if (!cell) throw new Error(`${instance.label} has no ${name}`);
