@@ -315,6 +315,18 @@ export class Project {
     return undefined;
   }
 
+  /** A file and those that it uses, however far; the library's are left out. */
+  withUsed(file: SourceFile): Set<SourceFile> {
+    const all = new Set([file]);
+    for (const each of all) {
+      for (const use of each.uses) {
+        const used = use.found ? this.file(use.uri) : undefined;
+        if (used && !used.isLibrary) all.add(used);
+      }
+    }
+    return all;
+  }
+
   /** Files that use a file, however far: a change of it may reach them through what a file between declares. */
   dependents(uri: string): SourceFile[] {
     const found = new Set<SourceFile>();

@@ -27,12 +27,7 @@ export interface Weak {
  * compares the same two numbers only one. Counts, which are met exactly as often as not, are left out.
  */
 export function weakest(machine: Machine, most: number): Weak[] {
-  const all = machine.tree
-    .all()
-    .flatMap((instance) =>
-      rulesOn(instance.kind, machine.scope).flatMap((rule) => marginNow(rule, instance, machine) ?? []),
-    )
-    .sort((a, b) => rankOf(a.margin) - rankOf(b.margin));
+  const all = marginsOf(machine).sort((a, b) => rankOf(a.margin) - rankOf(b.margin));
   const found: typeof all = [];
   const seen = new Set<string>();
   for (const each of all) {
@@ -45,11 +40,21 @@ export function weakest(machine: Machine, most: number): Weak[] {
   return found.map((each) => told(each, machine));
 }
 
+/** How far a rule that holds on a block is from failing, over all that was tried. */
 interface Found {
   readonly rule: Rule;
   readonly instance: Instance;
   readonly margin: Margin;
   readonly scenario: Ends;
+}
+
+/** The margins of all rules that hold and compare quantities, in the order of the tree. */
+export function marginsOf(machine: Machine): Found[] {
+  return machine.tree
+    .all()
+    .flatMap((instance) =>
+      rulesOn(instance.kind, machine.scope).flatMap((rule) => marginNow(rule, instance, machine) ?? []),
+    );
 }
 
 /** The least margin of a rule that holds, over all that was tried; undefined where it does not apply, fails, or compares nothing. */

@@ -1,11 +1,9 @@
 import { blockTableOf } from '../../language/answers/block-table.ts';
-import { cellAt, type Derivation, explainCell } from '../../language/answers/derivation.ts';
+import { type Derivation, explainCell } from '../../language/answers/derivation.ts';
 import { type Cell, cellOf, cellsOf } from '../../language/compute/cell.ts';
-import { evaluate } from '../../language/compute/evaluate.ts';
 import { targetsOf } from '../../language/compute/machine.ts';
 import { pathOfCell, showCell } from '../../language/compute/show-cell.ts';
-import { parse } from '../../language/grammar/parser.ts';
-import { spellingOf, textOf } from '../../language/grammar/syntax.ts';
+import { textOf } from '../../language/grammar/syntax.ts';
 import { answerTo, candidateInWords } from '../../language/judge/choices.ts';
 import {
   type CheckState,
@@ -19,9 +17,9 @@ import { Instance } from '../../language/machine/tree.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import type { Member } from '../../language/names/kind.ts';
 import type { Assessed } from '../../language/project.ts';
-import { infer } from '../../language/types/infer.ts';
 import { Unknown } from '../../language/values/value.ts';
 import { CallError, columns, columnsWithin, count, wrap } from './io.ts';
+import { blockOrValue } from './named-value.ts';
 import { onOneLine, type Page, sourceInWords } from './page.ts';
 
 /** Does a path begin with the name of one of these machines? */
@@ -46,35 +44,11 @@ export function explainValue(path: string, machines: readonly Assessed[], depth:
   const below = named ? path.slice(named.tree.name.length + 1) : path;
   if (below === commissioningPage && !machine.tree.member(below) && !machine.tree.called(below))
     return checksPage(machine, page);
-  const found = below === '' ? machine.tree : resolve(below, machine);
+  const found = below === '' ? machine.tree : blockOrValue(below, machine);
   if (found instanceof Instance) return blockPage(found, machine, page);
   return found.member?.parameters.length
     ? formulaPage(found, found.member, machine, depth, page)
     : new ValuePage(machine, page).explain(found, depth);
-}
-
-/** The value or block that a path leads to, checked as the text of a machine is. */
-function resolve(path: string, machine: Assessed): Cell | Instance {
-  const parsed = parse(`value = ${path}`);
-  const item = parsed.file.items[0];
-  const [spelling] = spellingOf(parsed);
-  if (spelling) throw new CallError(spelling.message);
-  if (item?.$type !== 'Entry' || !item.value) throw new CallError(`${path} is not the path of a value.`);
-  const problems: string[] = [];
-  const { scope, tree, engine } = machine;
-  infer(item.value, {
-    scope,
-    mode: 'block',
-    kind: tree.kind,
-    instance: tree,
-    report: ({ message }) => problems.push(message),
-  });
-  if (problems[0]) throw new CallError(problems[0]);
-  const cell = cellAt(path, machine);
-  if (cell) return cell;
-  const value = evaluate(item.value, { engine, self: tree, scope, mode: 'block' });
-  if (value instanceof Instance) return value;
-  throw new CallError(`${path} is not one value of ${tree.name}, but an expression.`);
 }
 
 // ---- what is to be checked ----

@@ -60,14 +60,22 @@ export function asCall<T>(path: string, work: () => T, done = 'read'): T {
   }
 }
 
+let own: Project['library'] | undefined;
+
+/** The library of this version: what was found out of it serves every project. */
+export function ownLibrary(): Project['library'] {
+  own ??= readLibrary(libraryFiles);
+  return own;
+}
+
 /**
  * A project that reads the files it uses from the disk: those beside a file, in the folder where the command runs, or in one
- * of the folders that are named.
+ * of the folders that are named. `library` is that of another version.
  */
-export function diskProject(cwd: string, paths: readonly string[] = []): Project {
+export function diskProject(cwd: string, paths: readonly string[] = [], library = ownLibrary()): Project {
   const folders = [cwd, ...paths.map((path) => resolve(cwd, path))].map(uriOf);
   const refuses = (uri: string, from: string) => refuseUse(uri, from, folders);
-  return new Project(readLibrary(libraryFiles), { read: readUsed, refuses, today });
+  return new Project(library, { read: readUsed, refuses, today });
 }
 
 /** Takes a file into a project. */

@@ -120,6 +120,36 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     });
 
   program
+    .command('compare')
+    .description('compare two machines, files or revisions: what was changed, what turned, and which change did it')
+    .argument(
+      '[names...]',
+      'a file and machines in it, or two files; of one machine alone what it starts from is the other',
+    )
+    .option('--git <revisions>', 'compare the file with a revision, or two of them: REV or REV..REV')
+    .addOption(new Option('--format <format>', 'how to print').choices(['text', 'markdown', 'json']).default('text'))
+    .option('--least <share>', 'leave out what moves by less than this share', share, 0.005)
+    .option('--show <values>', 'only put these values side by side, of any number of machines; commas between them')
+    .option('--library <folder>', 'the library that the first was written for; with --git, as it was then')
+    .option('--beside <file>', 'both files are texts of this one: what they use is looked for beside it')
+    .option('--all', 'print all that differs, and not only what matters most')
+    .option('--strict', 'exit with 1 where an error, a warning or a requirement fails that did not')
+    .option('--schema', 'print the JSON Schema of what --format json prints, and compare nothing')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  gusset compare my.gusset Mine Mine_larger\n  gusset compare my.gusset --git HEAD~1\n  gusset compare my.gusset Mine Mine_larger --show cost,bed.power_to_hold',
+    )
+    .action(async (names: string[], options) => {
+      if (options.schema) {
+        const { comparisonJsonSchema } = await import('./compare-schema.ts');
+        io.out(`${JSON.stringify(comparisonJsonSchema(), null, 2)}\n`);
+        return;
+      }
+      const { compareFiles } = await import('./compare.ts');
+      status = compareFiles(names, { all: false, strict: false, ...options }, io);
+    });
+
+  program
     .command('serve')
     .description("run the language server, for any editor's client")
     .option('--stdio', 'talk over standard input and output')
@@ -157,6 +187,13 @@ function version(): string {
 
 function stackOf(error: unknown): string {
   return error instanceof Error ? (error.stack ?? error.message) : String(error);
+}
+
+/** A share, as 0.01 or 1 %. */
+function share(text: string): number {
+  const [, number, percent] = /^(\d+(?:\.\d+)?)\s*(%)?$/.exec(text.trim()) ?? [];
+  if (number === undefined) throw new InvalidArgumentError('Expected a share, such as 1 % or 0.01.');
+  return Number(number) / (percent ? 100 : 1);
 }
 
 function levels(text: string): number {

@@ -49,18 +49,6 @@ export function reportOn(inputs: readonly Input[], places: TextPlaces, withValue
   return report;
 }
 
-/** A file and those that it uses, however far. */
-function withUsed(file: SourceFile, project: Project): Set<SourceFile> {
-  const all = new Set([file]);
-  for (const each of all) {
-    for (const use of each.uses) {
-      const used = use.found ? project.file(use.uri) : undefined;
-      if (used && !used.isLibrary) all.add(used);
-    }
-  }
-  return all;
-}
-
 /** The path below the machine; empty for the machine itself. */
 function pathOf(instance: Instance): string {
   return instance.holder ? instance.label : '';
@@ -81,7 +69,7 @@ class Reporter {
     const { project } = this;
     const report: Report = { machines: [], findings: [] };
     const file = project.update(uri, text);
-    for (const each of withUsed(file, project)) {
+    for (const each of project.withUsed(file)) {
       const mistakes = read.has(each.uri) ? [] : project.mistakes(each);
       report.findings = report.findings.concat(mistakes.map((mistake) => this.mistake(mistake, each)));
       read.add(each.uri);

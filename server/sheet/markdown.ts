@@ -4,7 +4,7 @@ import type { NoteData, PartData, SectionData, SheetData } from './data.ts';
 import { type TextTable, tablesOf } from './rows.ts';
 
 type Nodes = Parameters<typeof toMarkdown>[0];
-type Block = Extract<Nodes, { type: 'heading' | 'paragraph' | 'list' | 'table' }>;
+export type Block = Extract<Nodes, { type: 'heading' | 'paragraph' | 'list' | 'table' }>;
 type Phrase = Extract<Nodes, { type: 'text' | 'strong' | 'emphasis' }>;
 
 /** A sheet as Markdown, to lie beside the text in a repository. Whatever stands in names and texts is shown, and never read as Markdown. */
@@ -14,8 +14,13 @@ export function markdownOf(sheet: SheetData): string {
     ...(sheet.about ? [paragraph(text(sheet.about))] : []),
     ...sheet.sections.flatMap(section),
   ];
+  return markdownText(children);
+}
+
+/** Blocks as Markdown. */
+export function markdownText(children: readonly Block[]): string {
   return toMarkdown(
-    { type: 'root', children },
+    { type: 'root', children: [...children] },
     { extensions: [gfmTableToMarkdown({ tablePipeAlign: false })], bullet: '-' },
   );
 }
@@ -26,7 +31,7 @@ function section(section: SectionData): Block[] {
   return [
     heading(2, section.heading),
     ...(section.about ? [paragraph(text(section.about))] : []),
-    ...(notes.length ? [list(notes)] : []),
+    ...(notes.length ? [list(notes.map(phrases))] : []),
     ...tablesOf(others).flatMap((each) => [...(each.title ? [heading(3, each.title)] : []), table(each)]),
     ...section.parts.flatMap(missing),
   ];
@@ -36,11 +41,12 @@ function missing(part: PartData): Block[] {
   return part.is === 'table' && part.missing.length ? [paragraph(text(`Not given: ${part.missing.join(', ')}`))] : [];
 }
 
-function list(notes: readonly NoteData[]): Block {
+/** A list of paragraphs, each of phrases. */
+export function list(items: readonly (readonly Phrase[])[]): Block {
   return {
     type: 'list',
     spread: false,
-    children: notes.map((note) => ({ type: 'listItem', spread: false, children: [paragraph(...phrases(note))] })),
+    children: items.map((item) => ({ type: 'listItem', spread: false, children: [paragraph(...item)] })),
   };
 }
 
@@ -54,7 +60,7 @@ function phrases({ severity, title, text: told, caution, more = [], place }: Not
   ];
 }
 
-function table({ heading, rows }: TextTable): Block {
+export function table({ heading, rows }: Pick<TextTable, 'heading' | 'rows'>): Block {
   const row = (cells: readonly string[]) => ({
     type: 'tableRow' as const,
     children: cells.map((cell) => ({ type: 'tableCell' as const, children: [text(cell)] })),
@@ -62,18 +68,18 @@ function table({ heading, rows }: TextTable): Block {
   return { type: 'table', children: [row(heading), ...rows.map(row)] };
 }
 
-function heading(depth: 1 | 2 | 3, words: string): Block {
+export function heading(depth: 1 | 2 | 3, words: string): Block {
   return { type: 'heading', depth, children: [text(words)] };
 }
 
-function paragraph(...children: Phrase[]): Extract<Block, { type: 'paragraph' }> {
+export function paragraph(...children: Phrase[]): Extract<Block, { type: 'paragraph' }> {
   return { type: 'paragraph', children };
 }
 
-function text(value: string): Phrase {
+export function text(value: string): Phrase {
   return { type: 'text', value: value.replace(/\s*\n\s*/g, ' ') };
 }
 
-function strong(value: string): Phrase {
+export function strong(value: string): Phrase {
   return { type: 'strong', children: [{ type: 'text', value }] };
 }

@@ -1,0 +1,339 @@
+import { statSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
+import { type Differences, differences } from '../../language/answers/compare.ts';
+import type { Statement } from '../../language/answers/statement-edits.ts';
+import { type Comparison, compare, type FileEdit, type Side } from '../../language/comparing.ts';
+import { showCell, valueOver } from '../../language/compute/show-cell.ts';
+import { valueOrWhy } from '../../language/judge/verdict-words.ts';
+import { listed, nearest } from '../../language/mistakes/sentence.ts';
+import { Project, readLibrary, type SourceFile } from '../../language/project.ts';
+import { comparisonMarkdown } from './compare-markdown.ts';
+import type { Compared, ComparedFiles } from './compare-schema.ts';
+import { comparisonText, hasTurnedWorse } from './compare-text.ts';
+import { diskProject, displayPath, gather, ownLibrary, readText, TextPlaces, uriOf } from './files.ts';
+import { commitOf, libraryAt, projectAt, revisionsOf } from './git.ts';
+import { CallError, exitStatuses, type Io } from './io.ts';
+import { pathsIn, valueNamed } from './named-value.ts';
+import { printedTable } from './table.ts';
+
+export interface CompareOptions {
+  readonly format: 'text' | 'markdown' | 'json';
+  /** `REV` or `REV..REV`. */
+  readonly git?: string;
+  /** What moved by a smaller share than this is left out. */
+  readonly least: number;
+  /** Values to put side by side, in place of all else. */
+  readonly show?: string;
+  /** The library that the first was written for: a folder of another version's. */
+  readonly library?: string;
+  /** The file beside which both are thought to lie. */
+  readonly beside?: string;
+  readonly all: boolean;
+  readonly strict: boolean;
+}
+
+/** A file with the machines in it that are named. */
+interface Named {
+  readonly path: string;
+  readonly machines: string[];
+}
+
+/** A text that is compared, in its project. */
+interface Text {
+  readonly project: Project;
+  readonly file: SourceFile;
+  readonly path: string;
+  readonly revision: string | undefined;
+}
+
+/**
+ * Compares two machines of a file, of two files, or of two revisions, prints what differs, and returns the exit status: with `strict` 1 where
+ * something fails that did not. Throws a `CallError` for what cannot be compared.
+ */
+export function compareFiles(words: readonly string[], options: CompareOptions, io: Io): number {
+  const named = filesAndMachines(words, options, io);
+  if (options.show !== undefined) {
+    io.out(shownTable(named, options, io));
+    return exitStatuses.good;
+  }
+  const [before, after] = textsOf(named, options, io);
+  const pairs = pairsOf(before, after, named);
+  const found: ComparedFiles = {
+    ...namesOnOneSide(before, after, pairs),
+    machines: pairs.map(([a, b]) => compared(sideOf(before, a), sideOf(after, b), before, after, options, io)),
+  };
+  io.out(printed(found, options, io));
+  return options.strict && found.machines.some(hasTurnedWorse) ? exitStatuses.found : exitStatuses.good;
+}
+
+function printed(found: ComparedFiles, { format, all }: CompareOptions, io: Io): string {
+  if (format === 'json') return `${JSON.stringify(found, null, 2)}\n`;
+  return format === 'markdown' ? comparisonMarkdown(found, all) : comparisonText(found, all, io);
+}
+
+// ---- what is compared ----
+
+/** The words of the call: files, each with the names of machines behind it. */
+function filesAndMachines(words: readonly string[], { git, beside }: CompareOptions, io: Io): Named[] {
+  const named: Named[] = [];
+  for (const [i, word] of words.entries()) {
+    const isFile = isReadable(resolve(io.cwd, word)) || (i === 0 && git !== undefined);
+    if (isFile) named.push({ path: word, machines: [] });
+    else if (named.length === 0 || /[./\\]/.test(word))
+      throw new CallError(`${word} cannot be read: there is no such file.`);
+    else named.at(-1)?.machines.push(word);
+  }
+  if (named.length > 2) throw new CallError(`Two files can be compared, and these are ${named.length}.`);
+  if (named.length === 0) throw new CallError('Which file is to be compared?');
+  if (git !== undefined && (named.length > 1 || beside !== undefined))
+    throw new CallError('With --git one file is named: its revisions are compared.');
+  return named;
+}
+
+/** Can it be read as a text? A file that is new to a repository is handed over as the null device. */
+function isReadable(full: string): boolean {
+  const about = statSync(full, { throwIfNoEntry: false });
+  return about !== undefined && (about.isFile() || about.isCharacterDevice());
+}
+
+function textsOf(named: readonly Named[], options: CompareOptions, io: Io): [Text, Text] {
+  const [first, second = first] = named as [Named, Named | undefined];
+  if (options.git !== undefined) return revisionTexts(first, options, io);
+  const library =
+    options.library === undefined
+      ? undefined
+      : asLibrary(options.library, () => readLibrary(libraryIn(options.library ?? '', io)));
+  const before = diskText(first.path, options, io, library);
+  return [before, first === second && !library ? before : diskText(second.path, options, io)];
+}
+
+function diskText(path: string, { beside }: CompareOptions, io: Io, library?: Project['library']): Text {
+  const project = diskProject(io.cwd, [path, ...(beside === undefined ? [] : [beside])], library);
+  const full = resolve(io.cwd, path);
+  const isNull = beside !== undefined && statSync(full).isCharacterDevice();
+  const text = isNull ? '' : readText(full, io.cwd);
+  const uri = uriOf(resolve(io.cwd, beside ?? path));
+  return { project, file: project.update(uri, text), path: beside ?? path, revision: undefined };
+}
+
+function revisionTexts({ path }: Named, { git = '', library }: CompareOptions, io: Io): [Text, Text] {
+  const { from, to } = revisionsOf(git);
+  const folder = dirname(resolve(io.cwd, path));
+  const at = (revision: string, wasItsOwn: boolean): Text => {
+    const commit = commitOf(revision, folder);
+    const files = wasItsOwn && library !== undefined ? libraryAt(commit, resolve(io.cwd, library)) : undefined;
+    const project = asLibrary(library, () =>
+      projectAt(commit, folder, [io.cwd, folder].map(uriOf), files ? readLibrary(files) : ownLibrary()),
+    );
+    const file = project.file(uriOf(resolve(io.cwd, path)));
+    if (!file) throw new CallError(whyNotAt(project, path, revision, io));
+    return { project, file, path, revision };
+  };
+  return [at(from, true), to === undefined ? diskText(path, { ...defaults, git: undefined }, io) : at(to, false)];
+}
+
+const defaults: CompareOptions = { format: 'text', least: 0, all: false, strict: false };
+
+function whyNotAt(project: Project, path: string, revision: string, io: Io): string {
+  const read = project.host.read(uriOf(resolve(io.cwd, path)));
+  const why = typeof read === 'object' ? read.refused : 'it was not there then, or has another name now';
+  return `${path} cannot be read at ${revision}: ${why}.`;
+}
+
+/** The files of a library in a folder: those of each subject in a folder of its own, their examples left out. */
+function libraryIn(path: string, io: Io): { name: string; text: string }[] {
+  const folder = resolve(io.cwd, path);
+  return gather([path], io.cwd)
+    .filter((full) => !/[\\/]examples[\\/]/.test(full.slice(folder.length)))
+    .map((full) => ({ name: displayPath(full, folder), text: readText(full, io.cwd) }));
+}
+
+/** What a version of long ago wrote may be more than this one can read. */
+function asLibrary<T>(library: string | undefined, work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (library === undefined || error instanceof CallError) throw error;
+    throw new CallError(`The library in ${library} cannot be read by this version: ${(error as Error).message}.`);
+  }
+}
+
+// ---- which machines ----
+
+function machinesOf({ project, file }: Text): string[] {
+  return project.judged(file).map(({ tree }) => tree.name);
+}
+
+function sideOf({ project, file }: Text, machine: string): Side {
+  return { project, file, machine };
+}
+
+/** Which machine is compared with which, by their names. */
+function pairsOf(before: Text, after: Text, named: readonly Named[]): [string, string][] {
+  const [was, is] = [machinesOf(before), machinesOf(after)];
+  const wanted = named.flatMap(({ machines }) => machines);
+  if (wanted.length > 2) throw new CallError('Two machines can be compared; more can be put side by side with --show.');
+  const [first, second] = wanted;
+  if (before.file === after.file) {
+    if (first === undefined) throw new CallError(whatWith(before, was));
+    return [
+      second === undefined
+        ? withBase(first, before, was)
+        : [machineNamed(first, was, before), machineNamed(second, is, after)],
+    ];
+  }
+  if (first !== undefined) return [[machineNamed(first, was, before), machineNamed(second ?? first, is, after)]];
+  if (was.length === 1 && is.length === 1) return [[was[0] as string, is[0] as string]];
+  const both = was.filter((name) => is.includes(name));
+  if (both.length === 0 && was.length > 0 && is.length > 0)
+    throw new CallError(`No machine is in both: ${listed(was)} before, ${listed(is)} after. Name one of each.`);
+  return both.map((name) => [name, name]);
+}
+
+function machineNamed(name: string, all: readonly string[], { path, revision }: Text): string {
+  if (all.includes(name)) return name;
+  const at = revision === undefined ? '' : ` at ${revision}`;
+  const near = nearest(name, all);
+  const others = near ? `Did you mean ${near}?` : all.length > 0 ? `It has ${listed(all)}.` : 'It has none.';
+  throw new CallError(`${path}${at} has no machine called ${name}. ${others}`);
+}
+
+function whatWith({ path }: Text, machines: readonly string[]): string {
+  if (machines.length < 2) return `What is ${path} to be compared with? Name another file, or a revision with --git.`;
+  return `Which machines of ${path} are to be compared? It has ${listed(machines)}.`;
+}
+
+/** A variant with what it starts from. */
+function withBase(name: string, text: Text, all: readonly string[]): [string, string] {
+  machineNamed(name, all, text);
+  const entry = text.project.judged(text.file).find(({ tree }) => tree.name === name)?.entry;
+  const base = entry?.base?.$type === 'Name' ? entry.base.text : undefined;
+  if (base === undefined || !all.includes(base))
+    throw new CallError(`${name} starts from no machine of ${text.path}. Name the one that it is to be compared with.`);
+  return [base, name];
+}
+
+function namesOnOneSide(before: Text, after: Text, pairs: readonly (readonly [string, string])[]) {
+  const [was, is] = [machinesOf(before), machinesOf(after)];
+  if (before.file === after.file || pairs.some(([a, b]) => a !== b)) return { come: [], gone: [] };
+  return { come: is.filter((name) => !was.includes(name)), gone: was.filter((name) => !is.includes(name)) };
+}
+
+// ---- values side by side ----
+
+/** A table of values, a row for each machine. */
+function shownTable(named: readonly Named[], options: CompareOptions, io: Io): string {
+  const paths = pathsIn(options.show ?? '');
+  if (paths.length === 0) throw new CallError('Which values are to be shown? Name some, with commas between them.');
+  const texts =
+    options.git === undefined ? named.map(({ path }) => diskText(path, options, io)) : textsOf(named, options, io);
+  const rows = texts.flatMap((text, i) => {
+    const wanted = named[Math.min(i, named.length - 1)]?.machines ?? [];
+    const machines = text.project.machines(text.file);
+    for (const name of wanted) machineNamed(name, machinesOf(text), text);
+    return machines
+      .filter(({ tree }) => wanted.length === 0 || wanted.includes(tree.name))
+      .toSorted((a, b) => wanted.indexOf(a.tree.name) - wanted.indexOf(b.tree.name))
+      .map((machine) => {
+        const at = text.revision === undefined ? '' : ` at ${text.revision}`;
+        const shown = paths.map((path) => {
+          const cell = valueNamed(path, machine);
+          return valueOrWhy(valueOver(cell, machine), showCell(cell, machine));
+        });
+        return [`${machine.tree.name}${at}`, ...shown];
+      });
+  });
+  return printedTable(['', ...paths], rows, options.format);
+}
+
+// ---- what is told of two machines ----
+
+function compared(a: Side, b: Side, before: Text, after: Text, { least, library }: CompareOptions, io: Io): Compared {
+  // With another library the first text is compared with itself by that of now, and then the texts by that alone.
+  const anew = library === undefined ? undefined : textAnew(a, after.project);
+  const found = compare(anew ?? a, b, least);
+  const places = TextPlaces.onDisk(a.project, io.cwd);
+  const side = ({ path, revision }: Text, machine: string) => ({ machine, file: path, revision: revision ?? null });
+  return {
+    before: side(before, a.machine),
+    after: side(after, b.machine),
+    edits: found.edits.map((edit) => editData(edit, a.machine, b.machine, places)),
+    renamed: [...found.names].map(([now, then]) => ({ before: then, after: now })),
+    mistakes: [...found.mistakes],
+    unread: found.unread,
+    ...movesData(found, found),
+    byLibrary: anew ? movesData(compareSides(a, anew, least)) : null,
+  };
+}
+
+/** The first text, read with the library of now. */
+function textAnew({ project, file, machine }: Side, now: Project): Side {
+  const other = new Project(now.library, project.host);
+  return { project: other, file: other.update(file.uri, file.parsed.text), machine };
+}
+
+function compareSides(a: Side, b: Side, least: number): Differences {
+  const judged = ({ project, file, machine }: Side) => {
+    for (const _ of project.searchDeeper(file));
+    const found = project.machines(file).find(({ tree }) => tree.name === machine);
+    if (!found) throw new CallError(`The library of then knows no machine as ${machine} is one.`);
+    return found;
+  };
+  return differences(judged(a), judged(b), new Map(), least);
+}
+
+function movesData({ turns, margins, values, parts }: Differences, causes?: Comparison) {
+  const at = new Map(causes?.edits.map(({ id }, i) => [id, i]));
+  return {
+    turns: turns.map(({ key, ...turn }) => {
+      const sets = causes?.causes.get(key);
+      return { ...turn, ...(sets && { causes: sets.map((ids) => ids.map((id) => at.get(id) ?? 0)) }) };
+    }),
+    margins: margins.map((move) => ({ ...move })),
+    values: values.map(({ path, before, after, change, own }) => ({
+      path,
+      before: before ?? null,
+      after: after ?? null,
+      change: change ?? null,
+      own,
+    })),
+    parts: parts.map(({ name, is, what }) => ({ name, is, what: what ?? null })),
+  };
+}
+
+function editData(edit: FileEdit, was: string, is: string, places: TextPlaces): Compared['edits'][number] {
+  const path = shortPath(edit.path, was, is);
+  const [before, after] = [edit.before?.head ?? null, edit.after?.head ?? null];
+  return { is: edit.is, path, file: places.nameOf(edit), before, after, text: inWords(edit, path, was, is) };
+}
+
+function shortPath(path: readonly string[], was: string, is: string): string {
+  const below = path[0] === was || path[0] === is ? path.slice(1) : path;
+  return (below.length > 0 ? below : path).join('.');
+}
+
+function inWords(edit: FileEdit, path: string, was: string, is: string): string {
+  const { before, after } = edit;
+  if (edit.is === 'moved') return `${shortPath(edit.from ?? [], was, is)} moved to ${path}`;
+  if (before && after) {
+    const start = sharedStart(before.head, after.head);
+    return `${path}: ${before.head.slice(start)} → ${after.head.slice(start)}`;
+  }
+  const around = path.slice(0, -(edit.path.at(-1) ?? '').length);
+  return `${edit.is === 'removed' ? 'without' : 'with'} ${around}${whole((after ?? before) as Statement)}`;
+}
+
+/** How much two statements share at their start, up to the sign or word behind which they differ: `power = `, `motor left `. */
+function sharedStart(a: string, b: string): number {
+  const given = /^[\p{L}_][\p{L}\p{N}_]* = /u.exec(a)?.[0] ?? '';
+  if (given && b.startsWith(given)) return given.length;
+  const required = /^require .*?(?=[<>]=? )/u.exec(a)?.[0] ?? '';
+  return required && b.startsWith(required) ? required.length : 0;
+}
+
+function whole({ head, body }: Statement): string {
+  if (body.length === 0) return head;
+  return body.length === 1 && body[0]?.body.length === 0
+    ? `${head} { ${body[0].head} }`
+    : `${head} { ${body.length} statements }`;
+}
