@@ -313,7 +313,7 @@ function valueMove(
 ): Pick<ValueMove, 'before' | 'after' | 'change'> | undefined {
   const [known, now] = [a && !isMissing(a.value), b && !isMissing(b.value)];
   if ((!known && !now) || a?.shown === b?.shown) return undefined;
-  const change = a && b && known && now ? changeOf(a, b) : undefined;
+  const change = a && b && known && now ? changeBetween(a.value, b.value, a.type) : undefined;
   return {
     ...(a && { before: a.shown }),
     ...(b && { after: b.shown }),
@@ -321,11 +321,11 @@ function valueMove(
   };
 }
 
-/** By which share of the larger a value has moved, at the end where it moved most; of temperatures a kelvin is a hundredth. */
-function changeOf(a: Shown, b: Shown): number | undefined {
-  const [one, other] = [endsOf(a.value), endsOf(b.value)];
+/** By which share of the larger a value has moved, at the end where it moved most; of temperatures a kelvin is a hundredth. Undefined of no numbers. */
+export function changeBetween(a: Value, b: Value, type: Type): number | undefined {
+  const [one, other] = [endsOf(a), endsOf(b)];
   if (!one || !other) return undefined;
-  const isPoint = a.type.is === 'quantity' && a.type.points;
+  const isPoint = type.is === 'quantity' && type.points;
   const moved = (x: number, y: number) =>
     isPoint ? Math.abs(x - y) / 100 : Math.abs(x - y) / (Math.max(Math.abs(x), Math.abs(y)) || 1);
   return Math.max(moved(one[0], other[0]), moved(one[1], other[1]));

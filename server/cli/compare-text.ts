@@ -137,7 +137,7 @@ export function turnWords(turn: Turned, { edits }: Pick<Compared, 'edits'>): str
 }
 
 /** Which edits brought it about: ` (by bed.target)`. */
-export function causeWords({ causes }: Pick<Turned, 'causes'>, edits: Compared['edits']): string {
+function causeWords({ causes }: Pick<Turned, 'causes'>, edits: Compared['edits']): string {
   if (causes === undefined) return '';
   const named = causes.map((set) => listed(set.map((i) => edits[i]?.path ?? '')) + (set.length > 1 ? ' together' : ''));
   if (named.length === 0) return ' (by no change of the text)';

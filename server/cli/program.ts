@@ -71,7 +71,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       '<name...>',
       'a name; kinds, parts, rules, functions or units for a list; or a file and a name or a value of a machine in it',
     )
-    .option('--depth <levels>', 'how many levels of a derivation to print', levels, 2)
+    .option('--depth <levels>', 'how many levels of a derivation to print', number, 2)
     .option('--short', 'of a kind only what to write, what is needed, and what it will tell')
     .addHelpText(
       'after',
@@ -150,6 +150,20 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     });
 
   program
+    .command('history')
+    .description('tell what a value came to over the commits of a file, and which of them moved it')
+    .argument('<file>', 'a file in a git repository')
+    .argument('<value>', 'a value of a machine in it, as for explain')
+    .addOption(tableFormat())
+    .option('--last <commits>', 'how many commits to look at, along first parents', number, 100)
+    .option('--least <share>', 'leave out what moves it by less than this share', share, 0.005)
+    .addHelpText('after', '\nExample:\n  gusset history my.gusset Mine.cost')
+    .action(async (path: string, value: string, options) => {
+      const { history } = await import('./history.ts');
+      status = history(path, value, options, io);
+    });
+
+  program
     .command('serve')
     .description("run the language server, for any editor's client")
     .option('--stdio', 'talk over standard input and output')
@@ -196,7 +210,11 @@ function share(text: string): number {
   return Number(number) / (percent ? 100 : 1);
 }
 
-function levels(text: string): number {
+function tableFormat(): Option {
+  return new Option('--format <format>', 'how to print').choices(['text', 'markdown', 'csv', 'json']).default('text');
+}
+
+function number(text: string): number {
   if (!/^\d+$/.test(text)) throw new InvalidArgumentError('Expected a whole number.');
   return Number(text);
 }

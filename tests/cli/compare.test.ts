@@ -5,6 +5,7 @@ import Ajv from 'ajv/dist/2020.js';
 import { afterAll, describe, expect, test } from 'vitest';
 import type { ComparedFiles } from '../../server/cli/compare-schema.ts';
 import { commitOf, revisionsOf } from '../../server/cli/git.ts';
+import { Repository } from './repository.ts';
 import { bench, Folder, shelf } from './support.ts';
 
 const folder = new Folder();
@@ -24,25 +25,13 @@ shelf left_thick is left {
 `;
 folder.write({ 'kinds.gusset': shelf, 'a room.gusset': text() });
 
-function git(...args: string[]): string {
-  const env = { ...process.env, GIT_CONFIG_GLOBAL: '/dev/null', GIT_CONFIG_NOSYSTEM: '1' };
-  const name = ['-c', 'user.name=nobody', '-c', 'user.email=nobody@example.org', '-c', 'init.defaultBranch=main'];
-  const { status, stdout, stderr } = spawnSync('git', [...name, ...args], { cwd: folder.path, env, encoding: 'utf8' });
-  if (status !== 0) throw new Error(stderr);
-  return stdout;
-}
-
-/** Commits these files, beside those that are there. */
-function commit(files: Record<string, string>, message: string): void {
-  folder.write(files);
-  git('add', '-A');
-  git('commit', '-q', '-m', message);
-}
-
-git('init', '-q');
-commit({}, 'what there was');
-commit(
-  { 'a room.gusset': text().replace('load = 3 kg', 'load = 7 kg'), 'kinds.gusset': shelf.replace('9.81', '9.9') },
+const repository = new Repository(folder);
+repository.commit({}, 'what there was');
+repository.commit(
+  {
+    'a room.gusset': text().replace('load = 3 kg', 'load = 7 kg'),
+    'kinds.gusset': shelf.replace('9.81', '9.9'),
+  },
   'more lies on it',
 );
 
@@ -100,15 +89,15 @@ describe('revisions', () => {
 
   test('nothing of the repository is run, and an object that is changed by a filter is read as it was committed', async () => {
     const mark = join(folder.path, 'was-run');
-    git('config', 'core.fsmonitor', `touch ${mark}`);
-    git('config', 'filter.louder.smudge', `touch ${mark}; cat`);
-    git('config', 'diff.louder.textconv', `touch ${mark}; cat`);
+    repository.git('config', 'core.fsmonitor', `touch ${mark}`);
+    repository.git('config', 'filter.louder.smudge', `touch ${mark}; cat`);
+    repository.git('config', 'diff.louder.textconv', `touch ${mark}; cat`);
     folder.write({ '.gitattributes': '*.gusset filter=louder diff=louder\n' });
     const { machines } = await json('a room.gusset', 'left', '--git', 'HEAD~1');
     expect(machines[0]?.edits).toHaveLength(2);
     expect(spawnSync('ls', [mark]).status).not.toBe(0);
     for (const name of ['core.fsmonitor', 'filter.louder.smudge', 'diff.louder.textconv'])
-      git('config', '--unset', name);
+      repository.git('config', '--unset', name);
     folder.write({ '.gitattributes': '' });
   });
 
