@@ -1,5 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { cellOf } from '../../language/compute/cell.ts';
+import { dueChecksOf } from '../../language/judge/commissioning.ts';
+import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { findingsOf, machineIn, shown } from '../support.ts';
 
 // A wire's ends follow from its path: common practice, no source.
@@ -95,17 +97,75 @@ test('a wire to a bed that moves is as long as its travel asks, with nothing sai
   expect(found('273 mm')).toEqual([]);
 });
 
-test('Heron without a word of how its wires move is judged as it was', () => {
-  const folder = `${import.meta.dirname}/../../examples/`;
-  const read = (name: string) => readFileSync(folder + name, 'utf8');
-  const heron = read('heron.gusset').replace(/\n *held_at_both_ends = yes/g, '');
-  expect(heron).not.toContain('moves = ');
-  const machine = machineIn({ 'heron.gusset': heron, 'workshop-stock.gusset': read('workshop-stock.gusset') }, 'Heron');
-  const loose = machine.assessment.findings.filter(({ rule }) => rule === 'moving_wire_not_held');
-  expect(loose.map(({ instance }) => instance.label).toSorted()).toEqual([
-    'bed_power.wire',
-    'object_fan_power.wire',
-    'sink_fan_power.wire',
-    'tool_power.wire',
-  ]);
+describe('a wire of no stated length', () => {
+  const room = `envelope {
+    room = 420 mm x 480 mm x 420 mm
+    travel = 230 mm x 230 mm x 250 mm
+    tool = 60 mm x 80 mm x 70 mm
+  }`;
+  const without = (more: Parameters<typeof bench>[0]) => machineIn(bench(more).replace('length = 900 mm', ''));
+  const asked = (machine: ReturnType<typeof without>) => machine.assessment.notSaid.map(pathOfNotSaid);
+
+  test('is cut as long as it has to be where it bends, and 200 mm more, which is shown as a default', () => {
+    const machine = without({ envelope: room });
+    // 272.5 mm, as above, and the slack.
+    expect(shown(machine, 'lead.length')).toBe('473 mm');
+    expect(cellOf(machine.tree.children.get('lead'), 'length')?.origin).toBe('default');
+    expect(asked(machine)).not.toContain('lead.length');
+    expect(shown(without({ envelope: room, wire: 'slack = 500 mm' }), 'lead.length')).toBe('773 mm');
+  });
+
+  test('is asked for by its own name where it stands still, or no room is said', () => {
+    const still = without({ envelope: room, motion: 'motion { bed_moves = not_at_all }' });
+    const nowhere = without({});
+    for (const machine of [still, nowhere]) {
+      expect(asked(machine).filter((each) => each.startsWith('lead.'))).toEqual(['lead.length']);
+      expect(machine.assessment.undecided.map(({ rule }) => rule)).toContain('voltage_drop_too_high');
+    }
+  });
+});
+
+describe('the hottest place on its way', () => {
+  const capacity = (more: { wire?: string; target: number }) =>
+    machineIn(bench(more).replace('target = 60 degC', `target = ${more.target} degC`));
+  const found = (machine: ReturnType<typeof capacity>) =>
+    findingsOf(machine).filter((each) => each.includes('wire_overloaded'));
+
+  // IEC 60204-1, table 6, column B2: 2.5 mm^2 carries 17.4 A at 40 degC with insulation for 70 degC; table D.1 has 0.58 at 60 degC.
+  test('is what its current is judged by: 17.4 A in the cool, 0.58 of it where it ends at a bed of 60 °C', () => {
+    expect(shown(capacity({ target: 40 }), 'lead.capacity')).toBe('17.4 A');
+    expect(shown(capacity({ target: 60 }), 'lead.capacity')).toBe('10 A');
+    expect(found(capacity({ target: 60 }))).toEqual([]);
+  });
+
+  test('makes a wire too thin there that is thick enough in the cool', () => {
+    expect(found(capacity({ target: 64 }))).toHaveLength(1);
+    expect(found(capacity({ target: 64, wire: 'insulation = silicone' }))).toEqual([]);
+    expect(found(capacity({ target: 40 }))).toEqual([]);
+  });
+});
+
+describe('what bends', () => {
+  test('is clamped at both ends where nothing else is said, and that is to be looked at before power', () => {
+    const machine = machineIn(bench());
+    expect(findingsOf(machine).filter((each) => each.includes('not_held'))).toEqual([]);
+    const clamped = dueChecksOf(machine).filter(({ check }) => check.name === 'clamped');
+    expect(clamped.map(({ instance }) => instance.label)).toEqual(['lead']);
+  });
+
+  test('is found where it is said to hang free', () => {
+    expect(
+      lead({ wire: 'held_at_both_ends = no' }).found.filter((each) => each.includes('moving_wire_not_held')),
+    ).toHaveLength(1);
+    expect(
+      dueChecksOf(machineIn(bench({ wire: 'held_at_both_ends = no' }))).map(({ check }) => check.name),
+    ).not.toContain('clamped');
+  });
+
+  test('on mains must be said to be held', () => {
+    const mains = bench()
+      .replace('supply psu', 'mains = 230 V\n  inlet inlet is inlet_10a\n  supply psu')
+      .replace('psu, blade, lead', 'inlet, blade, lead');
+    expect(findingsOf(machineIn(mains)).filter((each) => each.includes('mains_wire_not_held'))).toHaveLength(1);
+  });
 });

@@ -1,6 +1,7 @@
 import { cellOf } from '../../language/compute/cell.ts';
 import type { Body, Declaration, Entry, Item } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, rangeOf, textOf } from '../../language/grammar/syntax.ts';
+import { dueChecksOf } from '../../language/judge/commissioning.ts';
 import type { Finding } from '../../language/judge/finding.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { type Rule, rulesOn, verdictCell } from '../../language/judge/rule.ts';
@@ -32,7 +33,7 @@ interface Judged {
 /** All that is said of some files. */
 export interface Said {
   readonly verdicts: ReadonlyMap<string, Judged>;
-  /** Mistakes in the text, findings, what is undecided and what is not said yet: what people read. */
+  /** Mistakes in the text, findings, what is undecided, what is not said yet, and what is to be checked for safety: what people read. */
   readonly told: ReadonlySet<string>;
   /** How grave the gravest finding about people's safety is, 3 for an error. */
   readonly gravest: number;
@@ -110,6 +111,8 @@ export function saidOf(project: Project, files: readonly SourceFile[]): Said {
       }
       for (const finding of machine.assessment.findings) tell(finding);
       for (const { rule, instance } of machine.assessment.undecided) told.add(`undecided ${rule} of ${instance.path}`);
+      for (const { check, instance, caution } of dueChecksOf(machine))
+        if (caution) told.add(`to be checked: ${check.name} of ${instance.path}`);
       for (const each of machine.assessment.notSaid) told.add(`not said: ${machine.tree.name}.${pathOfNotSaid(each)}`);
     }
   }

@@ -18,6 +18,7 @@ export const dangers: readonly (readonly [says: RegExp, reason: string])[] = [
   ],
   [/^(to|moves) = /, 'a wire whose path tells of nothing that moves leads to what stands still'],
   [/^strands = /, 'copper that is not said to be stiff is of fine strands'],
+  [/^length = /, 'a wire that bends is cut as long as it has to be where no length is said, which is shown'],
   [/^place = /, 'it sits in the room; what is live and in no box is asked for'],
   [/^(colour_out|switches|set_curve|mains) = /, 'as is usual, which is shown: what departs from it is said'],
   [
