@@ -206,9 +206,9 @@ describe('a fuse that is too large', () => {
     expect(fault?.happens).toContain('28.1 A flow on, through 2.5 mm^2 of bed_power.wire first');
     expect(fault?.stopped_by).toBe('this condition alone: no more than 18.7 A where there are 15 A');
     const read = valuesOf(bench());
-    // Silicone, 180 degC; heat with the square of the current: 20 + 160 (28.125 / 17.4)^2.
+    // Silicone, 180 degC, at a bed of 100 degC; heat with the square of the current: 100 + 80 (28.125 / 17.4)^2.
     expect(read('bed_power.fuse.largest_that_protects')).toBeCloseTo((1.45 * 17.4) / 1.35, 6);
-    expect(number(fault?.hottest)).toBeCloseTo(20 + 160 * (28.125 / 17.4) ** 2, 0);
+    expect(number(fault?.hottest)).toBeCloseTo(100 + 80 * (28.125 / 17.4) ** 2, 0);
   });
 
   test('does no harm where the supply gives no more than the wire carries', () => {

@@ -43,7 +43,7 @@ export const judges: Record<string, string[]> = {
   'chamber.heater_fan_stopped': stuckChamber,
   'enclosure.fan_stopped': ['enclosure_hot_without_fan', 'enclosure_too_hot'],
   'thermocouple_k.wires_crossed': ['crossed_wires_not_seen'],
-  'source.fuse_too_large': ['wire_unprotected', 'wire_insulation_too_hot'],
+  'source.fuse_too_large': ['wire_unprotected', 'wire_insulation_too_hot', 'wire_overloaded'],
   'inlet.earth_lost': ['earth_lost_unprotected'],
   'output.lead_touches_frame': [
     'lead_bypasses_cutoff',
