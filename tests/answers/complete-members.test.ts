@@ -20,5 +20,9 @@ describe('after a dot', () => {
       'deep',
       'lamp',
     ]);
+    const sorts = proposals(`${kinds}rule r on hall {\n  holds hall.<|>\n}\n`).map(
+      ({ label, sort }) => `${sort} ${label}`,
+    );
+    expect(sorts).toEqual(expect.arrayContaining(['value lit', 'value spare', 'block lamp']));
   });
 });

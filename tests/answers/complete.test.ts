@@ -218,3 +218,7 @@ describe('nothing is proposed', () => {
     expect(proposed(inHall(line))).toEqual([]);
   });
 });
+
+test('after a word in a block whose kind is not known stands what any block can start with', () => {
+  expect(proposed(`${own}nothing N {\n  foo <|>\n}\n`).slice(0, 2)).toEqual(['is', '{']);
+});

@@ -22,6 +22,9 @@ const text = `kind hall {
 kind big_hall is hall {
   width: Length default 5 m
 }
+kind huge_hall is big_hall {
+  width: Length default 6 m
+}
 kind lamp {
   power: Power
 }
@@ -39,6 +42,8 @@ hall H {
   }
 }
 big_hall B {
+}
+huge_hall C {
 }
 `;
 const machine = machineIn(text, 'H');
@@ -74,6 +79,9 @@ describe('how a value came about', () => {
   test('a subkind that declares it anew is documented by its base', () => {
     const big = machineIn(text, 'B');
     expect(explained('width', big)).toMatchObject({ origin: 'default', documentation: 'How wide.', formula: '5 m' });
+    const huge = machineIn(text, 'C');
+    expect(explained('width', huge)).toMatchObject({ documentation: 'How wide.', formula: '6 m' });
+    expect(explained('asked', huge).documentation).toBe('');
   });
 
   test('with the arguments that it is called with', () => {

@@ -240,6 +240,26 @@ rule ringwall_empty on ringwall {
     expect(findingsOf(machineIn(wall('')))).toEqual([]);
   });
 
+  test('over a block that goes by the name of another kind, is one of the block’s own', () => {
+    const named = `${kinds}kind lamp {
+  weight: Mass?
+  order weight
+}
+part small_lamp is lamp {
+  weight = 1 kg
+}
+room R {
+  hook lamp is large_hook
+}
+room V is R {
+  lamp is ?
+}
+`;
+    const [choice] = machineIn(named, 'V').choices;
+    expect(choice?.candidates.map(({ text }) => text)).not.toContain('small_lamp');
+    expect(choice?.candidates.map(({ text }) => text)).toContain('small_hook');
+  });
+
   test('where none fits, nothing is proposed', () => {
     const machine = machineIn(hung('60 kg'));
     const [choice] = machine.choices;

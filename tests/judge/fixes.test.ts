@@ -387,3 +387,72 @@ describe('fixes of a finding', () => {
     );
   });
 });
+
+test('a value that may not be passed is rounded down, to the fewest digits that hold', () => {
+  const lamp = `kind lamp {
+  toplevel
+  heat: Power
+  most: Power
+}
+rule lamp_hot on lamp {
+  holds heat <= most
+  error "{heat}"
+  source practice "a test"
+  remedy heat = most
+}
+lamp L {
+  heat = 20 W
+  most = 9.876 W
+}
+`;
+  expect([...fixed(lamp).keys()]).toEqual(['Set heat to 9.83 W']);
+});
+
+describe('a new block for a list', () => {
+  const panel = (lines: string) => `kind piece {
+}
+kind stop is piece {
+}
+kind burden is piece {
+}
+kind bay is piece {
+  has stop?
+  has burden*
+}
+part small_stop is stop {
+}
+kind panel {
+  toplevel
+  has bay*
+  has stop*
+  has burden*
+  path: list of piece
+  others: list of piece default []
+}
+rule stop_missing on panel {
+  holds any(e is stop for e in path)
+  error "none"
+  source practice "a test"
+  remedy path with stop
+}
+panel P {
+${lines}}
+`;
+  const mended = (lines: string) => {
+    const text = fixed(panel(lines)).get('Put a stop small_stop into P.path') ?? '';
+    return text.slice(text.indexOf('panel P {\n') + 'panel P {\n'.length, -2);
+  };
+
+  test('stands with the last of the list, where that stands in a block with a role for it that is free', () => {
+    expect(mended('  bay b {\n    burden l\n  }\n  path = [b.l]\n')).toBe(
+      '  bay b {\n    burden l\n    stop is small_stop\n  }\n  path = [b.stop, b.l]\n',
+    );
+  });
+
+  test('else beside the list', () => {
+    expect(mended('  burden l\n  path = [l]\n')).toBe('  burden l\n  path = [stop, l]\n  stop is small_stop\n');
+    expect(mended('  bay b {\n    burden l\n    stop\n  }\n  path = [b.l]\n  others = [b.stop]\n')).toContain(
+      '  path = [stop, b.l]\n',
+    );
+  });
+});

@@ -34,3 +34,42 @@ describe('what cannot be computed', () => {
     ]);
   });
 });
+
+test('what people’s safety rests on is told under an error that judges what it is computed from, and no other', () => {
+  const lamp = (heat: string, gap: string) => `kind lamp {
+  toplevel
+  heat: Power
+  glow: Power = heat * 2
+  gap: Length
+  risk: Ratio = glow / 1 W / (gap / 1 m - gap / 1 m)
+}
+rule lamp_hot on lamp {
+  holds glow <= 3 W
+  error "hot"
+  caution "Fire: keep away."
+  source practice "a test"
+}
+rule lamp_risky on lamp {
+  holds risk <= 1
+  error "risky"
+  caution "Fire: keep away."
+  source practice "a test"
+}
+rule lamp_far on lamp {
+  holds gap <= 0.5 m
+  error "far"
+  caution "Fire: keep away."
+  source practice "a test"
+}
+lamp L {
+  heat = ${heat}
+  gap = ${gap}
+}
+`;
+  const alone =
+    'not_computable: risk cannot be computed: this divides by zero; what rests on it cannot be judged: lamp risky';
+  expect(findingsOf(machineIn(lamp('1 W', '0.1 m')))).toEqual([alone]);
+  expect(findingsOf(machineIn(lamp('2 W', '0.1 m')))).toEqual(['lamp_hot: hot -> not_computable']);
+  // That the lamp is far away tells of a value that is given, and not of the one that is divided.
+  expect(findingsOf(machineIn(lamp('1 W', '1 m')))).toEqual(['lamp_far: far', alone]);
+});

@@ -110,6 +110,15 @@ describe('what makes no difference is not asked', () => {
     expect(deeper(shelf('holds made_of == oak or made_of == pine')).holds).toEqual(['whatever made_of is']);
   });
 
+  test('where it applies for no number that can be meant', () => {
+    expect(deeper(shelf('when length > 4 m\n  holds length <= 1 m'))).toMatchObject({
+      before: ['length'],
+      asked: [],
+      found: [],
+      undecided: 0,
+    });
+  });
+
   test('where bounds of the whole do not tell, but those of its parts do', () => {
     // Least at 1 m, where it is 0; bounds of the whole take both factors' least together.
     const rule = 'holds (length - 1 m) * (length - 1 m) * 1 N/m^2 >= -0.5 N';

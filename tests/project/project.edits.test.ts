@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { canonicalUri, type Host, Project, resolveUri } from '../../language/project.ts';
+import { canonicalUri, type Host, Project, resolveUri, type SourceFile } from '../../language/project.ts';
 import { snapshot } from '../snapshot.ts';
 import { library, shown } from '../support.ts';
 
@@ -104,6 +104,32 @@ describe('files', () => {
     expect(told('a.gusset').join()).toContain('The library already has blade_15a');
     // A kind and something else may go by one name.
     put('a.gusset', 'use "./stock.gusset"\npart hall is lamp {\n}\n');
+    expect(told('a.gusset')).toEqual([]);
+  });
+
+  test('a part and a machine of one name clash, whichever is written first', () => {
+    const { told, put } = withFiles({});
+    const [part, machine] = ['part big is lamp {\n}\n', hall('', 'big')];
+    for (const text of [part + machine, machine + part]) {
+      put('a.gusset', kinds + text);
+      expect(told('a.gusset')).toContainEqual(expect.stringContaining('already declared in this file'));
+    }
+  });
+
+  test('of the library nothing is wrong, and no machine is in it', () => {
+    const { project } = withFiles({});
+    const [uri] = library.files.keys();
+    const file = project.file(uri as string) as SourceFile;
+    expect(project.mistakes(file)).toEqual([]);
+    expect(project.machines(file)).toEqual([]);
+    expect(project.file(uri as string)).toBe(file);
+  });
+
+  test('a rate is between two amounts of money', () => {
+    const { told, put } = withFiles({});
+    put('a.gusset', 'rate 1 EUR = 2 m on 2026-01-01\n');
+    expect(told('a.gusset')).toEqual([expect.stringContaining('2 m')]);
+    put('a.gusset', 'rate 1 EUR = 2 USD on 2026-01-01\n');
     expect(told('a.gusset')).toEqual([]);
   });
 
@@ -222,6 +248,17 @@ describe('an edit', () => {
     );
   });
 
+  test('of a name reaches those that looked for it in vain, and those that found it', () => {
+    const { put, told } = withFiles({});
+    const text = (name: string) => `${kinds}part ${name} is lamp {\n}\n${hall('  width = 1 m\n  lamp a is large\n')}`;
+    put('a.gusset', text('larger'));
+    expect(told('a.gusset')).toHaveLength(1);
+    put('a.gusset', text('large'));
+    expect(told('a.gusset')).toEqual([]);
+    put('a.gusset', text('larger'));
+    expect(told('a.gusset')).toHaveLength(1);
+  });
+
   test('before anything was asked, and several before the next question', () => {
     const { put, value, project, file } = withFiles(start);
     put('a.gusset', with_('  width = 4 m\n')['a.gusset']);
@@ -328,4 +365,26 @@ describe('in steps', () => {
     for (const _ of project.searchDeeper(a));
     expect(holds()).toEqual([[false]]);
   });
+});
+
+test('what two put into themselves as it is stands on the first of them', () => {
+  const courts = `kind court {
+  toplevel
+  shared air: Temperature default 20 degC
+  has house*
+}
+kind house {
+  toplevel
+  warm: Temperature = air
+}
+house H {
+}
+`;
+  const court = (name: string, air: number) => `court ${name} {\n  air = ${air} degC\n  house h is H\n}\n`;
+  const { value } = withFiles({
+    'a.gusset': courts + court('A', 10) + court('B', 30),
+    'b.gusset': courts + court('B', 30) + court('A', 10),
+  });
+  expect(value('a.gusset', 'warm')).toBe('10 °C');
+  expect(value('b.gusset', 'warm')).toBe('30 °C');
 });

@@ -99,3 +99,40 @@ test('what is tried follows the texts as they are now, of the file itself and of
   put('a', own('  most = 5 m\n'));
   expect(offered()).toBe(true);
 });
+
+describe('what protects the less, the larger it is', () => {
+  const guarded = (holds: string, lines: string) => `kind hall {
+  toplevel
+  rating: Current? {
+    protects
+  }
+  other: Current? {
+    protects
+  }
+  wanted: Current default 5 A
+}
+rule hall_rated on hall {
+  holds ${holds}
+  warning "{name}"
+  source defined "a test"
+  remedy rating = wanted
+}
+hall H {
+${lines}}
+`;
+  const titles = (text: string) => {
+    const { project, file } = read(text);
+    const [machine] = project.machines(file) as [Assessed];
+    const [finding] = machine.assessment.findings;
+    if (!finding) throw new Error('nothing is found');
+    return [...soundFixes(finding, machine, file, project)].flatMap((fix) => fix?.title ?? []);
+  };
+
+  test('may become smaller, and is given where it was not, but grows by no change', () => {
+    expect(titles(guarded('rating <= wanted', '  rating = 9 A\n  other = 1 A\n'))).toEqual([
+      expect.stringContaining('Set rating to 5 A'),
+    ]);
+    expect(titles(guarded('given(rating)', '  other = 1 A\n'))).toEqual([expect.stringContaining('Set rating to 5 A')]);
+    expect(titles(guarded('rating >= wanted', '  rating = 1 A\n  other = 1 A\n'))).toEqual([]);
+  });
+});
