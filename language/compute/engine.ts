@@ -25,6 +25,8 @@ const mostCalls = 100;
 const mostSteps = 200_000;
 /** Sets of ranges that are kept before all is computed anew. */
 const mostSets = 50_000;
+/** Blocks that are gone before what was computed in them is let go of: to look for all that knows of them takes as long for one as for many. */
+const mostGone = 200;
 
 /** Kept as the result of a cell whose value bounds do not tell. Only `value` ever sees it: there it is thrown on. */
 const opaque = new Fault('the bounds of this do not tell');
@@ -155,20 +157,24 @@ export class IncrementalEngine implements Engine {
   takeIn({ changed, gone }: Adopted, tree: Instance): boolean {
     if (this.#sets.size > mostSets) return false;
     for (const range of this.#sets.ranges()) if (gone.has(range.instance)) return false;
-    if (gone.size > 0) this.#release(gone, tree);
+    for (const instance of gone) this.#gone.add(instance);
+    if (this.#gone.size > mostGone) this.#release(tree);
     this.touch(changed);
     return true;
   }
 
   /** Lets go of what was computed in blocks that are gone. */
-  #release(gone: ReadonlySet<Instance>, tree: Instance): void {
+  #release(tree: Instance): void {
     const parts = [...this.standing.values()].flatMap((part) => part?.all() ?? []);
     for (const instance of [...tree.allWithGround(), ...parts]) {
       for (const cell of everyCell(instance)) {
-        for (const reader of cell.readers ?? []) if (gone.has(reader.instance)) cell.readers?.delete(reader);
+        for (const reader of cell.readers ?? []) if (this.#gone.has(reader.instance)) cell.readers?.delete(reader);
       }
     }
+    this.#gone.clear();
   }
+  /** Blocks that are gone, and that cells may still know as what reads them. */
+  readonly #gone = new Set<Instance>();
 
   /** The value of a cell in the present scenario. */
   value(cell: Cell): Value {

@@ -43,7 +43,7 @@ export interface Choice {
   readonly furthest?: Furthest;
   /** Rules that depend on it and cannot be decided yet. */
   readonly undecided: readonly Waiting[];
-  /** True where not every combination with other choices was tried. */
+  /** True where it is not certain that no other combination of choices comes out better. */
   readonly isBestFound: boolean;
   /** What ruled out the candidates nearest to what stands in its place, three at most, the nearest last. */
   readonly obstacles: readonly Obstacle[];

@@ -14,6 +14,8 @@ export interface Puzzle {
 /** How something stands: what it counts, which is nothing where it holds. */
 export interface Answer {
   readonly score: Score;
+  /** By how much it fails, below zero; 0 where it holds, undefined where it compares no numbers. */
+  readonly margin?: number;
   /** The choices that it was computed from. */
   readonly rests: readonly number[];
   /** The candidates that stood there, of all choices. */
@@ -25,7 +27,7 @@ export interface Solution {
   readonly picks: readonly number[];
   /** Of each choice the others with which, and with what then fits in the other choices, it comes out just as well. */
   readonly alike: readonly (readonly number[])[];
-  /** The choices for which it was not tried whether something else comes out better. */
+  /** The choices for which it is not certain that nothing else comes out better. */
   readonly loose: ReadonlySet<number>;
 }
 
@@ -35,6 +37,8 @@ const mostCombinations = 300;
 const [mostQuestions, mostSteps] = [12_000, 400_000];
 /** Rounds in which what fails with a solution is taken into account. */
 const mostRounds = 60;
+/** Where the outermost candidates of a choice change a margin by no more than this share of it, those between do not turn it. */
+const steadyShare = 0.01;
 
 /** Thrown where a question turns out to rest on more choices than was known. */
 class Wider {}
@@ -72,6 +76,8 @@ class Matter {
   readonly scope = new Set<number>();
   /** All choices that it was computed from. */
   readonly rests = new Set<number>();
+  /** Of a choice the candidate with which it comes out best, all else being alike; undefined where that is not known. */
+  readonly kindest = new Map<number, number | undefined>();
   /** By choices that decide answers: these by the candidates there. */
   readonly #known = new Map<string, { readonly choices: readonly number[]; readonly answers: Map<string, Known> }>();
 
@@ -130,7 +136,9 @@ class Search {
 
   *run(): Generator<void, Solution> {
     let picks = this.#puzzle.own.map(leastOf);
-    for (let round = 0; yield* this.#learn(picks); round++) {
+    for (let round = 0; ; round++) {
+      const isNew = (yield* this.#learn(picks)) || (this.#loose.size === 0 && (yield* this.#doubt(picks)));
+      if (!isNew) break;
       if (round === mostRounds) {
         for (const choice of picks.keys()) this.#loose.add(choice);
         break;
@@ -140,6 +148,116 @@ class Search {
     const alike: number[][] = [];
     for (const choice of picks.keys()) alike.push(yield* this.#alike(choice, picks));
     return { picks, alike, loose: this.#loose };
+  }
+
+  // ---- is it certain that it is the best? ----
+
+  /**
+   * Finds the choices for which something better is not ruled out. Where nothing fails but what always does, whatever is better has in
+   * some choice a candidate that counts less by itself; so each of these is to fail with all that could stand in the other choices.
+   * Returns whether something came out otherwise than was thought: then the best may be another.
+   */
+  *#doubt(picks: readonly number[]): Generator<void, boolean> {
+    if ([...this.#matters.values()].every(({ isWhole }) => isWhole)) return false;
+    const ruledOut = picks.map(() => new Set<number>());
+    const always = new Set<string>();
+    for (const [key, matter] of this.#matters) {
+      if (!fails((matter.lookUp(picks) as Known).score)) continue;
+      const anyhow = yield* this.#failsAnyhow(key, matter, picks, new Map(), ruledOut);
+      if (anyhow === 'not as thought') return true;
+      if (anyhow) always.add(key);
+      else for (const choice of matter.rests) this.#loose.add(choice);
+    }
+    if (this.#loose.size > 0) return false;
+    let left = picks.flatMap((pick, choice) => this.#less(choice, pick).map((other) => ({ choice, other })));
+    for (let before = -1; left.length !== before && left.length > 0; ) {
+      before = left.length;
+      const still: typeof left = [];
+      for (const each of left) {
+        const isOut = yield* this.#isRuledOut(each.choice, each.other, picks, ruledOut, always);
+        if (isOut === 'not as thought') return true;
+        if (isOut) ruledOut[each.choice]?.add(each.other);
+        else still.push(each);
+      }
+      left = still;
+    }
+    for (const { choice, other } of left) {
+      this.#loose.add(choice);
+      for (const { scope } of this.#against(choice, other, picks, always).values())
+        for (const each of scope) this.#loose.add(each);
+    }
+    return false;
+  }
+
+  /** The candidates of a choice that count less by themselves than one. */
+  #less(choice: number, pick: number): number[] {
+    const own = this.#puzzle.own[choice] as readonly Score[];
+    return [...own.keys()].filter((other) => compare(own[other] as Score, own[pick] as Score) < 0);
+  }
+
+  /** What is known to fail with a candidate, beside the others that were picked. */
+  #against(choice: number, pick: number, picks: readonly number[], but: ReadonlySet<string>): Map<string, Matter> {
+    const others = picks.with(choice, pick);
+    const found = [...this.#matters].filter(
+      ([key, matter]) => !but.has(key) && matter.scope.has(choice) && fails(matter.lookUp(others)?.score ?? []),
+    );
+    return new Map(found);
+  }
+
+  *#isRuledOut(
+    choice: number,
+    pick: number,
+    picks: readonly number[],
+    ruledOut: readonly ReadonlySet<number>[],
+    always: ReadonlySet<string>,
+  ): Generator<void, boolean | 'not as thought'> {
+    for (const [key, matter] of this.#against(choice, pick, picks, always)) {
+      const anyhow = yield* this.#failsAnyhow(key, matter, picks, new Map([[choice, pick]]), ruledOut);
+      if (anyhow) return anyhow;
+    }
+    return false;
+  }
+
+  /**
+   * Does something fail with all that may stand in the choices which tell it apart, even where the candidate of every other choice is
+   * the kindest to it? False where there are too many to try, or it is not known which is.
+   */
+  *#failsAnyhow(
+    key: string,
+    matter: Matter,
+    picks: readonly number[],
+    fixed: ReadonlyMap<number, number>,
+    ruledOut: readonly ReadonlySet<number>[],
+  ): Generator<void, boolean | 'not as thought'> {
+    const kindest = [...picks];
+    for (const choice of matter.rests) {
+      if (matter.scope.has(choice)) continue;
+      if (!matter.kindest.has(choice)) yield* this.#tellApartBy(choice, new Map([[key, matter]]), picks);
+      if (matter.scope.has(choice)) {
+        matter.widen([]);
+        return 'not as thought';
+      }
+      const pick = matter.kindest.get(choice);
+      if (pick === undefined) return false;
+      kindest[choice] = pick;
+    }
+    let combinations = [kindest];
+    for (const choice of matter.scope) {
+      const among = fixed.has(choice)
+        ? [fixed.get(choice) as number]
+        : range(this.#count(choice)).filter((pick) => !ruledOut[choice]?.has(pick));
+      if (combinations.length * among.length > mostCombinations) return false;
+      combinations = combinations.flatMap((some) => among.map((pick) => some.with(choice, pick)));
+    }
+    for (const combination of combinations) {
+      const answer = yield* this.#answer(key, matter, combination);
+      if (fails(answer.score)) continue;
+      const thought = matter.lookUp(combination);
+      if (!thought || !fails(thought.score)) return false;
+      yield* this.#findDifference(key, matter, thought, combination);
+      return 'not as thought';
+    }
+    return true;
   }
 
   /** Looks into what fails with these candidates. Returns whether that was new, or comes out otherwise than was thought. */
@@ -183,20 +301,30 @@ class Search {
     const wide = [...fresh].filter(([, matter]) => combinations(matter) > mostCombinations);
     for (const matter of fresh.values())
       if (combinations(matter) <= mostCombinations) for (const choice of matter.rests) matter.scope.add(choice);
-    for (const choice of picks.keys()) {
-      for (let other = 0; other < this.#count(choice); other++) {
-        if (other === picks[choice]) continue;
-        for (const [key, matter] of wide) {
-          if (matter.scope.has(choice) || !matter.rests.has(choice)) continue;
-          const { score } = yield* this.#answer(key, matter, picks.with(choice, other));
-          if (compare(score, matter.lookUp(picks)?.score ?? []) !== 0) matter.scope.add(choice);
-        }
-      }
+    for (const choice of picks.keys()) yield* this.#tellApartBy(choice, new Map(wide), picks);
+    for (const [, matter] of wide) if (!matter.isWhole) matter.widen([]);
+  }
+
+  /**
+   * Finds out which matters a choice tells apart by itself: tries its outermost candidates, and where one of these makes a noticeable
+   * difference all others.
+   */
+  *#tellApartBy(choice: number, matters: ReadonlyMap<string, Matter>, picks: readonly number[]): Generator<void> {
+    let open = [...matters].filter(([, { rests, scope }]) => rests.has(choice) && !scope.has(choice));
+    const now = picks[choice] as number;
+    const own = this.#puzzle.own[choice] as readonly Score[];
+    const outermost = [...outermostOf(own)].filter((each) => each !== now);
+    const found = new Map(open.map(([key]) => [key, new Map<number, Answer>()]));
+    for (const [at, pick] of [...new Set([now, ...outermost, ...own.keys()])].entries()) {
+      if (at > outermost.length) open = open.filter(([key]) => !isSteady([...(found.get(key)?.values() ?? [])]));
+      for (const [key, matter] of open)
+        found.get(key)?.set(pick, yield* this.#answer(key, matter, picks.with(choice, pick)));
     }
-    for (const [, matter] of wide) {
-      if (matter.isWhole) continue;
-      for (const choice of matter.rests) this.#loose.add(choice);
-      matter.widen([]);
+    for (const [key, answers] of found) {
+      const matter = matters.get(key) as Matter;
+      const [first, ...others] = [...answers.values()];
+      if (others.some(({ score }) => compare(score, first?.score ?? []) !== 0)) matter.scope.add(choice);
+      matter.kindest.set(choice, kindestOf(answers));
     }
   }
 
@@ -446,6 +574,42 @@ function fails(score: Score): boolean {
 function justOver(score: Score): Score {
   const last = score.length - 1;
   return score.map((each, i) => (i === last ? each + 0.5 : each));
+}
+
+/** Those of the candidates that count the least and the most by themselves, in each of the numbers that are compared. */
+function outermostOf(own: readonly Score[]): Set<number> {
+  const found = new Set<number>();
+  for (const at of range(Math.max(0, ...own.map(({ length }) => length)))) {
+    const amounts = own.map((each) => each[at] ?? 0);
+    const [least, most] = [Math.min(...amounts), Math.max(...amounts)];
+    if (least < most) found.add(amounts.indexOf(least)).add(amounts.lastIndexOf(most));
+  }
+  return found;
+}
+
+/** Is a margin nearly the same with all that were tried, and alike in what it counts? */
+function isSteady(answers: readonly Answer[]): boolean {
+  const [{ score = [], margin: from } = {}, ...others] = answers;
+  if (others.length === 0) return false;
+  return others.every(
+    (each) =>
+      from !== undefined &&
+      each.margin !== undefined &&
+      compare(each.score, score) === 0 &&
+      Math.abs(each.margin - from) <= steadyShare * Math.abs(from),
+  );
+}
+
+/** With which candidate something comes out best; undefined where it tells no margins. */
+function kindestOf(answers: ReadonlyMap<number, Answer>): number | undefined {
+  const margins = [...answers].flatMap(([pick, { margin }]) => (margin === undefined ? [] : [{ pick, margin }]));
+  if (margins.length < answers.size) return undefined;
+  return margins.reduce((best, each) => (each.margin > best.margin ? each : best), margins[0] as (typeof margins)[0])
+    .pick;
+}
+
+function range(count: number): number[] {
+  return Array.from({ length: count }, (_, i) => i);
 }
 
 function leastOf(own: readonly Score[]): number {

@@ -62,6 +62,8 @@ export interface Failure {
 }
 
 const holds: Score = [0, 0];
+/** What a verdict that fails measures where it compares no numbers. */
+const comparesNothing = -1;
 /** So many rules are looked at in one step. */
 const atOnce = 20;
 
@@ -420,9 +422,20 @@ export class Trials implements Puzzle {
     const rests = item ? this.#restsOf(key, item) : this.#mayBring(key);
     return {
       score: !fails ? holds : isGrave(item) ? [1, 0] : [0, 1],
+      margin: fails ? this.#shortOf(item) : 0,
       rests,
       standing: this.#standing.map((pick) => pick ?? 0),
     };
+  }
+
+  /** How far something is from holding, below zero; undefined where it compares no numbers. */
+  #shortOf({ cell }: Item): number | undefined {
+    const { engine } = this.machine;
+    const measure = cell.measure?.();
+    if (!measure) return undefined;
+    const least = engine.scenarios(cell).map((at) => engine.under(at, () => engine.aside(() => engine.value(measure))));
+    const short = Math.min(...least.map((by) => (typeof by === 'number' ? by : -1)));
+    return short === comparesNothing ? undefined : short;
   }
 
   /** The rule or requirement of that key, where it is there with what stands now. */

@@ -49,8 +49,10 @@ export function joinsOf(source: Value, out: Value, back: Value, paired: Value, l
     load: items(load)[k] as Value,
   }));
   // Ways back are told from their load on, or from their source: whichever leaves less untold.
-  const [told, turned] = [joinsAlong(asked, false), joinsAlong(asked, true)];
   const joined = (joins: number[]) => joins.filter((join) => join > 0).length;
+  const told = joinsAlong(asked, false);
+  if (joined(told) === 0) return told;
+  const turned = joinsAlong(asked, true);
   return joined(turned) < joined(told) ? turned : told;
 }
 
@@ -69,6 +71,7 @@ function joinsAlong(ways: readonly Way[], isTurned: boolean): number[] {
     return ids.get(of) as number;
   };
   let net: Net = { nodes: new Joined(), edges: new Map() };
+  let rings = 0;
   return ways.map(({ source, out, back, isPaired, load }) => {
     // What is not known has no current either: it joins nothing.
     if (missingOf(source, load, ...out, ...back)) return 0;
@@ -81,8 +84,8 @@ function joinsAlong(ways: readonly Way[], isTurned: boolean): number[] {
       ...way.map((e) => `${isPaired ? 'second' : out.includes(e) ? 'again' : 'through'} ${id(e)}`),
     ];
     const next = grow(net, ring);
-    const grown = next && ringsOf(next) === ringsOf(net) + 1 ? next : undefined;
-    if (grown) net = grown;
+    const grown = next && ringsOf(next) === rings + 1 ? next : undefined;
+    if (grown) [net, rings] = [grown, rings + 1];
     return grown ? 0 : meetingOf(net, ring, out.length);
   });
 }

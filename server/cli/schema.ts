@@ -191,7 +191,7 @@ const open = z.strictObject({
     )
     .describe('What ruled out the three nearest to what stands in its place, the nearest last'),
   alike: z.array(z.string()).describe('Where several fit and nothing tells which is better: these; none is proposed'),
-  bestFound: z.boolean().describe('Were not all combinations with other choices tried?'),
+  bestFound: z.boolean().describe('Is it not certain that no other combination of choices comes out better?'),
   candidates: z
     .array(
       z.strictObject({

@@ -62,4 +62,58 @@ describe('choices that bear on each other', () => {
     expect(found.picks).toEqual(Array(10).fill(1));
     expect(found.loose.size).toBe(10);
   });
+
+  /** Many choices of which each holds up a little of one load, the more the later its candidate; how far it falls short is told. */
+  function carried(shareOf: (pick: number, choice: number) => number, load: number, isTold: boolean, first = 1) {
+    const [choices, candidates] = [8, 5];
+    const standing = Array<number>(choices).fill(0);
+    const short = () => Math.min(0, standing.reduce((sum, pick, choice) => sum + shareOf(pick, choice), 0) - load);
+    const puzzle: Puzzle = {
+      own: standing.map((_, choice) =>
+        Array.from({ length: candidates }, (_, pick) => [0, pick * (choice === 0 ? first : 1)]),
+      ),
+      *failures(picks) {
+        for (const [choice, pick] of picks.entries()) standing[choice] = pick;
+        yield;
+        return short() < 0 ? ['short'] : [];
+      },
+      ask(_, picks) {
+        for (const [choice, pick] of picks.entries()) if (pick !== undefined) standing[choice] = pick;
+        const rests = [...standing.keys()];
+        return {
+          score: [short() < 0 ? 1 : 0],
+          rests,
+          standing: [...standing],
+          ...(isTold && { margin: short() / load }),
+        };
+      },
+    };
+    const run = solve(puzzle);
+    for (;;) {
+      const { done, value } = run.next();
+      if (done) return value;
+    }
+  }
+  /** The first carries nearly all of it, the others hardly anything. */
+  const mostly = (pick: number, choice: number) => (choice === 0 ? 10 * pick : 0.001 * pick);
+
+  test('where all others together would not save what counts less, it is certain that nothing is better', () => {
+    const { picks, loose } = carried(mostly, 25, true);
+    expect(picks).toEqual([3, 0, 0, 0, 0, 0, 0, 0]);
+    expect(loose.size).toBe(0);
+  });
+
+  test('where nothing tells how far it falls short, it is only the best found', () => {
+    const { picks, loose } = carried(mostly, 25, false);
+    expect(picks).toEqual([3, 0, 0, 0, 0, 0, 0, 0]);
+    expect(loose).toContain(0);
+  });
+
+  test('what no other choice saves by itself is found where several together do', () => {
+    // A step of the first counts ten steps of others, of which five together do what it would do.
+    const share = (pick: number, choice: number) => (choice === 0 ? 10 * pick : 0.01 * pick);
+    const { picks } = carried(share, 20.05, true, 10);
+    expect(picks[0]).toBe(2);
+    expect(picks.reduce((a, b) => a + b, 0)).toBe(7);
+  });
 });
