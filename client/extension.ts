@@ -1,6 +1,7 @@
 // The extension: starts the language server, and shows what only the server has: the library's files and the language page.
 import { commands, type ExtensionContext, window, workspace } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
+import { registerCompareWith } from './compare-with.ts';
 import { registerLanguagePage } from './language-page.ts';
 import { LIBRARY_SCHEME, registerLibraryFiles } from './library-files.ts';
 import { OPEN_SHEET, registerMachineSheet } from './machine-sheet.ts';
@@ -36,7 +37,7 @@ export async function activate(context: ExtensionContext): Promise<void> {
   context.subscriptions.push(status, commands.registerCommand(RESTART, restart));
   context.subscriptions.push(registerLibraryFiles(current), ...registerLanguagePage(current));
   context.subscriptions.push(registerNewMachine(current));
-  context.subscriptions.push(...registerMachineSheet(context, current));
+  context.subscriptions.push(...registerMachineSheet(context, current), ...registerCompareWith(current));
   await start(client);
 }
 

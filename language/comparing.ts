@@ -10,16 +10,10 @@ import {
 } from './answers/statement-edits.ts';
 import type { Entry } from './grammar/generated/ast.ts';
 import { parse } from './grammar/parser.ts';
-import { itemOf, spellingOf } from './grammar/syntax.ts';
+import { spellingOf } from './grammar/syntax.ts';
 import { blockName, type Instance } from './machine/tree.ts';
+import { alone, rootsOf, type Side } from './one-machine.ts';
 import { type Assessed, Project, resolveUri, type SourceFile } from './project.ts';
-
-/** One of two machines that are compared: in which file of which project. */
-export interface Side {
-  readonly project: Project;
-  readonly file: SourceFile;
-  readonly machine: string;
-}
 
 /** A difference of the texts, and the file that it stands in, as the first side calls it. */
 export interface FileEdit extends StatementEdit {
@@ -48,7 +42,8 @@ const mostAlone = 80;
  * Compares two machines: what was changed in the texts, what turned, and which edits did it. Margins and values that moved by less than the
  * share `least` are left out. Throws an `Error` where a side has no such machine.
  */
-export function compare(before: Side, after: Side, least: number): Comparison {
+export function compare(first: Side, second: Side, least: number): Comparison {
+  const [before, after] = aloneBoth(first, second);
   const [was, is] = [judged(before), judged(after)];
   const texts = new Texts(before, after, was, is);
   const found = differences(was, is, texts.names, least);
@@ -64,6 +59,14 @@ export function compare(before: Side, after: Side, least: number): Comparison {
     mistakes: newMistakes(before, after, texts.names),
     unread: [before, after].flatMap(filesOf).reduce((sum, { parsed }) => sum + spellingOf(parsed).length, 0),
   };
+}
+
+/** Both without the machines of their files that they have nothing to do with; in one file where they stand in one. */
+function aloneBoth(first: Side, second: Side): [Side, Side] {
+  const machines = [first.machine, second.machine];
+  if (first.file !== second.file) return [alone(first, [first.machine]), alone(second, [second.machine])];
+  const both = alone(first, machines);
+  return [both, { ...both, machine: second.machine }];
 }
 
 /** A machine with all that is said of it, looked for inside its ranges as well. */
@@ -203,18 +206,6 @@ function isWanted(uri: string, side: Side, main: string): boolean {
   return filesOf(side).some(({ uses }) =>
     uses.some((use) => !use.found && resolveUri(main, pathBeside(use.uri, side.file.uri)) === uri),
   );
-}
-
-/** The names of the blocks that stand alone and that a machine is made of or stands on. */
-function rootsOf(tree: Instance): Set<string> {
-  const names = new Set<string>();
-  for (const instance of tree.allWithGround()) {
-    for (const { node } of instance.layers) {
-      const item = itemOf(node);
-      if (item?.$type === 'Entry') names.add(blockName(item));
-    }
-  }
-  return names;
 }
 
 function blockAt(tree: Instance, path: readonly string[]): Instance | undefined {

@@ -18,6 +18,7 @@ import { Background, type Progress } from './background.ts';
 import { clientCan } from './client-can.ts';
 import { readUsed, today } from './disk.ts';
 import { commissioning } from './features/commissioning.ts';
+import type { AskedComparison, ComparisonAnswer } from './features/compare.ts';
 import { notSaid } from './features/not-said.ts';
 import type { AskedSheet } from './features/sheet.ts';
 import { createServices, type GussetServices } from './services.ts';
@@ -51,6 +52,14 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     // What draws is only loaded where somebody looks.
     const { sheet } = await import('./features/sheet.ts');
     return sheet(file, asked, workspace);
+  });
+  connection.onRequest<ComparisonAnswer | null, void>('gusset/compare', async (asked: AskedComparison, cancel) => {
+    await services.updates.waitUntil(ready, URI.parse(asked.uri), cancel);
+    const file = workspace.file(canonicalUri(asked.uri));
+    if (!file) return null;
+    await services.updates.untilSolved(file.uri, cancel);
+    const { comparison } = await import('./features/compare.ts');
+    return comparison(file, asked, workspace);
   });
   connection.onRequest('gusset/notSaid', async ({ uri }: { uri: string }, cancel) => {
     await services.updates.waitUntil(ready, URI.parse(uri), cancel);

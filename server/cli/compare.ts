@@ -1,12 +1,13 @@
 import { statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { type Differences, differences } from '../../language/answers/compare.ts';
-import type { Statement } from '../../language/answers/statement-edits.ts';
-import { type Comparison, compare, type FileEdit, type Side } from '../../language/comparing.ts';
+import { compare } from '../../language/comparing.ts';
 import { showCell, valueOver } from '../../language/compute/show-cell.ts';
 import { valueOrWhy } from '../../language/judge/verdict-words.ts';
 import { listed, nearest } from '../../language/mistakes/sentence.ts';
+import { type Side, treesIn } from '../../language/one-machine.ts';
 import { Project, readLibrary, type SourceFile } from '../../language/project.ts';
+import { comparedData } from './compare-data.ts';
 import { comparisonMarkdown } from './compare-markdown.ts';
 import type { Compared, ComparedFiles } from './compare-schema.ts';
 import { comparisonText, hasTurnedWorse } from './compare-text.ts';
@@ -160,8 +161,8 @@ function asLibrary<T>(library: string | undefined, work: () => T): T {
 
 // ---- which machines ----
 
-function machinesOf({ project, file }: Text): string[] {
-  return project.judged(file).map(({ tree }) => tree.name);
+function machinesOf(text: Text): string[] {
+  return treesIn(text).map(({ name }) => name);
 }
 
 function sideOf({ project, file }: Text, machine: string): Side {
@@ -254,16 +255,9 @@ function compared(a: Side, b: Side, before: Text, after: Text, { least, library 
   const found = compare(anew ?? a, b, least);
   const places = TextPlaces.onDisk(a.project, io.cwd);
   const side = ({ path, revision }: Text, machine: string) => ({ machine, file: path, revision: revision ?? null });
-  return {
-    before: side(before, a.machine),
-    after: side(after, b.machine),
-    edits: found.edits.map((edit) => editData(edit, a.machine, b.machine, places)),
-    renamed: [...found.names].map(([now, then]) => ({ before: then, after: now })),
-    mistakes: [...found.mistakes],
-    unread: found.unread,
-    ...movesData(found, found),
-    byLibrary: anew ? movesData(compareSides(a, anew, least)) : null,
-  };
+  const sides = { before: side(before, a.machine), after: side(after, b.machine) };
+  const byLibrary = anew ? compareSides(a, anew, least) : undefined;
+  return comparedData(found, sides, (uri) => places.nameOf({ uri }), byLibrary);
 }
 
 /** The first text, read with the library of now. */
@@ -280,60 +274,4 @@ function compareSides(a: Side, b: Side, least: number): Differences {
     return found;
   };
   return differences(judged(a), judged(b), new Map(), least);
-}
-
-function movesData({ turns, margins, values, parts }: Differences, causes?: Comparison) {
-  const at = new Map(causes?.edits.map(({ id }, i) => [id, i]));
-  return {
-    turns: turns.map(({ key, ...turn }) => {
-      const sets = causes?.causes.get(key);
-      return { ...turn, ...(sets && { causes: sets.map((ids) => ids.map((id) => at.get(id) ?? 0)) }) };
-    }),
-    margins: margins.map((move) => ({ ...move })),
-    values: values.map(({ path, before, after, change, own }) => ({
-      path,
-      before: before ?? null,
-      after: after ?? null,
-      change: change ?? null,
-      own,
-    })),
-    parts: parts.map(({ name, is, what }) => ({ name, is, what: what ?? null })),
-  };
-}
-
-function editData(edit: FileEdit, was: string, is: string, places: TextPlaces): Compared['edits'][number] {
-  const path = shortPath(edit.path, was, is);
-  const [before, after] = [edit.before?.head ?? null, edit.after?.head ?? null];
-  return { is: edit.is, path, file: places.nameOf(edit), before, after, text: inWords(edit, path, was, is) };
-}
-
-function shortPath(path: readonly string[], was: string, is: string): string {
-  const below = path[0] === was || path[0] === is ? path.slice(1) : path;
-  return (below.length > 0 ? below : path).join('.');
-}
-
-function inWords(edit: FileEdit, path: string, was: string, is: string): string {
-  const { before, after } = edit;
-  if (edit.is === 'moved') return `${shortPath(edit.from ?? [], was, is)} moved to ${path}`;
-  if (before && after) {
-    const start = sharedStart(before.head, after.head);
-    return `${path}: ${before.head.slice(start)} → ${after.head.slice(start)}`;
-  }
-  const around = path.slice(0, -(edit.path.at(-1) ?? '').length);
-  return `${edit.is === 'removed' ? 'without' : 'with'} ${around}${whole((after ?? before) as Statement)}`;
-}
-
-/** How much two statements share at their start, up to the sign or word behind which they differ: `power = `, `motor left `. */
-function sharedStart(a: string, b: string): number {
-  const given = /^[\p{L}_][\p{L}\p{N}_]* = /u.exec(a)?.[0] ?? '';
-  if (given && b.startsWith(given)) return given.length;
-  const required = /^require .*?(?=[<>]=? )/u.exec(a)?.[0] ?? '';
-  return required && b.startsWith(required) ? required.length : 0;
-}
-
-function whole({ head, body }: Statement): string {
-  if (body.length === 0) return head;
-  return body.length === 1 && body[0]?.body.length === 0
-    ? `${head} { ${body[0].head} }`
-    : `${head} { ${body.length} statements }`;
 }

@@ -8,6 +8,10 @@ export interface Io {
   readonly colours: boolean;
   /** Characters in a line of prose. */
   readonly width: number;
+  /** The program as it can be started again, for threads of its own; undefined where it is no process. */
+  readonly program?: string;
+  /** Tells how far something has come, in place of what was told before; undefined where nobody looks. */
+  progress?(text: string): void;
 }
 
 /** A wrong call, or a file that cannot be read: told on stderr, with exit status 2. */

@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 // The command line as it is started: what a process has of the outside is handed to the program here.
 import process from 'node:process';
+import { isMainThread } from 'node:worker_threads';
 
 /** The oldest version of Node's that the rest is written for; checked before any of it is loaded. */
 const oldestNode = 20;
@@ -18,6 +19,9 @@ stdout.on('error', (error: NodeJS.ErrnoException) => {
 if (Number.parseInt(process.versions.node, 10) < oldestNode) {
   stderr.write(`gusset: Node ${oldestNode} or later is needed; this is ${process.version}.\n`);
   process.exitCode = 2;
+} else if (!isMainThread) {
+  const { answer } = await import('./sweep-thread.ts');
+  answer();
 } else {
   const { run } = await import('./program.ts');
   process.exitCode = await run(process.argv.slice(2), {
@@ -25,6 +29,8 @@ if (Number.parseInt(process.versions.node, 10) < oldestNode) {
     err: (text) => stderr.write(text),
     cwd: process.cwd(),
     colours: stdout.isTTY === true && !env.NO_COLOR && env.TERM !== 'dumb',
+    program: process.argv[1],
+    ...(stderr.isTTY && { progress: (text) => stderr.write(`\r\x1b[K${text}`) }),
     width: Math.min(Math.max(stdout.columns ?? 100, 60), 110),
   });
 }

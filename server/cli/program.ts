@@ -164,6 +164,28 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     });
 
   program
+    .command('sweep')
+    .description('go through values and parts of a machine: what comes of each, and where what begins to fail')
+    .argument('<file>', 'a file')
+    .argument('<machine>', 'one of its machines')
+    .requiredOption('--over <axis>', 'what is gone through; given several times, all combinations', several, [])
+    .requiredOption('--show <values>', 'values to show, with commas between them')
+    .addOption(
+      new Option('--format <format>', 'how to print; svg draws the first value')
+        .choices(['text', 'markdown', 'csv', 'json', 'svg'])
+        .default('text'),
+    )
+    .option('--cores <number>', 'how many threads compute; by default as many as there are cores', number)
+    .addHelpText(
+      'after',
+      '\nExample:\n  gusset sweep my.gusset Mine --over "bed.heater.power = 150 W .. 400 W step 50 W" --over "bed.plate is [plate_a, plate_b]" --show cost,bed.power_to_hold',
+    )
+    .action(async (path: string, machine: string, options) => {
+      const { sweepFile } = await import('./sweep.ts');
+      status = await sweepFile(path, machine, options, io);
+    });
+
+  program
     .command('serve')
     .description("run the language server, for any editor's client")
     .option('--stdio', 'talk over standard input and output')
@@ -208,6 +230,10 @@ function share(text: string): number {
   const [, number, percent] = /^(\d+(?:\.\d+)?)\s*(%)?$/.exec(text.trim()) ?? [];
   if (number === undefined) throw new InvalidArgumentError('Expected a share, such as 1 % or 0.01.');
   return Number(number) / (percent ? 100 : 1);
+}
+
+function several(text: string, before: readonly string[]): string[] {
+  return [...before, text];
 }
 
 function tableFormat(): Option {

@@ -9,13 +9,17 @@ import { idOf, pageOf, sectionHtml } from '../sheet/html.ts';
 import { sheetStyle } from '../sheet/style.ts';
 import type { Workspace } from '../workspace.ts';
 
-/** What a client asks for: the sheet of a machine, of which it has some sections already. */
-export interface AskedSheet {
+/** Which machine of a file is meant. */
+export interface AskedMachine {
   readonly uri: string;
   /** Where the cursor is: the machine there is meant, or else the first of the file. */
   readonly position?: Position;
   /** The machine that is meant, whatever the position. */
   readonly machine?: string;
+}
+
+/** What a client asks for: the sheet of a machine, of which it has some sections already. */
+export interface AskedSheet extends AskedMachine {
   /** The states of the sections that the client has, by their names: they are not sent again. */
   readonly known?: Readonly<Record<string, string>>;
   /** Is a page of its own wanted, to be written to a file? */
@@ -87,7 +91,12 @@ function writtenAnew(section: SectionData, before: Written | undefined): Written
   return { id: idOf(section.heading), heading: section.heading, state, html, data };
 }
 
-function meantBy({ machine, position }: AskedSheet, file: SourceFile, all: readonly Assessed[]): Assessed | undefined {
+/** The machine of that name, or else the one at the position, or else the first. */
+export function meantBy(
+  { machine, position }: AskedMachine,
+  file: SourceFile,
+  all: readonly Assessed[],
+): Assessed | undefined {
   const named = all.find(({ tree }) => tree.name === machine);
   if (named || !position) return named ?? all[0];
   const offset = file.lines.offset(position);

@@ -28,6 +28,7 @@ const excused: Readonly<Record<string, string>> = {
   'server/cli/text.ts': 'what is printed of a report: tested as it is printed, in check.test.ts',
   'server/cli/report.ts': 'what a report is made of: tested as it is printed, in check.test.ts',
   'server/cli/explain-declared.ts': 'tested as it is printed, in explain.test.ts',
+  'server/cli/compare-data.ts': 'the plain data of what is compared: tested as it is printed, in compare.test.ts',
   'server/cli/compare-schema.ts':
     'what the JSON is by its schema: what is printed is checked by it, in compare.test.ts',
   'server/cli/compare-text.ts': 'tested as it is printed, in compare.test.ts',
@@ -35,6 +36,9 @@ const excused: Readonly<Record<string, string>> = {
   'server/cli/git.ts': 'tested as what is read of a repository, in compare.test.ts',
   'server/cli/named-value.ts':
     'tested as what is said of a value that is named, in explain.test.ts and compare.test.ts',
+  'server/cli/sweep-picture.ts': 'tested as it is printed, in sweep.test.ts',
+  'server/cli/sweep-thread.ts': 'one of several threads: run with the others in sweep.test.ts',
+  'server/cli/sweep-threads.ts': 'tested as what threads find together, in sweep.test.ts',
   'server/cli/table.ts': 'tested as it is printed, in compare.test.ts',
   'server/cli/explain-value.ts': 'tested as it is printed, in explain.test.ts',
 };

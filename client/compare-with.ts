@@ -1,0 +1,97 @@
+// A machine compared with another one, another file or a revision: the sheets of both as documents that nobody can change, side by side.
+import {
+  commands,
+  type Disposable,
+  EventEmitter,
+  ProgressLocation,
+  type QuickPickItem,
+  Uri,
+  window,
+  workspace,
+} from 'vscode';
+import { type LanguageClient, RequestType } from 'vscode-languageclient/node';
+import type { AskedComparison, ComparisonAnswer } from '../server/features/compare.ts';
+
+const COMPARE = 'gusset.compareWith';
+const SCHEME = 'gusset-compared';
+
+const compareRequest = new RequestType<AskedComparison, ComparisonAnswer | null, void>('gusset/compare');
+
+export function registerCompareWith(client: () => LanguageClient | undefined): Disposable[] {
+  const texts = new Map<string, string>();
+  const changed = new EventEmitter<Uri>();
+  const provider = {
+    onDidChange: changed.event,
+    provideTextDocumentContent: (uri: Uri) => texts.get(uri.path) ?? '',
+  };
+  const document = (side: string, machine: string, text: string): Uri => {
+    const uri = Uri.from({ scheme: SCHEME, path: `/${side}/${machine}.md` });
+    texts.set(uri.path, text);
+    changed.fire(uri);
+    return uri;
+  };
+  const run = async () => {
+    const editor = window.activeTextEditor;
+    if (editor?.document.languageId !== 'gusset') {
+      void window.showInformationMessage('Open a .gusset file first: the machine at the cursor is compared.');
+      return;
+    }
+    const { uri } = editor.document;
+    const { line, character } = editor.selection.active;
+    const asked = { uri: uri.toString(), position: { line, character } };
+    const choices = await client()?.sendRequest(compareRequest, asked);
+    if (!choices || !('others' in choices)) {
+      void window.showInformationMessage('There is no machine in this file.');
+      return;
+    }
+    const other = await chosen(choices.machine, choices.others, uri);
+    if (!other) return;
+    const answer = await window.withProgress({ location: ProgressLocation.Window, title: 'Comparing' }, async () =>
+      client()?.sendRequest(compareRequest, { ...asked, machine: choices.machine, other }),
+    );
+    if (!answer || 'others' in answer) return;
+    if ('refused' in answer) {
+      void window.showErrorMessage(answer.refused);
+      return;
+    }
+    const [before, after] = [
+      document('before', choices.machine, answer.before),
+      document('now', choices.machine, answer.after),
+    ];
+    await commands.executeCommand('vscode.diff', before, after, answer.title, { preview: true });
+  };
+  return [
+    changed,
+    workspace.registerTextDocumentContentProvider(SCHEME, provider),
+    commands.registerCommand(COMPARE, run),
+  ];
+}
+
+interface Item extends QuickPickItem {
+  readonly choose: () => Promise<AskedComparison['other'] | undefined>;
+}
+
+/** What the builder wants it compared with; undefined where that was given up. */
+async function chosen(
+  machine: string,
+  others: readonly string[],
+  uri: Uri,
+): Promise<AskedComparison['other'] | undefined> {
+  const items: Item[] = others.map((name) => ({ label: name, choose: async () => ({ machine: name }) }));
+  items.push({ label: 'A file…', choose: pickFile });
+  // A repository that is not trusted is not looked into.
+  if (workspace.isTrusted && uri.scheme === 'file') items.push({ label: 'A revision…', choose: askRevision });
+  const picked = await window.showQuickPick(items, { placeHolder: `Compare ${machine} with` });
+  return picked?.choose();
+}
+
+async function pickFile(): Promise<AskedComparison['other'] | undefined> {
+  const [file] = (await window.showOpenDialog({ filters: { Gusset: ['gusset'] } })) ?? [];
+  return file && { uri: file.toString() };
+}
+
+async function askRevision(): Promise<AskedComparison['other'] | undefined> {
+  const prompt = 'A revision of this file, as git calls it: HEAD, HEAD~1, a branch, a tag';
+  const revision = await window.showInputBox({ prompt, value: 'HEAD' });
+  return revision ? { revision } : undefined;
+}

@@ -1,0 +1,101 @@
+import { dirname } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { sheetOf } from '../../language/answers/sheet.ts';
+import { compare } from '../../language/comparing.ts';
+import { type Side, treesIn } from '../../language/one-machine.ts';
+import { canonicalUri, Project, type SourceFile } from '../../language/project.ts';
+import { comparedData } from '../cli/compare-data.ts';
+import { comparisonMarkdown } from '../cli/compare-markdown.ts';
+import { commitOf, projectAt, revisionsOf } from '../cli/git.ts';
+import { CallError } from '../cli/io.ts';
+import { dataOf } from '../sheet/data.ts';
+import { markdownOf } from '../sheet/markdown.ts';
+import type { Workspace } from '../workspace.ts';
+import { type AskedMachine, meantBy } from './sheet.ts';
+
+/** What a client asks for: a machine compared with another one, or, without `other`, what it can be compared with. */
+export interface AskedComparison extends AskedMachine {
+  /** One of these: another machine of the file, another file, or a revision of this one, of which the client must ask nothing where it trusts no folder. */
+  readonly other?: { readonly machine?: string; readonly uri?: string; readonly revision?: string };
+}
+
+export type ComparisonAnswer =
+  | { readonly machine: string; readonly others: readonly string[] }
+  /** The sheets of both as Markdown; that of the second begins with what differs. */
+  | { readonly title: string; readonly before: string; readonly after: string }
+  | { readonly refused: string };
+
+/** What can be compared with the machine that is meant, or what came of it; null where the file has no machine. */
+export function comparison(file: SourceFile, asked: AskedComparison, workspace: Workspace): ComparisonAnswer | null {
+  const machine = meantBy(asked, file, workspace.project.machines(file))?.tree.name;
+  if (machine === undefined) return null;
+  if (!asked.other) {
+    const all = workspace.project.judged(file).map(({ tree }) => tree.name);
+    return { machine, others: all.filter((name) => name !== machine) };
+  }
+  try {
+    return compared(file.uri, machine, asked.other, workspace);
+  } catch (error) {
+    if (error instanceof CallError) return { refused: error.message };
+    throw error;
+  }
+}
+
+function compared(
+  uri: string,
+  machine: string,
+  other: NonNullable<AskedComparison['other']>,
+  workspace: Workspace,
+): ComparisonAnswer {
+  // Beside the project that answers while somebody types: nothing of this reaches it.
+  const project = new Project(workspace.project.library, workspace.hostOfAll());
+  const after = sideIn(project, uri, machine);
+  const before = otherSide(after, other, workspace);
+  const name = (of: string) => decodeURIComponent(of.slice(of.lastIndexOf('/') + 1));
+  const side = ({ file, machine }: Side, revision: string | null) => ({ machine, file: name(file.uri), revision });
+  const sides = { before: side(before, other.revision ?? null), after: side(after, null) };
+  const data = comparedData(compare(before, after, least), sides, name);
+  const told = comparisonMarkdown({ machines: [data], come: [], gone: [] }, false);
+  const title = [before.machine, other.uri && name(other.uri), other.revision].filter(Boolean).join(', ');
+  return { title: `${title} ↔ ${after.machine}`, before: sheetText(before), after: `${told}\n${sheetText(after)}` };
+}
+
+/** What moves by a smaller share is left out. */
+const least = 0.005;
+
+function otherSide(
+  own: Side,
+  { machine, uri, revision }: NonNullable<AskedComparison['other']>,
+  workspace: Workspace,
+): Side {
+  if (revision !== undefined) return atRevision(own, revision, workspace);
+  if (uri !== undefined) return sideIn(own.project, canonicalUri(uri), own.machine);
+  return { ...own, machine: machine ?? own.machine };
+}
+
+/** The machine of that name in a file, or the only one that there is. */
+function sideIn(project: Project, uri: string, machine: string): Side {
+  const file = project.file(uri);
+  const names = file ? treesIn({ project, file }).map(({ name }) => name) : [];
+  const name = names.includes(machine) || names.length !== 1 ? machine : (names[0] as string);
+  if (!file || !names.includes(name)) throw new CallError(`There is no machine ${machine} in that file.`);
+  return { project, file, machine: name };
+}
+
+function atRevision({ file, machine }: Side, revision: string, workspace: Workspace): Side {
+  if (!file.uri.startsWith('file:')) throw new CallError('Only a file on the disk has revisions.');
+  const { from, to } = revisionsOf(revision);
+  if (to !== undefined)
+    throw new CallError(`${revision} names two revisions: the file as it is now is compared with one.`);
+  const folder = dirname(fileURLToPath(file.uri));
+  return sideIn(
+    projectAt(commitOf(from, folder), folder, workspace.folders.map(canonicalUri), workspace.project.library),
+    file.uri,
+    machine,
+  );
+}
+
+function sheetText({ project, file, machine }: Side): string {
+  const found = project.machines(file).find(({ tree }) => tree.name === machine);
+  return found ? markdownOf(dataOf(sheetOf(found), () => undefined)) : '';
+}

@@ -1,0 +1,55 @@
+// The recipes for git in the README, each run in a repository as it stands there.
+import { spawnSync } from 'node:child_process';
+import { chmodSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, expect, test } from 'vitest';
+import { Repository } from './repository.ts';
+import { Folder, shelf } from './support.ts';
+
+const root = join(import.meta.dirname, '../..');
+const folder = new Folder();
+afterAll(() => folder.remove());
+
+const text = 'use "./kinds.gusset"\nshelf left {\n  load = 3 kg\n  limit = 5 kg\n}\n';
+const repository = new Repository(folder);
+repository.commit({ 'kinds.gusset': shelf, 'heron.gusset': text }, 'a shelf');
+folder.write({ 'heron.gusset': text.replace('3 kg', '7 kg') });
+
+const program = join(root, 'dist/gusset.js');
+folder.write({
+  'bin/npx': `#!/bin/sh\n[ "$1" = gusset ] || exit 9\nshift\nexec "${process.execPath}" "${program}" "$@"\n`,
+});
+chmodSync(join(folder.path, 'bin/npx'), 0o755);
+
+const recipes = [...readFileSync(join(root, 'README.md'), 'utf8').matchAll(/```sh\n([\s\S]*?)```/g)].map(
+  ([, code]) => code ?? '',
+);
+
+function sh(script: string) {
+  const path = `${join(folder.path, 'bin')}:${process.env.PATH}`;
+  const env = {
+    ...process.env,
+    PATH: path,
+    GIT_CONFIG_GLOBAL: '/dev/null',
+    GIT_CONFIG_NOSYSTEM: '1',
+    GIT_PAGER: 'cat',
+  };
+  return spawnSync('sh', ['-c', script], { cwd: folder.path, env, encoding: 'utf8' });
+}
+
+test('a diff of git tells what a change does to the machine', () => {
+  const recipe = recipes.find((code) => code.includes('git config diff.gusset.command')) ?? '';
+  expect(sh(recipe).status).toBe(0);
+  const { status, stdout, stderr } = sh('git diff');
+  expect([status, stderr]).toEqual([0, '']);
+  expect(stdout).toContain('left, heron.gusset\n');
+  expect(stdout).toContain('load: 3 kg → 7 kg');
+  expect(stdout).toContain('shelf_overloaded');
+});
+
+test('a comment on a change, with a status that stops it', () => {
+  const recipe = recipes.find((code) => code.includes('comment.md')) ?? '';
+  const { status, stderr } = sh(recipe);
+  expect([status, stderr]).toEqual([1, '']);
+  expect(readFileSync(join(folder.path, 'comment.md'), 'utf8')).toMatch(/^### left, heron\.gusset: main → now\n/);
+});

@@ -1,0 +1,162 @@
+import { describe, expect, test } from 'vitest';
+import { Sweep, SweepError } from '../../language/sweeping.ts';
+import { bench, machineIn, read, shown } from '../support.ts';
+
+const shelves = `kind shelf {
+  toplevel
+  /// What lies on it.
+  load: Mass
+  /// What it bears.
+  limit: Mass
+  /// Where it stands.
+  spot: Temperature default 20 degC
+  /// What it is of.
+  of: one of oak, fir default oak
+  /// What is left.
+  rest: Mass = limit - load {
+    source defined "their difference"
+  }
+}
+part board is shelf {
+  limit = 5 kg
+}
+part plank is shelf {
+  limit = 9 kg
+}
+rule shelf_overloaded on shelf {
+  holds load <= limit
+  error "too much"
+  source practice "boards"
+}
+rule shelf_full on shelf {
+  holds load <= limit * 0.9
+  warning "nearly too much"
+  source practice "boards"
+}
+kind hut {
+  toplevel
+  has shelf*
+}
+hut h {
+  shelf one is board {
+    load = 3 kg
+    accept shelf_full because "seen"
+  }
+  shelf two is plank { load = 1 kg .. 2 kg }
+  require one.load <= 7 kg
+}
+`;
+
+const sweep = (over: string[], show: string[] = ['one.rest']) =>
+  new Sweep({ ...read(shelves), machine: 'h' }, over, show);
+const told = (over: string[], show?: string[]) =>
+  [...sweep(over, show).points()].map(({ values, fails }) => [...values.map((value) => value.shown), fails.join(' ')]);
+
+describe('a value', () => {
+  test('in steps, both ends counted', () => {
+    expect(told(['one.load = 4 kg .. 8 kg step 2 kg'])).toEqual([
+      ['1 kg', ''],
+      ['-1 kg', 'shelf_overloaded (one)'],
+      ['-3 kg', 'shelf_overloaded (one) one.load <= 7 kg'],
+    ]);
+    expect(sweep(['one.load = 0 kg .. 1 kg step 0.1 kg']).count).toBe(11);
+    expect(sweep(['one.load = 1 kg .. 2 kg']).count).toBe(11);
+  });
+
+  test('listed, in words, and a temperature in steps of a difference', () => {
+    expect(told(['one.load = [1 kg, 2500 g]'])).toEqual([
+      ['4 kg', ''],
+      ['2.5 kg', ''],
+    ]);
+    expect(told(['one.of = [fir, oak]'], ['one.of'])).toEqual([
+      ['fir', ''],
+      ['oak', ''],
+    ]);
+    expect(told(['one.spot = 10 degC .. 30 degC step 10 K'], ['one.spot'])).toEqual([
+      ['10 °C', ''],
+      ['20 °C', ''],
+      ['30 °C', ''],
+    ]);
+  });
+
+  test('what is shown over a range has both ends', () => {
+    const [point] = sweep(['one.load = [1 kg]'], ['two.rest']).points();
+    expect(point?.values).toEqual([{ shown: '7 to 8 kg', ends: [7, 8] }]);
+  });
+});
+
+test('a part that is pointed at', () => {
+  const over = ['bed.plate.material = [cast_aluminium, spring_steel]'];
+  const points = [...new Sweep({ ...read(bench), machine: 'Bench' }, over, ['bed.plate.mass']).points()];
+  const [aluminium, steel] = points.map(({ values }) => values[0]?.ends?.[0] ?? 0);
+  // From memory: steel is about 2.9 times as dense as aluminium.
+  expect((steel ?? 0) / (aluminium ?? 1)).toBeCloseTo(2.9, 0);
+});
+
+describe('parts and combinations', () => {
+  test('a part is written in place of the one that stands there, whichever axis was named first', () => {
+    const over = ['one.load = 4 kg .. 6 kg step 2 kg', 'one is [board, plank]'];
+    expect(sweep(over).axes.map(({ path }) => path)).toEqual(['one', 'one.load']);
+    expect(told(over)).toEqual([
+      ['1 kg', ''],
+      ['-1 kg', 'shelf_overloaded (one)'],
+      ['5 kg', ''],
+      ['3 kg', ''],
+    ]);
+  });
+
+  test('a stretch of points is the same as these of all', () => {
+    const over = ['one is [board, plank]', 'one.load = 1 kg .. 9 kg step 1 kg'];
+    const all = [...sweep(over).points()];
+    expect(all).toHaveLength(18);
+    expect([...sweep(over).points(7, 13)]).toEqual(all.slice(7, 13));
+  });
+});
+
+// Each point against the machine as it is found where the values are written.
+test('what comes of each point is what comes of a text that says it', () => {
+  const over = ['bed.heater.power = 150 W .. 450 W step 100 W', 'bed_power.fuse is [blade_10a, blade_15a]'];
+  const points = [...new Sweep({ ...read(bench), machine: 'Bench' }, over, ['bed_power.current']).points()];
+  const counted = ['blade_10a', 'blade_15a'].flatMap((fuse) =>
+    [150, 250, 350, 450].map((power) => {
+      const machine = machineIn(bench.replace('250 W', `${power} W`).replace('blade_15a', fuse));
+      const found = machine.assessment.findings
+        .flatMap((each) => [each, ...each.consequences])
+        .filter(({ severity }) => severity !== 'advice');
+      return [
+        shown(machine, 'bed_power.current'),
+        ...found.map(({ rule, instance }) => `${rule} (${instance.label})`).toSorted(),
+      ];
+    }),
+  );
+  expect(points.map(({ values, fails }) => [values[0]?.shown, ...fails.toSorted()])).toEqual(counted);
+  expect(counted.some((each) => each.length > 2)).toBe(true);
+});
+
+test('what cannot be gone through or shown is told', () => {
+  const refused = (over: string[], show?: string[]) => {
+    try {
+      sweep(over, show);
+    } catch (error) {
+      if (error instanceof SweepError) return error.message;
+      throw error;
+    }
+    return '';
+  };
+  expect(refused(['one.lod = 1 kg .. 2 kg'])).toBe('h has no value one.lod');
+  expect(refused(['one.load = 1 m .. 2 m'])).toContain('one.load = 1 m: Expected a mass');
+  expect(refused(['one.load = 1 kg .. 2 kg step 1 m'])).toContain('one.load = 1 kg + 1 m: ');
+  expect(refused(['one.load = 2 kg .. 1 kg step 1 kg'])).toContain('one does not come to 1 kg');
+  expect(refused(['one.load = 1 kg .. 2 kg step 0 kg'])).toContain('one does not come to 2 kg');
+  expect(refused(['one.load = 1 kg .. 2 kg step 0.000001 kg'])).toContain('values');
+  expect(refused(['one.load = 1 kg .. 2 kg step 0.00002 kg', 'one is [board, plank, board]'])).toContain(
+    '100000 at most',
+  );
+  expect(refused(['one.rest = [1 kg]'])).toContain('computed');
+  expect(refused(['one.load'])).toContain('does not say what is gone through');
+  expect(refused(['one.load = 3 kg'])).toContain('lists no values');
+  expect(refused(['one is board'])).toContain('lists no parts');
+  expect(refused(['one is [shelf]'])).toContain('there is no part called shelf');
+  expect(refused(['three is [board]'])).toContain('h has no block three');
+  expect(refused(['one.load = [1 kg]'], ['one.rst'])).toBe('h has no value one.rst');
+});
