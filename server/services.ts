@@ -64,7 +64,7 @@ export interface GussetServices {
 const quickFix = 'quickfix';
 /** What an editor gives as the reason where it asks for changes by itself. */
 const byItself: CodeActionTriggerKind = 2;
-/** What is renamed with an effect on what files say: those of the language, and folders, in which some may be. */
+/** Renaming these can change what a `use` has to say: files of the language, and folders, in which some may lie. */
 const renamedFiles = [
   { pattern: { glob: '**/*.gusset', matches: 'file' as const } },
   { pattern: { glob: '**', matches: 'folder' as const } },
@@ -260,7 +260,7 @@ class Server extends DefaultLanguageServer {
     return super.initialize(params);
   }
 
-  /** Langium asks every client that has settings to tell of their changes: one that takes no such request tells unasked. */
+  /** Langium asks each client to report changes of its settings. A client that takes no such request reports them without being asked. */
   protected override fireInitializedOnDefaultServices(params: InitializedParams): void {
     if (this.#takesRegistrations) super.fireInitializedOnDefaultServices(params);
     else void this.services.workspace.ConfigurationProvider.initialized(params);

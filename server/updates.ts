@@ -94,14 +94,14 @@ export class Updates implements DocumentBuilder {
     void this.#publishDue();
   }
 
-  /** Until messages that wait are read, and nothing that was edited waits to be told of. */
+  /** Returns once all messages that have arrived are read, and every edited file is told of. */
   async untilIdle(): Promise<void> {
     await turn();
     await turn();
     while (this.#working) await new Promise<void>((resolve) => setTimeout(resolve, untilIdle));
   }
 
-  /** Until no change of a text is among the messages that wait, or the longest wait is over. */
+  /** Returns once no message that has arrived changes a text any more, or after the longest wait. */
   async #quiet(): Promise<void> {
     const since = Date.now();
     for (let seen = -1; seen !== this.#changes && Date.now() - since < mostWaiting; ) {

@@ -53,8 +53,8 @@ export function tableOfBlocks(
 }
 
 /**
- * A value over all ends of the ranges that it depends on. Nothing where it may be left out and is, or where all that it lacks may
- * be; at ends where that is so only for some, the others tell.
+ * The text of a value in its row, over all ends of the ranges that it depends on. Ends at which an optional value is left out, or at
+ * which it waits for optional values alone, do not count; where none is left, the text is empty. `?` where it is not known.
  */
 function shownOf(cell: Cell | undefined, machine: Machine, missing: Set<string>): string {
   if (!cell) return '';

@@ -12,10 +12,10 @@ export function holders(instance: Instance): Instance[] {
   return list;
 }
 
-/** So deep below a block that can be named are blocks looked for that fit. */
+/** How many levels of blocks are searched, from a block that can be named by its name alone downward. */
 const deepestPath = 4;
 
-/** Blocks around that are of the kind that is expected, by the path that leads to them; others by their name. */
+/** Blocks of the expected kind by the paths that lead to them, and all others that can be named by their name alone. */
 export function blocks(ctx: Context, expected: Type | undefined): Proposal[] {
   const found: Proposal[] = [];
   const met = new Set<Instance>();
@@ -33,7 +33,7 @@ export function blocks(ctx: Context, expected: Type | undefined): Proposal[] {
 interface Walk {
   readonly rank: number;
   readonly depth: number;
-  /** Blocks that a shorter path leads to. */
+  /** Blocks that were met already, and so by a shorter path. */
   readonly met: Set<Instance>;
 }
 

@@ -54,7 +54,7 @@ export function expressions(cursor: CursorPlace): Proposal[] {
   ].filter(({ label, sort }) => (label !== own || sort !== 'value') && !held.has(label));
 }
 
-/** What the list around names already: a block stands in it once. */
+/** The names that the list around holds already: they are not proposed a second time. */
 function heldAlready(path: readonly AstNode[]): ReadonlySet<string> {
   const list = path.findLast((node) => node.$type === 'List') as List | undefined;
   const within = list && path[path.indexOf(list) + 1];
@@ -94,7 +94,7 @@ function changeable(ctx: Context): Proposal[] {
   return [...(ctx.kind?.members.values() ?? [])].map((m) => ({ label: m.name, sort: 'value', rank: 0 }));
 }
 
-/** The value that the statement gives: it is not made of itself. */
+/** The value that the statement gives. It is not proposed, for no value can be computed from itself. */
 function nameBeingGiven({ path }: CursorPlace): string | undefined {
   const entry = path[0];
   return entry?.$type === 'Entry' ? (entry as Entry).first?.text : undefined;
@@ -199,13 +199,13 @@ function sharedValues(ctx: Context): Member[] {
 function declaredValues(ctx: Context, expected: Type | undefined, isListed: boolean): Proposal[] {
   const { scope } = ctx;
   const wanted = expected?.is === 'list' ? expected.of : expected;
-  // A block's list is of blocks that are there: a part is none until a block starts from it.
+  // A list of blocks holds blocks of the machine; a part only becomes one when a block starts from it.
   const parts = wanted?.is === 'instance' && wanted.kind && !isListed ? partNames(scope, wanted.kind, 2) : [];
   const others = scope.visible().flatMap((each) =>
     [...each.own.declared.values()].flatMap((node): Proposal[] => {
       if (node.$type !== 'Declaration' || !node.type || !node.name || node.what === 'sizes') return [];
       const type = typeOf(node.type, each);
-      // A declaration that gives any quantity can stand for no word of a choice, and for no block.
+      // What gives a quantity of any dimension is neither a word of a choice nor a block.
       if (type.is === 'any' && expected && expected.is !== 'any' && wanted?.is !== 'quantity') return [];
       const fits = closeness(type, expected);
       const called = node.parameters.length > 0;

@@ -26,7 +26,7 @@ export function statementKeys(cursor: CursorPlace): Proposal[] {
   return instanceKeys(cursor);
 }
 
-/** Words of statements that something can still hold: not those that say nothing new once they were said. */
+/** The words that statements can begin with here, without those that are said already and can be said only once. */
 function wordsNotSaid(holder: Holder, { body, file, start }: CursorPlace): string[] {
   const given = new Set(
     (body?.members ?? []).map((m) => {
@@ -183,17 +183,17 @@ function childKeys(kind: Kind, instance: Instance | undefined, given: ReadonlySe
   return [...own, ...others];
 }
 
-/** Does a block that goes by another name fill a role, one that is written elsewhere than at the cursor? */
+/** Is a role filled by a block that has a name of its own? The block at the cursor does not count. */
 function isFilledByName(role: Member, instance: Instance | undefined, given: ReadonlySet<string>): boolean {
   const others = (instance?.filling(role) ?? []).filter((block) => block.name !== role.name);
   return others.some((block) => given.has(block.name) || block.layers.every((layer) => layer.inherited));
 }
 
-/** What a variant takes over comes before what it could add. */
+/** The rank of blocks that are inherited: before those that could be added. */
 const takenOver = 4.5;
 const sayMore = 'say more of it';
 
-/** Does what this one starts from say that a block is there, and its own text nothing more of it? */
+/** Is a block inherited from what the block around starts from, which says nothing more of it? */
 function isTakenOver({ node, layers }: Instance): boolean {
   return node.$type === 'Entry' && layers[0]?.inherited === true;
 }

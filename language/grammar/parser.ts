@@ -10,7 +10,7 @@ import { otherComment, strayClose } from './parser/stray.ts';
 import { mistakeAt, type ParsedFile, type ParsedItem, setParsed } from './syntax.ts';
 
 /**
- * Parses a file. Never throws: what cannot be read becomes a problem, one for each mistake, and everything else keeps its
+ * Parses a file. Never throws: what cannot be read is told as mistakes, one for each place, and everything else keeps its
  * nodes. With `previous`, top-level items that the change did not touch are taken over as they are.
  */
 export function parse(written: string, previous?: ParsedFile): ParsedFile {

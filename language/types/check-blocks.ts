@@ -277,7 +277,7 @@ function noteMissing(instance: Instance, report: Report): void {
 }
 
 function isMissing(member: Member, instance: Instance): boolean {
-  // A half-written statement has its own problem.
+  // A half-written statement has its own mistake.
   const begun = instance.layers.some((l) =>
     l.body?.members.some((m) => m.$type === 'Entry' && m.first?.text === member.name),
   );

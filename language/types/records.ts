@@ -6,7 +6,7 @@ import { blockAt } from './bind.ts';
 import type { Context } from './context.ts';
 import { typeIn } from './infer.ts';
 
-/** What stands for the part that a block starts from, among what a check rests on. */
+/** The name by which the list of values that a check rests on means the part that the block starts from. */
 export const partWord = 'part';
 
 /** The kind of the block that a record speaks of: the one it names, or else the one it stands in. */
@@ -18,18 +18,18 @@ export function kindChecked({ of }: Checked, ctx: Context): Kind | undefined {
   return type.is === 'instance' ? type.kind : undefined;
 }
 
-/** What a record says was checked, as the kind of its block declares it. */
+/** The check that a record names, as the kind of its block declares it; undefined where it declares none of that name. */
 export function checkRecorded(node: Checked, ctx: Context): Checking | undefined {
   return kindChecked(node, ctx)?.checks.get(node.check?.text ?? '');
 }
 
-/** The bounds of what a check reads: of both, either, or none. */
+/** The least and the greatest reading with which a check is passed; it may have both, one of them, or none. */
 export function boundsOf({ node }: Checking): { least: Expression | undefined; most: Expression | undefined } {
   const first = (keyword: 'lowest' | 'highest') => clausesOf(node, keyword)[0]?.values[0];
   return { least: first('lowest'), most: first('highest') };
 }
 
-/** What a check reads: a quantity like its bounds; undefined where it is only done or not. */
+/** The type of a check's reading, which is that of its bounds; undefined where the check has no reading. */
 export function typeRead(check: Checking): Type | undefined {
   const { least, most } = boundsOf(check);
   const { owner } = check;

@@ -16,7 +16,7 @@ function holderKind(node: Access, ctx: Context): Kind | undefined {
   return each.is === 'instance' ? each.kind : undefined;
 }
 
-/** A value or a role of a kind, or of one that starts from it: where a block has none of that name, the way out is none for it. */
+/** A value or a role of a kind, or else of one that starts from it. (To a block that has none of that name the way out is not offered.) */
 function memberOf(name: string, kind: Kind | undefined, { scope }: Context): Member | undefined {
   const own = kind?.members.get(name);
   if (own || !kind) return own;
@@ -32,7 +32,7 @@ export function remedyMember(node: Expression | undefined, ctx: Context): Member
   return node?.$type === 'Access' ? memberOf(node.member?.text ?? '', holderKind(node, ctx), ctx) : undefined;
 }
 
-/** What a way out says it changes must be there to be changed, and what it puts there must fit. */
+/** Checks that what a way out changes exists, and that what it puts there is of the right type. */
 export function checkRemedy(node: Remedy, ctx: Context): void {
   if (node.text) infer(node.text, ctx);
   if (node.target) checkTarget(node.target, ctx);

@@ -123,7 +123,7 @@ export function contextWithin(node: AstNode, self: Instance, scope: Scope, mode:
   return { scope, mode, kind: self.kind, around: self.holder?.kind, instance: self, locals, report: silent };
 }
 
-/** The kind whose values a kind's or a rule's text sees, and for a slot's own block the kind around it. */
+/** The kind whose values can be named in the text of a kind or a rule; inside the block of a slot also the kind that has the slot. */
 export function kindsOfText(node: AstNode, scope: Scope): Pick<Context, 'kind' | 'around'> {
   let slot: Fields | undefined;
   for (let at: AstNode | undefined = node; at; at = at.$container) {
@@ -139,7 +139,7 @@ export function kindsOfText(node: AstNode, scope: Scope): Pick<Context, 'kind' |
 export function expectedAt(node: AstNode, scope: Scope, self?: Instance): Type | undefined {
   const path: AstNode[] = [];
   for (let at: AstNode | undefined = node; at && at.$type !== 'SpecFile'; at = at.$container) path.unshift(at);
-  // The tree that the text belongs to is at hand where it is the machine's own.
+  // Where the text is that of the block's own machine, its tree is there already, and none is built.
   const treeOf: TreeOf = (item, situation) => (self?.root.node === item ? self.root : plainTree(item, situation));
   return situationsAlong(path, scope, treeOf).at(-1)?.expected;
 }
@@ -220,7 +220,7 @@ export function situationInside(situation: Situation, outer: AstNode, node: AstN
   }
 }
 
-/** What a record of a check reads is like the bounds of the check. */
+/** The reading in a record is of the type of the check's bounds. */
 function intoRecord(ctx: Context, record: Checked, node: AstNode): Situation {
   const check = node === record.value ? checkRecorded(record, ctx) : undefined;
   return { ctx, expected: check && typeRead(check) };
@@ -392,7 +392,7 @@ function intoArgument(situation: Situation, argument: Argument, node: AstNode): 
   return { ctx: narrowed(comprehension.condition, bound(situation.ctx, comprehension)), expected: situation.expected };
 }
 
-/** With the name that a question gives to each of what it goes through. */
+/** What is seen inside a question: besides, the name that it gives to each element that it goes through. */
 function bound(ctx: Context, comprehension: Argument['comprehension']): Context {
   if (!comprehension?.variable?.text) return ctx;
   return withName(

@@ -6,7 +6,7 @@ import { type Report, replaceWithNearest, tell } from './tell.ts';
 
 type Named = AstNode & { readonly text: string };
 
-/** Reports that there is no kind of that name, with the one that was probably meant: never `but`, which asks. */
+/** Reports that there is no kind of that name, and proposes the nearest one other than `but`, in whose text the name stands. */
 export function tellUnknownKind(report: Report, node: AstNode, name: string, scope: Scope, but?: string): void {
   const kinds = scope.kinds().map((kind) => kind.name);
   const near = nearest(
@@ -22,7 +22,7 @@ export function tellUnknownPart(report: Report, node: Named, scope: Scope): void
   tell(report, node, naming.unknown_part.part(node.text, near), ...replaceWithNearest(node, near));
 }
 
-/** Reports that a part starts from what there is not. */
+/** Reports that what a part starts from does not exist. */
 export function tellUnknownBase(report: Report, node: Named, scope: Scope): void {
   const near = nearest(node.text, [...scope.kinds().map((kind) => kind.name), ...partNames(scope)]);
   tell(report, node, naming.unknown_part.kindOrPart(node.text, near), ...replaceWithNearest(node, near));

@@ -32,7 +32,7 @@ export interface Unit {
 }
 
 /** Why a unit's text was not understood: the part at fault, and a near spelling if there is one. */
-interface UnitProblem {
+interface NoUnit {
   readonly part: string;
   readonly suggestion?: string;
 }
@@ -48,7 +48,7 @@ export class UnitSystem {
   readonly #units = new Map<string, Unit>();
   readonly #plain = new Map<string, { unit: Unit; prefixes: readonly string[] | 'all' }>();
   readonly #byKey = new Map<string, NamedDimension[]>();
-  readonly #cache = new Map<string, Unit | UnitProblem>();
+  readonly #cache = new Map<string, Unit | NoUnit>();
 
   /** Builds the system from `dimension`, `prefix` and `unit` declarations; of each sort, each is declared before its use. */
   constructor(declarations: Iterable<Declaration>) {
@@ -130,12 +130,12 @@ export class UnitSystem {
   }
 
   /** The unit that `text` writes, such as `W/(m*K)`, or what is wrong with it. */
-  unit(text: string): Unit | UnitProblem {
+  unit(text: string): Unit | NoUnit {
     let result = this.#cache.get(text);
     if (!result) {
-      result = this.#simple(text) ?? new UnitText(text, (part) => this.#simple(part)).read() ?? this.#problem(text);
+      result = this.#simple(text) ?? new UnitText(text, (part) => this.#simple(part)).read() ?? this.#noUnit(text);
       if (!('part' in result)) result = { ...result, text };
-      else result = this.#withoutPower(text) ?? this.#problem(result.part);
+      else result = this.#withoutPower(text) ?? this.#noUnit(result.part);
       this.#cache.set(text, result);
     }
     return result;
@@ -159,13 +159,13 @@ export class UnitSystem {
   }
 
   /** What was meant by a digit right behind a unit, as in `mm2`. */
-  #withoutPower(text: string): UnitProblem | undefined {
+  #withoutPower(text: string): NoUnit | undefined {
     const suggestion = text.replace(/(\p{L})(?=\d)/gu, '$1^');
     if (suggestion === text || !isUnit(this.unit(suggestion))) return undefined;
     return { part: text, suggestion };
   }
 
-  #problem(part: string): UnitProblem {
+  #noUnit(part: string): NoUnit {
     const wanted = part.toLowerCase();
     const names = [...this.#units.keys()];
     const prefixed = [...this.#plain.values()].flatMap(({ unit, prefixes }) =>
@@ -202,13 +202,13 @@ class UnitText {
     this.simple = simple;
   }
 
-  read(): Unit | UnitProblem | undefined {
+  read(): Unit | NoUnit | undefined {
     const result = this.#product();
     if (result && !('part' in result) && this.#at < this.text.length) return { part: this.text.slice(this.#at) };
     return result;
   }
 
-  #product(): Unit | UnitProblem | undefined {
+  #product(): Unit | NoUnit | undefined {
     let left = this.#power();
     while (left && !('part' in left) && (this.text[this.#at] === '*' || this.text[this.#at] === '/')) {
       const sign = this.text[this.#at++] === '*' ? 1 : -1;
@@ -219,8 +219,8 @@ class UnitText {
     return left;
   }
 
-  #power(): Unit | UnitProblem | undefined {
-    let unit: Unit | UnitProblem | undefined;
+  #power(): Unit | NoUnit | undefined {
+    let unit: Unit | NoUnit | undefined;
     if (this.text[this.#at] === '(') {
       this.#at++;
       unit = this.#product();
@@ -252,11 +252,11 @@ function product(a: Unit, b: Unit, sign: number): Unit {
 }
 
 /** True when a unit was understood. */
-export function isUnit(result: Unit | UnitProblem): result is Unit {
+export function isUnit(result: Unit | NoUnit): result is Unit {
   return !('part' in result);
 }
 
-function asUnit(result: Unit | UnitProblem): Unit | undefined {
+function asUnit(result: Unit | NoUnit): Unit | undefined {
   return isUnit(result) ? result : undefined;
 }
 

@@ -7,7 +7,7 @@ import type { Assessed, SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
 
-/** Above each machine, how it stands, which leads to its sheet where the client shows one: an empty machine has no findings, but all that is undecided is grave. */
+/** A line above each machine that says how it stands, and opens its sheet where the client can show one. */
 export function codeLenses(file: SourceFile, { project, openSheet }: Workspace): CodeLens[] {
   return project.machines(file).map((machine) => ({
     range: rangeIn(file, rangeOf(machine.entry.name ?? machine.entry.first)),

@@ -7,7 +7,7 @@ import { rangeIn } from './diagnostics.ts';
 /** The kind by which an editor asks for all that mends a file, such as when it is saved. */
 export const fixAllKind = 'source.fixAll.gusset';
 
-/** Milliseconds that saving may wait: what is not mended by then is the next time. */
+/** How long saving may take (ms): what is not mended by then is mended at the next saving. */
 const patience = 1000;
 
 /** One change of a file that makes all changes which mend findings and that nobody has to do anything for; none where nothing is to be mended. */

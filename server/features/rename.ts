@@ -39,7 +39,7 @@ function renamable(file: SourceFile, position: Position, project: Project): Mean
   if (!first) refuse('Nothing is named here.');
   const reason = unnamed[first.sort];
   if (reason) refuse(reason);
-  // A block without a name of its own goes by its kind's: where the block's name is the library's, the kind may be one's own.
+  // The word of a block without a name of its own means a role, and the kind as well. A role of the library keeps its name; a kind of the user's can have another.
   const own = [first, ...others].find((meaning) => !isLibrarys(meaning, project));
   if (!own) refuse(`${first.name} belongs to the library, and keeps its name.`);
   if (typeof own.identity === 'string') refuse(`${own.name} keeps its name: nothing in these files declares it.`);
@@ -50,7 +50,7 @@ function isLibrarys({ identity }: Meaning, project: Project): boolean {
   return typeof identity !== 'string' && sourceOf(identity, project)?.isLibrary === true;
 }
 
-/** A role without a name of its own is filled by kind, whatever a block is called: with one it would lose those blocks. */
+/** Refuses to rename a role that has no name of its own: any block of its kind fills it; with a name, only the block that is called so would. */
 function refuseIfByKind({ sort, name, identity, member, kind }: Meaning, project: Project): void {
   const isRole = (role: Member) =>
     sort === 'kind' ? kindOfRole(role) === kind : member !== undefined && rootMember(role) === rootMember(member);
@@ -105,7 +105,7 @@ function changesAt({ file, range }: Occurrence<SourceFile>, name: string, rename
   }
   if (holder?.$type !== 'Entry' || !isUnnamedBlock(holder as Entry, path.at(-1) as AstNode)) return [plain];
   const meanings = meaningsAt(file, range.start);
-  // What is there already may be said more of by its name alone.
+  // Where the word is no kind here, it is the name of a block that is there already, of which more is said.
   if (!meanings.some((meaning) => meaning.sort === 'kind')) return [plain];
   const block = meanings.find((meaning) => meaning.sort === 'block');
   const fillsSlot = block?.member !== undefined && hasOwnName(block.member);
@@ -151,10 +151,10 @@ function checkRename(meaning: Meaning, name: string, changes: readonly Change[],
     refuse(`${name} already means something else where ${meaning.name} is used.`);
 }
 
-/** Mistakes that tell best why a name will not do. */
+/** Mistakes that are told last: any other says more of why a name will not do. */
 const clashes: ReadonlySet<string> = new Set(['clash', 'said_twice']);
 
-/** A mistake that was not there before is one that the new name makes. */
+/** Refuses the new name where a file has a mistake with it that it did not have before. */
 function checkFile(
   before: SourceFile,
   after: SourceFile,

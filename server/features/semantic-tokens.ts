@@ -95,7 +95,7 @@ function weave(
   return found;
 }
 
-/** A token's own colour wherever the names in it (a number's unit, expressions in a text) leave room. */
+/** A token and the names inside it (a number's unit, expressions in a text): they in their colours, what is left of the token in its own. */
 function around(token: Coloured | undefined, inner: readonly Coloured[]): Coloured[] {
   if (!token) return [...inner];
   const pieces: Coloured[] = [];
@@ -144,7 +144,7 @@ const sorts: Record<MeaningSort, Type | undefined> = {
   part: 'variable',
   rule: 'function',
   check: 'function',
-  // Read as one with its number, in any editor.
+  // In the colour of numbers, so that a number and its unit look like one thing in every theme.
   unit: 'number',
   argument: 'parameter',
   local: 'parameter',

@@ -28,7 +28,7 @@ export class Reuse {
   /** Takes the items that end, with the line after them, before the change. Returns where to go on. */
   takeBefore(items: ParsedItem[]): number {
     const { previous } = this;
-    if (previous.loose.some((problem) => problem.start < this.#same)) return 0;
+    if (previous.loose.some((mistake) => mistake.start < this.#same)) return 0;
     for (const item of previous.items) {
       const line = previous.text.indexOf('\n', item.end);
       if (item.open || line < 0 || line + 1 > this.#same || this.#leansOn(item)) break;
@@ -53,7 +53,7 @@ export class Reuse {
     // How far the item stands in tells where its blocks end.
     if (textBefore(previous.text, item.start) !== textBefore(this.text, start)) return false;
     // Text between the items would have to be read again.
-    if (previous.loose.some((problem) => problem.start >= item.start)) return false;
+    if (previous.loose.some((mistake) => mistake.start >= item.start)) return false;
     for (const rest of previous.items.slice(this.#next)) {
       rest.start += this.#shift;
       rest.end += this.#shift;

@@ -26,7 +26,7 @@ export function strayClose(text: string): Wording {
   return spelling.stray_close(text, text === '}' ? '{' : text === ']' ? '[' : '(');
 }
 
-/** A statement ends with its line or with its block; what else stands there is one problem. */
+/** A statement ends with its line or with its block; what else stands there is one mistake. */
 export function endStatement(p: Cursor, node: AstNode | undefined): void {
   // What follows an unclosed block stands outside of it.
   if (p.open) return;
