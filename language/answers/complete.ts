@@ -57,7 +57,7 @@ function proposalsAt(cursor: CursorPlace): Proposal[] {
   const at = situations.at(-2) ?? cursor.outer;
   const { ctx } = at;
   if (!node) return afterName(cursor);
-  if (node.$type === 'Quantity' && parent?.$type === 'Entry' && node === parent.count) return afterFirst('', cursor);
+  if (parent?.$type === 'Entry' && node === parent.count) return afterFirst('', cursor);
   if (node.$type === 'Quantity') return units(situations.at(-1) ?? at);
   switch (parent?.$type) {
     case 'Entry':

@@ -71,8 +71,10 @@ export const placingTable = {
   other_kind: {
     why: 'The kind before a name says what the block is. One that contradicts what the block already is would leave it open which rules it is judged by.',
     mend: 'Write its own kind; what it starts from is changed with is.',
-    says: (name: string, is: string, why: string, kind: string) =>
-      `${name} is ${is}, and ${why}. To say more of it, write ${kind} ${name}; what it starts from is changed with is, as in ${kind} ${name} is PART.`,
+    says: (name: string, is: string, why: string, kind: string) => {
+      const head = kind === name ? name : `${kind} ${name}`;
+      return `${name} is ${is}, and ${why}. To say more of it, write ${head}; what it starts from is changed with is, as in ${head} is PART.`;
+    },
   },
   two_in_one_role: {
     why: 'There is one place for such a block; with two it is not said which of them the rules speak of.',

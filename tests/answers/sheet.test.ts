@@ -40,7 +40,11 @@ kind shaking {}
 part shake is shaking
 kind lid {
   opens: Length?
+  kept_under: list of crate = each(c for c in every crate) {
+    shown load
+  }
   report "Later", opens
+  report "Kept", kept_under
   expects given(opens), "How far?"
 }
 rule crate_overloaded on crate {
@@ -93,6 +97,11 @@ describe('a sheet', () => {
     expect(part('  crate a {\n    load = 9 kg\n  }', 'Settings')).toMatchObject([
       { is: 'rows', block: 'a', rows: [{ label: 'load', shown: '9 kg' }] },
     ]);
+  });
+
+  test('calls a list of another block than the machine by its path', () => {
+    const kept = part(`${two}\n  lid {\n    opens = 1 m\n  }`, 'Kept');
+    expect(kept).toMatchObject([{ is: 'table', label: 'lid.kept under' }]);
   });
 
   test('shows several blocks of a kind in one table, with what some of them have; lists are told without brackets', () => {

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { findingsOf, machineIn, undecidedOf } from '../support.ts';
+import { halfTyped } from './half-typed.ts';
 
 // Machines as they are while they are typed: what is dangerous is found, what is missing is asked, and nothing passes as judged.
 
@@ -16,22 +17,7 @@ const halves: readonly (readonly [what: string, half: Half])[] = [
   [
     'a bed whose heater has no power yet, and that nothing feeds',
     {
-      text: `machine M {
-  ambient = 20 degC
-  mains = 230 V
-  supply psu is supply_24v_350w
-  bed {
-    target = 100 degC
-    plate {
-      size = 200 mm x 200 mm
-      material = aluminium
-    }
-    heater {
-      voltage = 24 V
-    }
-  }
-}
-`,
+      text: halfTyped('20 degC'),
       found: ['sensor_missing', 'heater_not_fed'],
       asked: ['bed.heater.power', 'psu.feed', 'board'],
     },

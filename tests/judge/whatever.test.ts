@@ -8,6 +8,7 @@ import type { Assessed, Project, SourceFile } from '../../language/project.ts';
 import { isMissing, Range, Unknown, type Value } from '../../language/values/value.ts';
 import { seed } from '../runner/seed.ts';
 import { read, undecidedOf } from '../support.ts';
+import { halfTyped } from './half-typed.ts';
 
 /** A shelf on two posts, whose length and load may be left out. */
 const shelf = (rule: string, lines = '', more = '') => `/// A shelf.
@@ -190,21 +191,7 @@ describe('what was found out', () => {
 });
 
 test('of a machine typed half, no value that could be said refutes what is told of any', () => {
-  const told = judged(`machine M {
-  ambient = 15 degC .. 28 degC
-  mains = 230 V
-  supply psu is supply_24v_350w
-  bed {
-    target = 100 degC
-    plate {
-      size = 200 mm x 200 mm
-      material = aluminium
-    }
-    heater {
-      voltage = 24 V
-    }
-  }
-  moving_bed motion {
+  const motion = `  moving_bed motion {
     x {
       travel = 200 mm
       belt_drive {
@@ -213,8 +200,8 @@ test('of a machine typed half, no value that could be said refutes what is told 
       }
     }
   }
-}
-`);
+`;
+  const told = judged(halfTyped('15 degC .. 28 degC', motion));
   for (const _ of told.project.searchDeeper(told.file));
   const { tree, engine, scope } = machineOf(told);
   const settled = tree.all().flatMap((instance) =>

@@ -62,38 +62,31 @@ machine Bench {
 }
 `;
 
-/** A kind that asks an extruder at a flow, in mm^3/s. */
+/** What an extruder is asked at a flow, in mm^3/s: each by its name, with its type. */
+const questions = (flow: number): readonly (readonly [name: string, type: string, question: string])[] => {
+  const there = `flow: ${flow} mm^3/s, of: of.filament`;
+  return [
+    ['push', 'Force', `of.nozzle_push(${there})`],
+    ['wheel', 'Force', `of.needed_push_for(${there})`],
+    ['film', 'Force', `of.film_drag(${there})`],
+    ['pressure', 'Pressure', `of.melt_pressure(${there})`],
+    ['cold', 'Ratio', `of.melt_coldness(${there})`],
+    ['melt', 'Temperature', `of.melt_temperature(${there})`],
+    ['core', 'Temperature', `of.core_temperature(${there})`],
+    ['through', 'VolumeFlow', 'of.flow_to(to: of.filament.flows_at, of: of.filament, core_too: yes)'],
+    ['thick', 'Pressure', `of.filament.thickness_at(at: of.melt_temperature(${there}))`],
+  ];
+};
+
+/** A kind that asks it. */
 const asker = (flow: number) => `kind asker {
   inside machine
   of: extruder
-  push: Force = of.nozzle_push(flow: ${flow} mm^3/s, of: of.filament) {
-    source defined "a question of a test"
-  }
-  wheel: Force = of.needed_push_for(flow: ${flow} mm^3/s, of: of.filament) {
-    source defined "a question of a test"
-  }
-  film: Force = of.film_drag(flow: ${flow} mm^3/s, of: of.filament) {
-    source defined "a question of a test"
-  }
-  pressure: Pressure = of.melt_pressure(flow: ${flow} mm^3/s, of: of.filament) {
-    source defined "a question of a test"
-  }
-  cold: Ratio = of.melt_coldness(flow: ${flow} mm^3/s, of: of.filament) {
-    source defined "a question of a test"
-  }
-  melt: Temperature = of.melt_temperature(flow: ${flow} mm^3/s, of: of.filament) {
-    source defined "a question of a test"
-  }
-  core: Temperature = of.core_temperature(flow: ${flow} mm^3/s, of: of.filament) {
-    source defined "a question of a test"
-  }
-  through: VolumeFlow = of.flow_to(to: of.filament.flows_at, of: of.filament, core_too: yes) {
-    source defined "a question of a test"
-  }
-  thick: Pressure = of.filament.thickness_at(at: of.melt_temperature(flow: ${flow} mm^3/s, of: of.filament)) {
-    source defined "a question of a test"
-  }
-}
+${questions(flow)
+  .map(
+    ([name, type, question]) => `  ${name}: ${type} = ${question} {\n    source defined "a question of a test"\n  }\n`,
+  )
+  .join('')}}
 `;
 
 const read = (of: Case, flow = 5) => valuesOf(asker(flow) + standard(of), 'Bench');

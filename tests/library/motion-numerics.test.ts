@@ -65,6 +65,28 @@ const moving = (name: string, axis: string, rest: string) => `machine ${name} {
 }
 `;
 
+/** A machine in a portal of bars without mass: what moves in it, and what is known of the portal. */
+const framed = (i: number, motion: string, frame: string) => `part bar_${i} is section {
+  width = 20 mm
+  height = 20 mm
+  second_moment_upright = 1 cm^4
+  mass_by_length = 0 kg/m
+}
+machine Bench_${i} {
+  ambient = 20 degC
+  moving_bed motion {
+    ${motion}
+  }
+  portal_frame frame {
+    column = bar_${i}
+    height = 300 mm
+    width = 300 mm
+    depth = 300 mm
+    ${frame}
+  }
+}
+`;
+
 describe('motors', () => {
   const random = spread(7);
   const given = made(() => ({
@@ -332,17 +354,10 @@ describe('belts', () => {
     }).slice(0, 10);
     const ours = allValuesOf(
       given
-        .map(
-          (c, i) => `part bar_${i} is section {
-  width = 20 mm
-  height = 20 mm
-  second_moment_upright = 1 cm^4
-  mass_by_length = 0 kg/m
-}
-machine Bench_${i} {
-  ambient = 20 degC
-  moving_bed motion {
-    carriage_mass = ${c.m} kg
+        .map((c, i) =>
+          framed(
+            i,
+            `carriage_mass = ${c.m} kg
     bed_mass = 1 kg
     corner_speed = ${c.jump} m/s
     x {
@@ -363,18 +378,10 @@ machine Bench_${i} {
         }
         span = ${c.L} m
       }
-    }
-  }
-  portal_frame frame {
-    column = bar_${i}
-    height = 300 mm
-    width = 300 mm
-    depth = 300 mm
-    top_mass = ${c.top} kg
-    measured stiffness_in_width = ${c.top * (2 * Math.PI * c.frame) ** 2} N/m on 2024-05-04 in place
-  }
-}
-`,
+    }`,
+            `top_mass = ${c.top} kg
+    measured stiffness_in_width = ${c.top * (2 * Math.PI * c.frame) ** 2} N/m on 2024-05-04 in place`,
+          ),
         )
         .join('\n'),
     );
@@ -402,17 +409,10 @@ machine Bench_${i} {
     })).slice(0, 10);
     const ours = allValuesOf(
       given
-        .map(
-          (c, i) => `part bar_${i} is section {
-  width = 20 mm
-  height = 20 mm
-  second_moment_upright = 1 cm^4
-  mass_by_length = 0 kg/m
-}
-machine Bench_${i} {
-  ambient = 20 degC
-  moving_bed motion {
-    carriage_mass = 1 kg
+        .map((c, i) =>
+          framed(
+            i,
+            `carriage_mass = 1 kg
     bed_mass = ${c.bed} kg
     bed_carrier_mass = 0 kg
     print_mass = 0 kg
@@ -421,19 +421,11 @@ machine Bench_${i} {
       travel = 300 mm
       wanted_speed = ${c.v} m/s
       wanted_acceleration = ${c.a} m/s^2
-    }
-  }
-  portal_frame frame {
-    column = bar_${i}
-    height = 300 mm
-    width = 300 mm
-    depth = 300 mm
-    top_mass = ${c.top} kg
+    }`,
+            `top_mass = ${c.top} kg
     standing_mass = ${c.top + c.rest} kg
-    measured stiffness_in_depth = ${c.top * (2 * Math.PI * c.mode) ** 2} N/m on 2024-05-04 in place
-  }
-}
-`,
+    measured stiffness_in_depth = ${c.top * (2 * Math.PI * c.mode) ** 2} N/m on 2024-05-04 in place`,
+          ),
         )
         .join('\n'),
     );

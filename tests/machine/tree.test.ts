@@ -171,6 +171,10 @@ describe('what is there already keeps its kind', () => {
     const wider = kindsOfMotors.replace('gear drive {\n    teeth = 20', 'wheel drive {').replace(/ *require.*\n/, '');
     const [told] = errorsIn(variant('gear drive { }', wider));
     expect(told).toContain('drive is a wheel, and not every wheel is a gear. To say more of it, write wheel drive;');
+    const unnamed = kindsOfMotors.replace('gear drive {', 'gear {').replace('drive.teeth', 'gear.teeth');
+    expect(errorsIn(variant('lamp gear { }', unnamed))[0]).toContain(
+      'To say more of it, write gear; what it starts from is changed with is, as in gear is PART.',
+    );
     const [fix] = fixed(variant('lamp drive { }')).entries();
     expect(fix?.[0]).toBe('Write gear');
     expect(errorsIn(fix?.[1] as string)).toEqual([]);

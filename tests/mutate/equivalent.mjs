@@ -186,4 +186,10 @@ export const equivalent = [
     is: 'at === good && at === bad',
     why: 'where there is no number between two, halving stays where it is',
   },
+  {
+    file: 'server/watchdog.ts',
+    was: 'client !== process.pid',
+    is: 'true',
+    why: 'a process that watches itself finds itself alive for as long as it is',
+  },
 ];

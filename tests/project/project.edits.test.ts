@@ -108,11 +108,13 @@ describe('files', () => {
   });
 
   test('a part and a machine of one name clash, whichever is written first', () => {
-    const { told, put } = withFiles({});
+    const { project, file, put } = withFiles({});
     const [part, machine] = ['part big is lamp {\n}\n', hall('', 'big')];
     for (const text of [part + machine, machine + part]) {
-      put('a.gusset', kinds + text);
-      expect(told('a.gusset')).toContainEqual(expect.stringContaining('already declared in this file'));
+      const { parsed } = put('a.gusset', kinds + text);
+      const clashes = project.mistakes(file('a.gusset')).filter(({ message }) => message.includes('already declared'));
+      // Told at the name alone.
+      expect(clashes.map(({ start, end }) => parsed.text.slice(start, end))).toEqual(['big']);
     }
   });
 
@@ -337,6 +339,18 @@ room R {
 });
 
 describe('in steps', () => {
+  test('choices are solved once they were asked for, and no longer after an edit', () => {
+    const { project, put } = withFiles({});
+    const file = put('a.gusset', kinds + hall('  width = ?\n'));
+    expect(project.isSolved(file)).toBe(false);
+    project.judged(file);
+    expect(project.isSolved(file)).toBe(false);
+    project.machines(file);
+    expect(project.isSolved(file)).toBe(true);
+    put('a.gusset', kinds + hall('  width = ?\n  lamp a\n'));
+    expect(project.isSolved(file)).toBe(false);
+  });
+
   const open = kinds + hall('  width = ?\n  require width >= 2 m\n');
   test('what is certain is said before choices are solved', () => {
     const { project, file } = withFiles({ 'a.gusset': open });
