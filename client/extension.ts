@@ -2,10 +2,13 @@
 import { commands, type ExtensionContext, window, workspace } from 'vscode';
 import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
 import { registerCompareWith } from './compare-with.ts';
+import { FollowedFile } from './followed-file.ts';
 import { registerLanguagePage } from './language-page.ts';
 import { LIBRARY_SCHEME, registerLibraryFiles } from './library-files.ts';
 import { OPEN_SHEET, registerMachineSheet } from './machine-sheet.ts';
+import { registerMachineViews } from './machine-views.ts';
 import { registerNewMachine } from './new-machine.ts';
+import { registerRequirementTests } from './requirement-tests.ts';
 import { ServerStatus } from './server-status.ts';
 
 /**
@@ -39,6 +42,9 @@ export async function activate(context: ExtensionContext): Promise<void> {
   context.subscriptions.push(registerNewMachine(current));
   context.subscriptions.push(...registerMachineSheet(context, current), ...registerCompareWith(current));
   await start(client);
+  const followed = new FollowedFile();
+  context.subscriptions.push(followed, ...registerMachineViews(current, followed));
+  context.subscriptions.push(...registerRequirementTests(current, followed));
 }
 
 export async function deactivate(): Promise<void> {

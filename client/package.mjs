@@ -16,7 +16,7 @@ export const packageFile = join(root, 'dist', 'gusset.vsix');
 const contents = [
   ...['package.json', 'README.md', 'LICENSE', 'CHANGELOG.md'],
   ...['client/language-configuration.json', 'client/generated/gusset.tmLanguage.json'],
-  ...['icon.png', 'file-dark.svg', 'file-light.svg', 'heron.png'].map((name) => `client/media/${name}`),
+  ...['icon.png', 'file-dark.svg', 'file-light.svg', 'heron.png', 'view.svg'].map((name) => `client/media/${name}`),
   ...['extension.cjs', 'server.js', 'server', 'sheet-view.js', 'NOTICES.txt'].map((name) => `dist/${name}`),
 ];
 

@@ -12,14 +12,16 @@ import {
 } from 'vscode-languageserver/node';
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { languagePage } from '../language/library/generated/manual.ts';
-import { canonicalUri } from '../language/project.ts';
+import { canonicalUri, type SourceFile } from '../language/project.ts';
 import { type Start, starts } from '../language/starts.ts';
 import { Background, type Progress } from './background.ts';
 import { clientCan } from './client-can.ts';
 import { readUsed, today } from './disk.ts';
 import { commissioning } from './features/commissioning.ts';
 import type { AskedComparison, ComparisonAnswer } from './features/compare.ts';
+import { design } from './features/design.ts';
 import { notSaid } from './features/not-said.ts';
+import { requirements } from './features/requirements.ts';
 import type { AskedSheet } from './features/sheet.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readCheckUnopened, readInlineSettings } from './settings.ts';
@@ -61,16 +63,17 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     const { comparison } = await import('./features/compare.ts');
     return comparison(file, asked, workspace);
   });
-  connection.onRequest('gusset/notSaid', async ({ uri }: { uri: string }, cancel) => {
-    await services.updates.waitUntil(ready, URI.parse(uri), cancel);
-    const file = workspace.file(canonicalUri(uri));
-    return { machines: file ? notSaid(file, workspace) : [] };
-  });
-  connection.onRequest('gusset/commissioning', async ({ uri }: { uri: string }, cancel) => {
-    await services.updates.waitUntil(ready, URI.parse(uri), cancel);
-    const file = workspace.file(canonicalUri(uri));
-    return { machines: file ? commissioning(file, workspace) : [] };
-  });
+  const ofMachines = <T>(name: string, feature: (file: SourceFile, workspace: Workspace) => T[]) =>
+    connection.onRequest(`gusset/${name}`, async ({ uri }: { uri: string }, cancel) => {
+      await services.updates.waitUntil(ready, URI.parse(uri), cancel);
+      const file = workspace.file(canonicalUri(uri));
+      if (file) await services.updates.untilSolved(file.uri, cancel);
+      return { machines: file ? feature(file, workspace) : [] };
+    });
+  ofMachines('notSaid', notSaid);
+  ofMachines('commissioning', commissioning);
+  ofMachines('requirements', requirements);
+  ofMachines('design', design);
   services.shared.lsp.LanguageServer.onInitialize((params) => {
     const { workspaceFolders, rootUri, processId, initializationOptions, capabilities } = params;
     workspace.client = clientCan(capabilities);

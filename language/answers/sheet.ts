@@ -14,7 +14,7 @@ import { requirementOutcome } from '../judge/requirements.ts';
 import { valueOrWhy } from '../judge/verdict-words.ts';
 import { weakest } from '../judge/weakest.ts';
 import type { Instance } from '../machine/tree.ts';
-import type { Severity } from '../mistakes/mistake.ts';
+import { type Severity, severities } from '../mistakes/mistake.ts';
 import type { Reported } from '../names/kind.ts';
 import { kindOfListedBlocks, type Type } from '../names/type.ts';
 import { Unknown } from '../values/value.ts';
@@ -155,8 +155,6 @@ function rowOf(cell: Cell, machine: Judged): Row {
 function bare(shown: string): string {
   return shown.replace(/^\[(.*)\]$/, '$1');
 }
-
-const severities: readonly Severity[] = ['error', 'warning', 'advice', 'note'];
 
 /** The gravest first, each with what follows from it; of those alike in the order of the text. */
 function findings(machine: Judged): Section {

@@ -1,4 +1,6 @@
-export type Severity = 'error' | 'warning' | 'advice' | 'note';
+/** The gravest first. */
+export const severities = ['error', 'warning', 'advice', 'note'] as const;
+export type Severity = (typeof severities)[number];
 
 /** A change of text that mends something. */
 export interface Fix {

@@ -27,6 +27,7 @@ test('every file that the manifest names is packed, and nothing but what is need
     languages[0].icon.light,
     languages[0].icon.dark,
     grammars[0].path,
+    manifest.contributes.viewsContainers.activitybar[0].icon,
     'dist/server.js',
     'dist/sheet-view.js',
   ].map((path) => path.replace(/^\.\//, ''));

@@ -246,6 +246,27 @@ describe('the packaged extension', { retry: 1 }, () => {
     }),
   );
 
+  test(
+    'lists what is not said yet, begins the line on a click, and shows how requirements stand',
+    { timeout: LONG },
+    () =>
+      step(editor, 'views', async () => {
+        await editor.goTo(find('area = 2.5 mm^2', 'circuit bed_power').line);
+        await editor.press('ControlOrMeta+Shift+k');
+        await editor.run('View: Show Gusset');
+        const row = (words: string) => editor.page.locator('.monaco-list-row', { hasText: words }).first();
+        await row('bed_power.wire.area').click();
+        // What may stand there is shown at once.
+        const proposed = editor.page.locator('.suggest-widget.visible .monaco-list-row');
+        await proposed.filter({ hasText: '2.5 mm^2' }).click();
+        await editor.line('area = 2.5 mm^2').waitFor();
+        await row('bed_power.wire.area').waitFor({ state: 'detached' });
+        await editor.run('Testing: Focus on Test Explorer View');
+        await row('Heron').waitFor();
+        expect(await editor.page.locator('.test-explorer .codicon-testing-failed-icon').count()).toBe(0);
+      }),
+  );
+
   test('shows the language page', { timeout: LONG }, () =>
     step(editor, 'page', async () => {
       await editor.run('Gusset: Show the Language Page');
