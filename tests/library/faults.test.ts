@@ -122,7 +122,7 @@ describe("a bed's sensor", () => {
   const sensor = 'sensor is ntc_100k';
   const input = 'sensor is ntc_100k {\n      input = controller.bed_input\n    }';
   const limits = 'sensor_input bed_input {\n      lowest_plausible = 0 degC\n    }';
-  const plain = 'sensor_input bed_input {\n    }';
+  const plain = 'sensor_input bed_input {\n      no lowest_plausible\n      no highest_plausible\n    }';
 
   test('that comes loose is a heater stuck on, unless the controller watches', () => {
     const [loose, watched] = ['', 'heating_fault_watch = yes'].map((board) =>
@@ -157,7 +157,7 @@ describe("a bed's sensor", () => {
   });
 
   test('of which the input is not given is taken at its worst', () => {
-    const fault = faultsIn(bench({ bed: sensor })).get('bed.sensor_open');
+    const fault = faultsIn(bench({ bed: 'sensor is ntc_100k {\n      no input\n    }' })).get('bed.sensor_open');
     expect(fault?.happens).toContain('may heat on');
     expect(fault).toMatchObject({ stopped_by: 'nothing' });
   });
@@ -582,7 +582,7 @@ describe('a hot end', () => {
 
   // IEC 60751: resistance rises with temperature, so that an open input reads hot and a short reads cold.
   test("a platinum sensor's broken wire reads hot, and its short cold", () => {
-    const board = 'sensor_input tool_input {\n    }';
+    const board = 'sensor_input tool_input {\n      no lowest_plausible\n      no highest_plausible\n    }';
     expect(faultOf('sensor_open', { board })).toMatchObject({
       hottest: '220 °C',
       stopped_by: 'the controller, which switches off',

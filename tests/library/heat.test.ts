@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { cellOf } from '../../language/compute/cell.ts';
+import { machineIn, shown } from '../support.ts';
 import { fixture, open } from './fixtures.ts';
 import { broken, valuesOf } from './values.ts';
 
@@ -398,10 +399,32 @@ describe('a sensor', () => {
   });
 
   test('without limits is as grave as with wrong ones, where the heater then heats on', () => {
-    expect(errors(read(''))).toEqual(['break_not_seen']);
+    const none = 'no lowest_plausible\n no highest_plausible';
+    expect(errors(read(none))).toEqual(['break_not_seen']);
     expect(errors(read('lowest_plausible = -100 degC\n highest_plausible = 90 degC'))).toEqual(['break_not_seen']);
-    expect(errors(read('', 'heating_fault_watch = yes'))).toEqual([]);
-    expect(broken(read('', 'heating_fault_watch = yes'))).toEqual(['plausible_limits_missing']);
+    expect(errors(read(none, 'heating_fault_watch = yes'))).toEqual([]);
+    expect(broken(read(none, 'heating_fault_watch = yes'))).toEqual(['plausible_limits_missing']);
+  });
+
+  // Worked by hand: the target and 20 K, where what sits there bears more; what bears least, where it does not.
+  test('has limits that are computed: colder than any room, and an overshoot above the target, no hotter than is borne', () => {
+    const of = (text: string) =>
+      ['lowest', 'highest'].map((end) => valuesOf(text)(`controller.bed_input.${end}_plausible`) - 273.15);
+    const [lowest, highest] = of(read(''));
+    const target = valuesOf(read(''))('bed.target') - 273.15;
+    expect(lowest).toBeCloseTo(0, 9);
+    expect(highest).toBeCloseTo(target + 20, 9);
+    expect(broken(read(''))).toEqual([]);
+    const frail = read('').replace('sensor is ntc_100k {', 'adhesive is acrylic_tape\n sensor is ntc_100k {');
+    expect(of(frail)[1]).toBeLessThanOrEqual(valuesOf(frail)('bed.lowest_limit') - 273.15 + 1e-9);
+  });
+
+  test('is read by the input that the controller switches its heater by, unless it says another, or none', () => {
+    const without = read('').replace('\n input = controller.bed_input', '');
+    expect(without).not.toBe(read(''));
+    const input = (text: string) => shown(machineIn(text), 'bed.sensor.input');
+    expect(input(without)).toBe('controller.bed_input');
+    expect(input(without.replace('sensor is ntc_100k {', 'sensor is ntc_100k {\n no input'))).toBe('not known');
   });
 });
 
@@ -541,7 +564,7 @@ describe('a chamber with a heater', () => {
         inside: link('on_heater'),
         more: `board controller is board_5_axis {\n sensor_input tool_input {\n ${limits}\n }\n }`,
       }).replace('sensor is ntc_100k', 'sensor is ntc_100k {\n input = controller.tool_input\n }');
-    expect(errors(read(''))).toContain('break_not_seen');
+    expect(errors(read('no lowest_plausible\n no highest_plausible'))).toContain('break_not_seen');
     expect(errors(read('lowest_plausible = 0 degC\n highest_plausible = 80 degC'))).not.toContain('break_not_seen');
     expect(broken(read('lowest_plausible = 0 degC\n highest_plausible = 65 degC'))).toContain('target_taken_for_fault');
   });
