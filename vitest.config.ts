@@ -1,4 +1,5 @@
 import { defineConfig } from 'vitest/config';
+import { LongestFirst } from './tests/runner/order.ts';
 import { Report } from './tests/runner/report.ts';
 
 export default defineConfig({
@@ -9,6 +10,7 @@ export default defineConfig({
     reporters: ['default', new Report()],
     expect: { requireAssertions: true },
     maxWorkers: 2,
+    sequence: { sequencer: LongestFirst },
     // Tests keep nothing in what they import: a worker reads the library and its modules once, and not for each file.
     isolate: false,
     testTimeout: 30_000,

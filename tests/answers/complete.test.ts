@@ -222,3 +222,8 @@ describe('nothing is proposed', () => {
 test('after a word in a block whose kind is not known stands what any block can start with', () => {
   expect(proposed(`${own}nothing N {\n  foo <|>\n}\n`).slice(0, 2)).toEqual(['is', '{']);
 });
+
+test('after two words at the top of a file stands what it starts from, and after more nothing does', () => {
+  expect(proposed('machine Heron <|>')).toEqual(['is']);
+  expect(proposed('a machine Heron <|>')).toEqual([]);
+});

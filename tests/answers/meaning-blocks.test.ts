@@ -1,5 +1,7 @@
 import { expect, test } from 'vitest';
 import { meaningsAt } from '../../language/answers/meanings-at.ts';
+import { textOf } from '../../language/grammar/syntax.ts';
+import { ownKind } from '../own-kind.ts';
 import { read } from '../support.ts';
 import { lines, meanings } from './meaning-of.ts';
 
@@ -11,6 +13,14 @@ test.each([
   ['no |roller', ['block']],
 ])('what %s means', (piece, expected) => {
   expect(meanings(piece)).toEqual(expected);
+});
+
+test('a machine, and a part, is declared by its name alone', () => {
+  const { file } = read(ownKind);
+  const declared = (piece: string) =>
+    meaningsAt(file, ownKind.indexOf(piece) + piece.length)[0]?.declarations?.map((node) => textOf(node));
+  expect(declared('machine Firs')).toEqual(['First']);
+  expect(declared('part small_dru')).toEqual(['small_drum']);
 });
 
 test('a block is found in variants, where more is said of it, and where it is removed', () => {

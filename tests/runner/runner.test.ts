@@ -1,10 +1,11 @@
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { count } from './count.mjs';
+import { longest } from './order.ts';
 import type { Results } from './report.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
@@ -53,6 +54,10 @@ describe('the runner', () => {
   test('says which seed random tests start from', () => {
     expect(output).toMatch(/random tests start from seed \d+/);
   });
+});
+
+test('what begins first is there', () => {
+  expect(longest.filter((file) => !existsSync(join(root, file)))).toEqual([]);
 });
 
 describe('what a run comes to', () => {
