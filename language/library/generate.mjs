@@ -27,6 +27,9 @@ export const libraryFiles: readonly { readonly name: string; readonly text: stri
 `,
 );
 
+/** The machines of an example that only hold a part of its rule, each with its comment: they are for the tests. */
+const further = /(?:^\/\/ .*\n)?^\w+ (?:(?:Barely|Spared|Follows)(?:_\d+)?|Breaks_\d+) is \w+ \{\n(?:.*\n)*?\}\n/gm;
+
 /** The example of each rule: a machine that breaks it, and one that says what keeps it. */
 const strays = libraryFiles.map(({ name }) => name).filter((name) => !/^\w+\/\w+\.gusset$/.test(name));
 const ruleExamples = specs(library, '*/examples/*.gusset').map((path) => {
@@ -36,7 +39,7 @@ const ruleExamples = specs(library, '*/examples/*.gusset').map((path) => {
   if (rule.includes('.')) strays.push(`${path} is one of a pair: npm run join makes one file of it`);
   else if (at?.split('/')[0] !== folder)
     strays.push(`${path} belongs beside its rule, ${at ?? 'of which there is none'}`);
-  return { rule, text: read(library, path) };
+  return { rule, text: `${read(library, path).replace(further, '').trimEnd()}\n` };
 });
 ruleExamples.sort((a, b) => (a.rule < b.rule ? -1 : 1));
 if (strays.length > 0) {

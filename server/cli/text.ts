@@ -28,7 +28,7 @@ class TextReport {
         ? [
             this.#section(
               'In the text',
-              mistakes.flatMap((m) => this.#finding(m, '  ')),
+              mistakes.flatMap((m) => this.#finding(m, '  ', new Set())),
             ),
           ]
         : []),
@@ -50,8 +50,9 @@ class TextReport {
     // A requirement that fails is listed with the others.
     const shown = findings.filter((finding) => finding.code !== 'requirement' || finding.consequences);
     const [own, inherited] = [true, false].map((isOwn) => shown.filter((f) => (f.machine === machine.name) === isOwn));
+    const warned = new Set<string>();
     const parts = [
-      (own ?? []).map((finding) => this.#finding(finding, '  ').join('\n')).join('\n\n'),
+      (own ?? []).map((finding) => this.#finding(finding, '  ', warned).join('\n')).join('\n\n'),
       this.#inherited(inherited ?? []),
       this.#titled('Requirements', this.#requirements(machine)),
       this.#titled(
@@ -86,7 +87,8 @@ class TextReport {
 
   // ---- findings ----
 
-  #finding(finding: Finding, indent: string): string[] {
+  /** A finding; of its caution what no other of the machine has `warned` of before. */
+  #finding(finding: Finding, indent: string, warned: Set<string>): string[] {
     const {
       severity,
       code,
@@ -107,11 +109,11 @@ class TextReport {
       prose(asSentence(message)),
       ...(worst ? [prose(`Worst ${[worst, searched].filter(Boolean).join(', ')}.`)] : []),
       ...(alsoIn ? [prose(`Also in ${listed(alsoIn)}.`)] : []),
-      ...(caution ? [this.#style.caution(prose(`Caution: ${caution}`))] : []),
+      ...(caution ? [this.#style.caution(prose(`Caution: ${notSaidBefore(caution, warned)}`))] : []),
       ...waysOut.map((way) => prose(asSentence(`Way out: ${way}`))),
       ...(accepted ? this.#accepted(accepted).map(prose) : []),
       ...(consequences.length ? [`${inner}From this follows:`] : []),
-      ...consequences.flatMap((consequence) => this.#finding(consequence, `${inner}  `)),
+      ...consequences.flatMap((consequence) => this.#finding(consequence, `${inner}  `, warned)),
     ];
   }
 
@@ -278,6 +280,14 @@ function foundWords({ errors, warnings, advice, accepted }: Tally): string {
 
 function asSentence(text: string): string {
   return /[.!?…]$/.test(text) ? text : `${text}.`;
+}
+
+/** A caution's first sentence, and those of the others that were not said before; what is said is kept. */
+function notSaidBefore(caution: string, said: Set<string>): string {
+  const [danger = '', ...rest] = caution.split(/(?<=\.) (?=[A-Z])/);
+  const fresh = rest.filter((sentence) => !said.has(sentence));
+  for (const sentence of rest) said.add(sentence);
+  return [danger, ...fresh].join(' ');
 }
 
 function shortfall({ failed = [], worst, searched }: MachineReport['requirements'][number]): string {

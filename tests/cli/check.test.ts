@@ -371,6 +371,37 @@ describe('text', () => {
     }
   });
 
+  test('what several cautions of a machine end with is said once, the danger each time', async () => {
+    const { out } = await check(`/// A cupboard.
+kind cupboard {
+  toplevel
+  load: Mass
+}
+
+/// It is light.
+rule cupboard_heavy on cupboard {
+  holds load <= 5 kg
+  error "{name} is heavy"
+  caution "It falls: stand clear. Ask who built it."
+  source practice "ours"
+}
+
+/// It is very light.
+rule cupboard_too_heavy on cupboard {
+  holds load <= 6 kg
+  error "{name} is too heavy"
+  caution "It falls on feet: wear boots. Ask who built it."
+  source practice "ours"
+}
+
+cupboard Oak { load = 7 kg }
+`);
+    expect(out.match(/Caution: .*/g)).toEqual([
+      'Caution: It falls: stand clear. Ask who built it.',
+      'Caution: It falls on feet: wear boots.',
+    ]);
+  });
+
   test('a finding reads as a place, a level, a rule, a sentence, a caution, and what follows', async () => {
     const { out } = await check(`${shelf}
 shelf Upper {

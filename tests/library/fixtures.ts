@@ -2,7 +2,8 @@ import { rangeOf } from '../../language/grammar/syntax.ts';
 import type { Finding } from '../../language/judge/finding.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { type Assessed, Project, readLibrary, type SourceFile } from '../../language/project.ts';
-import type { Role } from './rule-examples.ts';
+import { beyondLimits } from './limits.ts';
+import { isFurther } from './rule-examples.ts';
 
 export { fixture, ruleExample } from './rule-examples.ts';
 
@@ -28,11 +29,8 @@ export function open(
   return { project, file: project.update(uri, text) };
 }
 
-/** What is found of the machines that keep a rule is not underlined: it must be nothing. */
-const keeping: readonly string[] = ['Keeps', 'Barely'] satisfies Role[];
-
-/** Is it there to keep a rule? */
-export const keeps = ({ tree }: Assessed) => keeping.includes(tree.name);
+/** Is it there to keep a rule, or to hold a part of it? What is found of it is not underlined. */
+export const keeps = ({ tree }: Assessed) => tree.name === 'Keeps' || isFurther(tree.name);
 
 const isUnderline = (line: string) => /^\s*\/\/\s*\^+ \w+(?: \(follows \w+\))?: /.test(line);
 
@@ -56,10 +54,10 @@ function ordered(list: readonly Underlined[]): Underlined[] {
   return list.toSorted((a, b) => a.line - b.line || a.from - b.from || (a.rule < b.rule ? -1 : 1));
 }
 
-/** An example, read without its underlines, with its machines as a library judges them. */
-export function judged(text: string, rules = library) {
+/** An example, read without its underlines, with its machines, and those a little beyond its limits. */
+export function judged(text: string) {
   const lines = text.split('\n').filter((line) => !isUnderline(line));
-  const { project, file } = open(lines.join('\n'), undefined, rules);
+  const { project, file } = open(`${lines.join('\n')}\n${beyondLimits(text)}`);
   return { lines, project, file, machines: project.machines(file) };
 }
 

@@ -6,12 +6,18 @@ import { parse } from '../../language/grammar/parser.ts';
 import { rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { blockName, isBlock } from '../../language/machine/tree.ts';
 
-/**
- * The machines of a rule's example: `Breaks` breaks it, `Keeps is Breaks` says what keeps it, and `Barely is Keeps`, where there is one, keeps
- * it at its limit.
- */
+/** The machines of a rule's example that are whole designs: `Breaks` breaks it, `Keeps is Breaks` says what keeps it, `Barely` is at its limit. */
 export const roles = ['Breaks', 'Keeps', 'Barely'] as const;
 export type Role = (typeof roles)[number];
+
+/**
+ * The machines that hold each part of a rule, a line each: `Barely` keeps it at its limit, `Spared` is not asked, `Follows` breaks it because
+ * it breaks what its comment names, `Breaks_2` breaks it otherwise. Further ones of a sort are numbered.
+ */
+const further = /^(?:(?:(?:Above_|Below_)?Barely|Spared|Follows)(?:_\d+)?|Breaks_\d+)$/;
+
+/** Does a machine of an example only hold a part of its rule? */
+export const isFurther = (name: string) => further.test(name);
 
 const library = new URL('../../language/library/', import.meta.url);
 
@@ -37,13 +43,15 @@ export function fixture(rule: string, role: Role): string | undefined {
 const roleOf = (item: Item) =>
   item.$type === 'Entry' && isBlock(item) ? roles.find((role) => role === item.name?.text) : undefined;
 
+const isFurtherItem = (item: Item) => item.$type === 'Entry' && isBlock(item) && isFurther(item.name?.text ?? '');
+
 /** The text of an example with one of its machines alone, written as a whole. */
 export function wholeText(text: string, role: Role): string | undefined {
   const { items } = parse(text).file;
   const machines = roles.map((name) => items.find((item): item is Entry => roleOf(item) === name));
   const machine = machines[roles.indexOf(role)];
   if (!machine) return undefined;
-  const others = items.filter((item) => item !== machine && roleOf(item));
+  const others = items.filter((item) => item !== machine && (roleOf(item) || isFurtherItem(item)));
   const kept = without(text, others);
   if (machine.base?.$type !== 'Name') return kept;
   const { start, end } = rangeOf(parse(kept).file.items.find((item) => roleOf(item) === role) as Item);
