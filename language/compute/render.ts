@@ -26,14 +26,15 @@ export function showText(
   ctx: Context,
   evaluate: EvaluateExpression,
   digits = 3,
+  as?: 'print' | 'written',
 ): string {
   const type = infer(node, ctx);
   const result = type.is === 'formula' ? type.result : type;
-  return showValue(evaluate(node, frame), result, ctx.scope.system, { shown: shownOf(node, ctx), digits });
+  return showValue(evaluate(node, frame), result, ctx.scope.system, { shown: shownOf(node, ctx), digits, as });
 }
 
 /**
- * A message with the values in it. Where what is compared and its limit would read alike (`10.4 A … 10.4 A`), both are
+ * A message with the values in it: as in print, `mm²`, but in backquotes as they are to be written, `mm^2`. Where what is compared and its limit would read alike (`10.4 A … 10.4 A`), both are
  * shown with more digits.
  */
 export function renderText(
@@ -44,9 +45,14 @@ export function renderText(
   margin?: WithLimit,
 ): string {
   const digits = margin ? digitsApart(margin, frame, ctx, evaluate) : 3;
-  return interpolations(text)
-    .map((part) => (typeof part === 'string' ? part : shownInText(part, frame, ctx, evaluate, digits)))
-    .join('');
+  let isQuoted = false;
+  const parts = interpolations(text).map((part) => {
+    if (typeof part !== 'string')
+      return shownInText(part, frame, ctx, evaluate, digits, isQuoted ? 'written' : 'print');
+    if (part.split('`').length % 2 === 0) isQuoted = !isQuoted;
+    return part;
+  });
+  return parts.join('');
 }
 
 /** A value in a sentence: where it is not known, what kind of value it is. */
@@ -56,9 +62,10 @@ function shownInText(
   ctx: Context,
   evaluate: EvaluateExpression,
   digits: number,
+  as: 'print' | 'written',
 ): string {
   const value = evaluate(node, frame);
-  if (!isMissing(value)) return showText(node, frame, ctx, evaluate, digits);
+  if (!isMissing(value)) return showText(node, frame, ctx, evaluate, digits, as);
   const type = infer(node, ctx);
   const what = type.is === 'quantity' ? describeType(type, ctx.scope.system) : 'something';
   return `${what} that ${value instanceof Unknown ? 'is not given' : 'cannot be computed'}`;

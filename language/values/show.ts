@@ -9,6 +9,24 @@ interface ShowOptions {
   /** Units to choose from; by default those of the value's dimension. */
   readonly shown?: readonly string[];
   readonly digits?: number;
+  /** How a unit stands: as in print (`N·cm`), as it is to be written (`degC`), or by its symbols alone, as `mm^2` and `°C`. */
+  readonly as?: 'print' | 'written';
+}
+
+const raised = '⁰¹²³⁴⁵⁶⁷⁸⁹';
+
+/** A unit's symbols as in print: `mm²` for `mm^2`, `N·cm` for `N*cm`. */
+function inPrint(symbol: string): string {
+  return symbol
+    .replace(/\^(-?)(\d+)/g, (_, minus: string, power: string) =>
+      [minus && '⁻', ...[...power].map((digit) => raised[Number(digit)])].join(''),
+    )
+    .replaceAll('*', '·');
+}
+
+function unitAs(unit: Pick<Unit, 'symbol' | 'text'>, as: ShowOptions['as']): string {
+  if (as === 'written') return unit.text;
+  return as === 'print' ? inPrint(unit.symbol) : unit.symbol;
 }
 
 /** A value as people read it: `10.4 A`, `60 °C`, `at least 212 EUR`. */
@@ -44,7 +62,7 @@ function showCurve({ x, y }: Curve, type: Type, system: UnitSystem, options: Sho
   const steps = Math.min(last, shownPoints - 1);
   const at = steps > 0 ? Array.from({ length: steps + 1 }, (_, i) => Math.round((i * last) / steps)) : [0];
   const [xType, yType] = type.is === 'curve' ? [type.x, type.y] : [anyType, anyType];
-  const [of, shown] = [showValue, { digits: options.digits }] as const;
+  const [of, shown] = [showValue, { digits: options.digits, as: options.as }] as const;
   return at.map((i) => `${of(y[i] ?? 0, yType, system, shown)} at ${of(x[i] ?? 0, xType, system, shown)}`).join(', ');
 }
 
@@ -55,7 +73,7 @@ function showRange(range: Range, type: Type, system: UnitSystem, options: ShowOp
   const number = (end: number) => formatNumber((end - (unit?.zero ?? 0)) / (unit?.factor ?? 1), digits);
   const both =
     number(range.low) === number(range.high) ? number(range.low) : `${number(range.low)} to ${number(range.high)}`;
-  return unit && unit.text !== '1' ? `${both} ${unit.symbol}` : both;
+  return unit && unit.text !== '1' ? `${both} ${unitAs(unit, options.as)}` : both;
 }
 
 function sideType(type: Type): Type {
@@ -73,7 +91,7 @@ function showNumber(value: number, type: Type, system: UnitSystem, options: Show
   if (!unit || unit.text === '1' || isCurrency(unit.text, system)) return formatNumber(value, digits);
   const number = (value - (unit.zero ?? 0)) / unit.factor;
   // A point's digits count from its scale's zero: 60.2 °C, 235 °C.
-  return `${formatNumber(number, digits)} ${unit.symbol}`;
+  return `${formatNumber(number, digits)} ${unitAs(unit, options.as)}`;
 }
 
 function isCurrency(text: string, system: UnitSystem): boolean {

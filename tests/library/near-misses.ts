@@ -54,7 +54,7 @@ const mostForRoot = 100;
 const mostPaired = 28;
 const mostPairs = 450;
 const mostHalved = 10;
-const steps = 11;
+const steps = 14;
 
 /** What some rules, or all that a machine's file sees, say of it. */
 function saidOf(machine: Machine): Said {
@@ -234,7 +234,9 @@ export class Search {
       if (fails(middle)) broken = middle;
       else kept = middle;
     }
-    const at = rounded(kept, broken < kept);
+    const [at, past] = [rounded(kept, broken < kept, 3), rounded(broken, broken > kept, 4)];
+    const just = says(past);
+    if (just && fails(past)) this.#add('Breaks', base, { lines: [number.line(past)], far: far + 1 }, [just], []);
     const [here, above, below] = [at, at * (1 + beyond), at * (1 - beyond)].map(says);
     if (here?.of(this.#rule) !== '' || !fails(broken > kept ? at * (1 + beyond) : at * (1 - beyond))) return;
     const said = [here, above, below].filter((each) => each !== undefined);
@@ -242,11 +244,11 @@ export class Search {
   }
 }
 
-/** A number with three digits, on the side that a rule holds on. */
-function rounded(number: number, upward: boolean): number {
-  const step = 10 ** (Math.floor(Math.log10(Math.abs(number))) - 2);
+/** A number with so many digits. */
+function rounded(number: number, upward: boolean, digits: number): number {
+  const step = 10 ** (Math.floor(Math.log10(Math.abs(number))) - digits + 1);
   const count = upward ? Math.ceil(number / step - 1e-9) : Math.floor(number / step + 1e-9);
-  return Number((count * step).toPrecision(3));
+  return Number((count * step).toPrecision(digits));
 }
 
 /** The fewest that notice all that any of them does, the easiest to read first. */

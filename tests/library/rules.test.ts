@@ -179,11 +179,13 @@ describe.each(rules)('rule %s', (rule) => {
     /** What the rule's findings in a machine follow from; one that is a finding of its own follows from nothing. */
     const saysOf = (name: string) =>
       foundIn(assessments.get(name)?.findings ?? [], file).flatMap((f) => (f.rule === rule ? [f.follows] : []));
+    expect(furtherIn(text).filter(({ name }) => !assessments.has(name))).toEqual([]);
     for (const { name, comment } of furtherIn(text)) {
       const [role] = name.split('_');
       expect(assessments.get(name)?.undecided.map((each) => each.rule)).not.toContain(rule);
       if (role === 'Breaks') expect(saysOf(name)).toContain(undefined);
-      else if (role === 'Follows') expect(`Follows ${[...new Set(saysOf(name))].join(', ')}.`).toBe(comment);
+      else if (role === 'Follows')
+        expect(`Follows ${[...new Set(saysOf(name))].filter(Boolean).join(', ')}.`).toBe(comment);
       else expect(saysOf(name)).toEqual([]);
       if (role === 'Barely') expect([...saysOf(`Above_${name}`), ...saysOf(`Below_${name}`)]).not.toEqual([]);
     }
@@ -197,7 +199,7 @@ test('each fault that has rules of its own happens somewhere, and there are find
 
 test('rules about safety are held at their limits', () => {
   const atLimits = rules.filter((rule) => / Barely is /.test(ruleExample(rule) ?? ''));
-  expect(atLimits.length).toBeGreaterThanOrEqual(200);
+  expect(atLimits.length).toBeGreaterThanOrEqual(150);
 });
 
 describe('sources', () => {

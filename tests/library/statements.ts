@@ -29,7 +29,7 @@ export interface Statement {
   readonly far: number;
 }
 
-const factors = [1.2, 0.8, 1.6, 0.6, 2.5, 0.4, 6, 0.15, 0];
+const factors = [1.2, 0.8, 1.6, 0.6, 2.5, 0.4, 6, 0.2, 0.1, 0];
 const kelvins = [10, -10, 30, -30, 100, -100];
 const mostCounted = 12;
 /** What a block is called that stands beside others of its kind. */
@@ -100,15 +100,13 @@ function otherTexts({ member, definition }: Cell, { tree, scope }: Machine): str
 
 /** A plain number, given anew. */
 function otherNumbers({ member, definition }: Cell, blocks: readonly string[], far: number): Statement[] {
-  const now = definition.expression;
-  if (now?.$type !== 'Quantity' || member?.type.is !== 'quantity') return [];
-  const from = Number(now.number);
+  const now = /^(-?[\d.]+)( \S+)?$/.exec(definition.expression ? textOf(definition.expression) : '');
+  if (!now || member?.type.is !== 'quantity') return [];
+  const [, number = '', unit = ''] = now;
+  const from = Number(number);
   const isPoint = member.type.points === true;
-  const line = (number: number) => ({
-    blocks,
-    text: `${member.name} = ${number}${now.unit ? ` ${now.unit}` : ''}`,
-  });
-  return [...new Set(numbersAround(from, isPoint, (member.type.bare ?? false) && Number.isInteger(from)).map(digits))]
+  const line = (other: number) => ({ blocks, text: `${member.name} = ${other}${unit}` });
+  return [...new Set(numbersAround(from, isPoint, unit === '' && Number.isInteger(from)).map(digits))]
     .map(Number)
     .map((to) => ({
       lines: [line(to)],
@@ -268,10 +266,18 @@ export function statementsFor(rule: string, machine: Machine, most: number): Sta
 export function pairsOf(first: readonly Statement[], second: readonly Statement[]): Statement[] {
   return first.flatMap((a) =>
     second
-      .filter((b) => a !== b && keyOf(a) < keyOf(b))
+      .filter((b) => a !== b && keyOf(a) < keyOf(b) && !takesAway(a, b) && !takesAway(b, a))
       .map((b) => ({ lines: [...a.lines, ...b.lines], far: a.far + b.far + 2 })),
   );
 }
+
+/** Does one take away a block that the other says something of? */
+const takesAway = (one: Statement, other: Statement) =>
+  one.lines.some(({ blocks, text }) => {
+    const gone = /^no (\w+)$/.exec(text)?.[1];
+    const at = gone && new RegExp(`(^|\\s)${gone}$`);
+    return at && other.lines.some((line) => at.test(line.blocks[blocks.length] ?? ''));
+  });
 
 /** What a statement is of: two of the same say otherwise of one thing. */
 const keyOf = ({ lines }: Statement) =>
