@@ -8,16 +8,19 @@ export interface ClientCan {
   readonly nestSymbols: boolean;
   readonly readMarkdownHovers: boolean;
   readonly readMarkdownItems: boolean;
+  /** Texts that only the server has, in place of files of the disk. */
+  readonly askForTexts: boolean;
 }
 
 /** What a client can take, by what it offers at its start; what it does not speak of, it cannot. */
-export function clientCan({ textDocument = {} }: ClientCapabilities): ClientCan {
+export function clientCan({ textDocument = {}, workspace = {} }: ClientCapabilities): ClientCan {
   const { definition, documentSymbol, hover, completion } = textDocument;
   return {
     followLinks: definition?.linkSupport ?? false,
     nestSymbols: documentSymbol?.hierarchicalDocumentSymbolSupport ?? false,
     readMarkdownHovers: hover?.contentFormat?.includes('markdown') ?? false,
     readMarkdownItems: completion?.completionItem?.documentationFormat?.includes('markdown') ?? false,
+    askForTexts: workspace.textDocumentContent !== undefined,
   };
 }
 

@@ -23,6 +23,7 @@ import { design } from './features/design.ts';
 import { notSaid } from './features/not-said.ts';
 import { requirements } from './features/requirements.ts';
 import type { AskedSheet } from './features/sheet.ts';
+import { libraryOnDisk } from './library-on-disk.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readCheckUnopened, readInlineSettings } from './settings.ts';
 import { ready } from './updates.ts';
@@ -41,9 +42,6 @@ export interface StartsAnswer {
 export function serve(connection: Connection = createConnection(ProposedFeatures.all)): void {
   const workspace = new Workspace(readUsed, libraryFiles, listFolder, today);
   const services = createServices(connection, workspace);
-  connection.onRequest('gusset/libraryFile', ({ uri }: { uri: string }) => ({
-    text: workspace.libraryText(canonicalUri(uri)) ?? null,
-  }));
   connection.onRequest('gusset/languagePage', () => ({ markdown: languagePage }));
   connection.onRequest('gusset/starts', (): StartsAnswer => ({ starts }));
   connection.onRequest('gusset/sheet', async (asked: AskedSheet, cancel) => {
@@ -77,6 +75,7 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
   services.shared.lsp.LanguageServer.onInitialize((params) => {
     const { workspaceFolders, rootUri, processId, initializationOptions, capabilities } = params;
     workspace.client = clientCan(capabilities);
+    if (!workspace.client.askForTexts) workspace.libraryFolder = once(() => libraryOnDisk(libraryFiles));
     const { openSheet } = (initializationOptions ?? {}) as { openSheet?: unknown };
     if (typeof openSheet === 'string') workspace.openSheet = openSheet;
     if (processId !== null) endWithClient(processId);
@@ -125,6 +124,11 @@ function followFolders(
       background.foldersChanged();
     });
   });
+}
+
+function once<T>(make: () => T): () => T {
+  let made: T | undefined;
+  return () => (made ??= make());
 }
 
 /** Asks the client to tell of files that are changed by something else than itself, where it takes such requests. */

@@ -32,7 +32,7 @@ import type {
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { GussetGeneratedModule, GussetGeneratedSharedModule } from '../language/grammar/generated/module.ts';
-import { canonicalUri, type SourceFile } from '../language/project.ts';
+import { canonicalUri, libraryScheme, type SourceFile } from '../language/project.ts';
 import { codeLenses } from './features/code-lens.ts';
 import { completion, completionOptions } from './features/completion.ts';
 import { definition } from './features/definition.ts';
@@ -100,6 +100,13 @@ function sharedModule(
     lsp: {
       LanguageServer: (shared) => new Server(shared),
       WorkspaceSymbolProvider: () => ({ getSymbols: async ({ query }) => workspaceSymbols(query, workspace) }),
+      TextDocumentContentProvider: () => ({
+        schemes: [libraryScheme.slice(0, -1)],
+        provideTextDocumentContent: async ({ uri }) => {
+          const text = workspace.libraryText(canonicalUri(uri));
+          return text === undefined ? undefined : { text };
+        },
+      }),
       FileOperationHandler: () => ({
         fileOperationOptions: { willRename: { filters: renamedFiles } },
         willRenameFiles: async ({ files }) => {

@@ -1,5 +1,5 @@
 import { libraryFiles } from '../language/library/generated/library.ts';
-import { canonicalUri, type Host, Project, readLibrary, type SourceFile } from '../language/project.ts';
+import { canonicalUri, type Host, libraryScheme, Project, readLibrary, type SourceFile } from '../language/project.ts';
 import { type ClientCan, clientCan } from './client-can.ts';
 import { refuseUse } from './disk.ts';
 
@@ -24,6 +24,8 @@ export class Workspace {
   folders: readonly string[] = [];
   /** The client's command that opens the sheet of a machine, given the URI of its file and its name; undefined where it shows none. */
   openSheet: string | undefined;
+  /** Where the library's files lie for a client that opens files of the disk alone; undefined where it asks the server for them. */
+  libraryFolder: (() => string | undefined) | undefined;
   /** What the client can take, as it said when it began. */
   client: ClientCan = clientCan({});
   constructor(
@@ -122,7 +124,21 @@ export class Workspace {
 
   /** The file of a URI, from a client or the disk. */
   file(uri: string): SourceFile | undefined {
-    return this.project.file(uri);
+    return this.project.file(this.#libraryUri(uri) ?? uri);
+  }
+
+  /** The URI under which the client can open a file: that of a library's file is one on the disk where it opens nothing else. */
+  uriForClient(uri: string): string {
+    const start = `${libraryScheme}/`;
+    const folder = uri.startsWith(start) ? this.libraryFolder?.() : undefined;
+    return folder ? folder + uri.slice(start.length) : uri;
+  }
+
+  /** The library's own URI of one of its files on the disk; undefined for all else. */
+  #libraryUri(uri: string): string | undefined {
+    const written = uri.startsWith('file:') && uri.includes('/gusset/library-') ? this.libraryFolder?.() : undefined;
+    const folder = written && canonicalUri(written);
+    return folder && uri.startsWith(folder) ? `${libraryScheme}/${uri.slice(folder.length)}` : undefined;
   }
 
   /** Open files that may read differently after a change of these. */
@@ -137,6 +153,6 @@ export class Workspace {
 
   /** The text of a file of the library; undefined if the URI is not one of them. */
   libraryText(uri: string): string | undefined {
-    return this.project.library.files.get(uri)?.text;
+    return this.project.library.files.get(this.#libraryUri(uri) ?? uri)?.text;
   }
 }

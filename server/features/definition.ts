@@ -51,15 +51,15 @@ function givenAt({ instance, name, declarations }: Meaning): AstNode | undefined
   return node && node !== itemOf(node) && !declarations.includes(node.first) ? node.first : undefined;
 }
 
-function link(node: AstNode, origin: LocationLink['originSelectionRange'], { project }: Workspace): LocationLink[] {
-  const file = sourceOf(node, project);
+function link(node: AstNode, origin: LocationLink['originSelectionRange'], workspace: Workspace): LocationLink[] {
+  const file = sourceOf(node, workspace.project);
   if (!file) return [];
   const targetSelectionRange = rangeIn(file, rangeOf(node));
   const whole = node.$container && node.$container.$type !== 'SpecFile' ? node.$container : node;
   return [
     {
       originSelectionRange: origin,
-      targetUri: file.uri,
+      targetUri: workspace.uriForClient(file.uri),
       targetRange: rangeIn(file, rangeOf(whole)),
       targetSelectionRange,
     },

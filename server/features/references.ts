@@ -18,7 +18,10 @@ export function references(
   if (!meaning || meaning.sort === 'keyword') return [];
   return occurrencesOf(meaning, project)
     .filter((occurrence) => declarations || !occurrence.declares)
-    .map((occurrence) => ({ uri: occurrence.file.uri, range: rangeIn(occurrence.file, occurrence.range) }));
+    .map((occurrence) => ({
+      uri: workspace.uriForClient(occurrence.file.uri),
+      range: rangeIn(occurrence.file, occurrence.range),
+    }));
 }
 
 /** The places of this file that name the same thing. */

@@ -8,6 +8,7 @@ test('what a client does not speak of it cannot', () => {
     nestSymbols: false,
     readMarkdownHovers: false,
     readMarkdownItems: false,
+    askForTexts: false,
   });
   const all = clientCan({
     textDocument: {
@@ -16,8 +17,9 @@ test('what a client does not speak of it cannot', () => {
       hover: { contentFormat: ['markdown'] },
       completion: { completionItem: { documentationFormat: ['plaintext', 'markdown'] } },
     },
+    workspace: { textDocumentContent: {} },
   });
-  expect(Object.values(all)).toEqual([true, true, true, true]);
+  expect(Object.values(all)).toEqual([true, true, true, true, true]);
 });
 
 test('Markdown as it is read without its marks', () => {

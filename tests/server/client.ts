@@ -78,6 +78,7 @@ export class Client {
         didChangeWatchedFiles: { dynamicRegistration: true },
         inlayHint: { refreshSupport: true },
         codeLens: { refreshSupport: true },
+        textDocumentContent: {},
       },
       ...less,
     };

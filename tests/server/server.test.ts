@@ -424,9 +424,10 @@ test('a cancelled request is answered as an error', async () => {
 });
 
 test('the library’s files, the language page and the machines to begin with are handed out', async () => {
-  expect(await client.request('gusset/libraryFile', { uri: 'gusset-library:/bed/bed.gusset' })).toMatchObject({
-    text: expect.stringContaining('kind bed is place'),
-  });
+  expect(client.offered.workspace?.textDocumentContent).toEqual({ schemes: ['gusset-library'] });
+  const asked = (name: string) => client.request('workspace/textDocumentContent', { uri: `gusset-library:/${name}` });
+  expect(await asked('bed/bed.gusset')).toEqual({ text: expect.stringContaining('kind bed is place') });
+  expect(await asked('bed/none.gusset')).toBeNull();
   expect(await client.request('gusset/languagePage', {})).toMatchObject({
     markdown: expect.stringContaining('# The language'),
   });

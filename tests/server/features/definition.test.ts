@@ -20,7 +20,7 @@ async function targets(text: string): Promise<string[]> {
   const links = await client.at<LocationLink[]>('textDocument/definition', uri, position);
   const shown = links.map(async ({ targetUri, targetSelectionRange: { start } }) => {
     const other = targetUri.startsWith('gusset-library:')
-      ? (await client.request<{ text: string }>('gusset/libraryFile', { uri: targetUri })).text
+      ? (await client.request<{ text: string }>('workspace/textDocumentContent', { uri: targetUri })).text
       : targetUri === uri
         ? plain
         : '';
