@@ -86,6 +86,7 @@ const statements = {
   sizes: { in: ['value'], contents: 'sizes' },
   within: { in: ['value', 'dimension'], contents: 'range', once: true },
   asked: { in: ['value'], contents: 'text', once: true },
+  varies: { in: ['value'], contents: 'expressions', once: true },
   protects: { in: ['value'], contents: 'nothing', bare: true, once: true },
   where: { in: ['value', 'function', 'constant'] },
   between: { in: ['table'], contents: 'words', words: ['exact', 'linear', 'logarithmic'], once: true },

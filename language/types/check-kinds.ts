@@ -16,6 +16,7 @@ import type { Scope } from '../names/scope.ts';
 import { describeType, kindOfListedBlocks, type QuantityType, type Type, truthType } from '../names/type.ts';
 import { isUnit, unitText } from '../units/units.ts';
 import { checkCheck } from './check-records.ts';
+import { checkTolerance } from './check-values.ts';
 import { readSignature } from './declared-types.ts';
 import { expect } from './infer.ts';
 import { checkSteps, stepsOf } from './steps.ts';
@@ -123,6 +124,7 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
   const { parameters, result: type } = readSignature(node, scope, report);
   const locals = new Map(parameters.map((parameter) => [parameter.name, parameter.type]));
   expect(node.value, checkSteps(node, { scope, mode: 'kind', kind, locals, report }), type);
+  checkTolerance(node, type, { scope, mode: 'kind', kind, locals, report });
   const listedKind = kindOfListedBlocks(type);
   for (const clause of node.body?.members ?? []) {
     if (clause.$type !== 'Clause') continue;

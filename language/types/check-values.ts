@@ -1,11 +1,12 @@
-import type { Entry, Expression } from '../grammar/generated/ast.ts';
+import type { Body, Entry, Expression } from '../grammar/generated/ast.ts';
 import type { Instance } from '../machine/tree.ts';
 import { naming } from '../mistakes/naming.ts';
 import { placing } from '../mistakes/placing.ts';
 import { nearest } from '../mistakes/sentence.ts';
 import { typing } from '../mistakes/typing.ts';
 import { boundsOf, type Member } from '../names/kind.ts';
-import type { QuantityType } from '../names/type.ts';
+import type { QuantityType, Type } from '../names/type.ts';
+import { clausesOf } from '../units/units.ts';
 import type { Context } from './context.ts';
 import { expect, infer } from './infer.ts';
 import { literal, quantityText } from './literal.ts';
@@ -40,10 +41,22 @@ export function checkValue(node: Entry, instance: Instance, ctx: Context): void 
     report(mistake);
   };
   expect(node.value, { ...ctx, report: told }, member.type);
+  checkTolerance(node, member.type, ctx);
   // A value of another quantity was reported already; how large it is says nothing.
   if (!fits) return;
   checkWithin(node, member, ctx);
   checkWhole(node.value, member, ctx);
+}
+
+/** A tolerance is a share, or an amount of the same quantity; of a point of temperature, of which there is no share, a difference. */
+export function checkTolerance(node: Entry, type: Type, ctx: Context): void {
+  const stated = node.body ? clausesOf(node as { body: Body }, 'varies')[0]?.values[0] : undefined;
+  if (!stated) return;
+  const own = infer(stated, { ...ctx, report: () => {} });
+  const isShare = own.is === 'quantity' && own.dimension.powers.size === 0;
+  if (type.is === 'quantity' && (type.points || !isShare))
+    expect(stated, ctx, { is: 'quantity', dimension: type.dimension });
+  else if (type.is !== 'quantity') expect(stated, ctx, type);
 }
 
 function checkWithin(node: Entry, member: Member, ctx: Context): void {

@@ -185,6 +185,58 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       status = await sweepFile(path, machine, options, io);
     });
 
+  const printed = () => new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text');
+
+  program
+    .command('furthest')
+    .description(
+      'find the greatest or least value with which no error, warning or requirement fails, and what stops it',
+    )
+    .argument('<file>', 'a file')
+    .argument('<machine>', 'one of its machines')
+    .argument('<direction>', 'greatest or least')
+    .argument('<value>', 'a value that is given in it')
+    .addOption(printed())
+    .addHelpText('after', '\nExample:\n  gusset furthest my.gusset Mine greatest bed.heater.power')
+    .action(async (path: string, machine: string, direction: string, value: string, options) => {
+      const { printGoal } = await import('./explore.ts');
+      status = printGoal(path, machine, direction, value, options.format, io);
+    });
+
+  program
+    .command('influence')
+    .description('tell how much each input moves a value, over its range or its tolerance')
+    .argument('<file>', 'a file')
+    .argument('<machine>', 'one of its machines')
+    .argument('<value>', 'a value of it')
+    .option('--by <share>', 'move all other numbers that are given by this share of themselves as well', share, 0)
+    .addOption(printed())
+    .addHelpText('after', '\nExample:\n  gusset influence my.gusset Mine "bed.warm_up(to: 100 degC)" --by 5%')
+    .action(async (path: string, machine: string, value: string, options) => {
+      const { printInfluences } = await import('./explore.ts');
+      status = printInfluences(path, machine, value, options.by, options.format, io);
+    });
+
+  program
+    .command('spread')
+    .description(
+      'draw machines from the tolerances of their values: how a value spreads, and which share meets the requirements',
+    )
+    .argument('<file>', 'a file')
+    .argument('<machine>', 'one of its machines')
+    .argument('<value>', 'a value of it')
+    .option('--draws <number>', 'how many machines are drawn', number, 500)
+    .option('--seed <number>', 'another seed draws others', number, 1)
+    .addOption(printed())
+    .addHelpText(
+      'after',
+      '\nA tolerance is said behind a value: power = 80 W { varies 5 % }. Ranges, such as the ambient, stay at their worst.',
+    )
+    .action(async (path: string, machine: string, value: string, options) => {
+      const { printSpread } = await import('./explore.ts');
+      status = printSpread(path, machine, value, options, io);
+    });
+
   program
     .command('serve')
     .description("run the language server, for any editor's client")

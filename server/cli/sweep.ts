@@ -1,9 +1,7 @@
 import { availableParallelism } from 'node:os';
-import { resolve } from 'node:path';
 import { listed } from '../../language/mistakes/sentence.ts';
-import { treesIn } from '../../language/one-machine.ts';
 import { Sweep, SweepError, type SweptPoint } from '../../language/sweeping.ts';
-import { diskProject, openFile } from './files.ts';
+import { sideOnDisk } from './explore.ts';
 import { CallError, exitStatuses, type Io } from './io.ts';
 import { pathsIn } from './named-value.ts';
 import { sweepPicture } from './sweep-picture.ts';
@@ -41,15 +39,9 @@ export async function sweepFile(path: string, machine: string, options: SweepOpt
 
 /** What is gone through, checked. */
 export function sweepOf({ cwd, path, machine, over, show }: SweepTask): Sweep {
-  const project = diskProject(cwd, [path]);
-  const file = openFile(project, resolve(cwd, path), cwd);
-  const names = treesIn({ project, file }).map(({ name }) => name);
-  if (!names.includes(machine))
-    throw new CallError(
-      `${path} has no machine called ${machine}. ${names.length > 0 ? `It has ${listed(names)}.` : 'It has none.'}`,
-    );
+  const side = sideOnDisk(path, machine, cwd);
   try {
-    return new Sweep({ project, file, machine }, over, show);
+    return new Sweep(side, over, show);
   } catch (error) {
     if (error instanceof SweepError)
       throw new CallError(`It cannot be gone through: ${error.message.replace(/\.$/, '')}.`);

@@ -20,7 +20,7 @@ describe('the words that a statement begins with, by where it stands', () => {
   test.each<[Holder, string]>([
     ['file', 'use rate'],
     ['block', 'require accept measured checked set no'],
-    ['value', 'source assumes shown sizes within asked protects where'],
+    ['value', 'source assumes shown sizes within asked varies protects where'],
     ['kind', 'headline inside toplevel order symbol cores lead rung expects report has check shared'],
     ['part', ''],
     ['rule', 'when holds error warning advice caution source assumes at remedy follows'],

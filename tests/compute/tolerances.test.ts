@@ -1,0 +1,61 @@
+import { describe, expect, test } from 'vitest';
+import { tolerancesIn } from '../../language/compute/tolerances.ts';
+import { machineIn, mistakesIn } from '../support.ts';
+
+const text = (body: string) => `kind rod {
+  toplevel
+  /// How long.
+  length: Length
+  /// What it resists.
+  resistance: Resistance default 10 ohm {
+    varies 10 %
+  }
+  /// How warm.
+  spot: Temperature default 20 degC
+  /// How often.
+  turns: Count default 3
+  /// Its word.
+  word: Text default "x"
+}
+rod r {
+  ${body}
+}
+`;
+const found = (body: string) =>
+  tolerancesIn(machineIn(text(body))).map(({ cell, low, high }) => [
+    cell.name,
+    Number(low.toFixed(9)),
+    Number(high.toFixed(9)),
+  ]);
+const kinds = ['resistance', 9, 11];
+
+describe('a tolerance', () => {
+  test('is a share of the value, an amount, or what its kind says', () => {
+    expect(found('length = 2 m { varies 5 % }')).toEqual([['length', 1.9, 2.1], kinds]);
+    expect(found('length = 2 m { varies 3 mm }')).toEqual([['length', 1.997, 2.003], kinds]);
+    expect(found('spot = 20 degC { varies 5 K }')).toEqual([kinds, ['spot', 288.15, 298.15]]);
+    expect(found('resistance = 20 ohm { varies 1 % }')).toEqual([['resistance', 19.8, 20.2]]);
+    expect(found('resistance = 20 ohm')).toEqual([['resistance', 18, 22]]);
+  });
+
+  test('of what is not given there is none', () => {
+    expect(found('length = ? { varies 5 % }')).toEqual([kinds]);
+    expect(found('resistance = 20 ohm { varies 0 % }')).toEqual([]);
+    const { tree } = machineIn(text('length = 2 m'));
+    expect(tree.name).toBe('r');
+  });
+
+  test('changes nothing of what is computed, and reads without a mistake', () => {
+    expect(mistakesIn(text('length = 2 m { varies 5 % }'))).toEqual([]);
+  });
+
+  test('is of the quantity of its value', () => {
+    expect(mistakesIn(text('length = 2 m { varies 5 W }'))).toEqual(['17: Expected a length, this is a power.']);
+    expect(mistakesIn(text('length = 2 m\n  spot = 20 degC { varies 5 % }'))).toEqual([
+      '18: Expected a temperature difference, this is a ratio: multiply by a temperature difference?',
+    ]);
+    expect(mistakesIn(text('length = 2 m\n  word = "y" { varies 5 % }'))).toMatchObject([
+      expect.stringContaining('18: '),
+    ]);
+  });
+});

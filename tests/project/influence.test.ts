@@ -1,0 +1,51 @@
+import { expect, test } from 'vitest';
+import { InfluenceError, influences } from '../../language/influence.ts';
+import { read } from '../support.ts';
+
+const text = `kind shelf {
+  toplevel
+  /// What lies on it.
+  load: Mass
+  /// What lies beside.
+  more: Mass default 2 kg
+  /// Nothing hangs on it.
+  idle: Mass default 1 kg
+  /// How warm it is.
+  spot: Temperature default 20 degC
+  /// Both, one twice.
+  total: Mass = 2 * load + more - 0.1 kg/K * (spot - 0 degC) {
+    source defined "their sum"
+  }
+  /// Its name.
+  word: Text default "left"
+}
+shelf left {
+  load = 1 kg .. 3 kg
+  more = 4 kg { varies 25 % }
+  spot = 20 degC { varies 5 K }
+}
+`;
+const of = (path: string, share = 0) => influences({ ...read(text), machine: 'left' }, path, share);
+
+test('each input alone, over its range or its tolerance, what moves it most first', () => {
+  expect(of('total').map(({ path, by, from, to, atFrom, atTo }) => [path, by, from, to, atFrom, atTo])).toEqual([
+    ['load', 'range', '1 kg', '3 kg', '4 kg', '8 kg'],
+    ['more', 'tolerance', '3 kg', '5 kg', '5 kg', '7 kg'],
+    ['spot', 'tolerance', '15 °C', '25 °C', '6.5 kg', '5.5 kg'],
+  ]);
+  expect(of('total').map(({ moved }) => Number(moved.toFixed(9)))).toEqual([4, 2, -1]);
+});
+
+test('every other number that is given by a share, but no point of temperature', () => {
+  const plain = text.replace(' { varies 25 % }', '').replace(' { varies 5 K }', '');
+  const found = influences({ ...read(plain), machine: 'left' }, 'total', 0.05);
+  expect(found.map(({ path, by, moved }) => [path, by, Number(moved.toFixed(9))])).toEqual([
+    ['load', 'range', 4],
+    ['more', 'share', 0.4],
+  ]);
+});
+
+test('what is no number, or not there, is told', () => {
+  expect(() => of('word')).toThrow(InfluenceError);
+  expect(() => of('totl')).toThrow('left has no value totl');
+});
