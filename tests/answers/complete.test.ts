@@ -227,3 +227,16 @@ test('after two words at the top of a file stands what it starts from, and after
   expect(proposed('machine Heron <|>')).toEqual(['is']);
   expect(proposed('a machine Heron <|>')).toEqual([]);
 });
+
+test('a key that stands at the cursor already is proposed for its own place, and for no other', () => {
+  const key = (line: string) => proposed(`${own}hall H {\n  drum d {\n    ${line}\n  }\n}\n`);
+  expect(key('wid<|>th = 100 mm')).toContain('width');
+  expect(key('width = 100 mm\n    <|>')).not.toContain('width');
+  const slot = (line: string) => proposed(`${own}kind yard {\n  toplevel\n  has drum {\n    ${line}\n  }\n}\n`);
+  expect(slot('wid<|>th = 100 mm')).toContain('width');
+  expect(slot('width = 100 mm\n    <|>')).not.toContain('width');
+});
+
+test('in a list of which nobody knows what it is for, anything can stand', () => {
+  expect(proposed(`${own}hall H {\n  drum d\n  nothing = [<|>]\n}\n`)).toContain('d');
+});

@@ -240,6 +240,28 @@ rule ringwall_empty on ringwall {
     expect(findingsOf(machineIn(wall('')))).toEqual([]);
   });
 
+  test('is the first by what its kind is ranked by where no rule speaks of it', () => {
+    const lamps = `kind lamp {
+  weight: Mass?
+  order weight
+}
+part heavy_lamp is lamp {
+  weight = 2 kg
+}
+part light_lamp is lamp {
+  weight = 1 kg
+}
+kind cellar {
+  toplevel
+  has lamp?
+}
+cellar C {
+  lamp is ?
+}
+`;
+    expect(chosen(lamps)).toEqual([expect.stringContaining('light_lamp')]);
+  });
+
   test('over a block that goes by the name of another kind, is one of the block’s own', () => {
     const named = `${kinds}kind lamp {
   weight: Mass?

@@ -79,6 +79,10 @@ describe('the furthest value of a number', () => {
     expect(machine.choices.map(mayBeWritten)).toEqual([false]);
   });
 
+  test('what fails with any value stands in the way of none', () => {
+    expect(answer('load = 12 kg\ndepth = least ?\nrequire depth + 1 m <= 10 mm')).toMatch(/^12 mm proposed/);
+  });
+
   test('points of temperature and counts', () => {
     expect(answer('load = 1 kg\ndepth = 5 mm\nheat = greatest ?')).toMatch(/^66\.6 °C proposed/);
     expect(answer('load = 31 kg\ndepth = 10 mm\npieces = least ?')).toMatch(/^4 proposed/);

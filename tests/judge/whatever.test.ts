@@ -126,6 +126,11 @@ describe('what makes no difference is not asked', () => {
     expect(deeper(shelf(rule)).asked).toEqual([]);
   });
 
+  test('of two numbers the one that may be more is looked at more closely', () => {
+    const rule = 'holds (length - 1 m) * (length - 1 m) * 1 N/m^2 + thickness * 1 N/m >= -0.5 N';
+    expect(deeper(shelf(rule)).asked).toEqual([]);
+  });
+
   test('over ranges that are given as well', () => {
     expect(deeper(shelf('holds length * 10 N/m <= limit', 'limit = 40 N .. 90 N')).asked).toEqual([]);
     expect(deeper(shelf('holds length * 10 N/m <= limit', 'limit = 20 N .. 90 N')).asked).toEqual(['length']);

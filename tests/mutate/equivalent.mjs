@@ -192,4 +192,10 @@ export const equivalent = [
     is: 'true',
     why: 'a process that watches itself finds itself alive for as long as it is',
   },
+  {
+    file: 'language/judge/contradictions.ts',
+    was: "!instance.layers.some(({ body }) => body?.members.some(({ $type }) => $type === 'Absence'))",
+    is: 'false',
+    why: 'a shortcut: of a block that says so of nothing, nothing is found to be said not to be there',
+  },
 ];
