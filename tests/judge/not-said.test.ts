@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { pathOfNotSaid, waitingWords } from '../../language/judge/not-said.ts';
-import { bench, machineIn, mistakesIn } from '../support.ts';
+import { bench, machineIn, mistakesIn, read } from '../support.ts';
 
 const asked = (text: string, name?: string) =>
   machineIn(text, name).assessment.notSaid.map((each) => `${pathOfNotSaid(each)}: ${each.question}`);
@@ -217,4 +217,52 @@ boat Nut {
     const plain = boat.replace('  expects given(berth), "How far out does it lie?"\n', '');
     expect(machineIn(plain).assessment.notSaid[0]?.question).toBe('Where it lies?');
   });
+});
+
+test('what stands before a site is asked, and may be said not to be there', () => {
+  const site = (more: string) => `site Shed {\n  mains_voltage = 230 V\n  breaker = 16 A\n  ${more}\n}\n`;
+  const lines = (more: string) => asked(site(more), 'Shed').filter((line) => line.startsWith('residual_current'));
+  expect(lines('')).toEqual([
+    'residual_current: What residual current device (RCD or GFCI) stands before it, if one does?',
+  ]);
+  expect(lines('residual_current = 30 mA')).toEqual([]);
+  expect(lines('no residual_current')).toEqual([]);
+});
+
+test('what the leads of a sensor are covered with is asked where that gets hot', () => {
+  const leads = (text: string) => of('bed.sensor.lead_insulation', text);
+  expect(leads(bench)).toEqual([
+    'bed.sensor.lead_insulation: What are its leads covered with, up to where it is cooler?',
+  ]);
+  expect(leads(bench.replace('sensor is ntc_100k', 'sensor is ntc_100k { lead_insulation = glass_braid }'))).toEqual(
+    [],
+  );
+  expect(leads(bench.replace('100 degC', '60 degC'))).toEqual([]);
+});
+
+test('which side of a supply is earthed is asked where a lead could go past a cutoff, and nowhere else', () => {
+  const board = `board controller is board_5_axis {
+    output bed_output { rated_current = 20 A }
+  }
+  wire back_wire {
+    area = 2.5 mm^2
+    length = 0.9 m
+    insulation = silicone
+  }`;
+  const switched = (path: string) =>
+    bench
+      .replace('  circuit', `  ${board}\n  circuit`)
+      .replace('path = [psu, fuse, wire, bed.cutoff, bed.heater]', path);
+  const waiting = (path: string) => {
+    const { project, file } = read(switched(path));
+    for (const _ of project.searchDeeper(file));
+    return project.machines(file).flatMap(({ assessment }) => assessment.undecided.map(({ rule }) => rule));
+  };
+  const rule = 'lead_bypasses_cutoff';
+  expect(
+    waiting('path = [psu, fuse, controller.bed_output, wire, bed.heater]\n    way_back = [bed.cutoff, back_wire]'),
+  ).toContain(rule);
+  expect(
+    waiting('path = [psu, fuse, controller.bed_output, wire, bed.cutoff, bed.heater]\n    way_back = [back_wire]'),
+  ).not.toContain(rule);
 });

@@ -5,6 +5,7 @@ import { dueChecksOf } from '../../language/judge/commissioning.ts';
 import type { Finding } from '../../language/judge/finding.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { type Rule, rulesOn, verdictCell } from '../../language/judge/rule.ts';
+import { settledOf } from '../../language/judge/whatever.ts';
 import { type Instance, isBlock } from '../../language/machine/tree.ts';
 import type { Assessed, Project, SourceFile } from '../../language/project.ts';
 
@@ -18,6 +19,8 @@ export interface Statement {
   /** What is taken away: its whole lines, where it stands alone on them. */
   readonly start: number;
   readonly end: number;
+  /** The kind of the block that it stands in. */
+  readonly inside: string;
   /** The value that it gives, in each block that it gives it to. */
   readonly gives: readonly { readonly block: string; readonly name: string }[];
 }
@@ -79,10 +82,12 @@ function statement(node: AstNode, file: SourceFile, blocks: ReadonlyMap<Body, re
   const isAlone = !text.slice(lineStart, start).trim() && /^\s*(\/\/.*)?$/.test(text.slice(end, lineEnd));
   const entry = node.$type === 'Entry' ? (node as Entry) : undefined;
   const name = entry?.equals ? entry.first.text : undefined;
-  const givenTo = name === undefined ? [] : (blocks.get(node.$container as Body) ?? []);
+  const around = blocks.get(node.$container as Body) ?? [];
+  const givenTo = name === undefined ? [] : around;
   return {
     line: file.lines.position(start).line + 1,
     text: textOf(node).replace(/\s*\n[\s\S]*/, ' …'),
+    inside: around[0]?.kind.name ?? '',
     ...(isAlone ? { start: lineStart, end: lineEnd + 1 } : { start, end }),
     gives: givenTo.map(({ path }) => ({ block: path, name: name as string })),
   };
@@ -120,7 +125,10 @@ export function saidOf(project: Project, files: readonly SourceFile[]): Said {
 }
 
 function verdictOn(instance: Instance, rule: Rule, { engine }: Assessed): Verdict {
-  const { values } = engine.corners(verdictCell(rule, instance));
+  const cell = verdictCell(rule, instance);
+  const settled = settledOf(cell);
+  if (settled) return settled.holds ? 'holds' : 'fails';
+  const { values } = engine.corners(cell);
   if (values.includes(false)) return 'fails';
   if (values.every((value) => typeof value === 'string')) return 'does not apply';
   return values.every((value) => value === true || typeof value === 'string') ? 'holds' : 'undecided';

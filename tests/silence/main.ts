@@ -19,12 +19,12 @@ for (const source of sources()) {
   const { project, file, files } = projectOf(source);
   const outcome = tryAll(file, files, project, (all) => all.filter(() => n++ % parts === part - 1));
   tried += outcome.tried;
-  silent += outcome.silent.filter(({ statement }) => !hasReason(statement.text)).length;
-  excused += outcome.silent.filter(({ statement }) => hasReason(statement.text)).length;
+  silent += outcome.silent.filter(({ statement }) => !hasReason(statement)).length;
+  excused += outcome.silent.filter(({ statement }) => hasReason(statement)).length;
   eased += outcome.eased.length;
   for (const { statement, changed } of outcome.silent)
     console.log(
-      `${hasReason(statement.text) ? 'silent, with a reason,' : 'silent'} ${source.name}:${statement.line} ${statement.text}\n  ${changed.slice(0, 6).join('\n  ')}`,
+      `${hasReason(statement) ? 'silent, with a reason,' : 'silent'} ${source.name}:${statement.line} ${statement.text}\n  ${changed.slice(0, 6).join('\n  ')}`,
     );
   for (const { statement, changed } of outcome.eased)
     console.log(`eased ${source.name}:${statement.line} ${statement.text}\n  ${changed.slice(0, 6).join('\n  ')}`);

@@ -1,21 +1,115 @@
-/** Why a statement may go without a word, by what it says. */
-export const reasons: readonly (readonly [says: RegExp, reason: string])[] = [
-  [
-    /^(magnets|adhesive|insulation|surface|sleeve|liner) (is|\{)/,
-    'a machine may do without it; what is judged of it is gone with it',
-  ],
-  [/^(motor_mount|held_in|sensor_body) = /, 'whether two parts fit is judged where both faces are named'],
-  [/^(diagonal|other_diagonal) = /, 'what was measured of a frame is a record of the one that was built'],
-  [/^(claimed|case) = /, 'a wish of the builder, beside what is computed'],
-  [
-    /^(chamber|computer|light lamp|element handle|dry_cabinet|guide_tube|printed_part \w+|\w+ gear_train|extruder|bed)( is \w+)? \{/,
-    'what is judged of it, or because of it, is gone with it; a variant without it is as its base is',
-  ],
-  [/^to = /, 'a wire whose path tells of nothing that moves leads to what stands still'],
-  [/^setting = /, 'what was set in the controller is a record beside what is computed'],
+import type { Statement } from './deletions.ts';
+
+interface Reason {
+  /** What the statement says. */
+  readonly says: RegExp;
+  /** The kind of the block that it stands in; any, where it is left out. */
+  readonly inside?: RegExp;
+  readonly reason: string;
+}
+
+/** Why a statement may go without a word, by what it says and where it stands. */
+export const reasons: readonly Reason[] = [
+  {
+    says: /^(magnets|adhesive|insulation|surface|sheet|sleeve|liner|bed_mount) ?(is|\{)/,
+    inside: /^(bed|hot_end)$/,
+    reason:
+      'a bed or a hot end may do without it: it is judged by itself alone, and the heat that it would hold back is computed',
+  },
+  {
+    says: /^(motor_mount|held_in|sensor_body|shaft_diameter) = /,
+    reason: 'whether two parts fit is judged where both faces are named',
+  },
+  {
+    says: /^(measured )?(diagonal|other_diagonal) = /,
+    inside: /^frame$/,
+    reason: 'what was measured of a frame is a record of the one that was built',
+  },
+  { says: /^(claimed|case) = /, reason: 'a wish of the builder, beside what is computed' },
+  {
+    says: /^setting = /,
+    inside: /driver/,
+    reason: 'what was set in the controller is a record beside what is computed',
+  },
+  {
+    says: /^signal_voltage = /,
+    inside: /^limit_switch$/,
+    reason: 'a bare contact has the voltage of its input, which that bears',
+  },
+  {
+    says: /^(limit_switch|probe) \w+ /,
+    inside: /^machine$/,
+    reason:
+      'an axis asks what finds its end, and a bed probe names its signal; where there is neither, nothing needs it',
+  },
+  {
+    says: /^heater( \w+)? (\{|is)/,
+    inside: /^chamber$/,
+    reason: 'a chamber may be warmed by its bed alone; whether it gets as warm as its filament wants is judged',
+  },
+  {
+    says: /^(box|chamber)( \w+)?( is \w+)? \{/,
+    inside: /^machine$/,
+    reason: 'where nothing sits in it, it makes nothing warmer; what sits in it names it',
+  },
+  { says: /^fan = /, inside: /^(box|chamber)$/, reason: 'a box is as warm as it gets without a fan, and is judged so' },
+  {
+    says: /^fan \w+ is /,
+    inside: /^machine$/,
+    reason:
+      'what a fan cools names it, and so does the circuit that feeds it; where neither does, it cools nothing that is judged',
+  },
+  {
+    says: /^(computer|light) \w+ |^computer( is \w+)? \{/,
+    inside: /^machine$/,
+    reason: 'its circuit names it; in none, a machine works without it',
+  },
+  {
+    says: /^(\w+ )?gear_train( is \w+| \{)/,
+    inside: /^extruder$/,
+    reason: 'a drive without gears turns its wheel by the motor itself, and its push and steps are judged so',
+  },
+  {
+    says: /^guide_tube( is \w+)? \{/,
+    reason: 'a drive without a tube sits on the carriage, and its mass counts there',
+  },
+  { says: /^element handle/, reason: 'a handle is judged by itself: a door may do without' },
+  { says: /^printed_part \w+ \{/, reason: 'what it holds names it; a part that is not there softens nowhere' },
+  { says: /^dry_cabinet( is \w+)? \{/, reason: 'filament may be dried elsewhere, as its moisture says' },
+  {
+    says: /^(extruder|bed|chamber)( \w+)?( is \w+)? \{/,
+    reason: 'a variant that says no more of it is as its base is; a machine without one is asked for it',
+  },
+  {
+    says: /^to = /,
+    inside: /^wire$/,
+    reason: 'a wire whose path tells of nothing that moves leads to what stands still',
+  },
+  { says: /^loop_length = /, reason: 'a belt without one is cut from a roll to the length that its drive needs' },
+  {
+    says: /^source_output = /,
+    inside: /^circuit$/,
+    reason: 'a circuit that names no pair has one to itself; where there are not enough, it is asked',
+  },
+  {
+    says: /^(parallel_with = |supply \w+ )/,
+    reason:
+      'a supply that is not said to share a rail is judged as the only one on it; a path that begins at one names it',
+  },
+  {
+    says: /^(rated_voltage = |output \w+ \{)/,
+    inside: /^(output|board)$/,
+    reason:
+      'what the transistor of an output bears is judged where its data sheet is known; what it carries has a default',
+  },
+  {
+    says: /^sensor \w+ is /,
+    inside: /^machine$/,
+    reason: 'a sensor of the room switches nothing; what has a heater asks for one of its own',
+  },
 ];
 
 /** Is there a reason for a statement's silence? */
-export function hasReason(text: string): boolean {
-  return reasons.some(([says]) => says.test(text));
+export function hasReason({ text, inside }: Pick<Statement, 'text' | 'inside'>): boolean {
+  return reasons.some((each) => each.says.test(text) && (each.inside?.test(inside) ?? true));
 }
