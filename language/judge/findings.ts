@@ -123,6 +123,10 @@ export function* searchDeeper(machine: Machine): Generator<void> {
     const decided = decide(verdict, machine);
     if (decided && 'missing' in decided && decided.missing.length > 0) yield* settle(verdict.cell, engine);
   }
+  for (const target of targetsOf(machine)) {
+    const { holds, missing } = judgeRequirement(target, machine);
+    if (holds === undefined && missing.length > 0) yield* settle(target.cell, engine);
+  }
   engine.letGo(cells.flatMap((cell) => engine.corners(cell).tried));
 }
 

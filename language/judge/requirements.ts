@@ -11,6 +11,7 @@ import type { Finding } from './finding.ts';
 import type { OwnFinding } from './own-findings.ts';
 import { outcome, type WhyUnknown, whyUnknown } from './verdict-words.ts';
 import { withSearch } from './verdicts.ts';
+import { settledOf, wordsOfSettled } from './whatever.ts';
 
 /** How a requirement stands. */
 export interface Requirement extends WhyUnknown {
@@ -23,6 +24,8 @@ export interface Requirement extends WhyUnknown {
   readonly proved?: boolean;
   /** Said where not every combination of ends was tried. */
   readonly endsTried?: string;
+  /** What it comes out alike for, where it lacks values that make no difference: "for any length from 1 mm to 100 m". */
+  readonly whatever?: string;
   /** Where the ranges are taken under which it is at its worst. */
   readonly scenario: Ends;
   /** The same in words; undefined where it rests on no range. */
@@ -34,8 +37,20 @@ export interface Requirement extends WhyUnknown {
   readonly failed?: readonly FailedPart[];
 }
 
-/** How a requirement stands. One that holds is judged once, until something that it or its margin rests on is touched. */
+/** How a requirement stands, whatever is said for what it lacks, where that is known to make no difference. */
 export function judgeRequirement(target: Target, machine: Machine): Requirement {
+  const judged = judgeAsSaid(target, machine);
+  const settled = judged.holds === undefined ? settledOf(target.cell) : undefined;
+  if (!settled) return judged;
+  const { engine } = machine;
+  const at = engine.supposing(settled.at, () => judgeAnew(target, engine.corners(target.cell), machine));
+  // Its numbers would be those at one end of what could be said.
+  const { margin: _, shown: __, ...decided } = at;
+  return { ...decided, holds: settled.holds, whatever: wordsOfSettled(settled, machine) };
+}
+
+/** How it stands by what is said. One that holds is judged once, until something that it or its margin rests on is touched. */
+function judgeAsSaid(target: Target, machine: Machine): Requirement {
   const { engine } = machine;
   const { cell } = target;
   const corners = engine.corners(cell);
@@ -99,9 +114,9 @@ function isGraver(a: Requirement, b: Requirement): boolean {
 
 /** How a requirement stands, with its numbers, or what keeps it from being decided: `fails: a is 5 mm, the limit is 4 mm (25 % short)`. */
 export function requirementOutcome(requirement: Requirement): string {
-  const { margin, failed, shown, worst, searched, proved, ...rest } = requirement;
+  const { margin, failed, shown, worst, searched, proved, whatever, ...rest } = requirement;
   const numbers = failed ? { shown: failureWords(failed) } : { shown, margin: margin && showMargin(margin) };
-  return outcome({ ...rest, ...numbers, notes: [worst, proved ? 'proved' : searched] });
+  return outcome({ ...rest, ...numbers, notes: [worst, whatever, proved ? 'proved' : searched] });
 }
 
 /** The finding that a requirement does not hold. */
@@ -111,7 +126,10 @@ export function unmetFinding(requirement: Requirement, machine: Machine): Findin
   return {
     rule: 'requirement' satisfies OwnFinding,
     severity: 'warning',
-    message: withSearch(`${text} does not hold: ${failureWords(failed)}`, requirement.endsTried),
+    message: withSearch(
+      `${text} does not hold: ${failureWords(failed)}`,
+      requirement.whatever ?? requirement.endsTried,
+    ),
     instance: target.instance,
     places: [own ? target.node.condition : markForBlock(target.instance, machine.entry)],
     waysOut: [],

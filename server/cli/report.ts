@@ -207,7 +207,7 @@ class Reporter {
   }
 
   #requirement(requirement: Requirement, file: SourceFile): MachineReport['requirements'][number] {
-    const { target, text, holds, margin, shown, searched, proved, worst } = requirement;
+    const { target, text, holds, margin, shown, searched, proved, worst, whatever } = requirement;
     return {
       text,
       path: pathOf(target.instance),
@@ -221,6 +221,7 @@ class Reporter {
         failed: requirement.failed.map((part) => failedPart(part, target.layer.scope.system)),
       }),
       ...(proved && { proved }),
+      ...(whatever && { over: whatever }),
       ...(holds === undefined && lacking(requirement)),
       message: requirementOutcome(requirement),
       ...this.#place(target.node, file),

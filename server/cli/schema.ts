@@ -160,6 +160,10 @@ const requirement = z.strictObject({
   marginText: z.string().optional(),
   value: z.string().optional().describe('What it comes to, as people read it'),
   worst: worst.optional(),
+  over: z
+    .string()
+    .optional()
+    .describe('What it comes out alike for, where it lacks values: over all that can be meant at all'),
   searched: searched.optional(),
   failed: failed.optional(),
   proved: z

@@ -136,7 +136,7 @@ class TextReport {
       const numbers = amountWords({
         shown: r.value,
         margin: r.marginText,
-        notes: [r.worst, r.proved ? 'proved' : r.searched],
+        notes: [r.worst, r.over, r.proved ? 'proved' : r.searched],
       });
       return [verdictOf(r.holds), r.text, r.holds ? numbers : ''];
     });

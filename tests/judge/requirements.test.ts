@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { findingsOf } from '../support.ts';
+import { requirementOutcome } from '../../language/judge/requirements.ts';
+import { findingsOf, read } from '../support.ts';
 import { beam, judged } from './yard.ts';
 
 describe('requirements', () => {
@@ -69,5 +70,32 @@ describe('requirements', () => {
     const { requirements, findings } = required('a.load <= 40 W');
     expect(requirements[0]?.holds).toBeUndefined();
     expect(findings).toEqual([]);
+  });
+});
+
+describe('a requirement that lacks a value', () => {
+  const shelf = (condition: string) => `/// A shelf.
+kind shelf {
+  toplevel
+  /// How long it is.
+  length: Length {
+    within 0.1 m .. 3 m
+  }
+}
+shelf S {
+  require ${condition}
+}
+`;
+  const stands = (condition: string) => {
+    const { project, file } = read(shelf(condition));
+    for (const _ of project.searchDeeper(file));
+    const [requirement] = project.machines(file).flatMap(({ assessment }) => assessment.requirements);
+    return [requirement?.holds, requirement && requirementOutcome(requirement)];
+  };
+
+  test('is decided where that makes no difference, and says over what', () => {
+    expect(stands('length <= 4 m')).toEqual([true, 'holds: for any length from 0.1 to 3 m']);
+    expect(stands('length <= 50 mm')[0]).toBe(false);
+    expect(stands('length <= 2 m')).toEqual([undefined, 'undecided: length is not given']);
   });
 });

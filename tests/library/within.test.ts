@@ -48,6 +48,22 @@ const signed: Readonly<Record<string, string>> = {
 };
 const bySign = new Set(['Temperature', 'TemperatureDifference', 'TemperatureCoefficient', 'ThermalExpansion', 'Angle']);
 
+/** Sizes of which a side may be nothing, and why. */
+const flat: Readonly<Record<string, string>> = {
+  'bed_probe.beside': 'to the one side or to the other, or in line',
+  'levelling.supports': 'supports may stand in a row',
+};
+
+test('each side of a size is more than nothing', () => {
+  const sizes = given.filter(({ type }) => type.is === 'sides');
+  expect(sizes.length).toBeGreaterThan(10);
+  const found = sizes.filter((member) => (limits(member)[0] ?? 0) <= 0 && !flat[pathOf(member)]);
+  expect(found.map(pathOf)).toEqual([]);
+  expect(mistakesIn('machine M {\n  bed { plate { size = 0 mm x 200 mm } }\n}\n')).toContain(
+    '2: size is meant to be between 10 mm and 10 m.',
+  );
+});
+
 test('what cannot be less than nothing is not: lengths, masses, counts, resistances and the like', () => {
   const below = given.filter((member) => {
     const quantity = member.type.is === 'sides' ? member.type.of : member.type;
