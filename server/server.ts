@@ -22,6 +22,7 @@ import type { AskedComparison, ComparisonAnswer } from './features/compare.ts';
 import { design } from './features/design.ts';
 import { notSaid } from './features/not-said.ts';
 import { requirements } from './features/requirements.ts';
+import { selectionRanges } from './features/selection-ranges.ts';
 import type { AskedSheet } from './features/sheet.ts';
 import { libraryOnDisk } from './library-on-disk.ts';
 import { createServices, type GussetServices } from './services.ts';
@@ -60,6 +61,11 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     await services.updates.untilSolved(file.uri, cancel);
     const { comparison } = await import('./features/compare.ts');
     return comparison(file, asked, workspace);
+  });
+  connection.onSelectionRanges(async ({ textDocument: { uri }, positions }, cancel) => {
+    await services.updates.waitUntil(ready, URI.parse(uri), cancel);
+    const file = workspace.file(canonicalUri(uri));
+    return file ? selectionRanges(file, positions) : [];
   });
   const ofMachines = <T>(name: string, feature: (file: SourceFile, workspace: Workspace) => T[]) =>
     connection.onRequest(`gusset/${name}`, async ({ uri }: { uri: string }, cancel) => {

@@ -50,6 +50,7 @@ import { renameFiles } from './features/rename-files.ts';
 import { semanticTokens, semanticTokensOptions } from './features/semantic-tokens.ts';
 import { signatureHelp, signatureHelpOptions } from './features/signature-help.ts';
 import { documentSymbols, flatSymbols, workspaceSymbols } from './features/symbols.ts';
+import { startsAt, subtypes, supertypes } from './features/type-hierarchy.ts';
 import { type InlineSettings, readInlineSettings } from './settings.ts';
 import { ready, Updates } from './updates.ts';
 import type { Workspace } from './workspace.ts';
@@ -215,6 +216,11 @@ function languageModule(
         signatureHelpOptions,
         provideSignatureHelp: ofFile((file, { position }) => signatureHelp(file, position)),
       }),
+      TypeHierarchyProvider: () => ({
+        prepareTypeHierarchy: ofFile((file, { position }) => startsAt(file, position, workspace)),
+        supertypes: ({ item }) => supertypes(item, workspace),
+        subtypes: ({ item }) => subtypes(item, workspace),
+      }),
       SemanticTokenProvider: () => ({
         semanticTokensOptions,
         tokenTypes: {},
@@ -281,6 +287,7 @@ class Server extends DefaultLanguageServer {
         ...result.capabilities,
         codeActionProvider: { codeActionKinds: [quickFix, fixAllKind, rewriteKind] },
         semanticTokensProvider: semanticTokensOptions,
+        selectionRangeProvider: true,
         workspace: {
           ...result.capabilities.workspace,
           workspaceFolders: { supported: true, changeNotifications: true },

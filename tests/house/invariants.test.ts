@@ -60,7 +60,6 @@ describe('what a file exports another one needs', () => {
   /** Looked into by tests alone. */
   const forTests = [
     'language/grammar/format.ts isTorn',
-    'language/grammar/syntax.ts nodesAt',
     'language/types/check.ts undocumented',
     'server/features/semantic-tokens.ts tokenTypes',
     'server/features/semantic-tokens.ts tokenModifiers',
