@@ -154,7 +154,7 @@ const hour = 3_600_000;
 test.each(gusset(examples).map((uri) => [uri.split('/').at(-1), uri] as const))(
   'a block of %s called otherwise: the same is found',
   (name, uri) => {
-    expect(tried([uri], 6, name as string)).toEqual([]);
+    expect(tried([uri], 4, name as string)).toEqual([]);
   },
   hour,
 );
