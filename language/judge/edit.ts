@@ -1,4 +1,4 @@
-import { cellOf } from '../compute/cell.ts';
+import { type Cell, cellOf } from '../compute/cell.ts';
 import { ownStatement, standsIn } from '../compute/marks.ts';
 import type { Entry, Expression, Item } from '../grammar/generated/ast.ts';
 import { type AstNode, parsedOf, rangeOf, textOf } from '../grammar/syntax.ts';
@@ -25,6 +25,11 @@ export function withEdits(edits: readonly TextEdit[], text: string): string {
 
 /** Writes a value of an instance into an item's text: where it is given already, or as a new line of its block. */
 export function writeValue(instance: Instance, name: string, text: string, item: Item): TextEdit {
+  return rewritten(instance, name, text, item) ?? writeLines(instance, [`${name} = ${text}`], item);
+}
+
+/** A value where an item's text gives it already, or says that there is none; undefined where it does neither. */
+function rewritten(instance: Instance, name: string, text: string, item: Item): TextEdit | undefined {
   const definition = cellOf(instance, name)?.definition;
   if (
     definition?.expression &&
@@ -34,12 +39,27 @@ export function writeValue(instance: Instance, name: string, text: string, item:
   ) {
     return { ...rangeOf(definition.expression), text };
   }
-  return writeLines(instance, [`${name} = ${text}`], item);
+  const block = ownStatement(instance, item);
+  const members = block?.$type === 'Entry' ? (block.body?.members ?? []) : [];
+  const none = members.find((member) => member.$type === 'Absence' && member.name.text === name);
+  return none && { ...rangeOf(none), text: `${name} = ${text}` };
+}
+
+/** Writes values into an item's text; those that are new to a block as lines below each other. */
+export function writeValues(values: readonly { cell: Cell; text: string }[], item: Item): TextEdit[] {
+  const edits: TextEdit[] = [];
+  const lines = new Map<Instance, string[]>();
+  for (const { cell, text } of values) {
+    const there = rewritten(cell.instance, cell.name, text, item);
+    if (there) edits.push(there);
+    else lines.set(cell.instance, [...(lines.get(cell.instance) ?? []), `${cell.name} = ${text}`]);
+  }
+  return [...edits, ...[...lines].map(([instance, all]) => writeLines(instance, all, item))];
 }
 
 /**
  * Lets a block start from a part, in an item's text. What its own text says of values that the part gives, or that only the kind it
- * had knows, goes; `anew` lets every number go, where these describe what stood there before.
+ * had knows, goes; `anew` lets every number go, and what is said not to be there, where these describe what stood there before.
  */
 export function writePart(instance: Instance, name: string, part: Instance, item: Item, anew: boolean): TextEdit[] {
   const block = ownStatement(instance, item);
@@ -51,9 +71,10 @@ export function writePart(instance: Instance, name: string, part: Instance, item
   const { base, count, first } = block;
   const at = rangeOf(count ?? block.name ?? first).end;
   const start = base ? { ...rangeOf(base), text: name } : { start: at, end: at, text: ` is ${name}` };
-  const said = (block.body?.members ?? []).flatMap((entry) =>
-    entry.$type === 'Entry' && entry.equals && entry.first && isTakenOver(entry.first.text, part, anew) ? [entry] : [],
-  );
+  const said = (block.body?.members ?? []).filter((entry) => {
+    if (entry.$type === 'Absence') return anew && isTakenOver(entry.name.text, part, anew);
+    return entry.$type === 'Entry' && entry.equals && entry.first && isTakenOver(entry.first.text, part, anew);
+  });
   return [...kindFor(instance, block, part), start, ...said.map((entry) => withoutLine(entry, block))];
 }
 
@@ -72,7 +93,7 @@ function kindFor(instance: Instance, { first, name }: Entry, part: Instance): Te
 }
 
 /** Takes a statement away with its line, or with the whole body where that stands on the block's own line. */
-function withoutLine(entry: Entry, block: Entry): TextEdit {
+function withoutLine(entry: AstNode, block: Entry): TextEdit {
   const text = parsedOf(entry)?.text ?? '';
   const { start, end } = rangeOf(entry);
   const lineStart = text.lastIndexOf('\n', start - 1) + 1;

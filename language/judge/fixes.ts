@@ -16,7 +16,7 @@ import { isMissing, type Value } from '../values/value.ts';
 import { candidatesFor, partsOfKind } from './candidates.ts';
 import { type Choice, mayBeWritten } from './choices.ts';
 import { type RecordFinding, writtenRests } from './commissioning.ts';
-import { type TextEdit, writeBlock, writeElement, writePart, writeValue } from './edit.ts';
+import { type TextEdit, writeBlock, writeElement, writePart, writeValue, writeValues } from './edit.ts';
 import type { Finding } from './finding.ts';
 import { type Lever, leversOf, valueWhereFound } from './lever.ts';
 import { nearestThatHold } from './nearest.ts';
@@ -47,8 +47,33 @@ export function fixesFor(finding: Finding, machine: Machine, others: readonly Fi
   if (!declared) return [restsWritten(finding, machine)];
   const offers = declared.remedies
     .filter(({ text }) => !text)
-    .map((remedy) => new Offer(remedy, declared, finding, machine, others).fixes());
-  return [...offers, acceptedValue(finding, machine)];
+    .map((remedy) => new Offer(remedy, declared, finding, machine, others));
+  return [...offers.map((offer) => offer.fixes()), pairs(offers), acceptedValue(finding, machine)];
+}
+
+/** A value of a block, what it could be, and how that is written. */
+interface Option {
+  readonly cell: Cell;
+  readonly value: Value;
+  readonly text: string;
+}
+
+/** So many pairs of values are tried. */
+const mostPairs = 150;
+
+/** What two ways out do together, where neither does anything alone. */
+function* pairs(offers: readonly Offer[]): Generator<Fix> {
+  const options = offers.map((offer) => offer.options());
+  let left = mostPairs;
+  for (const [i, some] of options.entries()) {
+    for (const other of options.slice(i + 1).flat()) {
+      for (const one of some) {
+        if (left-- === 0) return;
+        const fix = offers[i]?.both(one, other);
+        if (fix) yield fix;
+      }
+    }
+  }
 }
 
 /** Writes into the records of a block what it was checked with. */
@@ -108,6 +133,29 @@ class Offer {
     if (found || this.#alike.length === 0) return;
     this.#alike = [];
     yield* this.#valuesFor(cells);
+  }
+
+  /** What it could set values to, whatever then comes of the rule. */
+  options(): Option[] {
+    const { remedy, machine } = this;
+    if (remedy.once || remedy.base || remedy.added) return [];
+    return leversOf(remedy, this.finding, machine).flatMap((lever): Option[] => {
+      if (lever.is !== 'value' || this.#isGivenByPart(lever.cell)) return [];
+      const { cell } = lever;
+      const computed = remedy.value && valueWhereFound(remedy.value, this.finding, machine);
+      const text = computed === undefined ? undefined : this.#written(computed, cell);
+      if (computed !== undefined) return text === undefined ? [] : [{ cell, value: computed, text }];
+      return candidatesFor(cell, machine).map(({ value, text }) => ({ cell, value, text }));
+    });
+  }
+
+  /** Two values at once, where neither mends anything alone. */
+  both(one: Option, other: Option): Fix | undefined {
+    const { cell, value } = one;
+    if (cell === other.cell || this.#holdsWith([cell], value) || this.#holdsWith([other.cell], other.value)) return;
+    if (!this.#with([cell], value, () => this.#holdsWith([other.cell], other.value))) return;
+    const said = [one, other].map((each) => `${this.#nameOf(each.cell)} to ${each.text}`);
+    return this.#fix(`Set ${said.join(', and ')}`, writeValues([one, other], this.machine.entry));
   }
 
   #fix(title: string, edits: readonly TextEdit[]): Fix {
@@ -264,16 +312,29 @@ class Offer {
   *#parts(instance: Instance): Generator<Fix> {
     const { entry } = this.machine;
     const found = [...this.#partsOf(instance.kind)]
-      .filter(({ part }) => part.layers[0]?.node !== instance.part && this.#couldMend(part, instance))
       .map((each) => ({ ...each, apart: distance(each.part, instance, this.machine) }))
       .sort((a, b) => a.apart - b.apart);
-    for (const { name, part } of byTurns(found, instance.kind).slice(0, mostParts)) {
-      const what = instance === this.finding.instance ? '' : ` for ${labelOf(instance, this.machine)}`;
-      // In a block without a part, its numbers may describe the thing that stands there, and go with it, or how it is used, and stay. Both are tried.
+    const isThere = ({ part }: { part: Instance }) => part.layers[0]?.node === instance.part;
+    const others = found.filter((each) => !isThere(each) && this.#couldMend(each.part, instance));
+    const what = instance === this.finding.instance ? '' : ` for ${labelOf(instance, this.machine)}`;
+    // In a block, its numbers may describe the thing that stands there, and go with it, or how it is used, and stay. Both are tried.
+    for (const { name, part } of byTurns(others, instance.kind).slice(0, mostParts)) {
       for (const anew of instance.part ? [false] : [false, true]) {
         const edits = writePart(instance, name, part, entry, anew);
         if (edits.length > 0) yield this.#fix(`Take ${name}${what}`, edits);
       }
+    }
+    if (!instance.part) return;
+    const same = found.filter(isThere);
+    const rest = byTurns(
+      found.filter((each) => !isThere(each)),
+      instance.kind,
+    );
+    for (const each of [...same, ...rest].slice(0, mostParts)) {
+      const { name, part } = each;
+      const edits = writePart(instance, name, part, entry, true);
+      const before = isThere(each) ? 1 : writePart(instance, name, part, entry, false).length;
+      if (edits.length > before) yield this.#fix(`Take ${name}${what} as it is, without numbers of its own`, edits);
     }
   }
 
@@ -338,13 +399,13 @@ class Offer {
     const index = behind || Math.max(0, list.length - 1);
     const put = (element: string) => writeElement(cell.instance, cell.name, element, index, machine.entry);
     const into = `${labelOf(cell.instance, machine)}.${cell.name}`;
-    for (const block of this.#idle(kind)) {
+    for (const block of [...this.#idle(kind), ...this.#shared(kind, list, cell)]) {
       const edit = put(labelOf(block, machine));
       if (edit) yield this.#fix(`Put ${labelOf(block, machine)} into ${into}`, [edit]);
     }
     const holder = this.#homeFor(kind, list, cell);
     for (const { name, part } of partsOfKind(kind, machine).slice(0, mostAdded)) {
-      const free = freeName(kind.name, holder);
+      const free = freeName(kind.name, holder, holder.holder ? undefined : cell.instance);
       const line = free === kind.name ? `${free} is ${name}` : `${part.kind.name} ${free} is ${name}`;
       const edit = put(holder.holder ? `${labelOf(holder, machine)}.${free}` : free);
       if (!edit) continue;
@@ -364,6 +425,19 @@ class Offer {
       }
     }
     return all.filter((each) => each.kind.isA(kind) && each.holder && !named.has(each));
+  }
+
+  /** Blocks of a kind that stand in another such list, which begins as this one does: both may share it. */
+  #shared(kind: Kind, list: readonly Value[], { name, member, instance }: Cell): Instance[] {
+    const found = new Set<Instance>();
+    for (const other of this.machine.tree.all()) {
+      const cell = other !== instance && other.member(name) === member ? cellOf(other, name) : undefined;
+      const value = cell && this.#valueNow(cell);
+      if (!Array.isArray(value) || value[0] !== list[0]) continue;
+      for (const each of value)
+        if (each instanceof Instance && each.kind.isA(kind) && !list.includes(each)) found.add(each);
+    }
+    return [...found];
   }
 
   /** Where a new block of a kind belongs: with the last of the list, where that stands in a block with a role for it; else beside the list. */
@@ -413,8 +487,12 @@ function labelOf(instance: Instance, machine: Machine): string {
   return instance === machine.tree ? instance.name : instance.label;
 }
 
-function freeName(wanted: string, holder: Instance): string {
-  const taken = (name: string) => holder.children.has(name) || holder.member(name)?.role === 'needed';
+/** A name that nothing goes by in a block, nor in the one where it is to be written. */
+function freeName(wanted: string, holder: Instance, from?: Instance): string {
+  const taken = (name: string) =>
+    holder.children.has(name) ||
+    holder.member(name)?.role === 'needed' ||
+    (from !== undefined && from !== holder && (from.children.has(name) || from.member(name) !== undefined));
   if (!taken(wanted)) return wanted;
   for (let n = 2; ; n++) if (!taken(`${wanted}_${n}`)) return `${wanted}_${n}`;
 }

@@ -6,8 +6,8 @@ export interface Scale {
   readonly isPoint: boolean;
 }
 
-/** How far away is looked, in steps that grow: to about four times a number, and to 55 K from a point of temperature. */
-const mostSteps = 6;
+/** How far away is looked, in steps that grow: to about seven times a number, and to 130 K from a point of temperature. */
+const mostSteps = 9;
 const growth = 1.25;
 const firstKelvins = 5;
 const halvings = 10;

@@ -455,4 +455,85 @@ ${lines}}
       '  path = [stop, b.l]\n',
     );
   });
+
+  test('has a name of its own where the list is in a block that knows the usual one', () => {
+    const text = `kind piece {
+}
+kind stop is piece {
+}
+kind burden is piece {
+}
+part small_stop is stop {
+}
+kind way is piece {
+  has stop?
+  path: list of piece
+}
+kind panel {
+  toplevel
+  has way*
+  has stop*
+  has burden*
+}
+rule stop_missing on way {
+  holds any(e is stop for e in path)
+  error "none"
+  source practice "a test"
+  remedy path with stop
+}
+`;
+    const mended = (lines: string) => [...fixed(`${text}panel P {\n${lines}}\n`)];
+    const [[, anew] = []] = mended('  burden l\n  way w { path = [l] }\n');
+    expect(anew).toContain('path = [stop_2, l]');
+    expect(anew).toContain('stop stop_2 is small_stop');
+    // One that another list has, which begins alike, can stand in both.
+    const shared = mended(
+      '  burden l\n  burden k\n  stop s\n  way v { path = [l, s, k] }\n  way w { path = [l, k] }\n',
+    );
+    expect(shared[0]?.[0]).toBe('Put s into w.path');
+  });
+});
+
+describe('numbers of a block', () => {
+  const kinds = `kind lamp {
+  inside room
+  limit: Length?
+  width: Length default 1 m
+  order width
+}
+part wide_lamp is lamp {
+  width = 2 m
+}
+kind room {
+  toplevel
+  has lamp
+  low: Length?
+  high: Length?
+  asks: Length default 1 m
+}
+rule lamp_limited on lamp {
+  holds not given(limit) or limit >= 3 m
+  error "no"
+  source practice "a test"
+  remedy self
+}
+rule room_open on room {
+  holds given(low) and given(high) and low < high
+  warning "open"
+  source practice "a test"
+  remedy low = asks
+  remedy high = 2 * asks
+}
+`;
+  test('go with the part that stands there, where it is the block that says them', () => {
+    const fixes = fixed(`${kinds}room R {\n  lamp is wide_lamp { limit = 1 m }\n  low = 1 m\n  high = 2 m\n}\n`);
+    expect([...fixes.keys()][0]).toMatch(/^Take wide_lamp as it is, without numbers of its own/);
+    expect([...fixes.values()][0]).toContain('  lamp is wide_lamp\n');
+  });
+
+  test('are set together where neither mends anything alone, in place of what is said not to be there', () => {
+    const fixes = fixed(`${kinds}room R {\n  lamp is wide_lamp\n  no low\n}\n`);
+    expect([...fixes.keys()]).toEqual(['Set low to 1 m, and high to 2 m']);
+    expect([...fixes.values()][0]).toContain('  low = 1 m\n  high = 2 m\n}');
+  });
 });
