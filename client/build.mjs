@@ -22,6 +22,9 @@ export const bundles = [
 /** The JSON Schema of what `gusset check --format json` prints. */
 export const schemaFile = 'dist/check.schema.json';
 
+/** The same of what `gusset compare --format json` prints. */
+const comparisonSchemaFile = 'dist/compare.schema.json';
+
 /** The types of the library, and of the report that it returns. */
 const typeFiles = { api: 'dist/api.d.ts', report: 'dist/report.d.ts' };
 
@@ -63,10 +66,17 @@ export async function build() {
   }
   chmodSync(join(root, 'dist/gusset.js'), 0o755);
   writeFileSync(join(root, noticesFile), notices(inputs));
-  const schema = readSchema();
+  const schema = readSchema('check', schemaFile);
   writeFileSync(join(root, schemaFile), schema);
+  writeFileSync(join(root, comparisonSchemaFile), readSchema('compare', comparisonSchemaFile));
   await writeTypes(JSON.parse(schema));
-  return [...bundles.map(({ output }) => output), schemaFile, ...Object.values(typeFiles), noticesFile];
+  return [
+    ...bundles.map(({ output }) => output),
+    schemaFile,
+    comparisonSchemaFile,
+    ...Object.values(typeFiles),
+    noticesFile,
+  ];
 }
 
 /** Parts are named by what is in them: those of an older build would stay beside the new ones. */
@@ -75,10 +85,10 @@ function removeOthers(folder, outputs) {
   for (const name of readdirSync(join(root, folder))) if (!built.has(name)) rmSync(join(root, folder, name));
 }
 
-function readSchema() {
-  const program = [join(root, 'dist/gusset.js'), 'check', '--schema'];
+function readSchema(command, file) {
+  const program = [join(root, 'dist/gusset.js'), command, '--schema'];
   const { status, stdout, stderr } = spawnSync(process.execPath, program, { encoding: 'utf8' });
-  if (status !== 0) throw new Error(`${schemaFile} cannot be written:\n${stderr}`);
+  if (status !== 0) throw new Error(`${file} cannot be written:\n${stderr}`);
   return stdout;
 }
 

@@ -83,7 +83,8 @@ export function influences(side: Side, path: string, share: number): Influence[]
       (each) => reached.has(each.cell) && !known.has(each.cell),
     );
     for (const each of tolerances) known.add(each.cell);
-    const others = share > 0 ? [...reached].filter((each) => !known.has(each)) : [];
+    // What a block tells of itself, and what is called, are no inputs.
+    const others = share > 0 ? [...reached].filter((each) => each.member && !each.called && !known.has(each)) : [];
     return [
       ...own,
       ...tolerances.map(({ cell, low, high }): Input => ({ cell, by: 'tolerance', low, high })),

@@ -5,8 +5,8 @@ import { compare } from '../../language/comparing.ts';
 import { showCell, valueOver } from '../../language/compute/show-cell.ts';
 import { valueOrWhy } from '../../language/judge/verdict-words.ts';
 import { listed, nearest } from '../../language/mistakes/sentence.ts';
-import { type Side, treesIn } from '../../language/one-machine.ts';
-import { Project, readLibrary, type SourceFile } from '../../language/project.ts';
+import { alone, type Side, treesIn } from '../../language/one-machine.ts';
+import { type Assessed, Project, readLibrary, type SourceFile } from '../../language/project.ts';
 import { comparedData } from './compare-data.ts';
 import { comparisonMarkdown } from './compare-markdown.ts';
 import type { Compared, ComparedFiles } from './compare-schema.ts';
@@ -222,29 +222,36 @@ function namesOnOneSide(before: Text, after: Text, pairs: readonly (readonly [st
 
 // ---- values side by side ----
 
-/** A table of values, a row for each machine. */
+/** A table of values, a row for each machine; a value may have a heading of its own before it: `most speed: x.drive.greatest_speed`. */
 function shownTable(named: readonly Named[], options: CompareOptions, io: Io): string {
-  const paths = pathsIn(options.show ?? '');
-  if (paths.length === 0) throw new CallError('Which values are to be shown? Name some, with commas between them.');
+  const columns = pathsIn(options.show ?? '').map(columnOf);
+  if (columns.length === 0) throw new CallError('Which values are to be shown? Name some, with commas between them.');
   const texts =
     options.git === undefined ? named.map(({ path }) => diskText(path, options, io)) : textsOf(named, options, io);
   const rows = texts.flatMap((text, i) => {
+    const all = machinesOf(text);
     const wanted = named[Math.min(i, named.length - 1)]?.machines ?? [];
-    const machines = text.project.machines(text.file);
-    for (const name of wanted) machineNamed(name, machinesOf(text), text);
-    return machines
-      .filter(({ tree }) => wanted.length === 0 || wanted.includes(tree.name))
-      .toSorted((a, b) => wanted.indexOf(a.tree.name) - wanted.indexOf(b.tree.name))
-      .map((machine) => {
-        const at = text.revision === undefined ? '' : ` at ${text.revision}`;
-        const shown = paths.map((path) => {
-          const cell = valueNamed(path, machine);
-          return valueOrWhy(valueOver(cell, machine), showCell(cell, machine));
-        });
-        return [`${machine.tree.name}${at}`, ...shown];
-      });
+    for (const name of wanted) machineNamed(name, all, text);
+    const names = wanted.length > 0 ? wanted : all;
+    const { project, file } = alone(sideOf(text, ''), names);
+    const machines = project.machines(file);
+    const at = text.revision === undefined ? '' : ` at ${text.revision}`;
+    return names.flatMap((name) => {
+      const machine = machines.find(({ tree }) => tree.name === name);
+      return machine ? [[`${name}${at}`, ...columns.map(({ path }) => shownIn(machine, path))]] : [];
+    });
   });
-  return printedTable(['', ...paths], rows, options.format);
+  return printedTable(['', ...columns.map(({ heading }) => heading)], rows, options.format);
+}
+
+function columnOf(text: string): { heading: string; path: string } {
+  const [, heading, path] = /^([^:([]+):\s*(.+)$/su.exec(text) ?? [];
+  return heading && path ? { heading: heading.trim(), path } : { heading: text, path: text };
+}
+
+function shownIn(machine: Assessed, path: string): string {
+  const cell = valueNamed(path, machine);
+  return valueOrWhy(valueOver(cell, machine), showCell(cell, machine));
 }
 
 // ---- what is told of two machines ----

@@ -129,7 +129,10 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .option('--git <revisions>', 'compare the file with a revision, or two of them: REV or REV..REV')
     .addOption(new Option('--format <format>', 'how to print').choices(['text', 'markdown', 'json']).default('text'))
     .option('--least <share>', 'leave out what moves by less than this share', share, 0.005)
-    .option('--show <values>', 'only put these values side by side, of any number of machines; commas between them')
+    .option(
+      '--show <values>',
+      'only put these values side by side, of any number of machines; commas between them, and before each a heading if you like',
+    )
     .option('--library <folder>', 'the library that the first was written for; with --git, as it was then')
     .option('--beside <file>', 'both files are texts of this one: what they use is looked for beside it')
     .option('--all', 'print all that differs, and not only what matters most')

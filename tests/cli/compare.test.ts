@@ -193,6 +193,9 @@ describe('what is printed', () => {
     expect((await run('a room.gusset', 'left', '--git', 'HEAD~1', '--show', 'load')).out).toBe(
       '                load\nleft at HEAD~1  3 kg\nleft            7 kg\n',
     );
+    expect((await run('a room.gusset', 'left_thick', '--show', 'what lies there: load')).out).toBe(
+      '            what lies there\nleft_thick  6 kg\n',
+    );
     expect((await run('a room.gusset', '--show', 'lod')).err).toContain('lod');
   });
 

@@ -25,7 +25,7 @@ const recipes = [...readFileSync(join(root, 'README.md'), 'utf8').matchAll(/```s
   ([, code]) => code ?? '',
 );
 
-function sh(script: string) {
+function sh(script: string, cwd = folder.path) {
   const path = `${join(folder.path, 'bin')}:${process.env.PATH}`;
   const env = {
     ...process.env,
@@ -34,7 +34,7 @@ function sh(script: string) {
     GIT_CONFIG_NOSYSTEM: '1',
     GIT_PAGER: 'cat',
   };
-  return spawnSync('sh', ['-c', script], { cwd: folder.path, env, encoding: 'utf8' });
+  return spawnSync('sh', ['-c', script], { cwd, env, encoding: 'utf8' });
 }
 
 test('a diff of git tells what a change does to the machine', () => {
@@ -53,3 +53,13 @@ test('a comment on a change, with a status that stops it', () => {
   expect([status, stderr]).toEqual([1, '']);
   expect(readFileSync(join(folder.path, 'comment.md'), 'utf8')).toMatch(/^### left, heron\.gusset: main → now\n/);
 });
+
+test('the tables of variants are what is printed of the examples', () => {
+  const page = readFileSync(join(root, 'README.md'), 'utf8');
+  const tables = recipes.filter((code) => code.includes('--show'));
+  expect(tables).toHaveLength(2);
+  for (const recipe of tables) {
+    const { status, stdout } = sh(recipe, root);
+    expect([status, page.includes(`\`\`\`\n\n${stdout}`)], stdout).toEqual([0, true]);
+  }
+}, 120_000);

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { InfluenceError, influences } from '../../language/influence.ts';
-import { read } from '../support.ts';
+import { bench, read } from '../support.ts';
 
 const text = `kind shelf {
   toplevel
@@ -43,6 +43,15 @@ test('every other number that is given by a share, but no point of temperature',
     ['load', 'range', 4],
     ['more', 'share', 0.4],
   ]);
+});
+
+test('of a value with arguments, through blocks and questions', () => {
+  const found = influences({ ...read(bench), machine: 'Bench' }, 'bed.warm_up(to: 60 degC)', 0.01);
+  const paths = found.map(({ path }) => path);
+  expect(paths).toContain('bed.heater.power');
+  // More power, and it is warm the sooner.
+  expect(found.find(({ path }) => path === 'bed.heater.power')?.moved).toBeLessThan(0);
+  expect(paths).not.toContain('bed.target');
 });
 
 test('what is no number, or not there, is told', () => {
