@@ -266,19 +266,15 @@ function fewest(found: readonly Proposal[]): Proposal[] {
 
 const onOneLine = (text: string) => text.replace(/\s+/g, ' ').replaceAll('( ', '(').replaceAll(' )', ')');
 
-/** What a machine is for, as a comment before it. */
+/** What a machine is for, as a comment before it; one at a limit says so by its name. */
 function reason({ role, notices, roots }: Proposal): string {
-  const whats = notices.map(({ what }) => onOneLine(what.replace(/^without (when )?/, '')));
-  switch (role) {
-    case 'Spared':
-      return `// Asked only when ${whats.join(', and when ')}.\n`;
-    case 'Follows':
-      return `// Follows ${[...new Set(roots)].join(', ')}.\n`;
-    case 'Breaks':
-      return `// Broken by this alone: ${whats.join(', ')}.\n`;
-    case 'Barely':
-      return '';
-  }
+  const partsOf = (which: ChangeClass) =>
+    notices.filter(({ of }) => of === which).map(({ what }) => onOneLine(what.replace(/^without (when )?/, '')));
+  const [when, holds] = [partsOf('when'), partsOf('holds')];
+  if (role === 'Follows') return `// Follows ${[...new Set(roots)].join(', ')}.\n`;
+  if (role === 'Spared' && when.length > 0) return `// Asked only when ${when.join(', and when ')}.\n`;
+  if (role !== 'Breaks') return '';
+  return holds.length > 0 ? `// Broken by this alone: ${holds.join(', ')}.\n` : '// A little beyond the limit.\n';
 }
 
 /** Proposed machines as text, numbered behind those that an example has. */
