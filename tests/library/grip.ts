@@ -1,6 +1,7 @@
 import type { Binary, Declaration, Expression, Member } from '../../language/grammar/generated/ast.ts';
 import { rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import type { Finding } from '../../language/judge/finding.ts';
+import { equivalent } from './equivalent.ts';
 import { open } from './fixtures.ts';
 import { beyondLimits } from './limits.ts';
 
@@ -89,7 +90,7 @@ function edited(node: Declaration, edit: Edit, number: number): RuleChange {
   return { rule: nameOf(node), of: edit.of, what: edit.what, name, text };
 }
 
-/** Each change that is tried of a rule: of several ways to make it the first that is well typed. */
+/** Each change that is tried of a rule: of several ways to make it the first that is well typed, but those that nothing can notice. */
 export function changesOf(node: Declaration): RuleChange[] {
   const members = node.body?.members ?? [];
   const ways = members.flatMap((member): Edit[][] => {
@@ -105,7 +106,8 @@ export function changesOf(node: Declaration): RuleChange[] {
   let number = 0;
   const tried = ways.map((edits) => edits.map((edit) => edited(node, edit, ++number)));
   const wrong = withMistakes(tried.flat());
-  return tried.flatMap((changes) => changes.find(({ name }) => !wrong.has(name)) ?? []);
+  const changes = tried.flatMap((each) => each.find(({ name }) => !wrong.has(name)) ?? []);
+  return changes.filter(({ rule, what }) => !(`${rule}: ${what}` in equivalent));
 }
 
 /** The names of those that are not well typed. */
