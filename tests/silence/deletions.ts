@@ -145,14 +145,19 @@ export function without(statement: Statement, file: SourceFile, files: readonly 
 
 /** What is decided otherwise without a statement; empty where that is told, or nothing is. */
 export function silenceOf(statement: Statement, before: Said, after: Said): string[] {
-  if ([...after.told].some((line) => !before.told.has(line))) return [];
+  if (isTold(before, after)) return [];
   if (isShownAll(statement, after)) return [];
   return changes(before, after, isDecided).map(([key]) => key);
 }
 
+/** Is there a word that was not there before? */
+function isTold(before: Said, after: Said): boolean {
+  return [...after.told].some((line) => !before.told.has(line));
+}
+
 /** Rules about people's safety that failed and do not any more, by a default alone. */
 export function easedBy(statement: Statement, before: Said, after: Said): string[] {
-  if (!isShownAll(statement, after)) return [];
+  if (isTold(before, after) || !isShownAll(statement, after)) return [];
   const failed = ({ verdict, rule }: Judged) => verdict === 'fails' && rule.caution !== undefined;
   return changes(before, after, failed).flatMap(([line, now]) => (now === 'undecided' ? [] : [line]));
 }

@@ -1,37 +1,71 @@
 import { cellOf } from '../../language/compute/cell.ts';
 import type { Project, SourceFile } from '../../language/project.ts';
 import { type Said, type Statement, saidOf, statementsOf, without } from './deletions.ts';
+import { isAmong, type Looked, type Reason } from './reasons.ts';
 
 // What is not said protects nobody: a statement that is taken away may not make what is found for people's safety less grave without a word.
 
 /** Why a statement may go, though what is found for people's safety is less grave without it: it says what is dangerous, not what protects. */
-export const dangers: readonly (readonly [says: RegExp, reason: string])[] = [
-  [
-    /^(adhesive|magnets|sheet|surface|liner|insulation|chamber|heater|element|printed_part|dry_cabinet|supply|board|computer|output) ?.*(\{|is )/,
-    'what is in danger, or makes it, is gone with it',
-  ],
-  [/^cutoff \w+ is /, 'one that stands alone in no path stops nothing'],
-  [/^temperature = /, 'it is computed where it is not said'],
-  [
-    /^(rated_\w+|limit|holds_at|current_limit|melting_integral|let_through|highest_density|leakage|power|material|insulation|pull_up|coldness|capacitance|inrush_limit|size|input_limit) = /,
-    'its kind or its part has a value for it, with its source',
-  ],
-  [/^(to|moves) = /, 'a wire whose path tells of nothing that moves leads to what stands still'],
-  [/^strands = /, 'copper that is not said to be stiff is of fine strands'],
-  [/^length = /, 'a wire that bends is cut as long as it has to be where no length is said, which is shown'],
-  [/^place = /, 'it sits in the room; what is live and in no box is asked for'],
-  [/^(colour_out|switches|set_curve|mains) = /, 'as is usual, which is shown: what departs from it is said'],
-  [
-    /^(touchable|held_in_hand|opened_by_door|draws_as) = /,
-    'it says that somebody touches it, or what is peculiar to it',
-  ],
-  [/^(live_lines|residual_current) = /, 'the mains of the place are as its colours and its site say'],
-  [/^(parallel_with|copper_from|source_output|surge_integral|never_with) = /, 'without it there is no such danger'],
+const dangers: readonly Reason[] = [
+  {
+    says: /^(adhesive|magnets|sheet|surface|liner|insulation|chamber|heater|element|printed_part|dry_cabinet|supply|board|computer|output) ?.*(\{|is )/,
+    reason: 'what is in danger, or makes it, is gone with it',
+  },
+  {
+    says: /^cutoff \w+ is /,
+    inside: /^(machine|circuit)$/,
+    reason: 'one that stands alone in no path stops nothing, and a path that goes through it names it',
+  },
+  { says: /^temperature = /, reason: 'it is computed where it is not said' },
+  {
+    says: /^(rated_\w+|limit|holds_at|current_limit|melting_integral|let_through|highest_density|leakage|power|material|insulation|pull_up|coldness|capacitance|inrush_limit|size|input_limit) = /,
+    reason: 'its kind or its part has a value for it, with its source',
+  },
+  {
+    says: /^(to|moves) = /,
+    inside: /^(wire|cord)$/,
+    reason: 'a wire whose path tells of nothing that moves leads to what stands still',
+  },
+  { says: /^strands = /, inside: /^(wire|cord)$/, reason: 'copper that is not said to be stiff is of fine strands' },
+  {
+    says: /^length = /,
+    inside: /^(wire|cord)$/,
+    reason: 'a wire that bends is cut as long as it has to be where no length is said, which is shown',
+  },
+  {
+    says: /^held_at_both_ends = no$/,
+    inside: /^wire$/,
+    reason: 'a wire that bends, off the mains, is clamped, and that it is has to be looked at before power',
+  },
+  {
+    says: /^(highest|lowest)_plausible = |^sensor_input \w+ \{/,
+    inside: /^(board|sensor_input|thermocouple_input)$/,
+    reason:
+      'what a controller believes is computed where it is not said, and that it is set so is on the commissioning list',
+  },
+  { says: /^place = /, reason: 'it sits in the room; what is live and in no box is asked for' },
+  {
+    says: /^(colour_out|switches|set_curve|mains) = /,
+    reason: 'as is usual, which is shown: what departs from it is said',
+  },
+  {
+    says: /^(touchable|held_in_hand|opened_by_door|draws_as) = /,
+    reason: 'it says that somebody touches it, or what is peculiar to it',
+  },
+  {
+    says: /^(live_lines|residual_current) = /,
+    inside: /^(inlet|site)$/,
+    reason: 'the mains of the place are as its colours and its site say',
+  },
+  {
+    says: /^(parallel_with|copper_from|source_output|surge_integral|never_with) = /,
+    reason: 'without it there is no such danger',
+  },
 ];
 
 /** Is there a reason why what a statement says may go? */
-export function isDanger(text: string): boolean {
-  return dangers.some(([says]) => says.test(text));
+export function isDanger(statement: Looked): boolean {
+  return isAmong(dangers, statement);
 }
 
 /** A statement without which what is found for people's safety is less grave, and nothing else is said. */

@@ -2,6 +2,7 @@
 // is taken away alone. Prints how many were tried, those that were missed by nobody, and the seconds it took.
 import { argv, exit } from 'node:process';
 import { tryAll } from './deletions.ts';
+import { isDanger } from './lowered.ts';
 import { hasReason } from './reasons.ts';
 import { projectOf, sources } from './sources.ts';
 
@@ -21,12 +22,13 @@ for (const source of sources()) {
   tried += outcome.tried;
   silent += outcome.silent.filter(({ statement }) => !hasReason(statement)).length;
   excused += outcome.silent.filter(({ statement }) => hasReason(statement)).length;
-  eased += outcome.eased.length;
+  const easedWithout = outcome.eased.filter(({ statement }) => !isDanger(statement));
+  eased += easedWithout.length;
   for (const { statement, changed } of outcome.silent)
     console.log(
       `${hasReason(statement) ? 'silent, with a reason,' : 'silent'} ${source.name}:${statement.line} ${statement.text}\n  ${changed.slice(0, 6).join('\n  ')}`,
     );
-  for (const { statement, changed } of outcome.eased)
+  for (const { statement, changed } of easedWithout)
     console.log(`eased ${source.name}:${statement.line} ${statement.text}\n  ${changed.slice(0, 6).join('\n  ')}`);
 }
 const seconds = ((performance.now() - begin) / 1000).toFixed(0);

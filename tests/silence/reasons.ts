@@ -1,6 +1,7 @@
 import type { Statement } from './deletions.ts';
 
-interface Reason {
+/** What a statement says that may go without a word, and why. */
+export interface Reason {
   /** What the statement says. */
   readonly says: RegExp;
   /** The kind of the block that it stands in; any, where it is left out. */
@@ -22,7 +23,7 @@ export const reasons: readonly Reason[] = [
   },
   {
     says: /^(measured )?(diagonal|other_diagonal) = /,
-    inside: /^frame$/,
+    inside: /frame/,
     reason: 'what was measured of a frame is a record of the one that was built',
   },
   { says: /^(claimed|case) = /, reason: 'a wish of the builder, beside what is computed' },
@@ -109,7 +110,15 @@ export const reasons: readonly Reason[] = [
   },
 ];
 
+/** What a reason looks at: what a statement says, and the kind of the block that it stands in. */
+export type Looked = Pick<Statement, 'text' | 'inside'>;
+
 /** Is there a reason for a statement's silence? */
-export function hasReason({ text, inside }: Pick<Statement, 'text' | 'inside'>): boolean {
-  return reasons.some((each) => each.says.test(text) && (each.inside?.test(inside) ?? true));
+export function hasReason(statement: Looked): boolean {
+  return isAmong(reasons, statement);
+}
+
+/** Is one of these reasons about a statement? */
+export function isAmong(list: readonly Reason[], { text, inside }: Looked): boolean {
+  return list.some((each) => each.says.test(text) && (each.inside?.test(inside) ?? true));
 }
