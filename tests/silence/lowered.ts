@@ -38,10 +38,15 @@ const dangers: readonly Reason[] = [
     reason: 'a wire that bends, off the mains, is clamped, and that it is has to be looked at before power',
   },
   {
-    says: /^(highest|lowest)_plausible = |^sensor_input \w+ \{/,
-    inside: /^(board|sensor_input|thermocouple_input)$/,
+    says: /^(highest|lowest)_plausible = /,
+    inside: /_input$/,
     reason:
       'what a controller believes is computed where it is not said, and that it is set so is on the commissioning list',
+  },
+  {
+    says: /^sensor_input \w+ \{/,
+    inside: /^board$/,
+    reason: 'the same of all that is said of an input which its board has',
   },
   { says: /^place = /, reason: 'it sits in the room; what is live and in no box is asked for' },
   {
