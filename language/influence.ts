@@ -1,6 +1,6 @@
 import { cellAt } from './answers/derivation.ts';
 import type { Cell } from './compute/cell.ts';
-import { showCell } from './compute/show-cell.ts';
+import { pathOfCell, showCell } from './compute/show-cell.ts';
 import { tolerancesIn } from './compute/tolerances.ts';
 import { putInPlace } from './judge/trials.ts';
 import { alone, type Side } from './one-machine.ts';
@@ -58,7 +58,7 @@ export function influences(side: Side, path: string, share: number): Influence[]
     };
     const [first, last] = [at(low), at(high)];
     const told = {
-      path: input.instance.holder ? `${input.instance.label}.${input.name}` : input.name,
+      path: pathOfCell(input, machine),
       by,
       from: showCell(input, machine, low),
       to: showCell(input, machine, high),

@@ -52,6 +52,8 @@ test('of a value with arguments, through blocks and questions', () => {
   // More power, and it is warm the sooner.
   expect(found.find(({ path }) => path === 'bed.heater.power')?.moved).toBeLessThan(0);
   expect(paths).not.toContain('bed.target');
+  // Of a part that is pointed at, its name and the value's.
+  expect(paths).toContain('cast_aluminium.specific_heat');
 });
 
 test('what is no number, or not there, is told', () => {
