@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { inlineValues } from '../../language/answers/inline-values.ts';
 import { cellOf, cellsOf } from '../../language/compute/cell.ts';
@@ -259,4 +260,38 @@ test('candidates come in their order', () => {
   const values = cell ? candidatesFor(cell, machine).map(({ value }) => value as number) : [];
   expect(values.length).toBeGreaterThan(5);
   expect(values).toEqual(values.toSorted((a, b) => a - b));
+});
+
+describe('what does not bear its place, or has another voltage, is never proposed in a whole machine', () => {
+  const examples = new URL('../../examples/', import.meta.url);
+  const heron = readFileSync(new URL('heron.gusset', examples), 'utf8');
+  const bed = heron.indexOf('circuit bed_power');
+  const opened = {
+    insulation: heron.slice(0, bed) + heron.slice(bed).replace(/insulation = \w+/, 'insulation = ?'),
+    material: heron.replace('plate is plate_230', 'plate is plate_230 { material = ? }'),
+    '': heron.replace(/heater is \w+/, 'heater is ?'),
+  };
+
+  test.each([
+    ['a wire under a bed of 100 °C', 'insulation', ['epdm', 'pvc']],
+    ['a plate that is heated', 'material', ['acrylic', 'pla']],
+    ['a mat on 24 V', '', ['mat_230v_400w', 'mat_230v_700w']],
+  ] as const)('%s', (_, name, never) => {
+    expect(opened[name]).not.toBe(heron);
+    const project = new Project(library, {
+      read: (uri) => readFileSync(new URL(uri.split('/').at(-1) ?? '', examples), 'utf8'),
+    });
+    const [machine] = project.machines(project.update('file:///heron.gusset', opened[name]));
+    const [choice] = machine?.choices ?? [];
+    const taken = [choice?.proposed, choice?.nearest, ...(choice?.ties ?? [])].flatMap((each) => each?.text ?? []);
+    expect(taken.length).toBeGreaterThan(0);
+    expect(taken.filter((text) => never.includes(text as never))).toEqual([]);
+    // All that could stand there is told, with what speaks against each that is not to be taken.
+    const tried = choice?.tryAll() ?? [];
+    for (const text of never) {
+      const [against] = tried.filter(({ candidate }) => candidate.text === text);
+      if (against) expect(against.failures.length, text).toBeGreaterThan(0);
+    }
+    expect(tried.some(({ candidate }) => never.includes(candidate.text as never))).toBe(true);
+  });
 });

@@ -70,7 +70,12 @@ describe('values of a machine', () => {
   });
 
   test('a part that is proposed is told in a whole sentence', async () => {
-    expect(await hovered(bench.replace('fuse is blade_15a', 'fuse is <|>?'))).toMatch(/^\*\*blade_\d+a proposed\*\*\n/);
+    const text = await hovered(bench.replace('fuse is blade_15a', 'fuse is <|>?'));
+    expect(text).toMatch(/^\*\*blade_\d+a proposed\*\*\n/);
+    // All that could stand there, with what speaks against each.
+    expect(text).toMatch(/^- blade_1a: .*\(fuse_too_small\)/m);
+    expect(text).toMatch(/^- blade_15a: fits$/m);
+    expect(text.match(/^- \w+: /gm)?.length).toBeGreaterThan(10);
   });
 
   test('a value that a table of blocks is to show', async () => {
