@@ -203,7 +203,7 @@ describe('a fuse that is too large', () => {
   // 450 W at 24 V limit themselves at 150 %: 28.1 A; 1.45 times 17.4 A (IEC 60204-1, 2.5 mm^2) by 1.35 is 18.7 A.
   test('says what flows on, and how large it may be', () => {
     const fault = faultsIn(bench()).get('psu.fuse_too_large');
-    expect(fault?.happens).toContain('28.1 A flow on, through 2.5 mm^2 of bed_power.wire first');
+    expect(fault?.happens).toContain('28.1 A flow on, through 2.5 mm² of bed_power.wire first');
     expect(fault?.stopped_by).toBe('this condition alone: no more than 18.7 A where there are 15 A');
     const read = valuesOf(bench());
     // Silicone, 180 degC, at a bed of 100 degC; heat with the square of the current: 100 + 80 (28.125 / 17.4)^2.

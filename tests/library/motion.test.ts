@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { type Assessed, Project, type SourceFile } from '../../language/project.ts';
+import { Project, type SourceFile } from '../../language/project.ts';
 import { library, open } from './fixtures.ts';
 import { mean } from './oracle.ts';
-import { ask, broken, textsIn, textsOf, valuesIn, valuesOf } from './values.ts';
+import { ask, broken, textsOf, valuesOf } from './values.ts';
 
 const [milli, micro, rev] = [1e-3, 1e-6, 2 * Math.PI];
 const gcm2 = 1e-7;
@@ -1176,31 +1176,6 @@ describe('machines', () => {
       expect(assessment.findings.map((f) => `${f.rule}: ${f.message}`)).toEqual([]);
       expect(assessment.undecided).toEqual([]);
       expect(assessment.requirements.filter((r) => r.holds === false)).toEqual([]);
-    }
-  });
-
-  // The README's table of variants says what is computed.
-  test.each([
-    ['kestrel.gusset', ['Kestrel', 'Kestrel_narrow', 'Kestrel_slow_motors'], 'motion.pair'],
-    ['wren.gusset', ['Wren', 'Wren_strong'], 'motion.x.drive'],
-  ] as const)('the README shows what the variants of %s change', (name, variants, moves) => {
-    const readme = readFileSync(new URL('../README.md', folder), 'utf8');
-    const machines = project.machines(opened(name));
-    for (const variant of variants) {
-      const machine = machines.find(({ tree }) => tree.name === variant) as Assessed;
-      const read = valuesIn(machine);
-      const cells = (new RegExp(`^\\| ${variant} \\|(.*)\\|$`, 'm').exec(readme)?.[1] ?? '').split('|').slice(1);
-      const values = [
-        `${read(`${moves}.greatest_acceleration`).toFixed(0)} m/s^2`,
-        textsIn(machine)(`${moves}.limited_by`),
-        `${(read(`${moves}.greatest_speed`) * 1e3).toFixed(0)} mm/s`,
-      ];
-      if (moves === 'motion.pair')
-        values.unshift(
-          `${(read(`${moves}.stretch`) * 1e6).toFixed(1)} um`,
-          `${read(`${moves}.first_mode`).toFixed(0)} Hz`,
-        );
-      expect(cells.map((cell) => cell.trim())).toEqual(values);
     }
   });
 

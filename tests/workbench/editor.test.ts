@@ -241,7 +241,7 @@ describe('the packaged extension', { retry: 1 }, () => {
     step(editor, 'new', async () => {
       await editor.run('Gusset: New Machine…');
       await editor.page.getByRole('option', { name: /^small/ }).click();
-      await editor.page.getByRole('tab', { name: /^Untitled/ }).waitFor();
+      await editor.page.getByRole('tab', { name: /Untitled/ }).waitFor();
       await expect.poll(() => editor.page.locator('.view-lines').first().textContent()).toContain('Siskin');
     }),
   );
