@@ -81,6 +81,27 @@ class Matter {
   /** By choices that decide answers: these by the candidates there. */
   readonly #known = new Map<string, { readonly choices: readonly number[]; readonly answers: Map<string, Known> }>();
 
+  /** Answers by the candidates of all choices that they may rest on: the same question needs no second one. */
+  readonly #answers = new Map<string, Answer>();
+
+  /** The answer that was given with these candidates in all choices that it rests on. */
+  answered(picks: readonly (number | undefined)[]): Answer | undefined {
+    return this.#answers.get(this.#question(picks));
+  }
+
+  /** Remembers an answer that was given with these candidates. */
+  remember(picks: readonly (number | undefined)[], answer: Answer): void {
+    for (const choice of answer.rests) this.rests.add(choice);
+    if ([...this.rests].every((choice) => picks[choice] !== undefined))
+      this.#answers.set(this.#question(picks), answer);
+  }
+
+  #question(picks: readonly (number | undefined)[]): string {
+    let question = '';
+    for (const choice of this.rests) question += `${choice}=${picks[choice]} `;
+    return question;
+  }
+
   /** Is it sorted by every choice that it was computed from, so that no other choice can change an answer? */
   get isWhole(): boolean {
     return this.scope.size === this.rests.size;
@@ -333,8 +354,10 @@ class Search {
   }
 
   *#answer(key: string, matter: Matter, picks: readonly (number | undefined)[]): Generator<void, Answer> {
+    const known = matter.answered(picks);
+    if (known) return known;
     const answer = this.#puzzle.ask(key, picks);
-    for (const choice of answer.rests) matter.rests.add(choice);
+    matter.remember(picks, answer);
     yield;
     return answer;
   }
