@@ -30,11 +30,11 @@ const designRequest = new RequestType<{ uri: string }, { machines: DesignBlock[]
 const notSaidRequest = new RequestType<{ uri: string }, { machines: MachineNotSaid[] }, void>('gusset/notSaid');
 
 export function registerMachineViews(client: Client, followed: FollowedFile): Disposable[] {
-  const design = new Tree<DesignBlock>(followed, async (uri) => {
+  const design = new Tree(followed, async (uri) => {
     const answer = await client()?.sendRequest(designRequest, { uri });
     return (answer?.machines ?? []).map((machine) => blockNode(machine, uri, true));
   });
-  const notSaid = new Tree<MachineNotSaid>(followed, async (uri) => {
+  const notSaid = new Tree(followed, async (uri) => {
     const answer = await client()?.sendRequest(notSaidRequest, { uri });
     return (answer?.machines ?? []).map((machine) => notSaidNode(machine, uri));
   });
@@ -54,7 +54,7 @@ interface Node {
 }
 
 /** A tree of what the server says of the followed file, asked for while it is seen. */
-class Tree<_Told> implements TreeDataProvider<Node>, Disposable {
+class Tree implements TreeDataProvider<Node>, Disposable {
   readonly #changed = new EventEmitter<void>();
   readonly onDidChangeTreeData = this.#changed.event;
   readonly #followed: FollowedFile;

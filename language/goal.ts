@@ -1,7 +1,7 @@
 import { cellAt } from './answers/derivation.ts';
 import { answerTo, type Choice } from './judge/choices.ts';
 import { withEdits, writeValue } from './judge/edit.ts';
-import { alone, type Side } from './one-machine.ts';
+import { alone, rewrite, type Side } from './one-machine.ts';
 
 /** Why no furthest value can be looked for. */
 export class GoalError extends Error {}
@@ -26,16 +26,9 @@ export function goalOf(side: Side, path: string, direction: 'greatest' | 'least'
   const machine = find();
   const cell = machine && cellAt(path, machine);
   if (!machine || !cell || cell.called) throw new GoalError(`${name} has no value ${path} that could be given`);
-  const told = () =>
-    project
-      .mistakes(file)
-      .filter(({ severity }) => severity !== 'note')
-      .map(({ message }) => message);
-  const known = new Set(told());
   const { label } = cell.instance;
   const edit = writeValue(cell.instance, cell.name, `${direction} ?`, machine.entry);
-  project.update(file.uri, withEdits([edit], file.parsed.text));
-  const mistake = told().find((message) => !known.has(message));
+  const mistake = rewrite({ project, file }, withEdits([edit], file.parsed.text));
   if (mistake) throw new GoalError(`${path}: ${mistake.replace(/\.$/, '')}`);
   const isAsked = (choice: Choice) => choice.name === cell.name && choice.instance.label === label;
   const choice = find()?.choices.find(isAsked);

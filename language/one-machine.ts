@@ -47,3 +47,11 @@ export function alone(side: Side, machines: readonly string[]): Side {
   const own = new Project(project.library, { ...project.host, read });
   return { project: own, file: own.update(file.uri, kept), machine };
 }
+
+/** Puts another text into a side's file. Returns the first mistake that the text before it did not have; undefined where there is none. */
+export function rewrite({ project, file }: Pick<Side, 'project' | 'file'>, text: string): string | undefined {
+  const told = () => project.mistakes(file).flatMap(({ severity, message }) => (severity === 'note' ? [] : message));
+  const known = new Set(told());
+  project.update(file.uri, text);
+  return told().find((message) => !known.has(message));
+}

@@ -11,7 +11,7 @@ import { putInPlace } from './judge/trials.ts';
 import { decide } from './judge/verdicts.ts';
 import { buildPart, type Instance } from './machine/tree.ts';
 import type { Type } from './names/type.ts';
-import { alone, type Side } from './one-machine.ts';
+import { alone, rewrite, type Side } from './one-machine.ts';
 import type { Assessed } from './project.ts';
 import type { UnitSystem } from './units/units.ts';
 import { showValue } from './values/show.ts';
@@ -211,15 +211,7 @@ export class Sweep {
 
   /** Throws where a text has a mistake that the first has not; does some work while it stands. */
   #tried(text: string, what: string, work: () => void = () => {}): void {
-    const { project, file } = this.#side;
-    const told = () =>
-      project
-        .mistakes(file)
-        .filter(({ severity }) => severity !== 'note')
-        .map(({ message }) => message);
-    const known = new Set(told());
-    project.update(file.uri, text);
-    const mistake = told().find((message) => !known.has(message));
+    const mistake = rewrite(this.#side, text);
     if (!mistake) {
       this.#machine = this.#present();
       work();

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { alone, rootsOf, treesIn } from '../../language/one-machine.ts';
+import { alone, rewrite, rootsOf, treesIn } from '../../language/one-machine.ts';
 import { read } from '../support.ts';
 
 const text = `kind shed {
@@ -24,4 +24,15 @@ test('a machine with what it is made of, and without all others, where it stood'
   expect(own.file.parsed.text.indexOf('shed Beech')).toBe(text.indexOf('shed Beech'));
   own.project.update(own.file.uri, '');
   expect(side.file.parsed.text).toBe(text);
+});
+
+test('another text tells the mistake that it brings, and none that was there before', () => {
+  const side = read(text.replace('5 m', '5 A'));
+  const before = side.project.mistakes(side.file).map(({ message }) => message);
+  expect(before).toHaveLength(1);
+  expect(rewrite(side, text.replace('5 m', '5 A').replace('3 m', '4 m'))).toBeUndefined();
+  expect(side.file.parsed.text).toContain('4 m');
+  const brought = rewrite(side, text.replace('5 m', '5 A').replace('width = 3 m', 'widht = 3 m'));
+  expect(brought).toContain('widht');
+  expect(before).not.toContain(brought);
 });
