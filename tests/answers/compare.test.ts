@@ -159,4 +159,19 @@ describe('what is bought', () => {
       { name: 'board', is: 'changes', what: 'number 1 → 3' },
     ]);
   });
+
+  test('a part is bought as before, whatever its block is called, and whatever stands beside it', () => {
+    const bought = (name: string) => `shelf ${name} is board {\n  load = 3 kg\n  number = 2\n}`;
+    expect(between(bought('one'), bought('upper')).parts).toEqual([]);
+    // What each block is is only told in a list in which one is more than the list says.
+    const own = kinds.replace(
+      'list of thing = each(t for t in every thing)',
+      'list of shelf = each(s for s in every shelf)',
+    );
+    const bare = 'shelf bare {\n  load = 3 kg\n  number = 2\n}';
+    const of = (inside: string) => machineIn(`${own}\nhut h {\n${inside}\n}\n`);
+    expect(differences(of(bare), of(`${bare}\n${bought('one')}`), new Map(), 0).parts).toEqual([
+      { name: 'board', is: 'comes' },
+    ]);
+  });
 });

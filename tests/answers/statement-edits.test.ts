@@ -150,6 +150,17 @@ describe('names', () => {
     expect([...renamedBetween(statementsIn(parse(before)), statementsIn(parse(other)))]).toEqual([]);
   });
 
+  test('a name that is still used, or has gone to another block already, is nobody else’s', () => {
+    const named = (...lines: string[]) => statementsIn(parse(`machine Hut {\n  ${lines.join('\n  ')}\n}\n`));
+    const shelf = (name: string) => `shelf ${name} { load = 3 kg }`;
+    const site = (name: string, inside: string) => `site ${name} { ${inside} }`;
+    // The lamp beside it is called as the shelf was.
+    expect([...renamedBetween(named(shelf('left')), named(shelf('upper'), 'lamp left { power = 3 W }'))]).toEqual([]);
+    const before = named(site('room', shelf('left')), site('hall', shelf('left')));
+    const after = named(site('room', shelf('upper')), site('hall', shelf('lower')));
+    expect([...renamedBetween(before, after)]).toEqual([['upper', 'left']]);
+  });
+
   test('a requirement is told by what it is about', () => {
     const keyOf = (text: string) => {
       const [item] = parse(`machine Hut {\n  require ${text}\n}`).file.items;
