@@ -46,8 +46,8 @@ const mostDeep = 8;
 const rounding = 1e-9;
 
 /**
- * In steps: what `cornersOf` gives, and where a value is less or greater inside ranges than at any of their ends: the lowest and the highest
- * point that a search finds there, and one where it is not known.
+ * In steps, of a cell that rests on ranges: what `cornersOf` gives, and where a value is less or greater inside ranges than at any of
+ * their ends: the lowest and the highest point that a search finds there, and one where it is not known.
  */
 export function* searchedDeeper(cell: Cell, engine: Engine): Generator<void, { what: Corners; by: Cell }> {
   const first = engine.corners(cell);
@@ -56,7 +56,6 @@ export function* searchedDeeper(cell: Cell, engine: Engine): Generator<void, { w
   if (decided && proof.isWorst) return { what: decided, by: cell };
   const by = cell.measure?.() ?? cell;
   const rests = first.tried.reduce((all, ends) => all.and(engine.restsOf(cell, ends)), engine.low);
-  if (rests.ranges.length === 0) return { what: { ...first, points: first.tried.length }, by };
   const tried = new Map<Ends, number>();
   const measured = (ends: Ends): number => {
     let known = tried.get(ends);

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { kindNames, mayBeAbsent, partNames, ruleNames, typeNames } from '../../language/answers/complete-names.ts';
+import { checkNames, kindNames, mayBeAbsent, partNames, ruleNames, typeNames } from '../../language/answers/complete-names.ts';
 import { plainTree } from '../../language/types/situation.ts';
 import { read } from '../support.ts';
 
@@ -76,6 +76,10 @@ describe('names', () => {
     ]);
     expect(mayBeAbsent({ instance: base } as never)).toEqual([]);
     expect(mayBeAbsent({} as never)).toEqual([]);
+  });
+
+  test('of checks, where a record stands in no block: none', () => {
+    expect(checkNames({} as never, { scope } as never)).toEqual([]);
   });
 
   test('of types: quantities, then the language’s own, then kinds', () => {
