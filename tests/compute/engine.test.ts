@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { type Cell, cellOf } from '../../language/compute/cell.ts';
+import type { Instance } from '../../language/machine/tree.ts';
+import { Project } from '../../language/project.ts';
 import { Range, Unknown } from '../../language/values/value.ts';
 import { fixture } from '../library/rule-examples.ts';
-import { bench, findingsOf, machineIn, mistakesIn, read, shown } from '../support.ts';
+import { bench, findingsOf, library, machineIn, mistakesIn, read, shown } from '../support.ts';
 
 /** A machine of one's own kind, with values in it. */
 const lab = (formulas: string, block = '') => `kind lab {
@@ -33,6 +35,15 @@ ${lab(documented(['a: Length = f(x: 1 mm)', 'b: Length = h(x: 1 mm)', 'c: Length
   test('a function may call itself where that ends', () => {
     const text = `function half(n: Count): Count = if n < 2 then 0 else 1 + half(n: n / 2)\n${lab(documented(['a: Count = half(n: 1024)']))}`;
     expect(shown(machineIn(text), 'a')).toBe('10');
+  });
+
+  test('a hundred calls within each other are the most', () => {
+    const down = (from: number) =>
+      machineIn(
+        `function down(n: Count): Count = if n < 1 then 0 else 1 + down(n: n - 1)\n${lab(documented([`a: Count = down(n: ${from})`]), '  require a >= 1')}`,
+      );
+    expect(shown(down(99), 'a')).toBe('99');
+    expect(findingsOf(down(100))).toEqual(['not_computable: a cannot be computed: down calls itself without end']);
   });
 
   test('branches beyond number, and questions within questions', () => {
@@ -168,4 +179,32 @@ describe('what is only supposed', () => {
     expect(fails).toThrow('given up');
     expect(late.engine.value(last)).toBeInstanceOf(Unknown);
   });
+});
+
+test('what blocks that are gone had computed is let go of', () => {
+  const text = (post: string) => `kind lab {
+  toplevel
+  has post*
+  /// How high.
+  shared height: Length
+}
+kind post {
+  twice: Length = 2 * height {
+    source defined "its double"
+  }
+}
+lab L {
+  height = 1 m
+  post ${post}
+}
+`;
+  const project = new Project(library, { read: () => undefined });
+  for (let i = 0; i <= 250; i++) {
+    const [machine] = project.machines(project.update('file:///lab.gusset', text(`p${i}`)));
+    expect(machine && shown(machine, `p${i}.twice`)).toBe('2 m');
+    if (i < 250) continue;
+    const readers = [...(cellOf(machine?.tree as Instance, 'height')?.readers ?? [])];
+    expect(readers.some(({ instance }) => instance.name === 'p250')).toBe(true);
+    expect(readers.length).toBeLessThan(200);
+  }
 });

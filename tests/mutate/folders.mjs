@@ -35,6 +35,8 @@ export const long = [
   'tests/compute/search.test.ts',
   'tests/compute/adopt.test.ts',
   'tests/compute/proof.test.ts',
+  'tests/server/conversation.test.ts',
+  'tests/server/anywhere.test.ts',
 ];
 
 /** Tests that ask an outside program, or the bundle, which a change does not reach. */
