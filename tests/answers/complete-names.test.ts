@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { checkNames, kindNames, mayBeAbsent, partNames, ruleNames, typeNames } from '../../language/answers/complete-names.ts';
+import {
+  checkNames,
+  kindNames,
+  mayBeAbsent,
+  partNames,
+  ruleNames,
+  typeNames,
+} from '../../language/answers/complete-names.ts';
 import { plainTree } from '../../language/types/situation.ts';
 import { read } from '../support.ts';
 

@@ -115,8 +115,9 @@ describe('a wiring plan of kinds of their own', () => {
   run three { path = [main, valve, bowl] }`),
     );
     expect(more).toEqual([]);
-    expect(ladder).toMatchObject({ name: 'main', told: ['300 kPa'], marks: ['in', 'out'], isBoard: false });
-    expect(ladder?.trunk.map(({ name }) => name)).toEqual(['valve']);
+    expect(ladder).toMatchObject({ name: 'main', told: ['300 kPa'], fedBy: '', marks: ['in', 'out'], isBoard: false });
+    expect(ladder?.trunk).toMatchObject([{ name: 'valve', letters: 'T', symbol: 'M0 10h40', goesOn: '' }]);
+    expect(ladder?.rungs.map(({ terminal }) => terminal)).toEqual(['', '', '']);
     expect(ladder?.rungs.map(({ number, behind, out }) => [number, behind, out.map(({ name }) => name)])).toEqual([
       ['1.1', undefined, ['green']],
       ['1.2', { name: 'green', number: '1.1', isBoth: true }, ['grey']],
@@ -155,6 +156,13 @@ describe('a wiring plan of kinds of their own', () => {
     expect(board?.rungs).toMatchObject([{ number: '2.1', terminal: 'first', load: { name: 'valve' } }]);
     expect(board?.leads).toMatchObject([
       { number: '2.2', terminal: 'second', to: { label: 'shower' }, told: ['leads 3'] },
+    ]);
+  });
+
+  test('a board that nothing is fed from yet has its leads', () => {
+    const watched = base.replace('pressure = 1 bar', '\n    pressure = 1 bar\n    watched_by = bowl.second\n  ');
+    expect(laddersOf(hut(watched))).toMatchObject([
+      { name: 'bowl', number: '1', isBoard: true, fedBy: '', marks: ['', ''], trunk: [], rungs: [], free: ['first'] },
     ]);
   });
 
