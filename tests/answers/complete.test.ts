@@ -240,3 +240,7 @@ test('a key that stands at the cursor already is proposed for its own place, and
 test('in a list of which nobody knows what it is for, anything can stand', () => {
   expect(proposed(`${own}hall H {\n  drum d\n  nothing = [<|>]\n}\n`)).toContain('d');
 });
+
+test('in a message a number that stands alone in its braces has a unit too', () => {
+  expect(proposed(`${own}rule drum_off on drum {\n  holds width < 1 m\n  error "{1 <|>}"\n}\n`)).toContain('m');
+});

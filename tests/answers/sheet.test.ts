@@ -115,6 +115,14 @@ describe('a sheet', () => {
     ]);
   });
 
+  test('leaves the brackets of a text, which is no list', () => {
+    const noted = sheetOf(
+      machineIn(text('  note = "[old] hall"').replace('  headline cost', '  note: Text\n  headline note')),
+    );
+    const [rows] = noted.sections.find(({ heading }) => heading === 'At a glance')?.parts ?? [];
+    expect(rows).toMatchObject({ rows: [{ label: 'note', shown: '[old] hall' }] });
+  });
+
   test('says why something is not known', () => {
     expect(part('  crate a {\n    load = 9 kg\n  }', 'At a glance')).toMatchObject([
       { rows: [{ label: 'cost', shown: 'not known: a.price is not given' }] },

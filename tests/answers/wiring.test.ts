@@ -159,6 +159,15 @@ describe('a wiring plan of kinds of their own', () => {
     ]);
   });
 
+  test('what a terminal of another block sets is told where it is drawn, with the terminal and its place on the plan', () => {
+    const watched = base.replace('pressure = 1 bar', '\n    pressure = 1 bar\n    watched_by = bowl.second\n  ');
+    const [ladder, board] = laddersOf(hut(`${watched}  run one { path = [main, valve, shower] }`));
+    expect(ladder?.rungs[0]?.out[0]?.control).toBeUndefined();
+    expect(ladder?.rungs[0]?.load).toMatchObject({ control: { name: 'bowl.second', number: '2.1', isPowered: true } });
+    // At the board itself it is only named, for it stands in the plan elsewhere.
+    expect(board?.leads).toMatchObject([{ number: '2.1', to: { label: 'shower', goesOn: '1.1' } }]);
+  });
+
   test('a board that nothing is fed from yet has its leads', () => {
     const watched = base.replace('pressure = 1 bar', '\n    pressure = 1 bar\n    watched_by = bowl.second\n  ');
     expect(laddersOf(hut(watched))).toMatchObject([

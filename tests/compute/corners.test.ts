@@ -6,7 +6,7 @@ import { type Assessed, Project } from '../../language/project.ts';
 import { Bounds, Fault, type Missing, Unknown, type Value } from '../../language/values/value.ts';
 import { seed } from '../runner/seed.ts';
 import { snapshot } from '../snapshot.ts';
-import { bench, findingsOf, library, machineIn, mistakesIn } from '../support.ts';
+import { bench, findingsOf, library, machineIn, mistakesIn, shown } from '../support.ts';
 
 const kinds = `kind rack {
   toplevel
@@ -170,4 +170,30 @@ test('of many combinations of ends that are as bad, the one is named whose paths
   const [requirement] = machineIn(text).assessment.requirements;
   expect(requirement?.holds).toBe(false);
   expect(requirement?.worst).toMatch(/^at p1\.width 20 mm, p2\.width 10 mm, p3\.width 10 mm, /);
+});
+
+test('of what is only known from below the least is found among many ranges too', () => {
+  const machine = machineIn(`kind scale {
+  toplevel
+  has load*
+  a: Mass
+  b: Mass
+  c: Mass
+  d: Mass
+  e: Mass
+  total: Mass = sum(each.mass for each in every load) + a - b + c - d + e {
+    source defined "a test"
+  }
+}
+kind load {
+  mass: Mass
+}
+scale S {
+${['a', 'b', 'c', 'd', 'e'].map((name) => `  ${name} = 1 kg .. 2 kg`).join('\n')}
+  load known { mass = 10 kg }
+  load open
+}
+`);
+  // 10 + 1 - 2 + 1 - 2 + 1
+  expect(shown(machine, 'total')).toBe('at least 9 kg');
 });

@@ -56,6 +56,8 @@ describe('the value of a cell', () => {
     for (const path of ['c.load', 'b.load']) expect(value(path)).toMatchObject({ absent: false });
     expect(value('c.spare')).toMatchObject({ absent: true });
     expect(value('c.load')).toBeInstanceOf(Unknown);
+    const bare = cellAt('c.load', machine);
+    expect(bare && [stepsOfCell(bare, machine.engine)]).toEqual([undefined]);
   });
 });
 

@@ -50,14 +50,17 @@ yard Y {
 });
 
 test('a role of several blocks counts each as often as it is there, a list that is written what it names', () => {
-  const text = `${kinds.replace('  how_many', `  by_role: Power = sum(c.load for c in cell) {
+  const text = `${kinds.replace(
+    '  how_many',
+    `  by_role: Power = sum(c.load for c in cell) {
     source defined "a question of a test"
   }
   listed: list of cell
   by_list: Power = sum(c.load for c in listed) {
     source defined "a question of a test"
   }
-  how_many`)}rack R {\n${two}\n  listed = [a, b]\n}\n`;
+  how_many`,
+  )}rack R {\n${two}\n  listed = [a, b]\n}\n`;
   const machine = machineIn(text);
   expect(shown(machine, 'by_role')).toBe('10 W');
   expect(shown(machine, 'by_list')).toBe('7 W');

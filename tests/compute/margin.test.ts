@@ -51,6 +51,30 @@ describe('how far a comparison is from failing', () => {
     expect(margin('width <= 4.5 m and warmth <= 80 degC')?.inKelvin).toBe(false);
   });
 
+  test('of what is only known from one side by that side, where it is the one that counts', () => {
+    const shelves = (condition: string) =>
+      machineIn(`${kinds.replace(
+        '  lamp: YesNo',
+        `  has shelf*
+  total: Length = sum(s.long for s in every shelf) {
+    source defined "a test"
+  }
+  lamp: YesNo`,
+      )}kind shelf {
+  long: Length
+}
+hall H {
+  shelf known { long = 5 m }
+  shelf open
+  require ${condition}
+}
+`).assessment.requirements[0]?.margin?.amount;
+    expect(shelves('width <= total')).toBeCloseTo(0.2, 12);
+    expect(shelves('total >= 4 m')).toBeCloseTo(0.25, 12);
+    expect(shelves('width >= total')).toBeUndefined();
+    expect(shelves('total <= 4 m')).toBeUndefined();
+  });
+
   test('what is no comparison of an order has none', () => {
     for (const condition of [
       'lamp',

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { cellsOf } from '../../language/compute/cell.ts';
 import { type Assessed, Project } from '../../language/project.ts';
 import { read as files, findingsOf, library, shown } from '../support.ts';
 
@@ -182,4 +183,18 @@ test('of places that are as bad the first that was looked at is told', () => {
   const [required] = deeper(mast(`wind = 0 m/s .. 20 m/s\n${flat}`)).last.assessment.requirements;
   expect(required?.shown).toBe('60 mm');
   expect(required?.worst).toBe('at wind 7.5 m/s');
+});
+
+test('what was computed for each point on the way is let go of', () => {
+  const bent = mast('wind = 0 m/s .. 20 m/s\nrequire bend(by: 20 m - wind * 1 s) <= 1 m').replace(
+    '  damped: Length?',
+    '  bend(by: Length): Length = 60 mm - abs(wind * 1 s - by) / 250 {\n    source defined "a test"\n  }\n  damped: Length?',
+  );
+  const { last } = deeper(bent);
+  const [required] = last.assessment.requirements;
+  expect(required?.shown).toBe('60 mm');
+  const called = [...cellsOf(last.tree).values.values()].filter((cell) => cell.called);
+  // Those at the two ends, and where it is worst.
+  expect(called.length).toBeGreaterThan(0);
+  expect(called.length).toBeLessThan(6);
 });

@@ -167,3 +167,18 @@ test('along one side every dip is followed, however many there are, and whatever
   for (const _ of lookForLeast(1, [[0], [1]], at));
   expect(least).toBe(-5);
 });
+
+test('a second dip is followed though many points beside the first one are lower', () => {
+  // A shallow hollow in which several points lie, and far from it a steep one, of whose slope the points only see the upper part.
+  const height = ([x = 0, y = 0]: Point) => {
+    const isHollow = Math.max(Math.abs(x - 0.3), Math.abs(y - 0.3)) <= 0.13;
+    return Math.min(isHollow ? 1 + 0.1 * Math.hypot(x - 0.3, y - 0.3) : 9, 20 * Math.hypot(x - 0.75, y - 0.7));
+  };
+  const seen: number[] = [];
+  const at = (point: Point) => {
+    seen.push(height(point));
+    return height(point);
+  };
+  for (const _ of lookForLeast(2, corners(2), at));
+  expect(Math.min(...seen)).toBeLessThan(0.05);
+});

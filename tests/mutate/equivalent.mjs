@@ -210,4 +210,10 @@ export const equivalent = [
     is: '""',
     why: 'it is thrown on as what has no words, wherever it is read',
   },
+  {
+    file: 'language/compute/ends.ts',
+    was: '!joined',
+    is: 'true',
+    why: 'the set of the same ranges is found again among all that there are',
+  },
 ];
