@@ -111,6 +111,16 @@ describe('what makes no difference is not asked', () => {
     expect(deeper(shelf('holds made_of == oak or made_of == pine')).holds).toEqual(['whatever made_of is']);
   });
 
+  test('of as many as five words, each yes or no, and of no more', () => {
+    const of = (names: string[]) => {
+      const sum = names.map((name) => `(if ${name} then 1 m else 0 m)`).join(' + ');
+      const more = names.map((name) => `  /// Is it?\n  ${name}: YesNo`).join('\n');
+      return deeper(shelf(`holds ${sum} <= ${names.length} m`, '', more)).asked;
+    };
+    expect(of(['a', 'b', 'c', 'd', 'e'])).toEqual([]);
+    expect(of(['a', 'b', 'c', 'd', 'e', 'f'])).toContain('f');
+  });
+
   test('where it applies for no number that can be meant', () => {
     expect(deeper(shelf('when length > 4 m\n  holds length <= 1 m'))).toMatchObject({
       before: ['length'],

@@ -216,4 +216,16 @@ export const equivalent = [
     is: 'true',
     why: 'the set of the same ranges is found again among all that there are',
   },
+  {
+    file: 'language/judge/fixes.ts',
+    was: 'unit?.zero',
+    is: 'unit.zero',
+    why: 'every quantity that the library declares has a unit, and no text declares others',
+  },
+  {
+    file: 'language/judge/fixes.ts',
+    was: 'unit?.factor',
+    is: 'unit.factor',
+    why: 'every quantity that the library declares has a unit, and no text declares others',
+  },
 ];
