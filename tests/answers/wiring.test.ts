@@ -123,6 +123,13 @@ describe('a wiring plan of kinds of their own', () => {
       ['1.2', { name: 'green', number: '1.1', isBoth: true }, ['grey']],
       ['1.3', undefined, []],
     ]);
+    // Of what is shared one is enough that the way back goes through as well.
+    const [other] = laddersOf(
+      hut(`${base}  run one { path = [main, green, valve, shower] }
+  run two { path = [main, green, valve, bowl] }
+  run three { path = [main, grey] }`),
+    );
+    expect(other?.rungs[1]?.behind).toEqual({ name: 'valve', number: '1.1', isBoth: true });
   });
 
   test('a wire has the colours of both of its conductors, or of the one that it has; only its sizes stand beside it', () => {

@@ -197,3 +197,26 @@ ${['a', 'b', 'c', 'd', 'e'].map((name) => `  ${name} = 1 kg .. 2 kg`).join('\n')
   // 10 + 1 - 2 + 1 - 2 + 1
   expect(shown(machine, 'total')).toBe('at least 9 kg');
 });
+
+test('of yes and no the worse is found among many ranges too, through what is not known', () => {
+  const machine = machineIn(`kind scale {
+  toplevel
+  a: Mass
+  b: Mass
+  c: Mass
+  d: Mass
+  e: Mass
+  maybe: YesNo
+  steady: YesNo = if a > 1.5 kg and b < 1.5 kg and d < 1.5 kg and e > 0 kg then (if c > 1.5 kg then no else maybe) else yes {
+    source defined "a test"
+  }
+}
+scale S {
+${['a', 'b', 'c', 'd', 'e'].map((name) => `  ${name} = 1 kg .. 2 kg`).join('\n')}
+}
+`);
+  const { engine, tree } = machine;
+  const { values } = engine.corners(cellOf(tree, 'steady') as Cell);
+  expect(values).toContain(true);
+  expect(values).toContain(false);
+});

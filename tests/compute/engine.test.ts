@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { type Cell, cellOf } from '../../language/compute/cell.ts';
+import { Allowance } from '../../language/compute/engine.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import { Project } from '../../language/project.ts';
 import { Range, Unknown } from '../../language/values/value.ts';
@@ -207,4 +208,19 @@ lab L {
     expect(readers.some(({ instance }) => instance.name === 'p250')).toBe(true);
     expect(readers.length).toBeLessThan(200);
   }
+});
+
+test('so many steps are enough or not, what goes wrong in between is told, and afterwards there is no limit', () => {
+  const allowance = new Allowance();
+  const spend = (steps: number) => () => {
+    for (let i = 0; i < steps; i++) allowance.spend();
+  };
+  expect(allowance.suffices(3, spend(3))).toBe(true);
+  expect(allowance.suffices(3, spend(4))).toBe(false);
+  expect(() =>
+    allowance.suffices(3, () => {
+      throw new Error('another');
+    }),
+  ).toThrow('another');
+  expect(spend(10)).not.toThrow();
 });

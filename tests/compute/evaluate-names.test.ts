@@ -26,6 +26,9 @@ kind lamp {
   part_given: YesNo = given(part) {
     source defined "a test"
   }
+  maker: Text = part otherwise "none" {
+    source defined "a test"
+  }
   reach: Length?
   lit: one of bright, dim default dim
 }
@@ -55,6 +58,8 @@ describe('a name comes to', () => {
     expect(shown(machine, 'a.itself')).toBe('yes');
     expect(shown(machine, 'b.itself')).toBe('no');
     expect(shown(machine, 'a.part_given')).toBe('no');
+    expect(shown(machine, 'a.maker')).toBe('none');
+    expect(shown(machine, 'b.maker')).toBe('small_lamp');
     expect(shown(machine, 'b.part_given')).toBe('yes');
   });
 

@@ -132,7 +132,7 @@ describe('where something is not known', () => {
   });
 });
 
-test('the least and the greatest of prices: by the stated rate, or not at all', () => {
+test('the least, the greatest and the sum of prices: by the stated rate, or not at all', () => {
   const text = (rate: string, formula: string) => `${rate}
 kind hall {
   toplevel
@@ -147,4 +147,6 @@ hall H {
   expect(shown(machineIn(text(rate, 'max(2 EUR, 3 USD)')), 'asked')).toBe('2 EUR');
   expect(shown(machineIn(text(rate, 'min(2 EUR, 3 USD)')), 'asked')).toBe('3 USD');
   expect(shown(machineIn(text('', 'max(2 EUR, 3 USD)')), 'asked')).toContain('meet here without a stated rate');
+  expect(shown(machineIn(text(rate, 'sum([2 EUR, 3 USD])')), 'asked')).toBe('3.50 EUR');
+  expect(shown(machineIn(text('', 'sum([2 EUR, 3 USD])')), 'asked')).toContain('rate');
 });

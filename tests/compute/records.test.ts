@@ -77,6 +77,11 @@ describe('a value that was set agrees with the design', () => {
     expect(agrees(line)).toBe(expected);
   });
 
+  test('a range agrees with what lies within it, its ends too', () => {
+    const within = (speed: string) => agrees(`speed = ${speed}`, '\n  speed = 5 Hz .. 10 Hz');
+    expect(['4 Hz', '5 Hz', '7 Hz', '10 Hz', '11 Hz'].map(within)).toEqual([false, true, true, true, false]);
+  });
+
   test('of the block that is named, with both values and the day', () => {
     const [record] = setRecordsOf(lathe('  chuck left is small_chuck\n  set left.jaws = 3 on 2026-03-02'));
     expect(record).toMatchObject({ path: 'left.jaws', set: 3, designed: 4, agrees: false, date: '2026-03-02' });

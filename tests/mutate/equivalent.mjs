@@ -228,4 +228,10 @@ export const equivalent = [
     is: 'unit.factor',
     why: 'every quantity that the library declares has a unit, and no text declares others',
   },
+  {
+    file: 'language/answers/statement-edits.ts',
+    was: 'each.key === key',
+    is: 'false',
+    why: 'the name of a block that was there already is no new one, and is passed by for that',
+  },
 ];
