@@ -5,6 +5,13 @@ import { meanings } from './meaning-of.ts';
 
 test('a word of the language is one', () => {
   expect(meanings('|require all')).toEqual(['keyword']);
+  const text = 'machine M {\n  require 1 > 0\n  require 2 > 0\n  accept x because "y"\n}\n';
+  const { file } = read(text);
+  const [first, second, other] = ['require 1', 'require 2', 'accept'].map(
+    (piece) => symbolAt(file, text.indexOf(piece) + 1)?.identity,
+  );
+  expect(first).toBe(second);
+  expect(first).not.toBe(other);
 });
 
 test('a comment, a blank and a name that leads nowhere mean nothing', () => {
