@@ -32,6 +32,8 @@ export interface FailedPart {
   readonly condition: string;
   /** Both its sides and, after each, the names it is computed from. */
   readonly operands: readonly Operand[];
+  /** How far it fails; undefined where nothing is compared by size. */
+  readonly margin?: Margin;
   /** The same in words: `a is 4.07 min, the limit is 4 min (1.8 % short)`. */
   readonly message: string;
 }
@@ -144,6 +146,7 @@ function comparison(node: Binary, frame: Frame, ctx: Context, wanted: boolean): 
   return {
     condition: onOneLine(node),
     operands: [a, b].flatMap(({ operand, names }) => [operand, ...names]),
+    ...(margin && wanted && { margin }),
     message: `${wordsOf([a, b], operator, margin, wanted)}${short}`,
   };
 }

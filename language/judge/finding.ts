@@ -1,4 +1,5 @@
 import type { Ends } from '../compute/cell.ts';
+import type { FailedPart } from '../compute/failed-parts.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Severity } from '../mistakes/mistake.ts';
@@ -17,6 +18,8 @@ export interface Finding {
   readonly places: readonly AstNode[];
   /** Ways out, in words. */
   readonly waysOut: readonly string[];
+  /** Of what is declared by no rule: the parts of its condition that fail. */
+  readonly failed?: readonly FailedPart[];
   /** Where the rule is declared. */
   readonly declared?: Rule;
   /** Where the ranges are taken under which it is at its worst. */

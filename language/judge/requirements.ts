@@ -133,6 +133,7 @@ export function unmetFinding(requirement: Requirement, machine: Machine): Findin
     instance: target.instance,
     places: [own ? target.node.condition : markForBlock(target.instance, machine.entry)],
     waysOut: [],
+    failed,
     scenario: requirement.scenario,
     worst: requirement.worst,
     searched: requirement.searched,

@@ -139,8 +139,11 @@ function failure(
 }
 
 /** The parts of a rule's condition that fail where it was found, with what they compare; none where no rule was. */
-export function failedPartsOf({ declared, instance, scenario }: Finding, { engine }: Machine): FailedPart[] {
-  if (!declared) return [];
+export function failedPartsOf(
+  { declared, failed = [], instance, scenario }: Finding,
+  { engine }: Machine,
+): readonly FailedPart[] {
+  if (!declared) return failed;
   const [frame, ctx] = [frameOf(declared, instance, engine), contextOf(declared)];
   return engine.under(scenario, () =>
     engine.aside(() => declared.holds.flatMap((part) => failedParts(part, frame, ctx))),

@@ -1,11 +1,15 @@
+import { resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { docOf } from '../../language/grammar/syntax.ts';
 import { type OwnFinding, ownFindings } from '../../language/judge/own-findings.ts';
 import { ruleNamed } from '../../language/judge/rule.ts';
 import { mistakeKinds } from '../../language/mistakes/all.ts';
 import type { Scope } from '../../language/names/scope.ts';
-import { diskProject, gather, readText, TextPlaces, uriOf } from './files.ts';
+import { fileEnding, readUsed } from '../disk.ts';
+import { Baseline } from './baseline.ts';
+import { diskProject, gather, inputText, ownLibrary, readText, TextPlaces, uriOf } from './files.ts';
 import { fixFiles } from './fix.ts';
-import type { Io } from './io.ts';
+import { CallError, type Io } from './io.ts';
 import { junitOf } from './junit.ts';
 import { reportOn } from './report.ts';
 import { sarifOf } from './sarif.ts';
@@ -20,21 +24,72 @@ export interface CheckOptions {
   readonly strict: boolean;
   /** Are the changes to be made that mend findings? */
   readonly fix: boolean;
+  /** Which file the text on standard input stands for. */
+  readonly as?: string | undefined;
+  /** The file that lists the findings that are known and do not count. */
+  readonly baseline?: string | undefined;
+  /** Is that list to be written anew? */
+  readonly writeBaseline?: boolean;
 }
+
+/** As a path: what comes in on standard input, as the POSIX Utility Syntax Guidelines have it (13). */
+const standardInput = '-';
 
 /**
  * Checks files and folders, prints what was found, and returns the exit status. With `fix`, what mends findings is written first, and
- * told beside.
+ * told beside. `noteRead` is told of each file that is read, by its path.
  */
-export function check(paths: readonly string[], options: CheckOptions, io: Io): number {
-  const files = gather(paths, io.cwd);
-  if (options.fix) fixFiles(files, paths, io, options.format === 'text' ? io.out : io.err);
-  const inputs = files.map((path) => ({ uri: uriOf(path), text: readText(path, io.cwd) }));
-  const isJson = options.format === 'json';
-  const places = TextPlaces.onDisk(diskProject(io.cwd, paths), io.cwd);
-  const report = reportOn(inputs, places, isJson && options.values);
+export function check(
+  paths: readonly string[],
+  options: CheckOptions,
+  io: Io,
+  noteRead: (full: string) => void = () => {},
+): number {
+  const isText = options.format === 'text';
+  const named = paths.filter((path) => path !== standardInput);
+  const given = named.length < paths.length;
+  refuseMixed(options, given);
+  if (options.baseline !== undefined) noteRead(resolve(io.cwd, options.baseline));
+  const files = gather(named, io.cwd);
+  if (options.fix) fixFiles(files, named, io, isText ? io.out : io.err);
+  const inputs = files.map((path) => {
+    noteRead(path);
+    return { uri: uriOf(path), text: readText(path, io.cwd) };
+  });
+  if (given) inputs.unshift({ uri: uriOf(resolve(io.cwd, options.as ?? unnamed)), text: inputText(io) });
+  const project = diskProject(io.cwd, named, ownLibrary(), (uri) => {
+    if (uri.startsWith('file:')) noteRead(fileURLToPath(uri));
+    return readUsed(uri);
+  });
+  const places = TextPlaces.onDisk(project, io.cwd);
+  const found = reportOn(inputs, places, options.format === 'json' && options.values);
+  const { report, line } = withBaseline(found, options, io.cwd);
   io.out(written(report, options.format, inputs.length, places, io));
+  if (line) (isText ? io.out : io.err)(`${line}\n`);
   return exitStatus(report, options.strict);
+}
+
+/** What standard input is called that stands for no file. */
+const unnamed = `standard-input${fileEnding}`;
+
+function refuseMixed({ as, fix, baseline, writeBaseline }: CheckOptions, given: boolean): void {
+  if (as !== undefined && !given)
+    throw new CallError('--as says which file the text on standard input stands for: it goes with - as a path.');
+  if (fix && given) throw new CallError('What comes in on standard input cannot be mended with --fix: name a file.');
+  if (writeBaseline && baseline === undefined)
+    throw new CallError('Where is the list to be written? Name its file with --baseline.');
+}
+
+/** The report with what is said by the list of known findings, if there is one, and a line on that. */
+function withBaseline(
+  found: Report,
+  { baseline: path, writeBaseline }: CheckOptions,
+  cwd: string,
+): { report: Report; line?: string } {
+  if (path === undefined) return { report: found };
+  const baseline = writeBaseline ? Baseline.write(found, path, cwd) : Baseline.read(path, cwd);
+  const { report, recognised } = baseline.recognise(found);
+  return { report, line: baseline.line(recognised) };
 }
 
 function written(report: Report, format: CheckOptions['format'], files: number, places: TextPlaces, io: Io): string {

@@ -5,7 +5,7 @@ import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts'
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { canonicalUri, libraryScheme, Project, readLibrary, type SourceFile } from '../../language/project.ts';
 import { fileEnding, readFile, readUsed, reasonOf, refuseUse, today } from '../disk.ts';
-import { CallError } from './io.ts';
+import { CallError, type Io } from './io.ts';
 
 /**
  * The files meant by paths of files and folders, each once and in order. A file that is named may have any ending; in
@@ -17,6 +17,37 @@ export function gather(paths: readonly string[], cwd: string): string[] {
   return [...found];
 }
 
+/** The text on standard input, as `readText` has it of a file. */
+export function inputText({ input }: Pick<Io, 'input'>): string {
+  if (!input) throw new CallError('There is no standard input to read.');
+  return asCall('Standard input', () => {
+    const bytes = input();
+    try {
+      return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    } catch {
+      throw new CallError('Standard input cannot be read: it is not text in UTF-8.');
+    }
+  });
+}
+
+/** The folders that are looked through for files where these paths are checked: each that is named, and those below. */
+export function foldersOf(paths: readonly string[], cwd: string): string[] {
+  return paths.flatMap((path) => {
+    const full = resolve(cwd, path);
+    return statSync(full, { throwIfNoEntry: false })?.isDirectory() ? foldersIn(full) : [];
+  });
+}
+
+function foldersIn(folder: string): string[] {
+  const below = readdirSync(folder, { withFileTypes: true }).filter(isLookedInto);
+  return [folder, ...below.flatMap(({ name }) => foldersIn(join(folder, name)))];
+}
+
+/** Folders that begin with a point, and those of installed packages, hold nothing of the user's own. */
+function isLookedInto(entry: Dirent): boolean {
+  return entry.isDirectory() && !entry.name.startsWith('.') && entry.name !== 'node_modules';
+}
+
 function filesAt(path: string, full: string): string[] {
   const isFolder = asCall(path, () => statSync(full).isDirectory());
   if (!isFolder) return [full];
@@ -25,15 +56,13 @@ function filesAt(path: string, full: string): string[] {
   return files;
 }
 
-/** Folders that begin with a point, and those of installed packages, hold nothing of the user's own. */
 function filesIn(path: string, folder: string): string[] {
   const entries = asCall(path, () => readdirSync(folder, { withFileTypes: true }));
   return entries
     .toSorted((a, b) => (a.name < b.name ? -1 : 1))
     .flatMap((entry) => {
       const full = join(folder, entry.name);
-      if (entry.isDirectory())
-        return entry.name.startsWith('.') || entry.name === 'node_modules' ? [] : filesIn(join(path, entry.name), full);
+      if (entry.isDirectory()) return isLookedInto(entry) ? filesIn(join(path, entry.name), full) : [];
       return entry.name.endsWith(fileEnding) && isFile(entry, full) ? [full] : [];
     });
 }
@@ -56,6 +85,7 @@ export function asCall<T>(path: string, work: () => T, done = 'read'): T {
   try {
     return work();
   } catch (error) {
+    if (error instanceof CallError) throw error;
     throw new CallError(`${path} cannot be ${done}: ${reasonOf(error)}.`);
   }
 }
@@ -70,12 +100,17 @@ export function ownLibrary(): Project['library'] {
 
 /**
  * A project that reads the files it uses from the disk: those beside a file, in the folder where the command runs, or in one
- * of the folders that are named. `library` is that of another version.
+ * of the folders that are named. `library` is that of another version; `read` reads what is used in another way.
  */
-export function diskProject(cwd: string, paths: readonly string[] = [], library = ownLibrary()): Project {
+export function diskProject(
+  cwd: string,
+  paths: readonly string[] = [],
+  library = ownLibrary(),
+  read: typeof readUsed = readUsed,
+): Project {
   const folders = [cwd, ...paths.map((path) => resolve(cwd, path))].map(uriOf);
   const refuses = (uri: string, from: string) => refuseUse(uri, from, folders);
-  return new Project(library, { read: readUsed, refuses, today });
+  return new Project(library, { read, refuses, today });
 }
 
 /** Takes a file into a project. */

@@ -4,6 +4,10 @@ import pc from 'picocolors';
 export interface Io {
   out(text: string): void;
   err(text: string): void;
+  /** All that comes in on standard input, until it ends; undefined where there is none. */
+  input?(): Uint8Array;
+  /** Is kept once whoever started the program wants it to stop; undefined where it cannot be told to. */
+  stopped?(): Promise<void>;
   readonly cwd: string;
   readonly colours: boolean;
   /** Characters in a line of prose. */

@@ -4,7 +4,7 @@ import { starts } from '../../language/starts.ts';
 import { CallError, exitStatuses, type Io, wrap } from './io.ts';
 
 const checkHelp =
-  'Exit status: 0 when nothing of error level was found, 1 when something was, 2 for a wrong call or a file that cannot be read. Findings that were accepted do not count, except where people can be hurt.';
+  'Exit status: 0 when nothing of error level was found, 1 when something was, 2 for a wrong call or a file that cannot be read. Findings that were accepted do not count, except where people can be hurt, and neither do those that a baseline knows.';
 
 /** Runs the command line with the arguments after the program's name; returns the exit status. Commands load by need. */
 export async function run(args: readonly string[], io: Io): Promise<number> {
@@ -33,13 +33,17 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
   program
     .command('check')
     .description('check machines: findings, requirements, open choices, and rules that cannot be decided yet')
-    .argument('[paths...]', 'files, or folders with .gusset files in them')
+    .argument('[paths...]', 'files, or folders with .gusset files in them; - is standard input')
     .addOption(
       new Option('--format <format>', 'how to print').choices(['text', 'json', 'sarif', 'junit']).default('text'),
     )
     .option('--strict', 'count warnings, unmet requirements, open choices and undecided rules as well')
     .option('--values', 'with --format json: every value of each machine as well, which is much')
     .option('--fix', 'first write the ways out that are proven and that nobody has to do anything for')
+    .option('--as <file>', 'which file the text on standard input stands for')
+    .option('--watch', 'check again whenever a file is changed, until it is stopped')
+    .option('--baseline <file>', 'a list of findings that are known: they do not count unless they grow worse')
+    .option('--write-baseline', 'write that list anew; never what is found about the safety of people')
     .option('--schema', 'print the JSON Schema of what --format json prints, and check nothing')
     .addHelpText('after', `\n${wrap(checkHelp, io.width)}`)
     .action(async (paths: string[], options) => {
@@ -49,17 +53,14 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
         return;
       }
       if (paths.length === 0) throw new CallError('Which files or folders are to be checked?');
+      const asked = { strict: false, values: false, fix: false, ...options };
+      if (asked.watch) {
+        const { watchAndCheck } = await import('./watch.ts');
+        status = await watchAndCheck(paths, asked, io);
+        return;
+      }
       const { check } = await import('./check.ts');
-      status = check(
-        paths,
-        {
-          format: options.format,
-          strict: options.strict ?? false,
-          values: options.values ?? false,
-          fix: options.fix ?? false,
-        },
-        io,
-      );
+      status = check(paths, asked, io);
     });
 
   program

@@ -312,11 +312,16 @@ function withConsequences(finding: Finding): Finding[] {
   return [finding, ...finding.consequences.flatMap(withConsequences)];
 }
 
-function failedPart({ of, condition, operands, message }: FailedPart, system: UnitSystem) {
+function failedPart({ of, condition, operands, message, margin }: FailedPart, system: UnitSystem) {
   return {
     ...(of && { of }),
     condition,
     message,
+    ...(margin &&
+      Number.isFinite(margin.amount) && {
+        margin: margin.amount,
+        marginUnit: margin.inKelvin ? ('K' as const) : ('1' as const),
+      }),
     operands: operands.map(({ expression, value, type, shown, where }) => ({
       expression,
       ...plainValue(value, type, system),

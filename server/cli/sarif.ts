@@ -12,6 +12,12 @@ const levels: Readonly<Record<Finding['severity'], Result.level>> = {
   note: 'note',
 };
 
+const baselineStates: Readonly<Record<NonNullable<Finding['baseline']>, Result.baselineState>> = {
+  new: 'new',
+  known: 'unchanged',
+  worse: 'updated',
+};
+
 /**
  * A report as a log in the Static Analysis Results Interchange Format, for what shows findings beside a change of the text. Consequences
  * stand for themselves and name their cause; what was accepted is suppressed. `meaning` tells of a code what is found under it.
@@ -68,6 +74,7 @@ function resultOf(finding: Finding, ruleIndex: number, cause: Finding | undefine
     ],
     ...(related.length && { relatedLocations: related.map((each, id) => ({ id, ...each })) }),
     ...(fix && { fixes: [changeOf(fix)] }),
+    ...(finding.baseline && { baselineState: baselineStates[finding.baseline] }),
     ...(accepted && !accepted.counts && { suppressions: [{ kind: 'inSource', justification: accepted.reason }] }),
   };
 }

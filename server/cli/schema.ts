@@ -134,6 +134,11 @@ const failed = z
       of: z.string().optional().describe('The block of which it fails, where the condition is asked of several'),
       condition: z.string().describe('As written'),
       message: z.string().describe('With its numbers'),
+      margin: z
+        .number()
+        .optional()
+        .describe('(limit - value) / limit, below zero; left out where nothing is compared by size'),
+      marginUnit: z.enum(['1', 'K']).optional().describe('K for points of temperature: there it is a difference'),
       operands: z.array(
         z.strictObject({
           expression: z.string(),
@@ -173,6 +178,7 @@ const requirement = z.strictObject({
   missing: wants.missing.optional(),
   unreadable: wants.unreadable,
   because: wants.because,
+  known: z.boolean().optional().describe('It fails, and did so before, by the baseline: it does not count'),
   message: z.string().describe('How it stands, with its numbers, or what keeps it from being decided'),
   ...place,
 });
@@ -319,6 +325,10 @@ const findingFields = {
     ),
   failed: failed.optional(),
   accepted: accepted.optional(),
+  baseline: z
+    .enum(['new', 'known', 'worse'])
+    .optional()
+    .describe('Where findings known before were given: is it one of them, and no worse? Then it does not count'),
   alsoIn: names
     .optional()
     .describe('Variants of the machine, in the same file, that have it as well: it is not listed again for them'),

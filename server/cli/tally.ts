@@ -1,14 +1,17 @@
 import { openChecks } from '../../language/judge/commissioning.ts';
 import { mostWantedFirst } from '../../language/judge/verdict-words.ts';
+import { isKnown } from './baseline.ts';
 import { exitStatuses } from './io.ts';
 import type { Finding, Report } from './schema.ts';
 
-/** How much of what there is in a report, accepted findings that no longer count by themselves. */
+/** How much of what there is in a report; accepted findings that no longer count, and those known before, by themselves. */
 export interface Tally {
   readonly errors: number;
   readonly warnings: number;
   readonly advice: number;
   readonly accepted: number;
+  /** Known before, by a baseline; requirements are not among them. */
+  readonly known: number;
   /** Mistakes in the text; what is only not given yet is none. */
   readonly mistakes: number;
   readonly wrongTexts: number;
@@ -32,7 +35,8 @@ export interface Tally {
 export function tallyOf({ machines, findings }: Report): Tally {
   const mistakes = findings.filter((finding) => finding.machine === null);
   const found = findings.filter((finding) => finding.machine !== null && finding.code !== 'requirement');
-  const counting = found.filter((finding) => finding.accepted?.counts !== false);
+  const stands = found.filter((finding) => finding.accepted?.counts !== false);
+  const counting = stands.filter((finding) => !isKnown(finding));
   const of = (severity: Finding['severity'], list: readonly Finding[]) =>
     list.filter((finding) => gravest(finding) === severity).length;
   const sum = (number: (machine: Report['machines'][number]) => number) =>
@@ -41,11 +45,12 @@ export function tallyOf({ machines, findings }: Report): Tally {
     errors: of('error', counting),
     warnings: of('warning', counting),
     advice: of('advice', counting),
-    accepted: found.length - counting.length,
+    accepted: found.length - stands.length,
+    known: stands.length - counting.length,
     mistakes: mistakes.filter((finding) => finding.severity !== 'note').length,
     wrongTexts: of('error', mistakes),
     doubtfulTexts: of('warning', mistakes),
-    failed: sum((machine) => machine.requirements.filter((r) => r.holds === false).length),
+    failed: sum((machine) => machine.requirements.filter((r) => r.holds === false && !r.known).length),
     unclear: sum((machine) => machine.requirements.filter((r) => r.holds === null).length),
     open: sum((machine) => machine.open.length),
     decided: sum((machine) => machine.decided),

@@ -3,6 +3,7 @@ import { waitingInWords } from '../../language/judge/choices.ts';
 import { questionWords, waitingWords } from '../../language/judge/not-said.ts';
 import { amountWords, countedInWords, notJudged, verdictOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
+import { isKnown } from './baseline.ts';
 import { showPlace } from './files.ts';
 import { columns, columnsWithin, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
 import type { Finding, MachineReport, Report } from './schema.ts';
@@ -103,7 +104,8 @@ class TextReport {
     } = finding;
     const inner = `${indent}  `;
     const prose = (text: string) => wrap(text, this.io.width, inner);
-    const word = accepted && !accepted.counts ? this.#style.quiet(`accepted ${severity}`) : this.#severity(severity);
+    const aside = accepted && !accepted.counts ? 'accepted' : isKnown(finding) ? 'known' : undefined;
+    const word = aside ? this.#style.quiet(`${aside} ${severity}`) : this.#severity(severity);
     return [
       `${indent}${showPlace(finding)}  ${word}  ${this.#style.quiet(code)}`,
       prose(asSentence(message)),
@@ -112,6 +114,7 @@ class TextReport {
       ...(caution ? [this.#style.caution(prose(`Caution: ${notSaidBefore(caution, warned)}`))] : []),
       ...waysOut.map((way) => prose(asSentence(`Way out: ${way}`))),
       ...(accepted ? this.#accepted(accepted).map(prose) : []),
+      ...(finding.baseline === 'worse' ? [prose('It was known, and has grown worse.')] : []),
       ...(consequences.length ? [`${inner}From this follows:`] : []),
       ...consequences.flatMap((consequence) => this.#finding(consequence, `${inner}  `, warned)),
     ];
@@ -138,7 +141,7 @@ class TextReport {
         margin: r.marginText,
         notes: [r.worst, r.over, r.proved ? 'proved' : r.searched],
       });
-      return [verdictOf(r.holds), r.text, r.holds ? numbers : ''];
+      return [verdictOf(r.holds), r.text, r.holds ? numbers : r.known ? 'known' : ''];
     });
     const lines = columns(rows, '   ');
     return requirements.flatMap((requirement, i) => {
@@ -268,12 +271,13 @@ function findingsOf(machine: MachineReport, report: Report): Finding[] {
   return report.findings.filter((f) => f.file === file && (f.machine === name || f.alsoIn?.includes(name)));
 }
 
-function foundWords({ errors, warnings, advice, accepted }: Tally): string {
+function foundWords({ errors, warnings, advice, accepted, known }: Tally): string {
   const parts = [
     errors && count(errors, 'error'),
     warnings && count(warnings, 'warning'),
     advice && `${advice} advice`,
     accepted && `${accepted} accepted`,
+    known && `${known} known`,
   ];
   return parts.filter(Boolean).join(', ');
 }

@@ -1,5 +1,6 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { afterAll, describe, expect, test } from 'vitest';
+import { run } from '../../server/cli/program.ts';
 import { reportSchema } from '../../server/cli/schema.ts';
 import { bench, changed, Folder, shelf } from './support.ts';
 
@@ -126,6 +127,51 @@ describe('acceptances', () => {
       lapsed: expect.stringMatching(/accepted at .*10.1 A.*, now 10\.\d/),
     });
     expect((await check(text)).status).toBe(1);
+  });
+});
+
+describe('standard input', () => {
+  const reading = async (bytes: string | Uint8Array, ...args: string[]) => {
+    let [out, err] = ['', ''];
+    const input = () => (typeof bytes === 'string' ? new TextEncoder().encode(bytes) : bytes);
+    const status = await run(['check', ...args], {
+      out: (text) => {
+        out += text;
+      },
+      err: (text) => {
+        err += text;
+      },
+      input,
+      cwd: folder.path,
+      colours: false,
+      width: 100,
+    });
+    return { status, out, err };
+  };
+  const use = 'use "./shelf.gusset"\nshelf left {\n  load = 7 kg\n  limit = 5 kg\n}\n';
+
+  test('is checked as the file that it stands for, with what that uses', async () => {
+    folder.write({ 'in/shelf.gusset': shelf, 'in/left.gusset': 'what stood there' });
+    const { status, out } = await reading(`\ufeff${use}`, '-', '--as', 'in/left.gusset');
+    expect(status).toBe(1);
+    expect(out).toContain('in/left.gusset:3:10  error  shelf_overloaded');
+    expect((await reading(use, '-')).out).toContain('standard-input.gusset:1:5  error  missing_file');
+  });
+
+  test('is checked beside files, and told as wrong where it is no text or not asked for', async () => {
+    folder.write({ 'b.gusset': bench });
+    expect((await reading(bench.replace('Bench', 'Other'), '-', 'b.gusset')).out).toContain('2 machines in 2 files');
+    const wrong: [string | Uint8Array, string[], string][] = [
+      [new Uint8Array([0xff, 0xfe, 0x00]), ['-'], 'Standard input cannot be read: it is not text in UTF-8.'],
+      [bench, ['--as', 'a.gusset', 'b.gusset'], 'it goes with - as a path'],
+      [bench, ['-', '--fix'], 'cannot be mended with --fix'],
+    ];
+    for (const [bytes, args, message] of wrong)
+      expect(await reading(bytes, ...args)).toMatchObject({
+        status: 2,
+        out: '',
+        err: expect.stringContaining(message),
+      });
   });
 });
 

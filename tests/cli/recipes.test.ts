@@ -54,6 +54,24 @@ test('a comment on a change, with a status that stops it', () => {
   expect(readFileSync(join(folder.path, 'comment.md'), 'utf8')).toMatch(/^### left, heron\.gusset: main → now\n/);
 });
 
+test('what is to be committed is checked before it is, and not what lies beside', () => {
+  const recipe = recipes.find((code) => code.includes('pre-commit')) ?? '';
+  expect(sh(recipe).status).toBe(0);
+  // What is committed last still holds; only the file in the folder does not.
+  const commit = () => sh('git -c user.name=nobody -c user.email=nobody@example.org commit -q --allow-empty -m next');
+  expect(commit()).toMatchObject({ status: 0 });
+  sh('git add heron.gusset');
+  const { status, stdout, stderr } = commit();
+  expect([status, `${stdout}${stderr}`]).toEqual([1, expect.stringContaining('shelf_overloaded')]);
+});
+
+test('findings that are known stop nothing', () => {
+  const recipe = recipes.find((code) => code.includes('--write-baseline')) ?? '';
+  const { status, stdout } = sh(recipe);
+  // What is found here is about people's safety: a list holds nothing of that.
+  expect([status, stdout]).toEqual([1, expect.stringContaining('known.json: 0 findings are known')]);
+});
+
 test('the tables of variants are what is printed of the examples', () => {
   const page = readFileSync(join(root, 'README.md'), 'utf8');
   const tables = recipes.filter((code) => code.includes('--show'));
