@@ -50,7 +50,7 @@ export function languageCall(node: Call, name: FunctionName, { codeOf, evaluate 
 }
 
 /** Functions that give one of their arguments as it is, without reckoning with it. */
-const picks: ReadonlySet<FunctionName> = new Set(['first', 'last', 'each']);
+const picks: ReadonlySet<FunctionName> = new Set(['first', 'last', 'each', 'chain']);
 
 /** A function of the language over bounds, and numbers beside them; opaque where it is not made for them. */
 function overSpans(name: FunctionName, items: readonly { value: Value; weight: number; isUnsure?: boolean }[]): Value {

@@ -157,6 +157,7 @@ export const builtins: Readonly<Record<FunctionName, Builtin>> = {
     call: (args) => args[0] ?? new Unknown([]),
     overList: (counted) => (Array.isArray(counted) ? counted.map((c) => c.value) : counted),
   },
+  chain: { call: (args) => missingOf(...args) ?? args.flatMap((each) => (Array.isArray(each) ? [...each] : [])) },
   position: {
     call: () => new Unknown([]),
     overList: (counted) => (Array.isArray(counted) ? (counted[0]?.position ?? new Unknown([], true)) : counted),

@@ -395,7 +395,7 @@ class Offer {
     const list = this.#valueNow(cell);
     if (!kind || !Array.isArray(list)) return;
     const after = remedy.after && machine.scope.kindNamed(remedy.after.text);
-    const behind = after ? list.findIndex((each) => each instanceof Instance && each.kind.isA(after)) + 1 : 0;
+    const behind = after ? list.findIndex((each) => each instanceof Instance && each.kind.isA(after)) + 1 || 1 : 0;
     const index = behind || Math.max(0, list.length - 1);
     const put = (element: string) => writeElement(cell.instance, cell.name, element, index, machine.entry);
     const into = `${labelOf(cell.instance, machine)}.${cell.name}`;

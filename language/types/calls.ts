@@ -174,6 +174,7 @@ function languageCall(name: FunctionName, node: Call, ctx: Context, types: Infer
   if (extra) report(ctx, extra, typing.wrong_argument.one(name));
   const type = questioned(first, ctx, types);
   if (shape === 'one of its arguments') return oneOf(name, first, type, extra ? [] : others, ctx, types);
+  if (shape === 'lists to list') return oneList(name, node.arguments, type, ctx, types);
   for (const other of others) types.infer(other.value, ctx);
   return isQuestion(shape)
     ? listFunction(name, shape, first, type, ctx)
@@ -181,7 +182,7 @@ function languageCall(name: FunctionName, node: Call, ctx: Context, types: Infer
 }
 
 function takesMany(name: FunctionName): boolean {
-  return name === 'min' || name === 'max';
+  return name === 'min' || name === 'max' || name === 'chain';
 }
 
 /** The type of an argument; with a question, of what comes out for each. */
@@ -214,6 +215,18 @@ function oneOf(
   if (common.is === 'quantity' || common.is === 'any') return common;
   const actual = describeType(common, ctx.scope.system);
   return report(ctx, first, typing.wrong_type.argument(name, 'quantities', actual));
+}
+
+/** Lists of one sort are one list of it. */
+function oneList(name: string, [first, ...others]: readonly Argument[], type: Type, ctx: Context, types: Inference) {
+  const list =
+    type.is === 'list' || type.is === 'any'
+      ? type
+      : report(ctx, first as Argument, typing.wrong_type.argument(name, 'lists', describeType(type, ctx.scope.system)));
+  return others.reduce<Type>(
+    (so, other) => types.joined(`The arguments of ${name}`, so, other.value, ctx, undefined),
+    list,
+  );
 }
 
 function isQuestion(shape: FunctionShape): boolean {

@@ -11,6 +11,8 @@ export type FunctionShape =
   | 'temperature to difference'
   | 'list to element'
   | 'to list'
+  /** Lists of one sort; gives one of them all. */
+  | 'lists to list'
   | 'truth'
   | 'count'
   | 'value to truth';
@@ -34,6 +36,7 @@ const declared = {
   first: { doc: 'The first of a list; not given where there is none.', shape: 'list to element' },
   last: { doc: 'The last of a list; not given where there is none.', shape: 'list to element' },
   each: { doc: 'The list of what comes out for each.', shape: 'to list' },
+  chain: { doc: 'The lists as one, each after the one before it.', shape: 'lists to list' },
   position: {
     doc: 'Which one of the list or the question it is, counted from 1: `position(c for c in every circuit where c == self)`.',
     shape: 'count',

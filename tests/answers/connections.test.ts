@@ -48,7 +48,7 @@ ${parts}  circuit feed {
   }
   circuit warm {
     wire { area = 1 mm^2 length = 1 m }
-    path = [psu, feed.fuse, feed.wire, controller.bed_output, wire, pad]
+    path = [controller.bed_output, wire, pad]
   }
 }`),
     ).toEqual([

@@ -1,4 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { inlineValues } from '../../language/answers/inline-values.ts';
+import { findingsOf, fixed, machineIn } from '../support.ts';
 import { broken, valuesOf } from './values.ts';
 
 /** A bed of 24 V, whose circuit shares its first wire with a second load, where there is one. */
@@ -134,4 +136,58 @@ test('a pair that begins colder is farther from the target', () => {
         .replace('200 W', '300 W'),
     )('bed.sensor.beta_error');
   expect(error(0)).toBeGreaterThan(2 * error(25));
+});
+
+describe('a path that begins at an output', () => {
+  const behind = (path: string, feed = 'circuit board_power { path = [psu, shared_wire, controller] }') =>
+    bed({ other: `board controller is board_4_axis\n${feed}` }).replace(
+      '[psu, shared_wire, bed_wire, bed.heater]',
+      path,
+    );
+  const short = behind('[controller.bed_output, bed_wire, bed.heater]');
+
+  test('comes to the same as one that says all that feeds the board', () => {
+    const long = behind('[psu, shared_wire, controller.bed_output, bed_wire, bed.heater]');
+    const [one, other] = [valuesOf(short), valuesOf(long)];
+    for (const value of ['bed_power.current', 'bed_power.load_voltage', 'shared_wire.current', 'psu.given_current'])
+      expect(one(value), value).toBe(other(value));
+    expect(one('shared_wire.current')).toBeGreaterThan(one('bed_power.current'));
+    expect(broken(long).filter((rule) => !broken(short).includes(rule))).toEqual(['path_repeats_feed']);
+  });
+
+  test('shows what comes before it in its line', () => {
+    const inLines = inlineValues(machineIn(short)).map(({ text }) => text);
+    expect(inLines.filter((text) => text.startsWith('comes by'))).toEqual([
+      expect.stringContaining('comes by [psu, shared_wire]'),
+    ]);
+  });
+
+  test('carries nothing where nothing feeds the board, or two circuits do, which are named', () => {
+    const begins = (feed: string) =>
+      findingsOf(machineIn(behind('[controller.bed_output, bed_wire, bed.heater]', feed))).filter((found) =>
+        found.startsWith('circuit_without_source'),
+      );
+    expect(begins('')).toEqual([
+      expect.stringContaining('begins with controller.bed_output, but no circuit feeds its'),
+    ]);
+    expect(begins('circuit one { path = [psu, controller] }\ncircuit two { path = [psu, controller] }')).toEqual([
+      expect.stringContaining('but both one and two feed its board'),
+    ]);
+  });
+
+  test('a board that is fed from its own output is told of, and nothing is computed for ever', () => {
+    const round = behind(
+      '[controller.bed_output, bed_wire, bed.heater]',
+      'circuit ring { path = [controller.fan_output, controller] }',
+    );
+    expect(broken(round)).toContain('not_computable');
+  });
+
+  test('a fuse that is put in comes behind the output', () => {
+    const idle = short.replace('  wire bed_wire', '  fuse spare is blade_10a\n  wire bed_wire');
+    const put = [...fixed(idle)].filter(([title]) => title.startsWith('Put spare into bed_power.path'));
+    expect(put.map(([, text]) => /path = (.*bed\.heater\])/.exec(text)?.[1])).toEqual([
+      '[controller.bed_output, spare, bed_wire, bed.heater]',
+    ]);
+  });
 });

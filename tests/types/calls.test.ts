@@ -100,6 +100,7 @@ describe('the language’s own functions', () => {
     ['first(widths)', 'Length'],
     ['each(w / 1 s for w in widths)', 'list of Speed'],
     ['position(w for w in widths where w > 1 m)', 'Count'],
+    ['chain(widths, [width], widths)', 'list of Length'],
     ['given(width)', 'YesNo'],
     ['given(lamp.power)', 'YesNo'],
     ['given(widths[1])', 'YesNo'],
@@ -125,6 +126,12 @@ describe('the language’s own functions', () => {
     ['max(says)', 'Length', 'wrong_type [says] max needs quantities, this is a text in quotes.'],
     ['sum(lit for w in widths)', 'Length', 'wrong_type [lit for w in widths] sum needs quantities, this is yes or no.'],
     ['count(width)', 'Count', 'wrong_type [width] count needs a list or a question, this is a length.'],
+    ['chain(width, widths)', 'list of Length', 'wrong_type [width] chain needs lists, this is a length.'],
+    [
+      'chain(widths, width)',
+      'list of Length',
+      'unlike [width] The arguments of chain must be alike: this is a length, what stands before is a list: [ … ] of length.',
+    ],
     ['any(widths)', 'YesNo', 'wrong_type [widths] any asks whether something is so; this is a length.'],
     [
       'any(w for w in widths)',

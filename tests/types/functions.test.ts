@@ -13,6 +13,7 @@ const calls: Readonly<Record<string, readonly [call: string, type: string, shown
   first: ['first([2 m, 1 m])', 'Length', '2 m'],
   last: ['last([2 m, 1 m])', 'Length', '1 m'],
   each: ['each(2 * x for x in [2 m, 1 m])', 'list of Length', '[4 m, 2 m]'],
+  chain: ['chain([2 m], [1 m, 3 m])', 'list of Length', '[2 m, 1 m, 3 m]'],
   position: ['position(x for x in [2 m, 1 m] where x < 2 m)', 'Count', '2'],
   the: ['the(x for x in [2 m, 1 m] where x < 2 m)', 'Length', '1 m'],
   given: ['given(width)', 'YesNo', 'no'],
