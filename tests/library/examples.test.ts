@@ -119,6 +119,7 @@ describe('examples', () => {
         'guide_sags',
         'hangs_on_bench',
         'layer_between_steps',
+        'layer_heights_differ',
         'levelling_screw_loosens',
         'motor_current_too_high',
         'motor_too_hot < motor_current_too_high',

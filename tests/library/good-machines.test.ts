@@ -77,7 +77,7 @@ const good: Good[] = [
   {
     name: 'Planetary',
     why: 'a planetary train of five to one on the motor',
-    text: 'extruder { gear_train is planetary_5 }',
+    text: 'extruder { gear_train is planetary_5 }\n moving_bed { carriage_mass = 0.42 kg }',
   },
   {
     name: 'Remote',
