@@ -244,3 +244,7 @@ test('in a list of which nobody knows what it is for, anything can stand', () =>
 test('in a message a number that stands alone in its braces has a unit too', () => {
   expect(proposed(`${own}rule drum_off on drum {\n  holds width < 1 m\n  error "{1 <|>}"\n}\n`)).toContain('m');
 });
+
+test('in a block whose kind is not known values are proposed all the same', () => {
+  expect(ofThese(`${own}nothing N {\n  foo = <|>\n}\n`)).toContain('inch_wide');
+});

@@ -111,6 +111,13 @@ describe('a standard size', () => {
     ]);
   });
 
+  test('says what ruled out the last three before it, of however many', () => {
+    const text = shelf('load = 45 kg\nplank = ?\nfinish = oiled').replace('thick = 40 mm]', 'thick = 40 mm, 50 mm]');
+    const [choice] = machineIn(text).choices;
+    expect(choice?.proposed?.text).toBe('50 mm');
+    expect(choice?.obstacles.map(({ candidate }) => candidate.text)).toEqual(['20 mm', '30 mm', 'thick']);
+  });
+
   test('where each breaks a rule of its own block by a warning, the nearest is proposed with it', () => {
     const [choice] = machineIn(shelf('load = 55 kg\nplank = ?\nfinish = oiled')).choices;
     expect(choice && answerTo(choice)).toBe('10 mm proposed, the nearest: one warning speaks against it');

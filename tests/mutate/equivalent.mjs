@@ -234,4 +234,22 @@ export const equivalent = [
     is: 'false',
     why: 'the name of a block that was there already is no new one, and is passed by for that',
   },
+  {
+    file: 'language/judge/not-computable.ts',
+    was: "'child'",
+    is: '""',
+    why: 'a block that is held is no value, and has none',
+  },
+  {
+    file: 'language/compute/records.ts',
+    was: 'low && high',
+    is: 'low || high',
+    why: 'both ends of a range are of one quantity: both can be written, or neither',
+  },
+  {
+    file: 'language/compute/engine.ts',
+    was: 'cell.computing',
+    is: 'false',
+    why: 'a ring is then found where it has become too deep for one go, and is told in the same words',
+  },
 ];
