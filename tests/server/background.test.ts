@@ -122,6 +122,40 @@ describe('files that nobody has open', () => {
     expect(last('a.gusset')).toContain('unknown_kind');
   });
 
+  test('a change reaches no others, and none that are gone', async () => {
+    const disk: Record<string, string> = {
+      [`${on}a.gusset`]: 'use "./b.gusset"\nhall H {\n}\n',
+      [`${on}b.gusset`]: kinds,
+      [`${on}c.gusset`]: bench,
+    };
+    const { background, told, settled } = over(disk);
+    background.begin(true);
+    await settled();
+    const after = async (name: string) => {
+      const before = told.length;
+      background.changed([on + name]);
+      await settled();
+      return told.slice(before).map(({ uri }) => uri.slice(on.length));
+    };
+    expect(await after('c.gusset')).toEqual(['c.gusset']);
+    delete disk[`${on}a.gusset`];
+    expect(await after('a.gusset')).toEqual(['a.gusset']);
+    expect(await after('b.gusset')).toEqual(['b.gusset']);
+  });
+
+  test('nothing is begun before it is asked for, nor twice at once', async () => {
+    const { background, told, seen, settled } = over({ [`${on}a.gusset`]: bench, [`${on}b.gusset`]: bench });
+    background.changed([`${on}a.gusset`, `${on}b.gusset`]);
+    await settled();
+    expect(seen.progress).toEqual([]);
+    background.begin(true);
+    background.changed([`${on}a.gusset`]);
+    background.changed([`${on}b.gusset`]);
+    await settled();
+    expect(seen.progress).toEqual(['0 of 2', '1 of 2', 'done']);
+    expect(told.map(({ uri }) => uri.slice(on.length))).toEqual(['a.gusset', 'b.gusset']);
+  });
+
   test('what is deleted, or no longer asked for, is taken back', async () => {
     const disk: Record<string, string> = { [`${on}a.gusset`]: overloaded, [`${on}b.gusset`]: overloaded };
     const { background, settled, last } = over(disk);

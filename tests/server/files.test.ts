@@ -108,7 +108,11 @@ test('a file whose name only begins alike stays as it is', () => {
 test('a client is offered both, and is answered with the newest text', async () => {
   const client = await Client.start();
   expect(client.offered.workspaceSymbolProvider).toBeTruthy();
-  expect(client.offered.workspace?.fileOperations?.willRename?.filters.length).toBeGreaterThan(0);
+  // A folder can hold files of the language.
+  expect(client.offered.workspace?.fileOperations?.willRename?.filters).toEqual([
+    { pattern: { glob: '**/*.gusset', matches: 'file' } },
+    { pattern: { glob: '**', matches: 'folder' } },
+  ]);
   await client.open(`${folder}stock.gusset`, '');
   await client.open(`${folder}a.gusset`, bench);
   await client.change(`${folder}a.gusset`, machine('./stock.gusset'));

@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -32,6 +32,8 @@ test('the files are written once, for reading only, and those of another version
   expect(libraryOnDisk(files, cache)).toBe(uri);
   expect(statSync(path).mtimeMs).toBe(made);
   expect(libraryOnDisk([{ name: 'parts.gusset', text: '// one\n' }], cache)).not.toBe(uri);
+  // Nothing half made is left.
+  expect(readdirSync(join(cache, 'gusset')).filter((name) => !/^library-[\da-f]{16}$/.test(name))).toEqual([]);
 });
 
 test('where nothing can be written there is no folder', () => {

@@ -60,6 +60,28 @@ describe('texts', () => {
   });
 });
 
+test('where a client opens files of the disk alone, the library’s stand under those URIs too', () => {
+  const of = workspace({});
+  const [uri = ''] = of.project.library.files.keys();
+  expect(of.uriForClient(uri)).toBe(uri);
+  const folder = 'file:///cache/gusset/library-0123456789abcdef/';
+  of.libraryFolder = () => folder;
+  const written = of.uriForClient(uri);
+  expect(written).toMatch(/^file:\/\/\/cache\/gusset\/library-0123456789abcdef\/[^/].*\.gusset$/);
+  expect(of.file(written)).toBe(of.file(uri));
+  expect(of.libraryText(written)).toBe(of.libraryText(uri));
+  expect(of.uriForClient(`${on}a.gusset`)).toBe(`${on}a.gusset`);
+  expect(of.file(written.replace('cache', 'other'))).toBeUndefined();
+});
+
+test('a client’s folders hold what lies in them, and not what only begins alike, or what was installed', () => {
+  const of = workspace({});
+  const inside = ['a.gusset', 'deep/b.gusset'].map((name) => of.isInFolders(on + name));
+  const outside = ['file:///shopping/a.gusset', 'file:///a.gusset', `${on}deep/node_modules/x/c.gusset`];
+  expect(inside).toEqual([true, true]);
+  expect(outside.map((uri) => of.isInFolders(uri))).toEqual([false, false, false]);
+});
+
 test('open files that may read differently after a change', () => {
   const of = workspace({ [`${on}b.gusset`]: 'use "./c.gusset"\n', [`${on}c.gusset`]: kinds });
   of.open(`${on}a.gusset`, 'use "./b.gusset"\n');
