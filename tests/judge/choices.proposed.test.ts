@@ -289,6 +289,15 @@ room V is R {
     expect(choice?.candidates.map(({ text }) => text)).toContain('small_hook');
   });
 
+  test('counts as often as it is bought, where one of two must be the dearer', () => {
+    const text = room('hook many * 10 is ?\nhook single is ?\nrequire max(many.good_for, single.good_for) >= 50 kg');
+    expect(chosen(text)).toEqual([' small_hook', ' light_hook']);
+    expect(chosen(text.replace('many * 10', 'many').replace('single is', 'single * 10 is'))).toEqual([
+      ' light_hook',
+      ' small_hook',
+    ]);
+  });
+
   test('where none fits, nothing is proposed', () => {
     const machine = machineIn(hung('60 kg'));
     const [choice] = machine.choices;

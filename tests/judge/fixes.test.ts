@@ -537,3 +537,40 @@ rule room_open on room {
     expect([...fixes.values()][0]).toContain('  low = 1 m\n  high = 2 m\n}');
   });
 });
+
+test('parts that could stand there are tried by turns, of its own kind first, of however many of each there are', () => {
+  const part = (name: string, kind: string, heat: number) => `part ${name} is ${kind} {\n  heat = ${heat} W\n}\n`;
+  const text = `kind hall {
+  toplevel
+  has lamp*
+}
+kind lamp {
+  heat: Power
+  limit: Power default 10 W
+  order heat
+}
+kind torch is lamp {
+}
+rule lamp_hot on lamp {
+  holds heat <= limit
+  error "{name} has {heat}"
+  source practice "a test"
+  remedy self
+}
+${part('big', 'lamp', 50)}${part('cool', 'lamp', 5)}${part('cooler', 'lamp', 3)}${part('coolest', 'lamp', 1)}${part('spark', 'torch', 4)}
+hall H {
+  lamp a is big
+}
+`;
+  const { project, file } = read(text);
+  const [machine] = project.machines(file);
+  const [finding] = machine?.assessment.findings ?? [];
+  if (!machine || !finding) throw new Error('nothing is found');
+  const titles = fixesFor(finding, machine).flatMap((tries) => [...tries].map(({ title }) => title));
+  expect(titles.filter((title) => title.startsWith('Take'))).toEqual([
+    'Take cool',
+    'Take spark',
+    'Take cooler',
+    'Take coolest',
+  ]);
+});

@@ -141,6 +141,13 @@ describe('what makes no difference is not asked', () => {
     expect(deeper(shelf(rule)).asked).toEqual([]);
   });
 
+  test('of numbers below zero as of those above', () => {
+    const offset = '  /// How far off.\n  offset: Length {\n    within -3 m .. 3 m\n  }';
+    // Least at -1 m, where it is 0.
+    const rule = 'holds (offset + 1 m) * (offset + 1 m) * 1 N/m^2 >= -0.6 N';
+    expect(deeper(shelf(rule, '', offset)).asked).toEqual([]);
+  });
+
   test('over ranges that are given as well', () => {
     expect(deeper(shelf('holds length * 10 N/m <= limit', 'limit = 40 N .. 90 N')).asked).toEqual([]);
     expect(deeper(shelf('holds length * 10 N/m <= limit', 'limit = 20 N .. 90 N')).asked).toEqual(['length']);

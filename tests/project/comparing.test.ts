@@ -163,6 +163,12 @@ rule too_heavy on crate {
     expect([edits, turns]).toEqual([[], []]);
   });
 
+  test('what another machine of the file says is no edit of this one', () => {
+    const two = (most: string) => `${box}crate other is heavy {\n  most = ${most}\n}\n`;
+    const { edits } = compare(side(files(stock('8 kg'), two('9 kg'))), side(files(stock('8 kg'), two('7 kg'))), 0);
+    expect(edits).toEqual([]);
+  });
+
   test('what one text cannot say is told, and counted', () => {
     const { mistakes, unread } = compare(
       side(files(stock('8 kg'), box)),

@@ -85,6 +85,24 @@ describe('a value', () => {
   });
 });
 
+test('what is known between two numbers has both as its ends, what is only known from below has none', () => {
+  const text = shelves
+    .replace(
+      '  has shelf*\n}',
+      `  has shelf*
+  heavy: Count = count(s for s in every shelf where s.load > 2 kg) {
+    source defined "a test"
+  }
+  total: Mass = sum(s.load for s in every shelf) {
+    source defined "a test"
+  }
+}`,
+    )
+    .replace('  require one.load', '  shelf three is board\n  require one.load');
+  const [point] = new Sweep({ ...read(text), machine: 'h' }, ['two.load = [1 kg]'], ['heavy', 'total']).points();
+  expect(point?.values).toEqual([{ shown: 'at least 1, at most 2', ends: [1, 2] }, { shown: 'at least 4 kg' }]);
+});
+
 test('a part that is pointed at', () => {
   const over = ['bed.plate.material = [cast_aluminium, spring_steel]'];
   const points = [...new Sweep({ ...read(bench), machine: 'Bench' }, over, ['bed.plate.mass']).points()];
