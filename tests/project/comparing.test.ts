@@ -163,6 +163,20 @@ rule too_heavy on crate {
     expect([edits, turns]).toEqual([[], []]);
   });
 
+  test('a file that is used no longer has not gone: that it is not used is the edit', () => {
+    const bare = 'use "./kinds.gusset"\ncrate box {\n  weight = 8 kg\n}\n';
+    for (const [a, b] of [
+      [box, bare],
+      [bare, box],
+    ] as const) {
+      const paths = compare(side(files(stock('8 kg'), a)), side(files(stock('8 kg'), b)), 0).edits.map(
+        ({ path }) => path[0],
+      );
+      expect(paths).toContain('use ./stock.gusset');
+      expect(paths).not.toContain('file stock.gusset');
+    }
+  });
+
   test('what another machine of the file says is no edit of this one', () => {
     const two = (most: string) => `${box}crate other is heavy {\n  most = ${most}\n}\n`;
     const { edits } = compare(side(files(stock('8 kg'), two('9 kg'))), side(files(stock('8 kg'), two('7 kg'))), 0);
