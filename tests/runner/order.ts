@@ -3,16 +3,17 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 /** Test files that take long, the longest first. */
 export const longest: readonly string[] = [
   'tests/workbench/editor.test.ts',
-  'tests/compute/adopt.test.ts',
   'tests/library/renamed.test.ts',
+  'tests/compute/adopt.test.ts',
   'tests/library/ways-out.test.ts',
   'tests/server/conversation.test.ts',
   'tests/hostile/texts.test.ts',
-  'tests/cli/check.test.ts',
-  'tests/library/grip.test.ts',
-  'tests/judge/choices.test.ts',
-  'tests/cli/program.test.ts',
   'tests/library/motion-numerics.test.ts',
+  'tests/judge/choices.test.ts',
+  'tests/cli/check.test.ts',
+  'tests/cli/program.test.ts',
+  'tests/server/anywhere.test.ts',
+  'tests/library/extrusion-numerics.test.ts',
   'tests/grammar/parser.oracle.test.ts',
 ];
 
