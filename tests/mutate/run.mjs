@@ -42,12 +42,15 @@ const filesOf = ({ name, shallow }) => under(name, { recursive: !shallow, ending
 
 const allTests = under('tests', { recursive: true, ending: '.test.ts' }).filter((test) => !deaf.includes(test));
 
-/** The tests asked of a change to a file: its twin, its folder's, those of the row; what takes long last. */
+/**
+ * The tests asked of a change to a file: its twin, its folder's (of folders within it that have rows of their own none), those of the
+ * row; what takes long last.
+ */
 function testsFor(file, row) {
   const folder = twinOf(file).replace(/[^/]*$/, '');
   const near = [
     ...testsBeside(file, allTests),
-    ...allTests.filter((test) => test.startsWith(folder)),
+    ...allTests.filter((test) => test.startsWith(folder) && !(row.shallow && test.indexOf('/', folder.length) > 0)),
     ...(values.near ? [] : row.tests).flatMap((path) =>
       allTests.filter((test) => test === path || test.startsWith(`${path}/`)),
     ),

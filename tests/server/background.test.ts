@@ -131,16 +131,27 @@ describe('files that nobody has open', () => {
     const { background, told, settled } = over(disk);
     background.begin(true);
     await settled();
-    const after = async (name: string) => {
+    const toldAfter = async (name: string) => {
       const before = told.length;
       background.changed([on + name]);
       await settled();
       return told.slice(before).map(({ uri }) => uri.slice(on.length));
     };
-    expect(await after('c.gusset')).toEqual(['c.gusset']);
+    expect(await toldAfter('c.gusset')).toEqual(['c.gusset']);
     delete disk[`${on}a.gusset`];
-    expect(await after('a.gusset')).toEqual(['a.gusset']);
-    expect(await after('b.gusset')).toEqual(['b.gusset']);
+    expect(await toldAfter('a.gusset')).toEqual(['a.gusset']);
+    expect(await toldAfter('b.gusset')).toEqual(['b.gusset']);
+  });
+
+  test('what was checked stands when folders are looked through anew', async () => {
+    const disk: Record<string, string> = { [`${on}a.gusset`]: bench };
+    const { background, told, settled } = over(disk);
+    background.begin(true);
+    await settled();
+    disk[`${on}b.gusset`] = bench;
+    background.foldersChanged();
+    await settled();
+    expect(told.map(({ uri }) => uri.slice(on.length))).toEqual(['a.gusset', 'b.gusset']);
   });
 
   test('nothing is begun before it is asked for, nor twice at once', async () => {
@@ -214,6 +225,19 @@ describe('over the protocol', () => {
     expect(
       client.published.find(({ uri, diagnostics: d }) => uri === uriOf('one', 'a.gusset') && d.length === 0),
     ).toBeDefined();
+    await client.stop();
+  });
+
+  test('a client that can show it sees how far it is', async () => {
+    for (const name of ['a.gusset', 'b.gusset']) writeFileSync(join(folder, name), 'machine A {\n}\n');
+    const client = await Client.start({ ...capabilities, window: { workDoneProgress: true } }, [uriOf()]);
+    await expect.poll(() => client.progress.length, { timeout: 20_000 }).toBe(4);
+    expect(client.progress).toEqual([
+      expect.objectContaining({ kind: 'begin', title: 'Gusset', percentage: 0, cancellable: true }),
+      { kind: 'report', percentage: 0, message: '1 of 2 files' },
+      { kind: 'report', percentage: 50, message: '2 of 2 files' },
+      { kind: 'end' },
+    ]);
     await client.stop();
   });
 

@@ -32,6 +32,8 @@ export class Client {
   lensesRefreshed = 0;
   /** What the server says it can do. */
   offered: InitializeResult['capabilities'] = {};
+  /** What the server shows of work that takes long. */
+  readonly progress: unknown[] = [];
   /** What the server asked to be told of. */
   readonly registered: string[] = [];
 
@@ -51,6 +53,8 @@ export class Client {
       this.registered.push(...registrations.map((registration) => registration.method));
       return null;
     });
+    this.connection.onRequest('window/workDoneProgress/create', () => null);
+    this.connection.onUnhandledProgress(({ value }) => void this.progress.push(value));
     this.connection.onRequest('workspace/codeLens/refresh', () => {
       this.lensesRefreshed++;
       return null;
