@@ -8,6 +8,7 @@ import type {
   PublishDiagnosticsParams,
   RegistrationParams,
   TextEdit,
+  WorkDoneProgressCreateParams,
 } from 'vscode-languageserver';
 import {
   createConnection,
@@ -16,6 +17,7 @@ import {
   type ProtocolConnection,
   StreamMessageReader,
   StreamMessageWriter,
+  WorkDoneProgress,
 } from 'vscode-languageserver/node';
 import { Lines } from '../../language/grammar/syntax.ts';
 import { serve } from '../../server/server.ts';
@@ -53,8 +55,10 @@ export class Client {
       this.registered.push(...registrations.map((registration) => registration.method));
       return null;
     });
-    this.connection.onRequest('window/workDoneProgress/create', () => null);
-    this.connection.onUnhandledProgress(({ value }) => void this.progress.push(value));
+    this.connection.onRequest('window/workDoneProgress/create', ({ token }: WorkDoneProgressCreateParams) => {
+      this.connection.onProgress(WorkDoneProgress.type, token, (value) => void this.progress.push(value));
+      return null;
+    });
     this.connection.onRequest('workspace/codeLens/refresh', () => {
       this.lensesRefreshed++;
       return null;
