@@ -8,7 +8,8 @@ export default defineConfig({
     exclude: ['**/node_modules/**'],
     setupFiles: ['tests/runner/each-file.ts'],
     reporters: ['default', new Report()],
-    expect: { requireAssertions: true },
+    // A busy machine takes its time: what is waited for comes within it, or never.
+    expect: { requireAssertions: true, poll: { timeout: 10_000 } },
     maxWorkers: 2,
     sequence: { sequencer: LongestFirst },
     // Tests keep nothing in what they import: a worker reads the library and its modules once, and not for each file.

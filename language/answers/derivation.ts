@@ -7,7 +7,7 @@ import type { Machine } from '../compute/machine.ts';
 import { extremesOf, pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import type { Body, Declaration, Source } from '../grammar/generated/ast.ts';
 import { parse } from '../grammar/parser.ts';
-import { type AstNode, contentOf, docOf, textOf } from '../grammar/syntax.ts';
+import { type AstNode, contentOf, textOf } from '../grammar/syntax.ts';
 import type { Origin } from '../machine/definition.ts';
 import { Instance } from '../machine/tree.ts';
 import { anyType, describeType } from '../names/type.ts';
@@ -16,6 +16,7 @@ import { stepsOf, withSteps } from '../types/steps.ts';
 import { clausesOf } from '../units/units.ts';
 import { showValue } from '../values/show.ts';
 import { Formula, Unknown, type Value } from '../values/value.ts';
+import { memberDoc } from './docs.ts';
 
 /** Where a formula, a table or a rule comes from, and how good that source is. */
 export interface SourceNote {
@@ -74,7 +75,7 @@ export function explainCell(cell: Cell, machine: Machine): Derivation {
     extremes: extremesOf(cell, machine),
     type: describeType(typeOfCell(cell), machine.scope.system),
     origin: subject.origin,
-    documentation: declared ? inheritedDoc(subject) : '',
+    documentation: memberDoc(member),
     formula: definition.expression && textOf(definition.expression).replace(/\s+/g, ' '),
     writtenAt: definition.expression ?? definition.node,
     sources: isGiven ? statedSources(definition.node) : sourcesOf(declared),
@@ -106,16 +107,6 @@ function stepsShown(cell: Cell, { engine, scope }: Machine): Derivation['steps']
 function statedSources(node: AstNode | undefined): SourceNote[] {
   const own = sourcesOf(node as { body?: Body });
   return own.length > 0 ? own : sourcesOf({ body: node?.$container as Body | undefined });
-}
-
-/** A subkind that declares a value anew need not document it again. */
-function inheritedDoc(cell: Cell): string {
-  for (let kind = cell.member?.owner; kind; kind = kind.base) {
-    const node = kind.members.get(cell.name)?.node;
-    const doc = node && docOf(node);
-    if (doc) return doc;
-  }
-  return '';
 }
 
 /** The values that went in, each once; formulas handed over by name are not values themselves. */

@@ -3,9 +3,9 @@ import type { Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { describeType, type Type } from '../names/type.ts';
 
-/** The documentation of a value; a subkind that declares it anew need not say it again. */
-export function memberDoc(member: Member): string {
-  for (let kind: Member['owner'] | undefined = member.owner; kind; kind = kind.base) {
+/** The documentation of a value; a subkind that declares it anew need not say it again. Empty where there is none. */
+export function memberDoc(member: Member | undefined): string {
+  for (let kind = member?.owner; member && kind; kind = kind.base) {
     const node = kind.members.get(member.name)?.node;
     const doc = node && docOf(node);
     if (doc) return doc;

@@ -100,7 +100,7 @@ function curvesOf(cell: Cell, machine: Machine): Drawn[] {
     if (curves.length < each.length) return [];
     return {
       label: isList ? `${cell.name.replaceAll('_', ' ')} ${i + 1}` : cell.name.replaceAll('_', ' '),
-      about: cell.member ? memberDoc(cell.member) : '',
+      about: memberDoc(cell.member),
       type: of,
       curves,
       place: markForValue(cell, machine.entry),

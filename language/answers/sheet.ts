@@ -145,7 +145,7 @@ function rowOf(cell: Cell, machine: Judged): Row {
   return {
     label: cell.name.replaceAll('_', ' '),
     shown: bare(valueOrWhy(valueOver(cell, machine), showCell(cell, machine))),
-    about: member ? memberDoc(member) : '',
+    about: memberDoc(member),
     place: markForValue(cell, machine.entry),
     ...(member && member.role === 'derived' && { formula: member.node }),
   };
@@ -351,7 +351,7 @@ function tableOf(cell: Cell, machine: Judged): Table | undefined {
   if (!table?.rows.length) return undefined;
   const label = pathOfCell(cell, machine).replaceAll('_', ' ');
   const own = cell.instance === machine.tree ? cell.name.replaceAll('_', ' ') : label;
-  return asTable(table, own, cell.member ? memberDoc(cell.member) : '', cell.instance);
+  return asTable(table, own, memberDoc(cell.member), cell.instance);
 }
 
 function asTable({ heading, rows, blocks, missing }: BlockTable, label: string, about: string, of: Instance): Table {

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { Overlay, statementsIn } from '../../language/answers/statement-edits.ts';
 import { compare } from '../../language/comparing.ts';
 import { parse } from '../../language/grammar/parser.ts';
-import { bench, read } from '../support.ts';
+import { bench, read, toldOf } from '../support.ts';
 
 const before = read(bench);
 const path = 'path = [psu, fuse, wire, bed.cutoff, bed.heater]';
@@ -161,6 +161,12 @@ rule too_heavy on crate {
     const { edits, turns, names } = compare(side(files(stock('8 kg'), box)), side(other, 'chest'), 0);
     expect(Object.fromEntries(names)).toEqual({ chest: 'box', laden: 'heavy' });
     expect([edits, turns]).toEqual([[], []]);
+  });
+
+  test('a note, such as of what is not given, is no mistake', () => {
+    const bare = files('', 'use "./kinds.gusset"\ncrate box {\n}\n');
+    expect(toldOf(bare).map(({ severity }) => severity)).toEqual(['note']);
+    expect(compare(side(files(stock('8 kg'), box)), side(bare), 0).mistakes).toEqual([]);
   });
 
   test('a file that is used no longer has not gone: that it is not used is the edit', () => {
