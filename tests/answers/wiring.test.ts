@@ -42,8 +42,8 @@ kind spout is tap {
 }
 kind pipe is tap {
   watched_by: spout?
-  leads: Count default 3
-  lead watched_by, leads
+  lead_ends: Count default 3
+  lead watched_by, lead_ends
 }
 kind run {
   inside hut
@@ -162,7 +162,7 @@ describe('a wiring plan of kinds of their own', () => {
     expect(board).toMatchObject({ name: 'bowl', isBoard: true, fedBy: '1.1', free: [] });
     expect(board?.rungs).toMatchObject([{ number: '2.1', terminal: 'first', load: { name: 'valve' } }]);
     expect(board?.leads).toMatchObject([
-      { number: '2.2', terminal: 'second', to: { label: 'shower' }, told: ['leads 3'] },
+      { number: '2.2', terminal: 'second', to: { label: 'shower' }, told: ['lead ends 3'] },
     ]);
   });
 
