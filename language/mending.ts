@@ -1,5 +1,5 @@
 import { withEdits } from './judge/edit.ts';
-import { type Finding, isLaidAside } from './judge/finding.ts';
+import { type Finding, isLaidAside, wordOf } from './judge/finding.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
 import { soundFixes } from './rehearsal.ts';
 
@@ -44,15 +44,16 @@ interface Found {
   readonly machine: Assessed;
 }
 
-/** What is found in a file's machines and counts; what follows from another is gone with that one. */
+/** What is found in a file's machines and counts, requirements last, since for these the most is tried; what follows from another is gone with that one. */
 function findingsOf(file: SourceFile, project: Project): Found[] {
   return project
     .machines(file)
     .flatMap((machine) =>
       machine.assessment.findings
         .filter((finding) => !isLaidAside(finding))
-        .map((finding) => ({ key: `${finding.rule} ${finding.instance.path}`, finding, machine })),
-    );
+        .map((finding) => ({ key: `${wordOf(finding)} ${finding.instance.path}`, finding, machine })),
+    )
+    .sort((a, b) => Number(a.finding.target !== undefined) - Number(b.finding.target !== undefined));
 }
 
 /** A project of the same texts, of which nothing reaches the first: with a file, and those at hand that use it. */

@@ -2,7 +2,7 @@ import { cellOf } from './compute/cell.ts';
 import type { Choice } from './judge/choices.ts';
 import { type TextEdit, withEdits } from './judge/edit.ts';
 import { effectOn } from './judge/effect.ts';
-import { type Finding, isLaidAside } from './judge/finding.ts';
+import { type Finding, isLaidAside, wordOf } from './judge/finding.ts';
 import { type Fix, fixesFor, fixForChoice } from './judge/fixes.ts';
 import type { Severity } from './mistakes/mistake.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
@@ -14,8 +14,8 @@ const undecidedRank = 1;
 interface Standing {
   /** By file, machine, rule and block, or by the sort of a mistake in a text: how grave that is. */
   readonly gravities: Map<string, number>;
-  /** By file and path: what protects the less, the larger it is. */
-  readonly guards: Map<string, number>;
+  /** By file and path: what protects the less, the larger it is; and by how much a requirement that is not met falls short. */
+  readonly amounts: Map<string, number>;
 }
 
 /**
@@ -55,14 +55,17 @@ class Rehearsal {
 
   /**
    * Do these edits bring no machine a new finding, nor a text a mistake, and is the finding gone that they are to mend, if any? A
-   * rule that can no longer be decided counts as new, and so does a finding that becomes graver. Nothing that protects may grow.
+   * rule that can no longer be decided counts as new, and so does a finding that becomes graver. Nothing that protects may grow, and
+   * no requirement that is not met fall shorter.
    */
   isSound(edits: readonly TextEdit[], mended?: string): boolean {
     this.#before ??= this.#standingOf(this.#text);
     const before = this.#before;
     const after = this.#standingOf(withEdits(edits, this.#text));
     if (mended && after.gravities.has(mended)) return false;
-    return isNowhereMore(after.gravities, before.gravities, 0) && isNowhereMore(after.guards, before.guards, Infinity);
+    return (
+      isNowhereMore(after.gravities, before.gravities, 0) && isNowhereMore(after.amounts, before.amounts, Infinity)
+    );
   }
 
   /** The machine of that name as it is with what was tried last. */
@@ -73,7 +76,7 @@ class Rehearsal {
 
   #standingOf(text: string): Standing {
     this.#beside.update(this.uri, text);
-    const standing = { gravities: new Map<string, number>(), guards: new Map<string, number>() };
+    const standing = { gravities: new Map<string, number>(), amounts: new Map<string, number>() };
     for (const uri of this.#uris) {
       const file = this.#beside.file(uri);
       if (file) this.#addFile(file, standing);
@@ -81,14 +84,15 @@ class Rehearsal {
     return standing;
   }
 
-  #addFile(file: SourceFile, { gravities, guards }: Standing): void {
+  #addFile(file: SourceFile, standing: Standing): void {
+    const { gravities, amounts } = standing;
     for (const { code, severity } of this.#beside.mistakes(file)) {
       const key = `${file.uri} mistake ${code}`;
       if (severity !== 'note') gravities.set(key, (gravities.get(key) ?? 0) + 1);
     }
     for (const machine of this.#beside.machines(file)) {
-      addStanding(machine, file.uri, gravities);
-      addGuards(machine, file.uri, guards);
+      addStanding(machine, file.uri, standing);
+      addGuards(machine, file.uri, amounts);
     }
   }
 }
@@ -113,32 +117,33 @@ function addGuards(machine: Assessed, uri: string, guards: Map<string, number>):
   }
 }
 
-function addStanding(machine: Assessed, uri: string, standing: Map<string, number>): void {
+function addStanding(machine: Assessed, uri: string, { gravities, amounts }: Standing): void {
   const { findings, undecided, requirements } = machine.assessment;
-  const add = (key: string, rank: number) => standing.set(key, Math.max(rank, standing.get(key) ?? 0));
+  const add = (key: string, rank: number) => gravities.set(key, Math.max(rank, gravities.get(key) ?? 0));
   const found = (all: readonly Finding[]): void => {
     for (const finding of all) {
-      const { rule, severity, consequences } = finding;
-      // What is not met is told by the requirement itself, which several can share a block.
-      if (rule !== 'requirement')
-        add(keyOf(finding, machine, uri), isLaidAside(finding) ? ranks.note : ranks[severity]);
+      const { target, severity, consequences } = finding;
+      // What is not met is told by the requirement itself.
+      if (!target) add(keyOf(finding, machine, uri), isLaidAside(finding) ? ranks.note : ranks[severity]);
       found(consequences);
     }
   };
   found(findings);
   for (const each of undecided) add(keyOf(each, machine, uri), undecidedRank);
-  for (const { target, holds } of requirements) {
-    const rank = holds === false ? ranks.warning : undecidedRank;
-    if (holds !== true) add(keyOf({ rule: target.text, instance: target.instance }, machine, uri), rank);
+  for (const { target, holds, margin } of requirements) {
+    if (holds === true) continue;
+    const key = keyOf({ rule: '', target, instance: target.instance }, machine, uri);
+    add(key, holds === false ? ranks.warning : undecidedRank);
+    if (holds === false && margin) amounts.set(key, -margin.amount);
   }
 }
 
 function keyOf(
-  { rule, instance }: Pick<Finding, 'rule' | 'instance'>,
+  finding: Pick<Finding, 'rule' | 'instance' | 'target'>,
   { tree }: Pick<Assessed, 'tree'>,
   uri: string,
 ): string {
-  return `${uri} ${tree.name} ${rule} ${instance.path}`;
+  return `${uri} ${tree.name} ${wordOf(finding)} ${finding.instance.path}`;
 }
 
 /** One for each project, for the file that was last asked about: it holds all of that file, and of those that use it, once more. */
@@ -154,6 +159,9 @@ function rehearsalOf(file: SourceFile, project: Project): Rehearsal {
   return rehearsal;
 }
 
+/** So many ways out of one finding are told: of what could be otherwise for a requirement there may be many more. */
+const mostWays = 6;
+
 /**
  * The changes that would mend a finding, one for each way out at most, each tried on the whole file and on those at hand that use it:
  * none brings any machine a new finding, or a text a mistake, or lets grow what protects. The title says what it does to the numbers
@@ -167,12 +175,16 @@ export function* soundFixes(
   project: Project,
   unasked = false,
 ): Generator<Fix | undefined> {
+  let found = 0;
   for (const tries of fixesFor(finding, machine, allFindings(machine))) {
+    if (found === mostWays) return;
     for (const fix of tries) {
       if (unasked && (fix.once !== undefined || !fix.mends)) continue;
       const sound = rehearsed(fix, finding, machine, file, project);
       yield sound;
-      if (sound) break;
+      if (!sound) continue;
+      found++;
+      break;
     }
   }
 }

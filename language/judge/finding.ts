@@ -1,9 +1,13 @@
-import type { Ends } from '../compute/cell.ts';
+import type { Cell, Ends, Engine } from '../compute/cell.ts';
 import type { FailedPart } from '../compute/failed-parts.ts';
+import type { Frame } from '../compute/frame.ts';
+import { blockContext, blockFrame, type Target } from '../compute/machine.ts';
+import type { Expression } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Severity } from '../mistakes/mistake.ts';
-import type { Rule } from './rule.ts';
+import type { Context } from '../types/context.ts';
+import { contextOf, frameOf, type Rule, verdictCell } from './rule.ts';
 
 /** Something that does not hold, with its numbers and its places. */
 export interface Finding {
@@ -22,6 +26,8 @@ export interface Finding {
   readonly failed?: readonly FailedPart[];
   /** Where the rule is declared. */
   readonly declared?: Rule;
+  /** The requirement that is not met, where it is one. */
+  readonly target?: Target;
   /** Where the ranges are taken under which it is at its worst. */
   readonly scenario: Ends;
   /** The same in words, "at ambient 15 °C"; undefined where it rests on no range. */
@@ -45,4 +51,41 @@ export interface Accepted {
 /** Accepted, with nobody's safety at stake, and not lapsed. */
 export function isLaidAside(finding: Finding): boolean {
   return finding.accepted !== undefined && !finding.accepted.lapsed && !finding.caution;
+}
+
+/** What is to hold, as a rule or a requirement says it of a block, and what that is computed in. */
+export interface Asked {
+  readonly holds: readonly Expression[];
+  readonly frame: Frame;
+  readonly ctx: Context;
+  readonly cell: Cell;
+}
+
+export function askedByRule(rule: Rule, instance: Instance, engine: Engine): Asked {
+  return {
+    holds: rule.holds,
+    frame: frameOf(rule, instance, engine),
+    ctx: contextOf(rule),
+    cell: verdictCell(rule, instance),
+  };
+}
+
+export function askedByTarget({ node, instance, layer, cell }: Target, engine: Engine): Asked {
+  return {
+    holds: [node.condition],
+    frame: blockFrame(instance, layer, engine),
+    ctx: blockContext(instance, layer),
+    cell,
+  };
+}
+
+/** What does not hold where something was found; undefined where neither a rule nor a requirement found it. */
+export function askedBy({ declared, target, instance }: Finding, engine: Engine): Asked | undefined {
+  if (declared) return askedByRule(declared, instance, engine);
+  return target && askedByTarget(target, engine);
+}
+
+/** What is found, in a word: of the requirements of a block each by its text. */
+export function wordOf({ rule, target }: Pick<Finding, 'rule' | 'target'>): string {
+  return target?.text ?? rule;
 }

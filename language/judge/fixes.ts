@@ -6,7 +6,7 @@ import { ownStatement } from '../compute/marks.ts';
 import { renderMessage, showExpression } from '../compute/message.ts';
 import { literalOf } from '../compute/show-cell.ts';
 import type { GussetKeywordNames, Remedy } from '../grammar/generated/ast.ts';
-import { itemOf, rangeOf } from '../grammar/syntax.ts';
+import { rangeOf } from '../grammar/syntax.ts';
 import { statementsOf } from '../machine/statements.ts';
 import { Instance, isBlock, type Layer } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
@@ -17,11 +17,11 @@ import { candidatesFor, partsOfKind } from './candidates.ts';
 import { type Choice, mayBeWritten } from './choices.ts';
 import { type RecordFinding, writtenRests } from './commissioning.ts';
 import { type TextEdit, writeBlock, writeElement, writePart, writeValue, writeValues } from './edit.ts';
-import type { Finding } from './finding.ts';
+import { type Asked, askedBy, type Finding } from './finding.ts';
 import { type Lever, leversOf, valueWhereFound } from './lever.ts';
 import { nearestThatHold } from './nearest.ts';
-import { contextOf, frameOf, type Rule, verdictCell } from './rule.ts';
 import { putInPlace, waitingBehind } from './trials.ts';
+import { isGivenByPart, type Means, meansFor } from './unmet.ts';
 
 /** A change that the tool can make. */
 export interface Fix {
@@ -35,7 +35,9 @@ export interface Fix {
 
 /** So many parts are tried for one way out. */
 const mostParts = 12;
-/** And so many of those that would be new. */
+/** Of a number that a requirement rests on so many are tried: there are many such numbers. */
+const mostNumbers = 2;
+/** And so many parts of those that would be new. */
 const mostAdded = 6;
 
 /**
@@ -43,12 +45,48 @@ const mostAdded = 6;
  * adds an acceptance. Where `others` fail by the same value, it is set to what mends all, if anything does.
  */
 export function fixesFor(finding: Finding, machine: Machine, others: readonly Finding[] = []): Iterable<Fix>[] {
-  const { declared } = finding;
+  const { declared, target } = finding;
+  if (target)
+    return meansFor(target, finding.scenario, machine).map((means) =>
+      firstOf(new Offer(wayOf(means), finding, machine, others).fixes(), means.is === 'part' ? mostParts : mostNumbers),
+    );
   if (!declared) return [restsWritten(finding, machine)];
   const offers = declared.remedies
     .filter(({ text }) => !text)
-    .map((remedy) => new Offer(remedy, declared, finding, machine, others));
+    .map((remedy) => new Offer(wayOut(remedy, finding, machine), finding, machine, others));
   return [...offers.map((offer) => offer.fixes()), pairs(offers), acceptedValue(finding, machine)];
+}
+
+function* firstOf<T>(all: Iterable<T>, most: number): Generator<T> {
+  let left = most;
+  for (const each of all) {
+    if (left-- === 0) return;
+    yield each;
+  }
+}
+
+/** A way out: what it takes hold of, and what a rule says of it. */
+interface Way {
+  readonly levers: () => readonly Lever[];
+  readonly says: Partial<Pick<Remedy, 'value' | 'base' | 'added' | 'after'>>;
+  /** What somebody has to do first. */
+  readonly once?: string;
+}
+
+function wayOut(remedy: Remedy, finding: Finding, machine: Machine): Way {
+  const asked = askedBy(finding, machine.engine) as Asked;
+  return {
+    levers: () => leversOf(remedy, finding, machine),
+    says: remedy,
+    ...(remedy.once && { once: renderMessage(remedy.once, asked.frame, asked.ctx) }),
+  };
+}
+
+/** What a requirement rests on, as a way out of it: what is a fact has to become another first. */
+function wayOf(means: Means): Way {
+  if (means.is === 'part') return { levers: () => [{ is: 'block', instance: means.instance }], says: {} };
+  const levers = (): Lever[] => [{ is: 'value', cell: means.cell }];
+  return { levers, says: {}, ...(!means.free && { once: 'it really is so' }) };
 }
 
 /** A value of a block, what it could be, and how that is written. */
@@ -95,14 +133,12 @@ export function fixForChoice(choice: Choice): Fix | undefined {
 
 /** One way out of a finding. */
 class Offer {
-  readonly remedy: Remedy;
-  readonly rule: Rule;
+  readonly way: Way;
   readonly finding: Finding;
   readonly machine: Machine;
   readonly others: readonly Finding[];
-  constructor(remedy: Remedy, rule: Rule, finding: Finding, machine: Machine, others: readonly Finding[]) {
-    this.remedy = remedy;
-    this.rule = rule;
+  constructor(way: Way, finding: Finding, machine: Machine, others: readonly Finding[]) {
+    this.way = way;
     this.finding = finding;
     this.machine = machine;
     this.others = others;
@@ -110,12 +146,11 @@ class Offer {
 
   /** The changes to try, the best first. */
   *fixes(): Generator<Fix> {
-    const levers = leversOf(this.remedy, this.finding, this.machine);
     const cells: Cell[] = [];
-    for (const lever of levers) {
+    for (const lever of this.way.levers()) {
       if (lever.is === 'block') yield* this.#parts(lever.instance);
       else if (lever.is === 'role') yield* this.#blocks(lever);
-      else if (this.remedy.added) yield* this.#elements(lever.cell);
+      else if (this.way.says.added) yield* this.#elements(lever.cell);
       else cells.push(lever.cell);
     }
     for (const cell of cells) yield* this.#values([cell]);
@@ -137,12 +172,13 @@ class Offer {
 
   /** What it could set values to, whatever then comes of the rule. */
   options(): Option[] {
-    const { remedy, machine } = this;
-    if (remedy.once || remedy.base || remedy.added) return [];
-    return leversOf(remedy, this.finding, machine).flatMap((lever): Option[] => {
-      if (lever.is !== 'value' || this.#isGivenByPart(lever.cell)) return [];
+    const { way, machine } = this;
+    const { value, base, added } = way.says;
+    if (way.once !== undefined || base || added) return [];
+    return way.levers().flatMap((lever): Option[] => {
+      if (lever.is !== 'value' || isGivenByPart(lever.cell)) return [];
       const { cell } = lever;
-      const computed = remedy.value && valueWhereFound(remedy.value, this.finding, machine);
+      const computed = value && valueWhereFound(value, this.finding, machine);
       const text = computed === undefined ? undefined : this.#written(computed, cell);
       if (computed !== undefined) return text === undefined ? [] : [{ cell, value: computed, text }];
       return candidatesFor(cell, machine).map(({ value, text }) => ({ cell, value, text }));
@@ -159,11 +195,9 @@ class Offer {
   }
 
   #fix(title: string, edits: readonly TextEdit[]): Fix {
-    const { once } = this.remedy;
-    if (!once) return { title, edits, mends: true };
-    const { instance } = this.finding;
-    const words = renderMessage(once, frameOf(this.rule, instance, this.machine.engine), contextOf(this.rule));
-    return { title: `${title}, once ${words}`, edits, mends: true, once: words };
+    const { once } = this.way;
+    if (once === undefined) return { title, edits, mends: true };
+    return { title: `${title}, once ${once}`, edits, mends: true, once };
   }
 
   // ---- a value ----
@@ -172,8 +206,8 @@ class Offer {
   *#valuesFor(cells: readonly Cell[]): Generator<Fix> {
     const { entry } = this.machine;
     // A value that a part gives describes that part: it cannot be chosen to mend something.
-    const isFact = cells.some((cell) => this.#isGivenByPart(cell));
-    const found = this.remedy.value ? this.#computed(cells) : isFact ? [] : this.#chosen(cells);
+    const isFact = cells.some(isGivenByPart);
+    const found = this.way.says.value ? this.#computed(cells) : isFact ? [] : this.#chosen(cells);
     for (const { text, verb } of found) {
       const edits = cells.map((cell) => writeValue(cell.instance, cell.name, text, entry));
       const of = listed(cells.map((cell) => this.#nameOf(cell)));
@@ -185,16 +219,11 @@ class Offer {
     return instance === this.finding.instance ? name : `${labelOf(instance, this.machine)}.${name}`;
   }
 
-  #isGivenByPart({ definition: { node, origin } }: Cell): boolean {
-    const item = origin === 'given' && node ? itemOf(node) : undefined;
-    return item?.$type === 'Declaration' && item.what === 'part';
-  }
-
   /** What the way out says the value is to be, with as many digits as it takes for the rule to hold with what is written. */
   *#computed(cells: readonly Cell[]): Generator<{ text: string; verb: 'Set' }> {
     const { machine } = this;
     const cell = cells[0] as Cell;
-    const value = valueWhereFound(this.remedy.value, this.finding, machine);
+    const value = valueWhereFound(this.way.says.value, this.finding, machine);
     if (typeof value !== 'number') {
       const text = this.#written(value, cell);
       if (text !== undefined && this.#holdsWith(cells, value)) yield { text, verb: 'Set' };
@@ -290,9 +319,10 @@ class Offer {
     }
   }
 
-  #holdsNow({ declared, instance, scenario }: Finding): boolean {
+  #holdsNow(finding: Finding): boolean {
     const { engine } = this.machine;
-    const verdict = verdictCell(declared as Rule, instance);
+    const { scenario } = finding;
+    const verdict = (askedBy(finding, engine) as Asked).cell;
     const holds = (value: Value) => value !== false && !isMissing(value);
     return holds(engine.under(scenario, () => engine.value(verdict))) && engine.corners(verdict).values.every(holds);
   }
@@ -363,7 +393,7 @@ class Offer {
   /** The part that the way out names, or those of the kind that it names or of `kind`: as they are ranked. */
   *#partsOf(kind: Kind | undefined): Generator<{ name: string; part: Instance }> {
     const { scope, engine } = this.machine;
-    const named = this.remedy.base?.text;
+    const named = this.way.says.base?.text;
     const found = named ? scope.find(named) : undefined;
     if (found?.node.$type === 'Declaration') {
       const part = blockStandingFor(found.node, found.scope, engine);
@@ -390,11 +420,12 @@ class Offer {
 
   /** Puts a block of the kind into the list: one that stands in no list yet, or a new one. */
   *#elements(cell: Cell): Generator<Fix> {
-    const { machine, remedy } = this;
-    const kind = machine.scope.kindNamed(remedy.added?.text ?? '');
+    const { machine } = this;
+    const { added, after: behindKind } = this.way.says;
+    const kind = machine.scope.kindNamed(added?.text ?? '');
     const list = this.#valueNow(cell);
     if (!kind || !Array.isArray(list)) return;
-    const after = remedy.after && machine.scope.kindNamed(remedy.after.text);
+    const after = behindKind && machine.scope.kindNamed(behindKind.text);
     const behind = after ? list.findIndex((each) => each instanceof Instance && each.kind.isA(after)) + 1 || 1 : 0;
     const index = behind || Math.max(0, list.length - 1);
     const put = (element: string) => writeElement(cell.instance, cell.name, element, index, machine.entry);
@@ -510,7 +541,7 @@ function acceptedValue(finding: Finding, machine: Machine): Fix[] {
   if (!accepted?.valueless || !declared || accepted.node.$type !== 'Acceptance') return [];
   const rule = (accepted.node as { rule?: Parameters<typeof rangeOf>[0] }).rule;
   if (!rule) return [];
-  const text = valueNow(finding, declared, machine);
+  const text = valueNow(finding, machine);
   const { end } = rangeOf(rule);
   return text
     ? [
@@ -524,11 +555,11 @@ function acceptedValue(finding: Finding, machine: Machine): Fix[] {
 }
 
 /** The value that a rule found fault with, as it is shown; undefined where the rule compares none. */
-function valueNow({ instance, scenario }: Finding, declared: Rule, { engine }: Machine): string | undefined {
-  const [frame, ctx] = [frameOf(declared, instance, engine), contextOf(declared)];
-  return engine.under(scenario, () =>
+function valueNow(finding: Finding, { engine }: Machine): string | undefined {
+  const { holds, frame, ctx } = askedBy(finding, engine) as Asked;
+  return engine.under(finding.scenario, () =>
     engine.aside(() => {
-      const margin = leastMargin(declared.holds.map((part) => marginOf(part, frame, ctx)));
+      const margin = leastMargin(holds.map((part) => marginOf(part, frame, ctx)));
       return margin && showExpression(margin.value, frame, ctx);
     }),
   );
@@ -545,7 +576,7 @@ function asWritten(shown: string): string {
 export function acceptance(finding: Finding, machine: Machine): Fix | undefined {
   const { accepted, caution, declared, instance, rule } = finding;
   if (accepted || caution || !declared || !ownStatement(instance, machine.entry)) return undefined;
-  const value = valueNow(finding, declared, machine);
+  const value = valueNow(finding, machine);
   const [accept, at, because]: GussetKeywordNames[] = ['accept', 'at', 'because'];
   const line = [accept, rule, ...(value ? [at, asWritten(value)] : []), because, '""'].join(' ');
   return {

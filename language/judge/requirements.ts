@@ -134,6 +134,7 @@ export function unmetFinding(requirement: Requirement, machine: Machine): Findin
     places: [own ? target.node.condition : markForBlock(target.instance, machine.entry)],
     waysOut: [],
     failed,
+    target,
     scenario: requirement.scenario,
     worst: requirement.worst,
     searched: requirement.searched,

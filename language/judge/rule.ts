@@ -81,10 +81,19 @@ function ownRulesOn(kind: Kind, scope: Scope): readonly Rule[] {
   if (!rules) {
     // Rules on other kinds are left out by their first line, without reading their text.
     const own = scope.own.rules.filter(({ on }) => on && kind.isA(scope.kindNamed(on.text)));
-    rules = own.flatMap((node) => scope.once(node, () => readRule(node, scope)) ?? []);
+    rules = own.flatMap((node) => ownRule(node, scope) ?? []);
     byKind.set(kind, rules);
   }
   return rules;
+}
+
+/** All that a scope declares itself, on whichever kind. */
+export function ownRules(scope: Scope): readonly Rule[] {
+  return scope.once('own rules', () => scope.own.rules.flatMap((node) => ownRule(node, scope) ?? []));
+}
+
+function ownRule(node: Declaration, scope: Scope): Rule | undefined {
+  return scope.once(node, () => readRule(node, scope));
 }
 
 export function ruleNamed(name: string, scope: Scope): Rule | undefined {

@@ -115,8 +115,20 @@ class Reporter {
 
   /** A finding with the first way out that holds; what follows from another goes with that one, and what helps there is tried there. */
   finding(finding: Finding, machine: Assessed, file: SourceFile, follows = false): FindingReport {
-    const { rule, severity, message, instance, caution, accepted, consequences, waysOut, places, worst, searched } =
-      finding;
+    const {
+      rule,
+      severity,
+      message,
+      target,
+      instance,
+      caution,
+      accepted,
+      consequences,
+      waysOut,
+      places,
+      worst,
+      searched,
+    } = finding;
     const failed = failedPartsOf(finding, machine);
     const fix = follows ? undefined : firstOf(soundFixes(finding, machine, file, this.project), mostTries);
     const alsoAt = places.slice(1).flatMap((node) => this.places.of(node) ?? []);
@@ -127,6 +139,7 @@ class Reporter {
       message,
       machine: machine.tree.name,
       path: pathOf(instance),
+      ...(target && { requirement: target.text }),
       ...this.#place(places[0] ?? machine.entry, file),
       ...(worst && { worst }),
       ...(searched && { searched }),

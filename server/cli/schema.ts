@@ -308,6 +308,7 @@ const findingFields = {
   message: z.string(),
   machine: z.string().nullable().describe('null for a mistake in the text'),
   path: path.nullable(),
+  requirement: z.string().optional().describe('The requirement that is not met, as written'),
   ...place,
   worst: worst.optional(),
   searched: searched.optional(),

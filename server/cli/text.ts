@@ -55,7 +55,7 @@ class TextReport {
     const parts = [
       (own ?? []).map((finding) => this.#finding(finding, '  ', warned).join('\n')).join('\n\n'),
       this.#inherited(inherited ?? []),
-      this.#titled('Requirements', this.#requirements(machine)),
+      this.#titled('Requirements', this.#requirements(machine, findings)),
       this.#titled(
         'Open choices',
         machine.open.flatMap((open) => this.#open(open)),
@@ -134,7 +134,9 @@ class TextReport {
 
   // ---- what a machine is to reach, what is open, what was measured ----
 
-  #requirements({ requirements }: MachineReport): string[] {
+  #requirements({ requirements }: MachineReport, findings: readonly Finding[]): string[] {
+    const waysOut = ({ text, path }: MachineReport['requirements'][number]) =>
+      findings.find((each) => each.requirement === text && each.path === path)?.waysOut ?? [];
     const rows = requirements.map((r) => {
       const numbers = amountWords({
         shown: r.value,
@@ -150,7 +152,11 @@ class TextReport {
       const line = `    ${(lines[i] as string).replace(/^\w+/, (word) => style(word))}`;
       if (holds) return [line];
       const why = holds === null ? whyNotKnown(requirement) : shortfall(requirement);
-      return [`${line}  ${this.#style.quiet(showPlace(requirement))}`, wrap(asSentence(why), this.io.width, '      ')];
+      const said = [why, ...waysOut(requirement).map((way) => `Way out: ${way}`)];
+      return [
+        `${line}  ${this.#style.quiet(showPlace(requirement))}`,
+        ...said.map((each) => wrap(asSentence(each), this.io.width, '      ')),
+      ];
     });
   }
 

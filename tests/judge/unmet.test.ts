@@ -1,0 +1,126 @@
+import { describe, expect, test } from 'vitest';
+import { meansFor } from '../../language/judge/unmet.ts';
+import { mend } from '../../language/mending.ts';
+import { soundFixes } from '../../language/rehearsal.ts';
+import { read } from '../support.ts';
+
+/** A hall with lamps: its rules let width and lamps be chosen; what a lamp gives is a fact, and the air is where it stands. */
+const kinds = `kind hall {
+  toplevel
+  has lamp*
+  shared air: Temperature default 20 degC
+  width: Length default 2 m
+  depth: Length default 3 m
+  colour: one of white, black default black
+  mass: Mass default 5 kg
+  area: Area = width * depth
+  light: Power = (if colour == white then 2 else 1) * sum(l.power for l in lamp)
+  brightness: PowerDensity = light / area
+  warmth: Temperature = air + light * 1 K/W
+}
+kind lamp {
+  power: Power
+  length: Length
+  order power
+}
+part lamp_small is lamp {
+  power = 4 W
+  length = 0.2 m
+}
+part lamp_medium is lamp {
+  power = 10 W
+  length = 0.5 m
+}
+part lamp_large is lamp {
+  power = 40 W
+  length = 2.5 m
+}
+rule hall_wide on hall {
+  holds width <= 10 m
+  warning "wide"
+  source defined "a test"
+  remedy width
+  remedy colour
+}
+rule lamp_long on lamp {
+  holds length <= 2 m
+  warning "long"
+  source defined "a test"
+  remedy self
+}
+rule air_cold on hall {
+  holds air > 0 degC
+  warning "cold"
+  source defined "a test"
+  remedy air
+}
+`;
+const asked = (body: string, more = '') => {
+  const { project, file } = read({ 'a.gusset': `${kinds}hall H {\n${body}\n}\n${more}` });
+  const machine = project.machines(file).find(({ tree }) => tree.name === 'H');
+  const finding = machine?.assessment.findings.find(({ rule }) => rule === 'requirement');
+  if (!machine || !finding) throw new Error('every requirement is met');
+  return { project, file, machine, finding };
+};
+/** The ways out of the first requirement that is not met. */
+const waysOut = (body: string, more = '') => {
+  const { project, file, machine, finding } = asked(body, more);
+  return [...soundFixes(finding, machine, file, project)].flatMap((fix) => fix?.title ?? []);
+};
+const means = (body: string) => {
+  const { machine, finding } = asked(body);
+  if (!finding.target) throw new Error('no requirement');
+  return meansFor(finding.target, finding.scenario, machine).map((each) =>
+    each.is === 'part' ? each.instance.label : `${each.cell.name}${each.free ? '' : ', a fact'}`,
+  );
+};
+
+describe('what could be otherwise for a requirement', () => {
+  test('values that a way out lets be chosen, parts, then facts; nothing shared, and nothing that it does not rest on', () => {
+    const lamp = '  lamp a is lamp_small';
+    const body = `${lamp}\n  depth = 3 m\n  mass = 4 kg\n  require brightness >= 1 W/m^2`;
+    expect(means(body)).toEqual(['width', 'colour', 'a', 'depth, a fact']);
+    expect(means(`${lamp}\n  require warmth >= 30 degC`)).toEqual(['colour', 'a']);
+  });
+
+  test('no value that a formula of the machine gives, and none over a range', () => {
+    expect(means('  lamp a is lamp_small\n  width = depth - 1 m\n  depth = 3 m\n  require area <= 5 m^2')).toEqual([
+      'depth, a fact',
+    ]);
+    expect(means('  width = 2 m .. 3 m\n  depth = 3 m\n  require area <= 5 m^2')).toEqual(['depth, a fact']);
+  });
+});
+
+describe('ways out of a requirement', () => {
+  test('each with what it does', () => {
+    expect(waysOut('  lamp a is lamp_small\n  depth = 3 m\n  require brightness >= 1 W/m^2')).toEqual([
+      'Set width to 1.3 m: brightness 0.667 W/m^2 → 1.03 W/m^2',
+      'Set colour to white: brightness 0.667 W/m^2 → 1.33 W/m^2',
+      'Take lamp_medium for a: brightness 0.667 W/m^2 → 1.67 W/m^2',
+      'Set depth to 2 m, once it really is so: brightness 0.667 W/m^2 → 1 W/m^2',
+    ]);
+  });
+
+  test('none that breaks a rule, another requirement, or a variant', () => {
+    const body = '  lamp a is lamp_small\n  require brightness >= 4 W/m^2';
+    expect(waysOut(body)).toEqual(['Set width to 330 mm: brightness 0.667 W/m^2 → 4.04 W/m^2']);
+    expect(waysOut(`${body}\n  require width >= 1 m`)).toEqual([]);
+    expect(waysOut(body, 'hall I is H {\n  require width >= 1 m\n}\n')).toEqual([]);
+  });
+
+  test('none by which another requirement that is not met falls shorter', () => {
+    const body = '  lamp a is lamp_large\n  require light >= 50 W\n  require light <= 30 W';
+    expect(waysOut(body)).toEqual([]);
+    expect(waysOut(body.replace('\n  require light <= 30 W', ''))).toEqual(['Set colour to white: light 40 W → 80 W']);
+  });
+
+  test('of two requirements of one block each is mended by itself, by what is no fact', () => {
+    const body = '  lamp a is lamp_small\n  depth = 3 m\n  require area <= 5 m^2\n  require warmth >= 28 degC';
+    const { project, file } = asked(body);
+    const made = [...mend(file.uri, project)].flatMap((step) => (step ? [`${step.rule}: ${step.title}`] : []));
+    expect(made).toEqual([
+      'requirement: Set width to 1.6 m: area 6 m^2 → 4.8 m^2',
+      'requirement: Set colour to white: warmth 24 °C → 28 °C',
+    ]);
+  });
+});
