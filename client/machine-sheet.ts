@@ -168,6 +168,7 @@ class MachineSheet implements Disposable {
     const message: ToView = {
       machine: answer.machine,
       about: answer.about,
+      mind: answer.mind,
       sections: answer.sections.map(({ id, heading, html }) => ({ id, heading, ...(html !== undefined && { html }) })),
       ...(this.#uri && this.#position && { at: placeOf(this.#uri, this.#position) }),
     };
@@ -211,7 +212,7 @@ class MachineSheet implements Disposable {
 <p class="about" id="about"></p>
 <nav aria-label="Sections"><ul id="links"></ul></nav>
 <div id="sections"></div>
-<p class="about">These are values computed from what the text of the machine says. They do not mean that a design is safe. On mains, local codes and a licensed electrician decide.</p>
+<p class="about" id="mind"></p>
 </main>
 <script src="${script}"></script>
 </body>

@@ -6,6 +6,7 @@
 export interface ToView {
   readonly machine: string;
   readonly about: string;
+  readonly mind: string;
   readonly sections: readonly { readonly id: string; readonly heading: string; readonly html?: string }[];
   /** The place under the cursor, as far as its line: `file:///a.gusset:3`. */
   readonly at?: string;
@@ -15,10 +16,11 @@ export interface ToView {
 export type FromView = { readonly is: 'empty' } | { readonly is: 'followed'; readonly place: string };
 
 /** Shows a sheet; sections that have not changed stay as they are, with what is unfolded in them. */
-export function show(document: Document, { machine, about, sections, at }: ToView): void {
+export function show(document: Document, { machine, about, mind, sections, at }: ToView): void {
   const place = (id: string) => document.getElementById(id) as HTMLElement;
   place('title').textContent = machine;
   place('about').textContent = about;
+  place('mind').textContent = mind;
   place('links').replaceChildren(
     ...sections.map(({ id, heading }) => {
       const [item, link] = [document.createElement('li'), document.createElement('a')];

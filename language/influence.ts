@@ -1,4 +1,5 @@
 import { cellAt } from './answers/derivation.ts';
+import { everyInputOf } from './answers/foundations.ts';
 import type { Cell } from './compute/cell.ts';
 import { pathOfCell, showCell } from './compute/show-cell.ts';
 import { tolerancesIn } from './compute/tolerances.ts';
@@ -77,7 +78,7 @@ export function influences(side: Side, path: string, share: number): Influence[]
       const ends = [engine.low, engine.atHighEnds([range])].map((at) => engine.under(at, () => engine.value(range)));
       return { cell: range, by: 'range', low: ends[0] as number, high: ends[1] as number };
     });
-    const reached = everyInputOf(of);
+    const reached = everyInputOf(of, { engine });
     const known = new Set(own.map((input) => input.cell));
     const tolerances = tolerancesIn(machine as NonNullable<typeof machine>).filter(
       (each) => reached.has(each.cell) && !known.has(each.cell),
@@ -97,14 +98,5 @@ export function influences(side: Side, path: string, share: number): Influence[]
         return [{ cell: each, by: 'share', low: value * (1 - share), high: value * (1 + share) }];
       }),
     ];
-  }
-
-  /** All that a value is computed from, however far, with every range at its low end. */
-  function everyInputOf(of: Cell): Set<Cell> {
-    return engine.under(engine.low, () => {
-      const all = new Set([of]);
-      for (const each of all) for (const input of engine.inputs(each)) all.add(input);
-      return all;
-    });
   }
 }

@@ -4,6 +4,7 @@ import { showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { Instance } from '../machine/tree.ts';
 import { kindOfListedBlocks } from '../names/type.ts';
 import { Range, Unknown } from '../values/value.ts';
+import { named } from './wiring.ts';
 
 /** A list of blocks as a table: a heading and a row for each block. */
 export interface BlockTable {
@@ -28,7 +29,7 @@ export function blockTableOf(cell: Cell, machine: Machine): BlockTable | undefin
   return tableOfBlocks(blocks, kind.name, shown.length > 0 ? shown : kind.headlines, machine);
 }
 
-/** Blocks of a kind, each with its path, the part or the kind it starts from, and some of its values; what none of them has is left out. */
+/** Blocks of a kind, each with its path, the part or the kind it starts from, what specifies it, and some of its values; what none of them has is left out. */
 export function tableOfBlocks(
   blocks: readonly Instance[],
   kind: string,
@@ -39,17 +40,23 @@ export function tableOfBlocks(
   const rows = blocks.map((block) => [
     block.label,
     block.part?.name?.text ?? block.kind.name,
+    specificationOf(block, machine),
     ...names.map((name) => shownOf(cellOf(block, name), machine, missing)),
   ]);
   // Where every block is of the list's own kind, a column that says so would tell nothing.
   const tells = (i: number) => rows.some((row) => row[i] && (i !== 1 || row[i] !== kind));
-  const used = ['', 'is', ...names].map((head, i) => ({ head, i })).filter(({ i }) => tells(i));
+  const used = ['', 'is', 'with', ...names].map((head, i) => ({ head, i })).filter(({ i }) => tells(i));
   return {
     heading: used.map(({ head }) => head),
     rows: rows.map((row) => used.map(({ i }) => row[i] ?? '')),
     blocks,
     missing: [...missing],
   };
+}
+
+/** What says which of its kind a block is, so far as it is known: `voltage 24 V, power 250 W`. */
+function specificationOf(block: Instance, machine: Machine): string {
+  return block.kind.specified.flatMap((name) => named(block, name, machine)).join(', ');
 }
 
 /**

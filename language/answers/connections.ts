@@ -11,6 +11,8 @@ export interface Connection {
   /** The wire that it belongs to; empty where none is said. */
   readonly wire: string;
   readonly colour: string;
+  /** How the wire's end is made where it begins, and where it leads; empty where none is said, or where it is not known. */
+  readonly ends: readonly [string, string];
   /** Is it the wire's conductor on the way out, or that on the way back? */
   readonly core: 0 | 1;
   /** What is told of the wire, by the name of the value: its area, its length. */
@@ -89,12 +91,19 @@ function alongside(
       const next = way[i + 2];
       // A wire that only comes back has but one conductor, whose colour is the first.
       const colourOf = path.includes(to) ? core : 0;
-      return next ? conductor(to, wireEnd(from, name), wireEnd(next, name), circuit, machine, core, colourOf) : [];
+      if (!next) return [];
+      const ends = [from, next].map((end) => endAt(end, machine)) as [string, string];
+      return { ...conductor(to, wireEnd(from, name), wireEnd(next, name), circuit, machine, core, colourOf), ends };
     }
     if (isWire(from)) return [];
     const place = markForBlock(path.includes(to) ? to : block, machine.entry);
-    return { from: name(from), to: name(to), wire: '', colour: '', core, told: {}, circuit, place };
+    return { from: name(from), to: name(to), wire: '', colour: '', ends: ['', ''], core, told: {}, circuit, place };
   });
+}
+
+/** How the end of a wire at a block is made. */
+function endAt(block: Instance, machine: Machine): string {
+  return shown(block, block.kind.terminated, machine);
 }
 
 function wireEnd(block: Instance, name: (block: Instance) => string): string {
@@ -116,6 +125,7 @@ function conductor(
     to,
     wire: wire.label,
     colour: shown(wire, colourOf === 0 ? out : back, machine),
+    ends: ['', ''],
     core,
     told: Object.fromEntries(more.map((name) => [name.replaceAll('_', ' '), shown(wire, name, machine)])),
     circuit,
@@ -125,7 +135,9 @@ function conductor(
 
 function earthOf({ earth, path, block }: Circuit, machine: Machine): Connection[] {
   const [source, load] = [path[0] as Instance, path.at(-1) as Instance];
-  return earth ? [conductor(earth, `${load.label} earth`, `${source.label} earth`, block.label, machine, 0)] : [];
+  if (!earth) return [];
+  const ends = [load, source].map((end) => endAt(end, machine)) as [string, string];
+  return [{ ...conductor(earth, `${load.label} earth`, `${source.label} earth`, block.label, machine, 0), ends }];
 }
 
 function byLeads(machine: Machine): Connection[] {
@@ -137,6 +149,7 @@ function byLeads(machine: Machine): Connection[] {
           to: to.label,
           wire: told.join(', '),
           colour: '',
+          ends: ['', ''],
           core: 0,
           told: {},
           circuit: '',

@@ -21,6 +21,7 @@ import { Unknown } from '../values/value.ts';
 import { type BlockTable, blockTableOf, tableOfBlocks } from './block-table.ts';
 import { connectionsOf } from './connections.ts';
 import { memberDoc } from './docs.ts';
+import { type Drawing, drawingHeading, drawingOf } from './drawing.ts';
 import { type Plot, plotOf } from './plot.ts';
 import { type Ladder, laddersOf } from './wiring.ts';
 
@@ -46,7 +47,7 @@ export interface Section {
   readonly parts: readonly Part[];
 }
 
-export type Part = Rows | Table | Plot | Notes | Ladder;
+export type Part = Rows | Table | Plot | Notes | Ladder | Drawing;
 
 /** Labels and values of one block. */
 export interface Rows {
@@ -256,11 +257,26 @@ function reported(machine: Judged): Section[] {
       sections.set(heading, under);
     }
   }
-  const drawn = wiring(machine);
+  const drawn = [wiring(machine), drawing(machine)].flatMap((each) => each ?? []);
   const all = [...sections].map(([heading, under]) => ({ heading, parts: partsUnder(under, machine) }));
-  return all.map((section) =>
-    section.heading === drawn?.heading ? { ...drawn, parts: [...section.parts, ...drawn.parts] } : section,
-  );
+  return all.map((section) => {
+    const own = drawn.find(({ heading }) => heading === section.heading);
+    return own ? { ...own, parts: [...section.parts, ...own.parts] } : section;
+  });
+}
+
+/** The machine to scale, under the heading that the kind of its shapes gives. */
+function drawing(machine: Judged): Section | undefined {
+  const heading = drawingHeading(machine);
+  const drawn = drawingOf(machine);
+  return heading === undefined || !drawn
+    ? undefined
+    : {
+        heading,
+        about:
+          'To scale where it is printed without scaling. What moves stands in the middle of its way, with thin outlines at both ends.',
+        parts: [drawn],
+      };
 }
 
 /** The wiring plan and the list of all connections, under the heading that the kind of its circuits gives. */
@@ -284,9 +300,9 @@ function connectionTable(machine: Judged): Table[] {
     label: 'Connections',
     about:
       'From terminal to terminal. Where no wire is named, none is said: the two are joined directly, or by a wire that is missing in the text.',
-    heading: ['from', 'to', 'by', 'colour', ...names, 'in'],
-    rows: rows.map(({ from, to, wire, colour, told, circuit, place }) => ({
-      texts: [from, to, wire, colour.replaceAll('_', '-'), ...names.map((name) => told[name] ?? ''), circuit],
+    heading: ['from', 'to', 'by', 'colour', 'end at from', 'end at to', ...names, 'in'],
+    rows: rows.map(({ from, to, wire, colour, ends, told, circuit, place }) => ({
+      texts: [from, to, wire, colour.replaceAll('_', '-'), ...ends, ...names.map((name) => told[name] ?? ''), circuit],
       place,
     })),
     missing: [],

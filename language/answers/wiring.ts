@@ -305,7 +305,8 @@ function toldOf(block: Instance, machine: Machine): string[] {
   return names.flatMap((name) => shown(block, name, machine) || []);
 }
 
-function named(block: Instance, name: string, machine: Machine): string[] {
+/** A value by its name, as it is shown: `rated current 15 A`; nothing where it is not known, or left out. */
+export function named(block: Instance, name: string, machine: Machine): string[] {
   const text = shown(block, name, machine);
   return text ? [`${name.replaceAll('_', ' ')} ${text}`] : [];
 }

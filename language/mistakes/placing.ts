@@ -146,7 +146,7 @@ export const placingTable = {
     says: () => 'symbol says how it is drawn, as an SVG path: symbol "M0 10h40 M8 4h24v12h-24z", "F", rated_current',
   },
   half_plan: {
-    why: 'A wiring plan is drawn from what kinds say of it: what current flows through, what is a wire, and what has leads of its own.',
+    why: 'Wiring plans and drawings are made from what kinds say of it: what current flows through, what is a wire, what has leads of its own, and where it stands.',
     mend: 'Name values of the kind in this order.',
     says: {
       rung: () =>
@@ -154,6 +154,9 @@ export const placingTable = {
       cores: () =>
         'cores says first the colours of the way out and of the way back: cores colour_out, colour_back, area, length',
       lead: () => 'lead says first to which block, or blocks, its leads go: lead input',
+      terminated: () => 'terminated names the text that says how the end of a wire at it is made: terminated wire_end',
+      shape: () =>
+        'shape says its heading, where its left side, front and underside are, its width, depth and height, how far it moves right, back and up, and whether it is solid, round, and dimensioned: shape "Drawing", left, front, underside, wide, deep, high, goes_right, goes_back, goes_up, solid, round, dimensioned',
     },
   },
   half_check: {

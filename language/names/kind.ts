@@ -381,7 +381,22 @@ export class Kind {
   }
   /** What a rung of a wiring plan shows of its blocks: what current flows through, out and back, the earth, the marks of both ends, and more. */
   get rung(): Reported | undefined {
-    const [heading, ...names] = this.#nearest('rung')?.values ?? [];
+    return this.#headed('rung');
+  }
+  /** The value that says how the end of a wire at its blocks is made. */
+  get terminated(): string | undefined {
+    return this.#nearest('terminated')?.values.map(unitText)[0];
+  }
+  /** The values that say which of it is meant when it is bought: what its base says first. */
+  get specified(): string[] {
+    return [...new Set([...(this.base?.specified ?? []), ...this.#own('specified')])];
+  }
+  /** Where its blocks are drawn to scale, and the values that say it: place, sides, ways, and how. */
+  get shape(): Reported | undefined {
+    return this.#headed('shape');
+  }
+  #headed(keyword: Clause['keyword']): Reported | undefined {
+    const [heading, ...names] = this.#nearest(keyword)?.values ?? [];
     return heading?.$type === 'Text' ? { heading: contentOf(heading), names: names.map(unitText) } : undefined;
   }
   get documentation(): string {

@@ -166,11 +166,11 @@ function checkKindClause(node: Clause, kind: Kind, scope: Scope, report: Report)
   if (!belongsIn(node, 'kind')) return tell(report, node, placing.not_here.kind(node.keyword));
   const { contents } = clauses[node.keyword];
   if (contents === 'question') return checkExpectation(node, kind, scope, report);
-  if (node.keyword === 'rung') return checkRung(node, kind, report);
+  if (node.keyword === 'rung' || node.keyword === 'shape') return checkHeaded(node, kind, report);
   if (contents === 'reported') return checkSection(node, kind, scope, report);
   if (contents === 'drawn') return checkSymbol(node, kind, report);
   if (contents === 'values') checkNames(node.values, kind, report);
-  if (node.keyword === 'cores' || node.keyword === 'lead') checkDrawn(node, node.values, kind, report);
+  if (node.keyword in drawnAs) checkDrawn(node, node.values, kind, report);
   for (const value of node.values) {
     const name = referenceName(value);
     if (node.keyword === 'inside' && name && !scope.kindNamed(name)) tellUnknownKind(report, value, name, scope);
@@ -221,16 +221,27 @@ const drawnAs: Partial<Record<Clause['keyword'], readonly ((type: Type) => boole
   rung: [isBlocks, isBlocks, ({ is }) => is === 'instance', ({ is }) => is === 'text', ({ is }) => is === 'text'],
   cores: [({ is }) => is === 'choice', ({ is }) => is === 'choice'],
   lead: [(type) => type.is === 'instance' || isBlocks(type)],
+  terminated: [({ is }) => is === 'text'],
+  shape: [...Array.from({ length: 9 }, () => isLength), isTruth, isTruth, isTruth],
 };
+
+/** All three places, sides and ways of a shape are of one sort, whichever the first is of. */
+function isLength({ is }: Type): boolean {
+  return is === 'quantity';
+}
+
+function isTruth({ is }: Type): boolean {
+  return is === 'truth';
+}
 
 function isBlocks(type: Type): boolean {
   return type.is === 'list' && type.of.is === 'instance';
 }
 
-/** A heading, what current flows through, out and back, the earth, the marks of both ends, and what more is told. */
-function checkRung(node: Clause, kind: Kind, report: Report): void {
+/** A heading, and values in the order in which a drawing asks for them. */
+function checkHeaded(node: Clause, kind: Kind, report: Report): void {
   const [heading, ...names] = node.values;
-  if (heading?.$type !== 'Text') return tell(report, node, placing.half_plan.rung());
+  if (heading?.$type !== 'Text') return tell(report, node, placing.half_plan[node.keyword as 'rung']());
   checkNames(names, kind, report);
   checkDrawn(node, names, kind, report);
 }

@@ -5,7 +5,7 @@ import { sheetOf } from '../../language/answers/sheet.ts';
 import { type AstNode, rangeOf } from '../../language/grammar/syntax.ts';
 import type { Assessed, SourceFile } from '../../language/project.ts';
 import { dataOf, type Place, type SectionData } from '../sheet/data.ts';
-import { idOf, pageOf, sectionHtml } from '../sheet/html.ts';
+import { idOf, mind, pageOf, sectionHtml } from '../sheet/html.ts';
 import { sheetStyle } from '../sheet/style.ts';
 import type { Workspace } from '../workspace.ts';
 
@@ -29,6 +29,8 @@ export interface AskedSheet extends AskedMachine {
 export interface SheetAnswer {
   readonly machine: string;
   readonly about: string;
+  /** What to bear in mind of all that it says. */
+  readonly mind: string;
   /** How a sheet is laid out; colours are variables. */
   readonly style: string;
   /** The sections in their order, each as HTML where the client does not have it as it is. */
@@ -60,6 +62,7 @@ export function sheet(file: SourceFile, asked: AskedSheet, workspace: Workspace)
   return {
     machine: data.machine,
     about: data.about,
+    mind,
     style: sheetStyle,
     sections: written.map(({ id, heading, state, html }) => ({
       id,

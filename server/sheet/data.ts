@@ -9,13 +9,7 @@ export interface Place {
 }
 
 /** The same with places instead of parts of a syntax tree, as plain data. */
-type Placed<T> = T extends AstNode
-  ? Place | null
-  : T extends readonly (infer E)[]
-    ? readonly Placed<E>[]
-    : T extends object
-      ? { readonly [K in keyof T]: Placed<T[K]> }
-      : T;
+type Placed<T> = T extends AstNode ? Place | null : T extends object ? { readonly [K in keyof T]: Placed<T[K]> } : T;
 
 export type SheetData = Placed<Sheet>;
 export type SectionData = Placed<Section>;

@@ -2,10 +2,16 @@ import { createHash } from 'node:crypto';
 import { toHtml } from 'hast-util-to-html';
 import { h } from 'hastscript';
 import type { NoteData, PartData, Place, RowData, SectionData, SheetData } from './data.ts';
+import type { DrawingData } from './drawing.ts';
+import { drawingSvg } from './drawing-svg.ts';
 import { laddersSvg } from './ladder-svg.ts';
-import { pointsOf, rungsOf, type TextTable } from './rows.ts';
+import { bodiesOf, drawingTables, pointsOf, rungsOf, type TextTable } from './rows.ts';
 import { pageColours, sheetStyle } from './style.ts';
 import { svgOf } from './svg.ts';
+
+/** What whoever reads a sheet has to bear in mind: below each, on a page and in the editor. */
+export const mind =
+  'These are values computed from what the text of the machine says. They do not mean that a design is safe. On mains, local codes and a licensed electrician decide.';
 
 /** How a page of its own looks. */
 const pageStyle = pageColours + sheetStyle;
@@ -48,10 +54,7 @@ function bodyOf({ machine, about, sections }: SheetData): Child[] {
     ...sections.map((each) =>
       h('div.part', { role: 'region', 'aria-labelledby': idOf(each.heading) }, sectionOf(each)),
     ),
-    h(
-      'p.about',
-      'These are values computed from what the text of the machine says. They do not mean that a design is safe. On mains, local codes and a licensed electrician decide.',
-    ),
+    h('p.about', mind),
   ];
 }
 
@@ -98,9 +101,18 @@ function partOf(part: PartData, heading: string): Child[] {
       return plotOf(part, heading);
     case 'ladder':
       return [h('figure', [...laddersSvg(part), h('details', [h('summary', 'As a table'), tableOf(rungsOf(part))])])];
+    case 'drawing':
+      return drawingFigure(part, heading);
     case 'notes':
       return [h('ul.notes', part.notes.map(noteOf))];
   }
+}
+
+function drawingFigure(part: DrawingData, heading: string): Child[] {
+  return [
+    h('figure', [drawingSvg(part, heading), h('details', [h('summary', 'As a table'), tableOf(bodiesOf(part))])]),
+    ...drawingTables(part).flatMap((each) => [h('h3', each.title), tableOf(each)]),
+  ];
 }
 
 function listOf(names: readonly string[]): Child[] {

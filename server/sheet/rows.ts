@@ -1,6 +1,7 @@
 import type { PartData, SectionData } from './data.ts';
 
 type LadderData = Extract<PartData, { is: 'ladder' }>;
+type DrawingData = Extract<PartData, { is: 'drawing' }>;
 type PlotData = Extract<PartData, { is: 'plot' }>;
 
 /** A part as text in rows and columns, for whatever shows no pictures. */
@@ -18,7 +19,7 @@ const mostPoints = 13;
 export function tablesOf({ parts }: SectionData): TextTable[] {
   const blocks = parts.filter((part) => part.is === 'rows');
   const others = parts.filter((part) => part.is !== 'rows');
-  return [...rowsTable(blocks), ...others.map(tableOf)];
+  return [...rowsTable(blocks), ...others.flatMap((part) => [tableOf(part), ...moreOf(part)])];
 }
 
 function rowsTable(blocks: readonly Extract<PartData, { is: 'rows' }>[]): TextTable[] {
@@ -43,6 +44,8 @@ function tableOf(part: Exclude<PartData, { is: 'rows' }>): TextTable {
       return pointsOf(part);
     case 'ladder':
       return rungsOf(part);
+    case 'drawing':
+      return bodiesOf(part);
     case 'notes':
       return {
         title: '',
@@ -57,6 +60,49 @@ function tableOf(part: Exclude<PartData, { is: 'rows' }>): TextTable {
         ]),
       };
   }
+}
+
+function moreOf(part: PartData): TextTable[] {
+  return part.is === 'drawing' ? drawingTables(part) : [];
+}
+
+/** What is drawn to scale as text: where each body stands at the beginning of its way, its sides, and how far it moves. */
+export function bodiesOf({ unit, bodies }: DrawingData): TextTable {
+  const length = (value: number | null) => (value === null ? '?' : String(Number((value / unit.factor).toFixed(1))));
+  const ways = ['right', 'back', 'up'];
+  return {
+    title: '',
+    heading: [unit.symbol, 'left', 'front', 'underside', 'width', 'depth', 'height', 'moves'],
+    rows: bodies.map(({ label, at, sides, goes }) => [
+      label,
+      ...at.map(length),
+      ...sides.map(length),
+      goes.flatMap((way, i) => (way ? `${length(way)} ${ways[i]}` : [])).join(', '),
+    ]),
+  };
+}
+
+/** What a drawing does not show, or shows as nobody has said it. */
+export function drawingTables({ meetings, notSaid, taken, unit }: DrawingData): TextTable[] {
+  const length = (value: number) => String(Number((value / unit.factor).toFixed(1)));
+  const tables: TextTable[] = [
+    {
+      title: 'Would be in one place',
+      heading: ['', 'and', 'share'],
+      rows: meetings.map(({ one, other, sides }) => [one, other, `${sides.map(length).join(' x ')} ${unit.symbol}`]),
+    },
+    {
+      title: 'Not drawn, or not in each view',
+      heading: ['', 'waits for'],
+      rows: notSaid.map(({ label, missing }) => [label, missing.join(', ')]),
+    },
+    {
+      title: 'Taken to be so, where nothing is said',
+      heading: ['', 'is', 'because'],
+      rows: taken.map(({ label, shown, because }) => [label, shown, because]),
+    },
+  ];
+  return tables.filter(({ rows }) => rows.length > 0);
 }
 
 /** A ladder of a wiring plan as text: a row for each of its rungs, and for what is joined to its terminals by leads of its own. */

@@ -17,12 +17,13 @@ thead th, thead td { color: var(--quiet); border-bottom: 1px solid var(--line); 
 .severity { color: var(--quiet); } .error > .severity { color: var(--error); font-weight: 600; } .warning > .severity { color: var(--warning); font-weight: 600; }
 .caution { margin: 2px 0; border-left: 3px solid var(--error); padding-left: 8px; }
 figure svg.ladder { display: block; margin: 0 0 12px; break-inside: avoid; } .ladder text[data-place] { cursor: pointer; } .ladder text[data-place]:hover, .ladder text[data-place]:focus { text-decoration: underline; }
+figure svg.drawing { display: block; margin: 0 0 12px; break-inside: avoid; } .drawing text[data-place] { cursor: pointer; } .drawing text[data-place]:hover, .drawing text[data-place]:focus { text-decoration: underline; }
 figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } figcaption .about { margin: 0; }
 [data-place] { text-decoration: none; }
 @page { margin: 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {
   body { padding: 0; font-size: 9.5pt; } main { max-width: none; } nav { display: none; } thead { display: table-header-group; }
-  tr, figure, .notes > li, h2, h3 { break-inside: avoid; } h2, h3 { break-after: avoid; } details { display: none; } .scroll { overflow: visible; } }
+  tr, figure, .notes > li, h2, h3 { break-inside: avoid; } h2, h3 { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } }
 `;
 
 /** Its colours on a page of its own, black on white in print. */

@@ -47,6 +47,40 @@ describe('a list of blocks as a table', () => {
     });
   });
 
+  test('what specifies each, what its base says first, so far as it is known', () => {
+    const machine = machineIn(`kind hall {
+  toplevel
+  has lamp*
+  lamps: list of lamp = each(l for l in every lamp) {
+    shown power
+  }
+}
+kind lamp {
+  power: Power
+  specified power
+}
+kind torch is lamp {
+  life_time: Time?
+  specified life_time, power
+}
+hall H {
+  lamp a { power = 5 W }
+  torch b {
+    power = 6 W
+    life_time = 2 h
+  }
+  torch c
+}
+`);
+    const table = blockTableOf(cellOf(machine.tree, 'lamps') as never, machine);
+    expect(table?.heading).toEqual(['', 'is', 'with', 'power']);
+    expect(table?.rows.map(([name, , told]) => [name, told])).toEqual([
+      ['a', 'power 5 W'],
+      ['b', 'power 6 W, life time 2 h'],
+      ['c', ''],
+    ]);
+  });
+
   test('what they start from, where that is more than the kind of the list', () => {
     expect(rows('  lamp a is bright\n  torch b {\n    power = 6 W\n  }')).toMatchObject({
       heading: ['', 'is', 'power'],

@@ -38,6 +38,26 @@ ${parts}  wire bond { area = 1 mm^2 length = 1 m }
     ]);
   });
 
+  test('say how each end of a wire is made, on the way out and on the way back by what it meets there', () => {
+    const list = connectionsOf(
+      machineIn(`machine M {
+${parts}  connector plug is crimp_2_5mm
+  circuit warm {
+    fuse is blade_15a
+    wire { area = 1 mm^2 length = 1 m }
+    path = [psu, fuse, wire, plug, pad]
+  }
+}`),
+    );
+    const ends = list.flatMap(({ wire, from, to, ends }) => (wire ? [[from, ends[0], to, ends[1]]] : []));
+    const asked = 'as its terminal asks: crimped or soldered';
+    expect(ends).toEqual([
+      ['warm.fuse', 'crimped, at its holder', 'plug', 'crimped contact'],
+      ['plug', 'crimped contact', 'psu −', asked],
+    ]);
+    expect(list.filter(({ wire }) => !wire).every(({ ends }) => ends.join('') === '')).toBe(true);
+  });
+
   test('a circuit behind an output begins there with both of its conductors; what feeds the board is told once', () => {
     expect(
       rows(`machine M {

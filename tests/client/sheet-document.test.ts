@@ -7,7 +7,7 @@ let document: Document;
 let window: { Event: typeof Event };
 beforeEach(() => {
   const page = parseHTML(
-    '<!doctype html><body><h1 id="title"></h1><p id="about"></p><ul id="links"></ul><div id="sections"></div></body>',
+    '<!doctype html><body><h1 id="title"></h1><p id="about"></p><ul id="links"></ul><div id="sections"></div><p id="mind"></p></body>',
   );
   document = page.document as unknown as Document;
   window = page.window as never;
@@ -26,6 +26,7 @@ const sizes = {
 const sheet = (sections: ToView['sections'], at?: string): ToView => ({
   machine: 'Larch',
   about: 'A <shed>.',
+  mind: 'It may still fall down.',
   sections,
   ...(at && { at }),
 });
@@ -36,6 +37,7 @@ describe('the view of a sheet', () => {
     show(document, sheet([costs, sizes]));
     expect(document.getElementById('title')?.textContent).toBe('Larch');
     expect(document.getElementById('about')?.innerHTML).toBe('A &lt;shed&gt;.');
+    expect(document.getElementById('mind')?.textContent).toBe('It may still fall down.');
     const links = [...document.querySelectorAll('#links a')].map((each) => [
       each.getAttribute('href'),
       each.textContent,

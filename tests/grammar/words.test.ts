@@ -21,7 +21,10 @@ describe('the words that a statement begins with, by where it stands', () => {
     ['file', 'use rate'],
     ['block', 'require accept measured checked set no'],
     ['value', 'source assumes shown sizes within asked varies protects where'],
-    ['kind', 'headline inside toplevel order symbol cores lead rung expects report has check shared'],
+    [
+      'kind',
+      'headline inside toplevel order symbol cores lead rung shape specified terminated expects report has check shared',
+    ],
     ['part', ''],
     ['rule', 'when holds error warning advice caution source assumes at remedy follows'],
     ['function', 'source assumes where'],

@@ -146,7 +146,9 @@ describe('the parts list', () => {
     expect(row('parts.lines', 'motion.x.belt_drive.motor')).toEqual({
       '': 'motion.x.belt_drive.motor',
       is: 'motor_bought',
+      with: 'flange 31 mm, holding torque 40 N*cm, rated current 1.7 A, shaft diameter 5 mm',
       quantity: '2',
+      to_order: '2',
       cost: '11 EUR',
       total_cost: '22 EUR',
       total_mass: '560 g',
@@ -177,14 +179,26 @@ describe('the parts list', () => {
   test('wires are told by colour and size, with the length of all conductors', () => {
     const conductors = table('parts.conductors').rows.map((cells) => cells.slice(1).join(', '));
     expect(conductors).toEqual([
-      'green yellow, 1.5 mm^2, pvc, 1, 300 mm',
-      'green yellow, 1 mm^2, pvc, 1, 500 mm',
-      'brown, 1 mm^2, pvc, 1, 400 mm',
-      'blue, 1 mm^2, pvc, 1, 400 mm',
-      'red, 1 mm^2, silicone, 2, 1.5 m',
-      'white, 1 mm^2, silicone, 2, 1.6 m',
+      'green yellow, 1.5 mm^2, pvc, 1, 300 mm, 1',
+      'green yellow, 1 mm^2, pvc, 1, 500 mm, 1',
+      'brown, 1 mm^2, pvc, 1, 400 mm, 1',
+      'blue, 1 mm^2, pvc, 1, 400 mm, 1',
+      'red, 1 mm^2, silicone, 2, 1.5 m, 2',
+      'white, 1 mm^2, silicone, 2, 1.6 m, 2',
     ]);
     expect(row('parts.lines', 'lead').piece).toBe('1.5 m');
+  });
+
+  // Five are needed and two are there: three are left, which is two packs of two.
+  test('what lies in the drawer is not ordered, and packs are bought whole', () => {
+    const drawer = open(
+      'machine Drawer {\n  ambient = 20 degC\n  motor * 5 is nema17_40mm {\n    owned = 2\n    pack = 2\n  }\n}\n',
+    );
+    const [one] = drawer.project.machines(drawer.file);
+    const lines = one && [...valuesOf(one)].find(({ cell }) => pathOfCell(cell, one) === 'parts.lines')?.cell;
+    const { heading, rows } = (one && lines && blockTableOf(lines, one)) ?? expect.fail('no list');
+    const at = (name: string) => rows.find(([block]) => block === 'motor')?.[heading.indexOf(name)];
+    expect(['quantity', 'to_order', 'packs'].map(at)).toEqual(['5', '3', '2']);
   });
 
   // 2 * 0.9 m + 0.6 m + 0.7 m = 3.1 m at 1.20 EUR; 30 + 22 + 3.72 EUR, and 3 USD by themselves.

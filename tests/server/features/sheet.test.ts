@@ -53,6 +53,7 @@ describe('the sheet that a client asks for', () => {
     expect(answer?.sections[1]?.html).toContain(`data-place="${uri}:${at}:${character}"`);
     expect(answer?.sections[1]?.html).toContain(`title="sheds.gusset:${at}"`);
     expect(answer?.style).toContain('var(--text)');
+    expect(answer?.mind).toContain('They do not mean that a design is safe');
     expect(answer?.page).toBeUndefined();
   });
 

@@ -72,4 +72,37 @@ describe('a section as tables', () => {
       },
     ]);
   });
+
+  test('has a drawing as its bodies, with what meets, what is not said, and what is taken to be so', () => {
+    const drawing = {
+      is: 'drawing' as const,
+      unit: { symbol: 'mm', factor: 0.001 },
+      isThirdAngle: false,
+      bodies: [
+        {
+          label: 'bed.block',
+          name: 'block',
+          at: [0.1, null, 0.012] as const,
+          sides: [0.23, 0.23, null] as const,
+          goes: [0, 0.2, 0.15] as const,
+          isSolid: true,
+          isRound: false,
+          isDimensioned: true,
+          place: null,
+        },
+      ],
+      meetings: [{ one: 'a', other: 'b', at: [0, 0, 0] as const, sides: [0.01, 0.02, 0.03] as const, place: null }],
+      notSaid: [{ label: 'psu', missing: ['psu.body', 'psu.size'], place: null }],
+      taken: [],
+    };
+    expect(tablesOf({ heading: 'Drawing', parts: [drawing] })).toEqual([
+      {
+        title: '',
+        heading: ['mm', 'left', 'front', 'underside', 'width', 'depth', 'height', 'moves'],
+        rows: [['bed.block', '100', '?', '12', '230', '230', '?', '200 back, 150 up']],
+      },
+      { title: 'Would be in one place', heading: ['', 'and', 'share'], rows: [['a', 'b', '10 x 20 x 30 mm']] },
+      { title: 'Not drawn, or not in each view', heading: ['', 'waits for'], rows: [['psu', 'psu.body, psu.size']] },
+    ]);
+  });
 });

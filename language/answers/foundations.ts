@@ -1,0 +1,43 @@
+import type { Cell } from '../compute/cell.ts';
+import type { Machine } from '../compute/machine.ts';
+import { type SourceNote, sourcesOf } from './derivation.ts';
+
+/** A value or a formula that a value rests on, and whose source is no text that was read or quoted. */
+export interface Soft {
+  readonly cell: Cell;
+  readonly source: SourceNote;
+  /** Was it not said, so that the kind's own value stands in for it? */
+  readonly byDefault: boolean;
+}
+
+const softStandings: ReadonlySet<string> = new Set<SourceNote['standing']>(['practice', 'recalled']);
+
+/** All that a value is computed from, however far, with every range at its low end; itself first. */
+export function everyInputOf(of: Cell, { engine }: Pick<Machine, 'engine'>): Set<Cell> {
+  return engine.under(engine.low, () => {
+    engine.value(of);
+    const all = new Set([of]);
+    for (const each of all) for (const input of engine.inputs(each)) all.add(input);
+    return all;
+  });
+}
+
+/**
+ * What a value rests on that is of the trade or from memory alone: values that nobody has said, for which those of their kind stand in, and
+ * formulas. The order is that in which they are read.
+ */
+export function softIn(of: Cell, machine: Pick<Machine, 'engine'>): Soft[] {
+  return [...everyInputOf(of, machine)].flatMap((cell): Soft | [] => {
+    const own = cell.called?.cell ?? cell;
+    const { member } = own;
+    if (!member) return [];
+    const byDefault = own.definition.origin === 'default';
+    if (!byDefault && own.definition.origin !== 'derived') return [];
+    const sources = sourcesOf(member.node);
+    const source = sources.find(({ standing }) => softStandings.has(standing));
+    // What has a source that was read as well does not rest on the other alone.
+    return source && sources.every(({ standing }) => softStandings.has(standing) || standing === 'defined')
+      ? { cell, source, byDefault }
+      : [];
+  });
+}
