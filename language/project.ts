@@ -262,6 +262,18 @@ export class Project {
     }
   }
 
+  /**
+   * Lets go of what was built and computed of a file's machines: its text, its names and what the checks said of it stay, and the machines
+   * are built again, as of a file that is read anew, when they are next asked for.
+   */
+  letGo(uri: string): void {
+    const file = this.files.get(uri);
+    if (!file) return;
+    for (const { solving } of file.roots.values()) solving?.return();
+    file.roots.clear();
+    file.stale ??= 'trees';
+  }
+
   #add(uri: string, parsed: ParsedFile): SourceFile {
     const file = new SourceFile(uri, this.library.scope, parsed);
     this.files.set(uri, file);

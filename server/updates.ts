@@ -22,6 +22,9 @@ const mostWaiting = 25;
 /** How long nothing must change before what is not urgent is begun (ms). */
 const untilIdle = 200;
 
+/** Of so many open files the machines are kept, those that were told of or asked about last: those of the others are built again when needed. */
+const mostKept = 24;
+
 /** How long choices are solved before messages are read again (ms). */
 const inOneGo = 5;
 
@@ -49,6 +52,8 @@ export class Updates implements DocumentBuilder {
   readonly #published = new Map<string, string>();
   /** Files whose open choices are not solved so far. */
   readonly #unsolved = new Set<string>();
+  /** Files whose machines are kept, the one that was wanted last at the end. */
+  readonly #kept = new Set<string>();
   #idle: NodeJS.Timeout | undefined;
   /** Called when values shown in the lines may have changed in files the client has not edited. */
   onOthersChanged: () => void = () => {};
@@ -74,6 +79,7 @@ export class Updates implements DocumentBuilder {
     const uri = canonicalUri(document.uri);
     this.#workspace.close(uri);
     this.#published.delete(uri);
+    this.#kept.delete(uri);
     this.#send({ uri: document.uri, diagnostics: [] });
     this.#note(uri);
   }
@@ -129,6 +135,16 @@ export class Updates implements DocumentBuilder {
     if (await this.#solveChoices()) this.#idle = setTimeout(() => void this.#searchDeeper(), untilIdle);
   }
 
+  /** Notes that the machines of a file are wanted now, and lets go of those that nobody has wanted for longest. */
+  #keep(uri: string): void {
+    this.#kept.delete(uri);
+    this.#kept.add(uri);
+    const [oldest] = this.#kept;
+    if (this.#kept.size <= mostKept || oldest === undefined) return;
+    this.#kept.delete(oldest);
+    this.#workspace.project.letGo(oldest);
+  }
+
   /** Has a file no open choices that wait to be solved? What fails is told when it is published. */
   #isSolved(uri: string): boolean {
     try {
@@ -153,6 +169,7 @@ export class Updates implements DocumentBuilder {
   /** Solves the open choices of a file piece by piece, between which messages are read. False where that was given up, as `#computed` does. */
   async #solved(uri: string, cancel?: CancellationToken): Promise<boolean> {
     const since = this.#changes;
+    this.#keep(uri);
     const file = this.#workspace.file(uri);
     const steps = file ? this.#workspace.project.solveChoices(file) : [].values();
     for (;;) {
@@ -186,6 +203,7 @@ export class Updates implements DocumentBuilder {
     for (const uri of this.#unsearched) {
       await turn();
       if (isBusy()) return;
+      this.#keep(uri);
       const file = this.#workspace.file(uri);
       const stood = this.#standing(uri);
       try {
@@ -217,6 +235,7 @@ export class Updates implements DocumentBuilder {
    */
   async #computed(uri: string, cancel?: CancellationToken): Promise<boolean> {
     const since = this.#changes;
+    this.#keep(uri);
     for (let steps = firstSteps; !this.#computes(uri, steps); steps *= longer) {
       await turn();
       await turn();

@@ -251,7 +251,7 @@ function recordFinding(record: CheckRecord, machine: Machine): RecordFinding | u
     return {
       rule: 'record_lapsed',
       severity: 'warning',
-      message: `The check of ${what} of ${name} on ${date} no longer counts: ${listed(changed)}`,
+      message: `The check of ${what} of ${name} on ${date} no longer counts: ${changed.join('; ')}`,
       waysOut: ['check it again, write the new day, and leave out what stands behind `with`: it is written anew'],
       ...common,
     };

@@ -160,7 +160,12 @@ class Question {
   }
 }
 
-/** What could be said for a value that is missing: what its kind, or its dimension, takes; the words of a choice; yes or no. */
+/**
+ * What could be said for a value that is missing: what its kind, or its dimension, takes; the words of a choice; yes or no. Undefined for
+ * what nothing can be proved of. A size's sides are no cells of their own: bounds and slopes run over cells, so that a size could only be
+ * tried at its ends, which proves nothing between them. A list may be of any length, and its members any block that is there or comes yet.
+ * Money, texts and what other blocks are pointed at have no end that could be meant.
+ */
 function plausibleFor({ member, instance }: Cell, missing: Missing, engine: Engine): Plausible | undefined {
   if (!member || missing.unreadable || member.role === 'derived' || member.parameters.length > 0) return undefined;
   const { type } = member;

@@ -46,9 +46,11 @@ kind chuck {
   }
 }
 kind soft_chuck is chuck {
+  width: Length default 3 mm
   check oiled {
     stage early
     how "Look"
+    with jaws, width
   }
 }
 `;
@@ -94,6 +96,13 @@ describe('what is to be checked', () => {
     // The room may be as cold as 15 and as warm as 28.
     expect(last).toMatchObject({ title: 'It runs', how: 'Let L run at 7 Hz', expected: '12 °C to 31 °C' });
   });
+});
+
+test('a check that no longer counts tells all that changed, one after the other', () => {
+  const record = 'checked oiled on 2026-03-02 with [jaws = 4, width = 2 mm]';
+  expect(found(`  gap = 1 mm\n  soft_chuck left {\n    ${record}\n  }`)).toEqual([
+    'warning record_lapsed: The check of oiled of left on 2026-03-02 no longer counts: jaws was 4 then, and is 3 now; width was 2 mm then, and is 3 mm now',
+  ]);
 });
 
 describe('what a record does', () => {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { dueChecksOf } from '../../language/judge/commissioning.ts';
 import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { findingsOf, machineIn, undecidedOf } from '../support.ts';
 import { halfTyped } from './half-typed.ts';
@@ -144,4 +145,58 @@ test('what a heat sink, a box, a drive and an axis lack is asked, and is not whe
     drive: 'belt is belt_2mm_6',
   });
   expect(said.filter((path) => all.includes(path))).toEqual([]);
+});
+
+test('a screw without a motor of its own is asked for, until it is said that a belt joins all of them', () => {
+  const asked = (lines: string) =>
+    machineIn(`machine M {
+  moving_bed motion {
+    z {
+      screw_drive drive {
+        ${lines}
+      }
+    }
+  }
+}
+`).assessment.notSaid.map(pathOfNotSaid);
+  const path = 'motion.z.drive.screws_joined';
+  const two = 'motor left is nema17_40mm\n        motor right is nema17_40mm\n        ';
+  expect(asked(`${two}screw * 3 is screw_8x2`)).toContain(path);
+  expect(asked(`${two}screw * 1 is screw_8x2`)).toContain(path);
+  expect(asked(`${two}screw * 3 is screw_8x2\n        screws_joined = yes`)).not.toContain(path);
+  expect(asked(`${two}screw * 2 is screw_8x2`)).not.toContain(path);
+  expect(asked(two)).toContain('motion.z.drive.screws');
+});
+
+test('what a heater is made of is asked, since how hot it may get rests on it', () => {
+  const asked = (lines: string) =>
+    machineIn(`machine M {\n  bed {\n    heater {\n      power = 80 W\n      ${lines}\n    }\n  }\n}\n`)
+      .assessment.notSaid.filter(({ safety }) => safety > 0)
+      .map(pathOfNotSaid);
+  expect(asked('')).toContain('bed.heater.material');
+  expect(asked('material = circuit_board')).not.toContain('bed.heater.material');
+});
+
+test('what a controller believes is to be set, though one end alone of it is said', () => {
+  const checks = (lines: string) =>
+    dueChecksOf(
+      machineIn(`machine M {
+  ambient = 20 degC
+  board controller is board_4_axis {
+    sensor_input bed_input {
+      ${lines}
+    }
+  }
+  bed {
+    target = 60 degC
+    sensor is ntc_100k { input = controller.bed_input }
+  }
+}
+`),
+    ).flatMap(({ instance, how }) => (instance.name === 'bed_input' ? [how.replace(/\. .*/s, '')] : []));
+  const says = (what: string) => [`Set the controller so that it switches off at a reading of bed.sensor ${what}`];
+  expect(checks('no highest_plausible')).toEqual(says('below 0 °C'));
+  expect(checks('no lowest_plausible')).toEqual(says('above 80 °C'));
+  expect(checks('')).toEqual(says('below 0 °C or above 80 °C'));
+  expect(checks('no lowest_plausible\n      no highest_plausible')).toEqual([]);
 });

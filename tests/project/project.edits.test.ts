@@ -402,3 +402,26 @@ house H {
   expect(value('a.gusset', 'warm')).toBe('10 °C');
   expect(value('b.gusset', 'warm')).toBe('30 °C');
 });
+
+test('machines that were let go of are built again when they are asked for, and edits reach them', () => {
+  const texts: Record<string, string> = {
+    'kinds.gusset': kinds,
+    'a.gusset': `use "./kinds.gusset"\n${hall('  width = 2 m\n  lamp is small\n')}`,
+  };
+  const { project, file, put, told, value } = withFiles(texts);
+  expect(value('a.gusset', 'half')).toBe('1 m');
+  const before = snapshot(project, file('a.gusset'));
+  project.letGo('file:///a.gusset');
+  project.letGo('file:///unknown.gusset');
+  expect(file('a.gusset').roots.size).toBe(0);
+  expect(snapshot(project, file('a.gusset'))).toEqual(before);
+  project.letGo('file:///a.gusset');
+  put('a.gusset', (texts['a.gusset'] as string).replace('2 m', '3 m'));
+  expect(value('a.gusset', 'half')).toBe('1.5 m');
+  project.letGo('file:///a.gusset');
+  put('kinds.gusset', kinds.replace('power = 2 W', 'power = 2 V'));
+  expect(told('a.gusset')).toEqual([]);
+  expect(told('kinds.gusset')).not.toEqual([]);
+  put('kinds.gusset', kinds.replace('width / 2', 'width / 4'));
+  expect(value('a.gusset', 'half')).toBe('750 mm');
+});

@@ -2,9 +2,9 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
 import { CancellationTokenSource, LSPErrorCodes } from 'vscode-languageserver/node';
-import type { SourceFile } from '../../language/project.ts';
+import { Project, type SourceFile } from '../../language/project.ts';
 import { diagnostics } from '../../server/features/diagnostics.ts';
 import { Workspace } from '../../server/workspace.ts';
 import { bench } from '../support.ts';
@@ -159,6 +159,29 @@ test('what is edited comes before the many files that use it, and requests are a
     client.published.slice(before).filter((p) => p.diagnostics.some((d) => d.code === 'voltage_mismatch'));
   await expect.poll(() => mismatched().length, { timeout: 10_000 }).toBe(users.length);
   expect(client.published[before]?.uri).toBe(stock);
+});
+
+test('of many open files the machines of those that were wanted last are kept, and the others judged as ever', async () => {
+  const letGo = vi.spyOn(Project.prototype, 'letGo');
+  const [first = '', ...others] = Array.from({ length: 26 }, fresh);
+  for (const uri of [first, ...others]) await client.open(uri, bench);
+  for (const uri of [first, ...others]) expect(await client.diagnostics(uri)).toEqual([]);
+  const project = letGo.mock.contexts[0] as Project;
+  letGo.mockRestore();
+  const grown = [...project.files.values()].filter(({ roots }) => roots.size > 0).map(({ uri }) => uri);
+  expect(grown.length).toBeLessThanOrEqual(24);
+  expect(grown).not.toContain(first);
+  expect((await client.hints(first)).length).toBeGreaterThan(0);
+  const stronger = bench.replace('power = 250 W', 'power = 900 W');
+  await client.change(first, stronger);
+  const seen = fresh();
+  await client.open(seen, stronger);
+  const [again, anew] = [await client.diagnostics(first), await client.diagnostics(seen)].map((told) =>
+    told.map(({ code, message, range }) => ({ code, message, range })),
+  );
+  expect(again?.length).toBeGreaterThan(0);
+  expect(again).toEqual(anew);
+  for (const uri of [first, seen, ...others]) await client.close(uri);
 });
 
 describe('files on disk', () => {

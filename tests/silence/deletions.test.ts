@@ -29,10 +29,17 @@ test('a statement of a machine that is taken away is missed by somebody, or ther
 test('a reason is not there for what protects, feeds or moves', () => {
   const needed = ['fuse is blade_5a', 'cutoff is link_133', 'path = [psu, lamp]', 'guide is rail_9mm', 'belt_drive {'];
   const insides = ['machine', 'bed', 'hot_end', 'circuit', 'axis', 'chamber', 'wire', 'extruder'];
-  const excused = insides.flatMap((inside) => needed.filter((text) => hasReason({ text, inside })));
+  const excused = insides.flatMap((inside) => needed.filter((text) => hasReason({ text, inside, adds: [] })));
   expect(excused).toEqual([]);
-  expect(hasReason({ text: 'sleeve is silicone_sleeve', inside: 'hot_end' })).toBe(true);
+  expect(hasReason({ text: 'sleeve is silicone_sleeve', inside: 'hot_end', adds: [] })).toBe(true);
   // A bed without a heater is no chamber without one.
-  expect(hasReason({ text: 'heater {', inside: 'chamber' })).toBe(true);
-  expect(hasReason({ text: 'heater {', inside: 'bed' })).toBe(false);
+  expect(hasReason({ text: 'heater {', inside: 'chamber', adds: [] })).toBe(true);
+  expect(hasReason({ text: 'heater {', inside: 'bed', adds: [] })).toBe(false);
+  // A block that only adds to one which is there may go where each of its statements may.
+  const setting = { text: 'setting = 1 A', inside: 'driver', adds: [] };
+  const number = { text: 'number = 3', inside: 'driver', adds: [] };
+  const block = { text: 'driver first {', inside: 'board' };
+  expect(hasReason({ ...block, adds: [setting] })).toBe(true);
+  expect(hasReason({ ...block, adds: [setting, number] })).toBe(false);
+  expect(hasReason({ ...block, adds: [] })).toBe(false);
 });

@@ -11,16 +11,22 @@ import type { Assessed, Project, SourceFile } from '../../language/project.ts';
 
 // The deletion test: a statement that is taken away may make the check quieter only with a word of it.
 
-/** A statement of a machine or a part. */
-export interface Statement {
-  readonly line: number;
+/** What a statement says, and where. */
+export interface Looked {
   /** Its first line. */
   readonly text: string;
+  /** The kind of the block that it stands in. */
+  readonly inside: string;
+  /** All that it says of a block which is there without it, by a part or a base; none where the block is its own. */
+  readonly adds: readonly Looked[];
+}
+
+/** A statement of a machine or a part. */
+export interface Statement extends Looked {
+  readonly line: number;
   /** What is taken away: its whole lines, where it stands alone on them. */
   readonly start: number;
   readonly end: number;
-  /** The kind of the block that it stands in. */
-  readonly inside: string;
   /** The value that it gives, in each block that it gives it to. */
   readonly gives: readonly { readonly block: string; readonly name: string }[];
 }
@@ -82,14 +88,26 @@ function statement(node: AstNode, file: SourceFile, blocks: ReadonlyMap<Body, re
   const isAlone = !text.slice(lineStart, start).trim() && /^\s*(\/\/.*)?$/.test(text.slice(end, lineEnd));
   const entry = node.$type === 'Entry' ? (node as Entry) : undefined;
   const name = entry?.equals ? entry.first.text : undefined;
-  const around = blocks.get(node.$container as Body) ?? [];
-  const givenTo = name === undefined ? [] : around;
+  const givenTo = name === undefined ? [] : (blocks.get(node.$container as Body) ?? []);
   return {
     line: file.lines.position(start).line + 1,
-    text: textOf(node).replace(/\s*\n[\s\S]*/, ' …'),
-    inside: around[0]?.kind.name ?? '',
+    ...lookedAt(node, blocks),
     ...(isAlone ? { start: lineStart, end: lineEnd + 1 } : { start, end }),
     gives: givenTo.map(({ path }) => ({ block: path, name: name as string })),
+  };
+}
+
+/** What a statement says, and all that it says of a block which is there without it. */
+function lookedAt(node: AstNode, blocks: ReadonlyMap<Body, readonly Instance[]>): Looked {
+  const block = node.$type === 'Entry' && !(node as Entry).base ? (node as Entry) : undefined;
+  const instances = block?.body ? (blocks.get(block.body) ?? []) : [];
+  const isThere = instances.every(({ layers }) =>
+    layers.some((layer) => layer.node !== block && layer.node.$type !== 'Declaration'),
+  );
+  return {
+    text: textOf(node).replace(/\s*\n[\s\S]*/, ' …'),
+    inside: blocks.get(node.$container as Body)?.[0]?.kind.name ?? '',
+    adds: instances.length > 0 && isThere ? (block?.body?.members ?? []).map((each) => lookedAt(each, blocks)) : [],
   };
 }
 

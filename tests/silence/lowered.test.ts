@@ -51,5 +51,5 @@ test('what protects is no danger, so that its absence is never passed over', () 
     'separation = 8 mm',
   ];
   const insides = ['machine', 'bed', 'hot_end', 'circuit', 'wire', 'cord', 'inlet', 'site', 'relay', 'board'];
-  expect(insides.flatMap((inside) => protecting.filter((text) => isDanger({ text, inside })))).toEqual([]);
+  expect(insides.flatMap((inside) => protecting.filter((text) => isDanger({ text, inside, adds: [] })))).toEqual([]);
 });

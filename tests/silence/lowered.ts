@@ -1,25 +1,75 @@
 import { cellOf } from '../../language/compute/cell.ts';
 import type { Project, SourceFile } from '../../language/project.ts';
-import { type Said, type Statement, saidOf, statementsOf, without } from './deletions.ts';
-import { isAmong, type Looked, type Reason } from './reasons.ts';
+import { type Looked, type Said, type Statement, saidOf, statementsOf, without } from './deletions.ts';
+import { isAmong, type Reason } from './reasons.ts';
 
 // What is not said protects nobody: a statement that is taken away may not make what is found for people's safety less grave without a word.
 
 /** Why a statement may go, though what is found for people's safety is less grave without it: it says what is dangerous, not what protects. */
 const dangers: readonly Reason[] = [
   {
-    says: /^(adhesive|magnets|sheet|surface|liner|insulation|chamber|heater|element|printed_part|dry_cabinet|supply|board|computer|output) ?.*(\{|is )/,
-    reason: 'what is in danger, or makes it, is gone with it',
+    says: /^(adhesive|magnets|sheet|surface|insulation) ?(is |\{)/,
+    inside: /^bed$/,
+    reason: 'what softens, lets go or burns on a bed is gone with it, and so is what was judged of it',
+  },
+  {
+    says: /^liner ?(is |\{)/,
+    inside: /^hot_end$/,
+    reason: 'a hot end without a liner is hot where none can be harmed',
+  },
+  {
+    says: /^(chamber|dry_cabinet) ?(is |\{)/,
+    inside: /^machine$/,
+    reason: 'where nothing is said to be in it, no room is warmed; what is in it names it',
+  },
+  { says: /^heater ?(is |\{)/, inside: /^chamber$/, reason: 'what makes a chamber hot is gone with it' },
+  {
+    says: /^(element|printed_part|computer) \w+ ?(is |\{)/,
+    inside: /^machine$/,
+    reason: 'what would be touched, would soften or makes a box warm is gone with it',
+  },
+  {
+    says: /^supply \w+ is /,
+    inside: /^machine$/,
+    reason: 'a path that begins at it names it; where none does, it feeds nothing and shares no rail',
   },
   {
     says: /^cutoff \w+ is /,
     inside: /^(machine|circuit)$/,
     reason: 'one that stands alone in no path stops nothing, and a path that goes through it names it',
   },
-  { says: /^temperature = /, reason: 'it is computed where it is not said' },
+  { says: /^temperature = /, inside: /^(box|chamber)$/, reason: 'it is computed where it is not said' },
   {
-    says: /^(rated_\w+|limit|holds_at|current_limit|melting_integral|let_through|highest_density|leakage|power|material|insulation|pull_up|coldness|capacitance|inrush_limit|size|input_limit) = /,
-    reason: 'its kind or its part has a value for it, with its source',
+    says: /^holds_at = /,
+    inside: /cutoff/,
+    reason: 'where it is not known, the farthest below its opening that IEC 60691 knows of counts',
+  },
+  {
+    says: /^(melting_integral|let_through|rated_[ad]c_voltage) = /,
+    inside: /_fuse$/,
+    reason: 'what the standard of its sort asks of every one counts; a worse one is said',
+  },
+  {
+    says: /^(current_limit|leakage) = /,
+    inside: /^supply$/,
+    reason:
+      'what data sheets of supplies give at most counts, with its source; one that gives more, or stops sooner, is said',
+  },
+  {
+    says: /^coldness = /,
+    inside: /ntc|thermistor|glass_bead|platinum|thermocouple/,
+    reason: 'it follows from how the sensor is held, which is asked',
+  },
+  { says: /^limit = /, inside: /^surface$/, reason: 'its material has a limit of its own, with its source' },
+  {
+    says: /^insulation = /,
+    inside: /^(wire|cord)$/,
+    reason: 'wire that is sold without a word of it is of what its kind says, whose limits are judged',
+  },
+  {
+    says: /^pull_up = /,
+    inside: /^sensor_input$/,
+    reason: 'boards carry the same resistor nearly all, and that a sensor reads the room is on the commissioning list',
   },
   {
     says: /^(to|moves) = /,
@@ -42,11 +92,6 @@ const dangers: readonly Reason[] = [
     inside: /_input$/,
     reason:
       'what a controller believes is computed where it is not said, and that it is set so is on the commissioning list',
-  },
-  {
-    says: /^sensor_input \w+ \{/,
-    inside: /^board$/,
-    reason: 'the same of all that is said of an input which its board has',
   },
   { says: /^place = /, reason: 'it sits in the room; what is live and in no box is asked for' },
   {

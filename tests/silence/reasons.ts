@@ -1,4 +1,4 @@
-import type { Statement } from './deletions.ts';
+import type { Looked } from './deletions.ts';
 
 /** What a statement says that may go without a word, and why. */
 export interface Reason {
@@ -28,7 +28,7 @@ export const reasons: readonly Reason[] = [
   },
   { says: /^(claimed|case) = /, reason: 'a wish of the builder, beside what is computed' },
   {
-    says: /^setting = /,
+    says: /^setting(_is)? = /,
     inside: /driver/,
     reason: 'what was set in the controller is a record beside what is computed',
   },
@@ -86,6 +86,11 @@ export const reasons: readonly Reason[] = [
     inside: /^wire$/,
     reason: 'a wire whose path tells of nothing that moves leads to what stands still',
   },
+  {
+    says: /^lead_insulation = /,
+    inside: /ntc|thermistor|glass_bead|platinum|thermocouple/,
+    reason: 'any insulation bears what gets no warmer than 70 °C: the leads of what gets warmer are asked for',
+  },
   { says: /^loop_length = /, reason: 'a belt without one is cut from a roll to the length that its drive needs' },
   {
     says: /^source_output = /,
@@ -110,15 +115,13 @@ export const reasons: readonly Reason[] = [
   },
 ];
 
-/** What a reason looks at: what a statement says, and the kind of the block that it stands in. */
-export type Looked = Pick<Statement, 'text' | 'inside'>;
-
 /** Is there a reason for a statement's silence? */
 export function hasReason(statement: Looked): boolean {
   return isAmong(reasons, statement);
 }
 
-/** Is one of these reasons about a statement? */
-export function isAmong(list: readonly Reason[], { text, inside }: Looked): boolean {
-  return list.some((each) => each.says.test(text) && (each.inside?.test(inside) ?? true));
+/** Is one of these reasons about a statement, or about each that it adds to a block which is there without it? */
+export function isAmong(list: readonly Reason[], { text, inside, adds }: Looked): boolean {
+  if (list.some((each) => each.says.test(text) && (each.inside?.test(inside) ?? true))) return true;
+  return adds.length > 0 && adds.every((each) => isAmong(list, each));
 }

@@ -206,9 +206,9 @@ describe('a text is judged alike', () => {
               ? entry.first.text
               : '';
           const values = plainValues(entry.body);
-          return entry.body && values && values.size > 0 && base && base !== '?' && !entry.count
-            ? [{ entry, base, values }]
-            : [];
+          // A machine of a site starts from a machine, and no part does.
+          const isPart = file.scope.kindNamed(base) || partNamed(base, file);
+          return entry.body && values && values.size > 0 && isPart && !entry.count ? [{ entry, base, values }] : [];
         });
         const found = chosen(blocks, pick);
         if (!found) return undefined;
