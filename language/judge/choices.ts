@@ -5,7 +5,7 @@ import type { Instance, PartChoices } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
 import type { Candidate } from './candidates.ts';
 import { type Furthest, furthestFor } from './furthest.ts';
-import { compare, type Score, solve } from './joint.ts';
+import { compare, type Score, type Solution, solve } from './joint.ts';
 import { blockAtPath, type Failure, type OpenPlace, type Rebuild, Trials, type Waiting } from './trials.ts';
 import { notJudged, whyNotKnown } from './verdict-words.ts';
 
@@ -72,12 +72,14 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
   let isDone = false;
   try {
     // A number is looked for in view of what it is for, then what else is open is chosen to suit it, and it to suit that.
-    let numbers = yield* putFurthest(trials, true);
-    let solution = yield* solve(trials);
-    for (let n = 0; n < mostAnew && (yield* setApart(solution.picks, trials)); n++) solution = yield* solve(trials);
-    if (numbers.size > 0) {
-      trials.stand(solution.picks);
-      numbers = yield* putFurthest(trials, false);
+    const first = yield* putFurthest(trials, true);
+    let { solution, numbers } = yield* solveAround(first, trials);
+    for (const [choice, alone] of first) {
+      const now = numbers.get(choice);
+      if (!now || now.found) continue;
+      // With other things in place of what else is open there may be a value that holds after all.
+      const begin = alone.begin.length > 0 ? alone.begin : now.begin;
+      ({ solution, numbers } = yield* beginWith(begin, choice, { solution, numbers }, trials));
     }
     const picks = [...solution.picks];
     const concluded: Conclusion[] = [];
@@ -96,22 +98,52 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
       if (isOpen) trials.leaveOpen(choice);
       trials.markAs(choice, concluded[choice]?.proposed === undefined);
     }
+    const told = concluded.map((conclusion, choice) => (worthy.has(choice) ? conclusion : nothing));
+    const tried = new Map<number, TriedCandidate[]>();
+    for (const [choice, { nearest, stands }] of told.entries()) {
+      // Why nothing fits is told with the findings. A try may make blocks anew, so that none is to come between these.
+      if (nearest)
+        tried.set(choice, tryOut([...(trials.places[choice] as OpenPlace).candidates.keys()], choice, stands, trials));
+      yield;
+    }
     isDone = true;
     const waiting = trials.waiting();
-    return concluded.map((conclusion, choice) =>
-      choiceFrom(
-        choice,
-        worthy.has(choice) ? conclusion : nothing,
-        waiting[choice] ?? [],
-        solution.loose.has(choice),
-        trials,
-      ),
+    return told.map((conclusion, choice) =>
+      choiceFrom(choice, conclusion, waiting[choice] ?? [], solution.loose.has(choice), tried.get(choice), trials),
     );
   } finally {
     if (!isDone) trials.undo();
     standing.machine = trials.machine;
     standing.parts = trials.parts;
   }
+}
+
+/** What is found for the choices, and for the numbers among them. */
+interface Found {
+  readonly solution: Solution;
+  readonly numbers: ReadonlyMap<number, Furthest>;
+}
+
+/** Solves what is open with the numbers that stand, and then looks for these anew, if there are any. */
+function* solveAround(standing: ReadonlyMap<number, Furthest>, trials: Trials): Generator<void, Found> {
+  let solution = yield* solve(trials);
+  for (let n = 0; n < mostAnew && (yield* setApart(solution.picks, trials)); n++) solution = yield* solve(trials);
+  if (standing.size === 0) return { solution, numbers: standing };
+  trials.stand(solution.picks);
+  return { solution, numbers: yield* putFurthest(trials, false) };
+}
+
+/** Solves what is open around values of a number, until there is one that holds; else all is as it was found before. */
+function* beginWith(values: readonly number[], choice: number, before: Found, trials: Trials): Generator<void, Found> {
+  const isWorth = trials.places.some(({ candidates }) => candidates.length > 1);
+  for (const value of isWorth ? values : []) {
+    trials.putNumber(choice, value);
+    const found = yield* solveAround(before.numbers, trials);
+    if (found.numbers.get(choice)?.found)
+      return { ...found, solution: { ...found.solution, loose: new Set([...found.solution.loose, choice]) } };
+  }
+  trials.stand(before.solution.picks);
+  return { solution: before.solution, numbers: yield* putFurthest(trials, false) };
 }
 
 /** Puts the furthest value that holds in place of each open number that asks for it. */
@@ -235,15 +267,18 @@ function choiceFrom(
   { stands, ...conclusion }: Conclusion,
   undecided: readonly Waiting[],
   isBestFound: boolean,
+  known: readonly TriedCandidate[] | undefined,
   trials: Trials,
 ): Choice {
   const { path, name, node, candidates } = trials.places[choice] as OpenPlace;
-  let tried: readonly TriedCandidate[] | undefined;
+  let tried = known;
   let obstacles: readonly Obstacle[] | undefined;
   const trying = (some: readonly number[]) => tryOut(some, choice, stands, trials);
   return {
     ...conclusion,
-    instance: blockAtPath(trials.machine, path) as Instance,
+    get instance() {
+      return blockAtPath(trials.machine, path) as Instance;
+    },
     name,
     node,
     candidates,

@@ -1,5 +1,6 @@
 import type { Cell } from '../compute/cell.ts';
 import { type Machine, targetsOf, writtenInstances } from '../compute/machine.ts';
+import type { Instance } from '../machine/tree.ts';
 import type { Choice } from './choices.ts';
 import { type RecordFinding, recordFindings } from './commissioning.ts';
 import { underTheirRoots } from './consequences.ts';
@@ -130,8 +131,9 @@ export function* searchDeeper(machine: Machine): Generator<void> {
   engine.letGo(cells.flatMap((cell) => engine.corners(cell).tried));
 }
 
-/** What is looked at of a machine after each edit: gathered once for a machine, and what comes of it kept while it stands. */
+/** What is looked at of a machine after each edit: gathered once for its blocks, and what comes of it kept while these stand. */
 interface Watched {
+  readonly blocks: readonly Instance[];
   readonly verdicts: readonly Verdict[];
   /** Values that are worth computing even where no rule asks. */
   readonly wanted: readonly Wanted[];
@@ -143,14 +145,14 @@ const watched = new WeakMap<Machine, Watched>();
 
 function watchedOf(machine: Machine): Watched {
   let found = watched.get(machine);
-  if (!found) {
-    const verdicts = machine.tree
-      .all()
-      .flatMap((instance) =>
-        rulesOn(instance.kind, machine.scope).map((rule) => ({ rule, instance, cell: verdictCell(rule, instance) })),
-      );
+  const blocks = machine.tree.all();
+  // What was tried in place of an open part may have left a block made anew.
+  if (!found || blocks.length !== found.blocks.length || blocks.some((block, i) => block !== found?.blocks[i])) {
+    const verdicts = blocks.flatMap((instance) =>
+      rulesOn(instance.kind, machine.scope).map((rule) => ({ rule, instance, cell: verdictCell(rule, instance) })),
+    );
     const wanted = [...writtenInstances(machine)].flatMap(wantedCells).map((cell) => ({ cell }));
-    found = { verdicts, wanted, expected: expectedIn(machine) };
+    found = { blocks, verdicts, wanted, expected: expectedIn(machine) };
     watched.set(machine, found);
   }
   return found;

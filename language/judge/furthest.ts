@@ -16,6 +16,8 @@ export interface Furthest {
   readonly margin: string | undefined;
   /** Where what holds falls apart: its stretches, in words. */
   readonly stretches: readonly string[];
+  /** Where no value holds: some with which all may hold once other things stand in place of what else is open, the likeliest first. */
+  readonly begin: readonly number[];
 }
 
 /** A value, and the keys of what fails with it, and whether that is grave. */
@@ -28,6 +30,8 @@ interface Sample {
 const [perDecade, lowest, highest] = [3, -9, 7];
 /** Points of temperature are looked at in these steps, between these (K). */
 const [step, coldest, hottest] = [20, 193, 1473];
+/** So many values are begun with, where none holds with what stands in place of other choices at first. */
+const mostBegun = 6;
 /** So often an interval is halved. */
 const halvings = 14;
 
@@ -51,7 +55,8 @@ export function* furthestFor(choice: number, trials: Trials, alone: boolean): Ge
     trials.putNumber(choice, least.at);
     const stops = trials.failuresWith(least.failing, always);
     trials.putNumber(choice, undefined);
-    return { direction, found: undefined, stops, margin: undefined, stretches: [] };
+    const begin = likeliest(samples, direction);
+    return { direction, found: undefined, stops, margin: undefined, stretches: [], begin };
   }
   const isLast = direction === 'greatest';
   const ends: [number | undefined, number | undefined][] = [];
@@ -78,7 +83,7 @@ export function* furthestFor(choice: number, trials: Trials, alone: boolean): Ge
   );
   if (end === undefined) {
     trials.putNumber(choice, undefined);
-    return { direction, found: undefined, stops: [], margin: undefined, stretches };
+    return { direction, found: undefined, stops: [], margin: undefined, stretches, begin: [] };
   }
   const rounded = yield* search.rounded(end, isLast, holds);
   const further = yield* search.sample(rounded.at + (isLast ? 1 : -1) * rounded.step);
@@ -91,7 +96,24 @@ export function* furthestFor(choice: number, trials: Trials, alone: boolean): Ge
     stops,
     margin: margin && showMargin(margin),
     stretches,
+    begin: [],
   };
+}
+
+/** Of each stretch of values with which the same fails the one in the middle: with which the least fails first, then the furthest. */
+function likeliest(samples: readonly Sample[], direction: Furthest['direction']): number[] {
+  const keysOf = (sample: Sample) => [...sample.failing.keys()].sort().join();
+  const stretches: Sample[][] = [];
+  for (const sample of direction === 'least' ? samples : samples.toReversed()) {
+    const last = stretches.at(-1);
+    if (last && keysOf(last[0] as Sample) === keysOf(sample)) last.push(sample);
+    else stretches.push([sample]);
+  }
+  return stretches
+    .map((some) => some[Math.floor(some.length / 2)] as Sample)
+    .sort((a, b) => compare(weight(a), weight(b)))
+    .slice(0, mostBegun)
+    .map(({ at }) => at);
 }
 
 /** What fails with all of them. */

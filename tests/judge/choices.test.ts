@@ -295,3 +295,37 @@ describe('what does not bear its place, or has another voltage, is never propose
     expect(tried.some(({ candidate }) => never.includes(candidate.text as never))).toBe(true);
   });
 });
+
+test('what is found after candidates of several kinds were tried is found of what stands there', () => {
+  const part = (name: string, kind: string, bears: string) => `part ${name} is ${kind} {\n  bears = ${bears}\n}\n`;
+  const text = `kind rack {
+  toplevel
+  has peg*
+}
+kind peg {
+  bears: Mass
+  order bears
+}
+kind hook is peg {
+}
+${part('peg_1', 'peg', '1 kg')}${part('hook_2', 'hook', '2 kg')}${part('peg_3', 'peg', '3 kg')}rule peg_weak on peg {
+  holds bears >= 5 kg
+  error "{name} bears {bears}"
+}
+rack R {
+  peg a is ?
+}
+`;
+  const project = new Project(library, { read: () => undefined });
+  const file = project.update('file:///a.gusset', text);
+  const found = () => project.machines(file).map(findingsOf);
+  const first = found();
+  expect(first).toEqual([expect.arrayContaining(['peg_weak: a bears 3 kg'])]);
+  for (const _ of project.searchDeeper(file));
+  for (const { choices } of project.machines(file)) {
+    expect(choices.map((choice) => choice.obstacles.length)).toEqual([3]);
+    expect(choices.map(({ instance }) => instance.label)).toEqual(['a']);
+  }
+  for (const _ of project.searchDeeper(file));
+  expect(found()).toEqual(first);
+});

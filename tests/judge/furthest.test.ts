@@ -96,4 +96,39 @@ describe('the furthest value of a number', () => {
     expect(mistakesIn(written)).toEqual([]);
     expect(findingsOf(machineIn(written))).toEqual([]);
   });
+
+  test('where what stands first in another open place lets none hold, what does is looked for with it', () => {
+    const props = `kind prop {
+  good_for: Mass
+  order good_for
+}
+part prop_weak is prop {
+  good_for = 1 kg
+}
+part prop_strong is prop {
+  good_for = 100 kg
+}
+kind shore {
+  toplevel
+  has prop
+  load: Mass
+  depth: Length
+}
+rule shore_bends on shore {
+  holds depth >= load / prop.good_for * 10 mm
+  error "bends"
+}
+rule shore_thick on shore {
+  holds depth <= 40 mm
+  warning "thick"
+}
+`;
+    const asked = (load: string) => {
+      const text = `${props}shore S {\n  prop is ?\n  load = ${load}\n  depth = least ?\n}\n`;
+      return machineIn(text).choices.map(({ proposed }) => proposed?.text);
+    };
+    expect(asked('50 kg')).toEqual(['prop_strong', '5 mm']);
+    expect(asked('2 kg')).toEqual(['prop_weak', '20 mm']);
+    expect(asked('500 kg')[1]).toBeUndefined();
+  });
 });
