@@ -38,6 +38,7 @@ kind chuck {
   jaws: Count default 3
   check runs_true {
     when jaws > 2
+    when count < 9
     stage early
     how "Turn {name} by hand"
     highest 0.05 mm
@@ -74,6 +75,7 @@ describe('what is to be checked', () => {
     expect(listed('  gap = 1 mm')).toEqual(['runs of L: open']);
     expect(listed('')).toEqual(['silent of L: open', 'runs of L: open']);
     expect(listed('  chuck left { jaws = 2 }\n  gap = 1 mm')).toEqual(['runs of L: open']);
+    expect(listed('  chuck left * 9 { jaws = 3 }\n  gap = 1 mm')).toEqual(['runs of L: open']);
   });
 
   test('a subkind has the checks of what it starts from, and its own', () => {
