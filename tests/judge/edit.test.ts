@@ -8,6 +8,7 @@ const kinds = `kind hall {
   has lamp*
   width: Length default 4 m
   half: Length = width / 2
+  depth: Length?
 }
 kind lamp {
   power: Power default 5 W
@@ -43,6 +44,12 @@ function written(machine: string, path: string, name: string, text: string): str
 describe('a value is written', () => {
   test('in place of what the item gives', () => {
     expect(written('hall H {\n  width = 5 m\n}\n', '', 'width', '6 m')).toBe('hall H {\n  width = 6 m\n}\n');
+  });
+
+  test('in place of what says that there is none', () => {
+    expect(written('hall H {\n  no depth\n  lamp a\n}\n', '', 'depth', '6 m')).toBe(
+      'hall H {\n  depth = 6 m\n  lamp a\n}\n',
+    );
   });
 
   test('in a line of its own, behind the last one and what is noted there', () => {
