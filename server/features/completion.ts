@@ -8,6 +8,8 @@ import {
 } from 'vscode-languageserver';
 import { complete } from '../../language/answers/complete.ts';
 import type { Proposal, ProposalSort } from '../../language/answers/proposal.ts';
+import { fileOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
+import { answerTo, mayBeWritten } from '../../language/judge/choices.ts';
 import { resolveUri, type SourceFile } from '../../language/project.ts';
 import { withoutMarks } from '../client-can.ts';
 import type { Workspace } from '../workspace.ts';
@@ -38,13 +40,37 @@ const kinds: Readonly<Record<ProposalSort, CompletionItemKind>> = {
 /** What can be written at a position, the best first. */
 export function completion(file: SourceFile, position: Position, workspace: Workspace): CompletionList {
   const offset = file.lines.offset(position);
+  const answers = answersAt(file, offset, workspace);
   const found = complete(file, offset, (path) => usableFiles(file, path, workspace));
-  if (!found) return { isIncomplete: false, items: [] };
+  if (!found) return { isIncomplete: false, items: answers };
   const range = rangeIn(file, found);
   return {
     isIncomplete: false,
-    items: found.proposals.map((proposal, index) => item(proposal, index, range, workspace)),
+    items: [...answers, ...found.proposals.map((proposal, index) => item(proposal, index, range, workspace))],
   };
+}
+
+/** What is proposed for the open choice that an offset stands at, as far as it is solved: in place of the whole of its text. */
+function answersAt(file: SourceFile, offset: number, { project }: Workspace): CompletionItem[] {
+  const choices = project.judged(file).flatMap((machine) => machine.choices);
+  const found = choices.flatMap((choice): CompletionItem[] => {
+    const { node, proposed } = choice;
+    if (!proposed || !mayBeWritten(choice) || fileOf(node) !== file.parsed.file) return [];
+    const { start, end } = rangeOf(node);
+    if (offset < start || end < offset) return [];
+    return [
+      {
+        label: proposed.text,
+        kind: CompletionItemKind.Value,
+        detail: answerTo(choice),
+        sortText: '',
+        // An editor compares this with the text that is replaced.
+        filterText: textOf(node),
+        textEdit: { range: rangeIn(file, { start, end }), newText: proposed.text },
+      },
+    ];
+  });
+  return found.filter(({ label }, i) => found.findIndex((each) => each.label === label) === i);
 }
 
 function item(proposal: Proposal, index: number, range: Range, workspace: Workspace): CompletionItem {

@@ -299,3 +299,27 @@ part small_drum is drum {
     expect(await labels(own + piece)).toContain(expected);
   });
 });
+
+describe('at an open choice', () => {
+  const at = async (text: string) => {
+    const uri = `file:///completion/${++files}.gusset`;
+    const { text: written, position } = cursor(text);
+    await client.open(uri, written);
+    // Whoever asks for changes waits for what is proposed.
+    await client.fixes(uri, position);
+    const list = await client.at<CompletionList>('textDocument/completion', uri, position);
+    return { written, items: list.items.filter(({ sortText }) => sortText === '') };
+  };
+
+  test('what is proposed comes first, and takes the place of the question', async () => {
+    const { written, items: found } = await at(bench.replace('area = 2.5 mm^2', 'area = ?<|>'));
+    expect(found.map(({ label, filterText }) => [label, filterText])).toEqual([['2.5 mm^2', '?']]);
+    expect(edited(written, found.flatMap(({ textEdit }) => (textEdit ? [textEdit] : [])) as never)).toBe(bench);
+  });
+
+  test('elsewhere it is not', async () => {
+    expect(
+      (await at(bench.replace('area = 2.5 mm^2', 'area = ?').replace('power = 250', 'power = 250<|>'))).items,
+    ).toEqual([]);
+  });
+});
