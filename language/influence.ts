@@ -1,9 +1,11 @@
-import { cellAt } from './answers/derivation.ts';
-import { everyInputOf } from './answers/foundations.ts';
+import { cellAt, type SourceNote } from './answers/derivation.ts';
+import { everyInputOf, softIn } from './answers/foundations.ts';
 import type { Cell } from './compute/cell.ts';
+import type { Machine } from './compute/machine.ts';
 import { pathOfCell, showCell } from './compute/show-cell.ts';
 import { tolerancesIn } from './compute/tolerances.ts';
 import { putInPlace } from './judge/trials.ts';
+import { meantRange } from './judge/whatever.ts';
 import { alone, type Side } from './one-machine.ts';
 import { Money, type Value } from './values/value.ts';
 
@@ -30,6 +32,8 @@ interface Input {
   readonly by: Influence['by'];
   readonly low: number;
   readonly high: number;
+  /** Where it is while the others are moved. */
+  readonly rest: number;
 }
 
 /**
@@ -44,7 +48,49 @@ export function influences(side: Side, path: string, share: number): Influence[]
   if (!machine || !cell) throw new InfluenceError(`${name} has no value ${path}`);
   const { engine } = machine;
   const inputs = inputsOf(cell);
-  for (const { cell: input, low, high } of inputs) putInPlace(input, (low + high) / 2, engine);
+  return movesOf(cell, path, inputs, machine);
+
+  function inputsOf(of: Cell): Input[] {
+    const ranges = engine.scenarios(of).reduce((all, ends) => all.and(engine.restsOf(of, ends)), engine.low).ranges;
+    const own = ranges.map((range): Input => {
+      const ends = [engine.low, engine.atHighEnds([range])].map((at) => engine.under(at, () => engine.value(range)));
+      const [low, high] = ends as [number, number];
+      return { cell: range, by: 'range', low, high, rest: (low + high) / 2 };
+    });
+    const reached = everyInputOf(of, { engine });
+    const known = new Set(own.map((input) => input.cell));
+    const tolerances = tolerancesIn(machine as NonNullable<typeof machine>).filter(
+      (each) => reached.has(each.cell) && !known.has(each.cell),
+    );
+    for (const each of tolerances) known.add(each.cell);
+    // What a block tells of itself, and what is called, are no inputs.
+    const others = share > 0 ? [...reached].filter((each) => each.member && !each.called && !known.has(each)) : [];
+    return [
+      ...own,
+      ...tolerances.map(({ cell, low, high }): Input => ({ cell, by: 'tolerance', low, high, rest: (low + high) / 2 })),
+      ...others.flatMap((each) => byShare(each, share, engine)),
+    ];
+  }
+}
+
+/** An input that is taken by a share more and less than it is, as far as that can be meant; none where it is computed, or no number. */
+function byShare(cell: Cell, share: number, engine: Machine['engine']): Input[] {
+  const { type } = cell.member ?? {};
+  const isGiven = cell.definition.origin === 'given' || cell.definition.origin === 'default';
+  const value = engine.under(engine.low, () => engine.value(cell));
+  // A share of a point of temperature says nothing: its zero is anywhere.
+  if (!isGiven || typeof value !== 'number' || type?.is !== 'quantity' || type.points || value === 0) return [];
+  const meant = cell.member && meantRange(cell.member, cell.instance, engine);
+  const [low, high] = [value * (1 - share), value * (1 + share)].toSorted((a, b) => a - b) as [number, number];
+  const least = Math.max(low, meant?.low ?? low);
+  const most = Math.min(high, meant?.high ?? high);
+  return [{ cell, by: 'share', low: least, high: most, rest: value }];
+}
+
+/** What each of these inputs alone does to a value, the others in the middle of theirs; what moves it most first, and nothing that does not. */
+function movesOf(cell: Cell, path: string, inputs: readonly Input[], machine: Machine): Influence[] {
+  const { engine } = machine;
+  for (const { cell: input, rest } of inputs) putInPlace(input, rest, engine);
   const amount = (value: Value): number => {
     const number = value instanceof Money ? value.amount : value;
     if (typeof number !== 'number') throw new InfluenceError(`${path} is no number that is known`);
@@ -52,7 +98,7 @@ export function influences(side: Side, path: string, share: number): Influence[]
   };
   const now = () => engine.under(engine.low, () => engine.value(cell));
   amount(now());
-  const found = inputs.map(({ cell: input, by, low, high }): Influence => {
+  const found = inputs.map(({ cell: input, by, low, high, rest }): Influence => {
     const at = (end: number) => {
       putInPlace(input, end, engine);
       return now();
@@ -67,36 +113,41 @@ export function influences(side: Side, path: string, share: number): Influence[]
       atTo: showCell(cell, machine, last),
       moved: amount(last) - amount(first),
     };
-    putInPlace(input, (low + high) / 2, engine);
+    putInPlace(input, rest, engine);
     return told;
   });
   return found.filter(({ moved }) => moved !== 0).sort((a, b) => Math.abs(b.moved) - Math.abs(a.moved));
+}
 
-  function inputsOf(of: Cell): Input[] {
-    const ranges = engine.scenarios(of).reduce((all, ends) => all.and(engine.restsOf(of, ends)), engine.low).ranges;
-    const own = ranges.map((range): Input => {
-      const ends = [engine.low, engine.atHighEnds([range])].map((at) => engine.under(at, () => engine.value(range)));
-      return { cell: range, by: 'range', low: ends[0] as number, high: ends[1] as number };
-    });
-    const reached = everyInputOf(of, { engine });
-    const known = new Set(own.map((input) => input.cell));
-    const tolerances = tolerancesIn(machine as NonNullable<typeof machine>).filter(
-      (each) => reached.has(each.cell) && !known.has(each.cell),
-    );
-    for (const each of tolerances) known.add(each.cell);
-    // What a block tells of itself, and what is called, are no inputs.
-    const others = share > 0 ? [...reached].filter((each) => each.member && !each.called && !known.has(each)) : [];
-    return [
-      ...own,
-      ...tolerances.map(({ cell, low, high }): Input => ({ cell, by: 'tolerance', low, high })),
-      ...others.flatMap((each): Input[] => {
-        const { type } = each.member ?? {};
-        const isGiven = each.definition.origin === 'given' || each.definition.origin === 'default';
-        const value = engine.under(engine.low, () => engine.value(each));
-        // A share of a point of temperature says nothing: its zero is anywhere.
-        if (!isGiven || typeof value !== 'number' || type?.is !== 'quantity' || type.points || value === 0) return [];
-        return [{ cell: each, by: 'share', low: value * (1 - share), high: value * (1 + share) }];
-      }),
-    ];
-  }
+/** The weakest that a value rests on. */
+export interface Weakest {
+  readonly path: string;
+  /** What it comes to. */
+  readonly shown: string;
+  /** What moves it most, of what nobody has said and no text that was read or quoted gives. */
+  readonly most: Influence;
+  readonly source: SourceNote;
+  /** How many more there are. */
+  readonly others: number;
+}
+
+/**
+ * For each of these values of a machine: which of the defaults that stand in for what nobody has said, from memory or of the trade alone, moves
+ * it most if it is by a share more and less. Values that are not known, or that none of them moves, are left out.
+ */
+export function weakestSources(side: Side, paths: readonly string[], share: number): Weakest[] {
+  const { project, file, machine: name } = alone(side, [side.machine]);
+  const machine = project.machines(file).find(({ tree }) => tree.name === name);
+  if (!machine) return [];
+  const { engine } = machine;
+  return paths.flatMap((path): Weakest | [] => {
+    const cell = cellAt(path, machine);
+    const value = cell && engine.under(engine.low, () => engine.value(cell));
+    if (!cell || typeof value !== 'number') return [];
+    const soft = softIn(cell, machine).filter(({ byDefault }) => byDefault);
+    const inputs = soft.flatMap((each) => byShare(each.cell, share, engine));
+    const [most, ...more] = movesOf(cell, path, inputs, machine);
+    const source = soft.find((each) => most && pathOfCell(each.cell, machine) === most.path)?.source;
+    return most && source ? { path, shown: showCell(cell, machine), most, source, others: more.length } : [];
+  });
 }

@@ -24,6 +24,15 @@ export interface SourceNote {
   readonly text: string;
 }
 
+/** How good a source is, in words. */
+export const standingWords: Readonly<Record<SourceNote['standing'], string>> = {
+  defined: 'true by definition',
+  read: 'read in the source itself',
+  quoted: 'as quoted by others',
+  practice: 'common practice, no published source',
+  recalled: 'from memory, to be checked',
+};
+
 /** How a value came about. */
 export interface Derivation {
   readonly path: string;

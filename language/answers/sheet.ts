@@ -4,7 +4,8 @@ import { showMargin } from '../compute/margin.ts';
 import { markForBlock, markForValue } from '../compute/marks.ts';
 import { setRecordsOf } from '../compute/records.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
-import { type AstNode, docOf } from '../grammar/syntax.ts';
+import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
+import type { Weakest } from '../influence.ts';
 import { answerTo, type Choice } from '../judge/choices.ts';
 import { type CheckState, type DueCheck, dueChecksOf, shownRead, upkeepOf } from '../judge/commissioning.ts';
 import { type Finding, isLaidAside } from '../judge/finding.ts';
@@ -15,13 +16,16 @@ import { valueOrWhy } from '../judge/verdict-words.ts';
 import { weakest } from '../judge/weakest.ts';
 import type { Instance } from '../machine/tree.ts';
 import { type Severity, severities } from '../mistakes/mistake.ts';
+import { listed } from '../mistakes/sentence.ts';
 import type { Reported } from '../names/kind.ts';
 import { kindOfListedBlocks, type Type } from '../names/type.ts';
 import { Unknown } from '../values/value.ts';
 import { type BlockTable, blockTableOf, tableOfBlocks } from './block-table.ts';
 import { connectionsOf } from './connections.ts';
+import { type SourceNote, sourcesOf, standingWords } from './derivation.ts';
 import { memberDoc } from './docs.ts';
 import { type Drawing, drawingHeading, drawingOf } from './drawing.ts';
+import { everyInputOf } from './foundations.ts';
 import { type Plot, plotOf } from './plot.ts';
 import { type Ladder, laddersOf } from './wiring.ts';
 
@@ -102,9 +106,10 @@ const mostWeak = 10;
 
 /**
  * All that is to be looked at of a machine: what it comes to, what is found, and what its kinds report, under their headings in the order
- * in which the tree meets them. Nothing that is not known is left out in silence: it says so.
+ * in which the tree meets them. Nothing that is not known is left out in silence: it says so. What values rest on takes long to find out: it is
+ * told where it is handed over.
  */
-export function sheetOf(machine: Judged): Sheet {
+export function sheetOf(machine: Judged, resting: readonly Weakest[] = []): Sheet {
   const sections = [
     headlines(machine),
     findings(machine),
@@ -116,6 +121,8 @@ export function sheetOf(machine: Judged): Sheet {
     setValues(machine),
     commissioning(machine),
     maintenance(machine),
+    weakestSource(resting, machine),
+    sources(machine),
   ];
   return {
     machine: machine.tree.name,
@@ -378,6 +385,93 @@ function asTable({ heading, rows, blocks, missing }: BlockTable, label: string, 
     heading: heading.map((name) => name.replaceAll('_', ' ')),
     rows: rows.map((texts, i) => ({ texts: texts.map(bare), place: (blocks[i] ?? of).node })),
     missing,
+  };
+}
+
+// ---- where it comes from ----
+
+/** The values that are told first of a machine: those that its kind heads with, and what its requirements ask for. */
+function toldFirst(machine: Judged): Cell[] {
+  const heads = machine.tree.kind.headlines.flatMap((name) => cellOf(machine.tree, name) ?? []);
+  return [...heads, ...machine.assessment.requirements.map(({ target }) => target.cell)];
+}
+
+/** The numbers that are told first of a machine, as `cellAt` reads them: those that its kind heads with, and what requirements compare. */
+export function pathsToldFirst(machine: Judged): string[] {
+  const compared = machine.assessment.requirements.flatMap(({ target: { node, instance } }) => {
+    const { condition } = node;
+    return condition?.$type === 'Binary' && instance === machine.tree && condition.left ? [textOf(condition.left)] : [];
+  });
+  return [...new Set([...machine.tree.kind.headlines, ...compared])];
+}
+
+/** For each value that is told first, what it rests on that is weakest, and what that makes of it. */
+function weakestSource(resting: readonly Weakest[], machine: Judged): Section {
+  const table: Table = {
+    is: 'table',
+    label: 'The weakest source of each value',
+    about: '',
+    heading: ['', 'comes to', 'rests on', 'which is', 'from', 'makes it', 'others like it'],
+    rows: resting.map(({ path, shown, most, source, others }) => ({
+      texts: [
+        path,
+        shown,
+        most.path,
+        `${source.text} (${standingWords[source.standing]})`,
+        `${most.from} to ${most.to}`,
+        `${most.atFrom} to ${most.atTo}`,
+        String(others),
+      ],
+      place: machine.entry,
+    })),
+    missing: [],
+  };
+  return {
+    heading: 'What it rests on',
+    about:
+      'Of the values that nobody has said, and that stand in from memory or by practice alone, the one that moves each value most. Measure it, or look it up, first.',
+    parts: resting.length > 0 ? [table] : [],
+  };
+}
+
+const leastSure: readonly SourceNote['standing'][] = ['recalled', 'practice', 'quoted', 'read'];
+/** So many values are named for each source. */
+const mostNamed = 3;
+
+/** The sources of all that goes into the values that are told first, those that are least sure first; what is true by definition needs none. */
+function sources(machine: Judged): Section {
+  const found = new Map<string, { source: SourceNote; paths: Set<string>; place: AstNode }>();
+  for (const first of toldFirst(machine)) {
+    for (const cell of everyInputOf(first, machine)) {
+      const { member, definition } = cell.called?.cell ?? {
+        member: cell.member,
+        definition: cell.member && cell.definition,
+      };
+      if (!member || (definition?.origin !== 'default' && definition?.origin !== 'derived')) continue;
+      for (const source of sourcesOf(member.node)) {
+        const key = `${source.standing} ${source.text}`;
+        const known = found.get(key) ?? { source, paths: new Set<string>(), place: member.node };
+        known.paths.add(`${member.owner.name}.${member.name}`.replaceAll('_', ' '));
+        found.set(key, known);
+      }
+    }
+  }
+  const all = leastSure.flatMap((standing) => [...found.values()].filter(({ source }) => source.standing === standing));
+  const table: Table = {
+    is: 'table',
+    label: 'Sources',
+    about: '',
+    heading: ['', 'it is', 'for'],
+    rows: all.map(({ source, paths, place }) => ({
+      texts: [source.text, standingWords[source.standing], listed([...paths], mostNamed)],
+      place,
+    })),
+    missing: [],
+  };
+  return {
+    heading: 'Sources',
+    about: 'What the values at a glance and the requirements rest on, what is least sure first.',
+    parts: all.length > 0 ? [table] : [],
   };
 }
 

@@ -3,8 +3,9 @@ import { evaluate } from '../compute/evaluate.ts';
 import type { Machine } from '../compute/machine.ts';
 import { provedVerdict } from '../compute/proof.ts';
 import { pathOfCell, showCell } from '../compute/show-cell.ts';
+import type { Instance } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
-import { boundsOf } from '../names/kind.ts';
+import { boundsOf, type Member } from '../names/kind.ts';
 import { Fault, type Missing, Range, Unknown, type Value } from '../values/value.ts';
 
 /** What comes of a verdict whatever is said for the values that it lacks, as far as that can be meant at all. */
@@ -171,6 +172,12 @@ function plausibleFor({ member, instance }: Cell, missing: Missing, engine: Engi
   const { type } = member;
   if (type.is === 'truth') return [false, true];
   if (type.is === 'choice') return type.options;
+  return meantRange(member, instance, engine);
+}
+
+/** What can be meant at all by a number of a block, where that is stated. */
+export function meantRange(member: Member, instance: Instance, engine: Engine): Range | undefined {
+  const { type } = member;
   const bounds = type.is === 'quantity' && !type.money ? boundsOf(member) : undefined;
   const frame = { engine, self: instance, scope: member.owner.scope, mode: 'kind' } as const;
   const [low, high] = [bounds?.left, bounds?.right].map((end) => engine.aside(() => evaluate(end, frame)));

@@ -1,4 +1,4 @@
-import type { SourceNote } from '../../language/answers/derivation.ts';
+import { type SourceNote, standingWords } from '../../language/answers/derivation.ts';
 import { docOf } from '../../language/grammar/syntax.ts';
 import type { TextPlaces } from './files.ts';
 import { showPlace } from './files.ts';
@@ -6,18 +6,9 @@ import { type Io, type Styles, stylesFor, wrap } from './io.ts';
 
 type Node = Parameters<typeof docOf>[0];
 
-/** How good a source is, in words. */
-const standings: Readonly<Record<SourceNote['standing'], string>> = {
-  defined: 'true by definition',
-  read: 'read in the source itself',
-  quoted: 'as quoted by others',
-  practice: 'common practice, no published source',
-  recalled: 'from memory, to be checked',
-};
-
 /** `IEC 60228 (read in the source itself)` */
 export function sourceInWords({ standing, text }: SourceNote): string {
-  return `${text} (${standings[standing]})`;
+  return `${text} (${standingWords[standing]})`;
 }
 
 /** A formula that may stand on several lines, on one. */

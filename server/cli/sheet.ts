@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { sheetOf } from '../../language/answers/sheet.ts';
+import { pathsToldFirst, sheetOf } from '../../language/answers/sheet.ts';
+import { weakestSources } from '../../language/influence.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { csvOf } from '../sheet/csv.ts';
 import { dataOf, type SheetData } from '../sheet/data.ts';
@@ -10,6 +11,9 @@ import { diskProject, displayPath, openFile, TextPlaces } from './files.ts';
 import { CallError, exitStatuses, type Io } from './io.ts';
 
 export type Format = 'html' | 'markdown' | 'csv' | 'json';
+
+/** By so much a value from memory may be off either way. */
+const doubt = 0.2;
 
 interface SheetOptions {
   readonly format: Format;
@@ -55,7 +59,11 @@ function sheetsOf(path: string, name: string | undefined, io: Io): SheetData[] {
     if (names.length === 0) throw new CallError(`${path} has no machine in it.`);
     throw new CallError(`${path} has no machine called ${name}. It has ${listed(names)}.`);
   }
-  return wanted.map((machine) => dataOf(sheetOf(machine), (node) => places.of(node)));
+  return wanted.map((machine) => {
+    const side = { project, file, machine: machine.tree.name };
+    const resting = weakestSources(side, pathsToldFirst(machine), doubt);
+    return dataOf(sheetOf(machine, resting), (node) => places.of(node));
+  });
 }
 
 function filesOf(sheet: SheetData, format: Format): { name: string; text: string }[] {

@@ -1,6 +1,6 @@
 // What stands on the sheet of a machine, under which heading and in which order.
 import { describe, expect, test } from 'vitest';
-import { sheetOf } from '../../language/answers/sheet.ts';
+import { pathsToldFirst, sheetOf } from '../../language/answers/sheet.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import { machineIn, read } from '../support.ts';
 
@@ -263,5 +263,74 @@ describe('what is recorded of a machine that was built', () => {
     ]);
     expect(part(two, 'Maintenance')).toMatchObject([{ rows: [{ texts: ['a', 'It stands', 'Shake it', '', ''] }] }]);
     expect(part('', 'Maintenance')).toBeUndefined();
+  });
+});
+
+describe('where it comes from', () => {
+  const pot = `kind pot {
+  toplevel
+  wall: Length default 2 mm {
+    source practice "as pots are"
+  }
+  width: Length default 100 mm {
+    source read "ISO 1"
+  }
+  height: Length = width + wall {
+    source defined "their sum"
+  }
+  weight: Mass? = 2 kg/m * height {
+    source recalled "a potter's rule"
+  }
+  headline height
+}
+pot P {
+  require height <= 200 mm
+  require weight >= 0.1 kg
+}
+`;
+  const machine = () => machineIn(pot);
+
+  test('lists the sources of what is told first, what is least sure first, without what is true by definition', () => {
+    const section = sheetOf(machine()).sections.find(({ heading }) => heading === 'Sources');
+    expect(section?.parts.flatMap((each) => (each.is === 'table' ? each.rows.map(({ texts }) => texts) : []))).toEqual([
+      ["a potter's rule", 'from memory, to be checked', 'pot.weight'],
+      ['as pots are', 'common practice, no published source', 'pot.wall'],
+      ['ISO 1', 'read in the source itself', 'pot.width'],
+    ]);
+  });
+
+  test('asks for the numbers that are told first: what the kind heads with, and what requirements compare', () => {
+    expect(pathsToldFirst(machine())).toEqual(['height', 'weight']);
+  });
+
+  test('tells what each of them rests on, where that was found out', () => {
+    const most = {
+      path: 'wall',
+      by: 'share',
+      from: '1.6 mm',
+      to: '2.4 mm',
+      atFrom: '101.6 mm',
+      atTo: '102.4 mm',
+      moved: 0.0008,
+    } as const;
+    const source = { standing: 'practice', text: 'as pots are' } as const;
+    const { sections } = sheetOf(machine(), [{ path: 'height', shown: '102 mm', most, source, others: 1 }]);
+    const [table] = sections.find(({ heading }) => heading === 'What it rests on')?.parts ?? [];
+    expect(table).toMatchObject({
+      rows: [
+        {
+          texts: [
+            'height',
+            '102 mm',
+            'wall',
+            'as pots are (common practice, no published source)',
+            '1.6 mm to 2.4 mm',
+            '101.6 mm to 102.4 mm',
+            '1',
+          ],
+        },
+      ],
+    });
+    expect(sheetOf(machine()).sections.map(({ heading }) => heading)).not.toContain('What it rests on');
   });
 });

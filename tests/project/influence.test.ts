@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { InfluenceError, influences } from '../../language/influence.ts';
+import { InfluenceError, influences, weakestSources } from '../../language/influence.ts';
 import { bench, read } from '../support.ts';
 
 const text = `kind shelf {
@@ -59,4 +59,49 @@ test('of a value with arguments, through blocks and questions', () => {
 test('what is no number, or not there, is told', () => {
   expect(() => of('word')).toThrow(InfluenceError);
   expect(() => of('totl')).toThrow('left has no value totl');
+});
+
+const pots = (lines = '') => `kind pot {
+  toplevel
+  wall: Length default 2 mm {
+    source practice "as pots are"
+  }
+  shine: Ratio default 95 % {
+    source recalled "glazed clay"
+    within 0 .. 1
+  }
+  width: Length default 100 mm {
+    source read "ISO 1"
+  }
+  height: Length = width + 10 * wall * shine {
+    source defined "their sum"
+  }
+  plain: Length = 2 * width {
+    source defined "twice"
+  }
+}
+pot left {
+${lines}
+}
+`;
+const weakest = (lines: string, ...paths: string[]) =>
+  weakestSources({ ...read(pots(lines)), machine: 'left' }, paths, 0.2).map(({ path, most, source, others }) => [
+    path,
+    most.path,
+    source.standing,
+    most.atFrom,
+    most.atTo,
+    others,
+  ]);
+
+test('the weakest source of a value is the default from memory or practice that moves it most, as far as it can be meant', () => {
+  // By hand: 100 mm + 10 * 2 mm * 0.95 = 119 mm; a wall of 1.6 to 2.4 mm makes 115.2 to 122.8 mm, a shine of 0.76 to 1 only 115.2 to 120 mm.
+  expect(weakest('', 'height', 'plain', 'word', 'nothing')).toEqual([
+    ['height', 'wall', 'practice', '115 mm', '123 mm', 1],
+  ]);
+});
+
+test('what is said is no longer the weakest, and where all is said nothing is', () => {
+  expect(weakest('  wall = 2 mm', 'height')).toEqual([['height', 'shine', 'recalled', '115 mm', '120 mm', 0]]);
+  expect(weakest('  wall = 2 mm\n  shine = 90 %', 'height')).toEqual([]);
 });
