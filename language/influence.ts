@@ -1,5 +1,5 @@
-import { cellAt, type SourceNote } from './answers/derivation.ts';
-import { everyInputOf, softIn } from './answers/foundations.ts';
+import { cellAt } from './answers/derivation.ts';
+import { everyInputOf, type Influence, softIn, type Weakest } from './answers/foundations.ts';
 import type { Cell } from './compute/cell.ts';
 import type { Machine } from './compute/machine.ts';
 import { pathOfCell, showCell } from './compute/show-cell.ts';
@@ -11,21 +11,6 @@ import { Money, type Value } from './values/value.ts';
 
 /** Why it cannot be told what a value hangs on. */
 export class InfluenceError extends Error {}
-
-/** How much an input moves a value. */
-export interface Influence {
-  readonly path: string;
-  /** Why it can be otherwise. */
-  readonly by: 'range' | 'tolerance' | 'share';
-  /** From where to where it is taken. */
-  readonly from: string;
-  readonly to: string;
-  /** What the value comes to there. */
-  readonly atFrom: string;
-  readonly atTo: string;
-  /** By how much it is moved, in coherent units; below zero where it sinks as the input grows. */
-  readonly moved: number;
-}
 
 interface Input {
   readonly cell: Cell;
@@ -117,18 +102,6 @@ function movesOf(cell: Cell, path: string, inputs: readonly Input[], machine: Ma
     return told;
   });
   return found.filter(({ moved }) => moved !== 0).sort((a, b) => Math.abs(b.moved) - Math.abs(a.moved));
-}
-
-/** The weakest that a value rests on. */
-export interface Weakest {
-  readonly path: string;
-  /** What it comes to. */
-  readonly shown: string;
-  /** What moves it most, of what nobody has said and no text that was read or quoted gives. */
-  readonly most: Influence;
-  readonly source: SourceNote;
-  /** How many more there are. */
-  readonly others: number;
 }
 
 /**

@@ -73,7 +73,7 @@ export function drawingOf(machine: Machine): Drawing | undefined {
   return {
     is: 'drawing',
     unit: unitOf(first.instance, machine),
-    isThirdAngle: false,
+    isThirdAngle: isTrue(first.instance, first.instance.kind.shape?.names[12], machine),
     bodies: drawn.map(({ body }) => body),
     meetings: meetingsOf(drawn),
     notSaid: [...told.flatMap(({ instance, body }) => missingOf(instance, body, machine)), ...placeless(machine)],

@@ -10,6 +10,33 @@ export interface Soft {
   readonly byDefault: boolean;
 }
 
+/** How much an input moves a value. */
+export interface Influence {
+  readonly path: string;
+  /** Why it can be otherwise. */
+  readonly by: 'range' | 'tolerance' | 'share';
+  /** From where to where it is taken. */
+  readonly from: string;
+  readonly to: string;
+  /** What the value comes to there. */
+  readonly atFrom: string;
+  readonly atTo: string;
+  /** By how much it is moved, in coherent units; below zero where it sinks as the input grows. */
+  readonly moved: number;
+}
+
+/** The weakest that a value rests on. */
+export interface Weakest {
+  readonly path: string;
+  /** What it comes to. */
+  readonly shown: string;
+  /** What moves it most, of what nobody has said and no text that was read or quoted gives. */
+  readonly most: Influence;
+  readonly source: SourceNote;
+  /** How many more there are. */
+  readonly others: number;
+}
+
 const softStandings: ReadonlySet<string> = new Set<SourceNote['standing']>(['practice', 'recalled']);
 
 /** All that a value is computed from, however far, with every range at its low end; itself first. */

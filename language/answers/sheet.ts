@@ -5,7 +5,6 @@ import { markForBlock, markForValue } from '../compute/marks.ts';
 import { setRecordsOf } from '../compute/records.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
-import type { Weakest } from '../influence.ts';
 import { answerTo, type Choice } from '../judge/choices.ts';
 import { type CheckState, type DueCheck, dueChecksOf, shownRead, upkeepOf } from '../judge/commissioning.ts';
 import { type Finding, isLaidAside } from '../judge/finding.ts';
@@ -25,7 +24,7 @@ import { connectionsOf } from './connections.ts';
 import { type SourceNote, sourcesOf, standingWords } from './derivation.ts';
 import { memberDoc } from './docs.ts';
 import { type Drawing, drawingHeading, drawingOf } from './drawing.ts';
-import { everyInputOf } from './foundations.ts';
+import { everyInputOf, type Weakest } from './foundations.ts';
 import { type Plot, plotOf } from './plot.ts';
 import { type Ladder, laddersOf } from './wiring.ts';
 

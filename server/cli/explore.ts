@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
+import type { Influence } from '../../language/answers/foundations.ts';
 import { type Goal, GoalError, goalOf } from '../../language/goal.ts';
-import { type Influence, InfluenceError, influences } from '../../language/influence.ts';
+import { InfluenceError, influences } from '../../language/influence.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { type Side, treesIn } from '../../language/one-machine.ts';
 import { type Spread, SpreadError, spreadOf } from '../../language/spreading.ts';

@@ -239,7 +239,8 @@ function viewMarks(view: View, bodies: readonly Seen[], data: DrawingData, to: M
       { is: 'line', stroke: 'meeting', points: [to([low[0], high[1]]), to([high[0], low[1]])] },
     ];
   });
-  return [...outlines, ...ends, ...meetings, ...names(view, bodies, to)];
+  const lines = [...outlines, ...ends, ...meetings];
+  return [...lines, ...names(view, bodies, to, lines)];
 }
 
 /** Does one look along its longest side? */
@@ -286,23 +287,56 @@ function joined(pieces: readonly Edge[]): Edge[] {
   return all;
 }
 
-/** Names of what moves or is placed by itself, in its middle, where there is room; what has dimensions is named by these. */
-function names(view: View, bodies: readonly Seen[], to: Mapper): Mark[] {
-  const taken: { low: Point; high: Point }[] = [];
+/** A part of the paper that lies square to it. */
+interface Area {
+  readonly low: Point;
+  readonly high: Point;
+}
+
+/** Names of what is solid, in its outline, where there is room that no line crosses; beside it they could be taken for another's. */
+function names(view: View, bodies: readonly Seen[], to: Mapper, lines: readonly Mark[]): Mark[] {
+  const taken = lines.flatMap(areaOf);
   return bodies.flatMap(({ body, low, high }): Mark[] => {
     if (!body.isSolid || view.name === 'side') return [];
     const [a, b] = [to(low), to(high)];
-    const room = Math.abs(b[0] - a[0]);
+    const [left, right] = [a[0], b[0]].toSorted((one, other) => one - other) as [number, number];
+    const [top, bottom] = [a[1], b[1]].toSorted((one, other) => one - other) as [number, number];
     const width = textWidth(body.name, letters);
-    if (width > room - 1 || Math.abs(b[1] - a[1]) < letters + 1) return [];
-    const at: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2 + letters / 3];
-    const box = { low: [at[0] - width / 2, at[1] - letters] as Point, high: [at[0] + width / 2, at[1] + 1] as Point };
-    const covers = (other: typeof box) =>
-      [0, 1].every((i) => box.low[i as 0] < other.high[i as 0] && other.low[i as 0] < box.high[i as 0]);
-    if (taken.some(covers)) return [];
-    taken.push(box);
+    const room = { across: right - left - width - 1, down: bottom - top - letters - 1 };
+    if (room.across < 0 || room.down < 0) return [];
+    const free = places.find(([x, y]) => {
+      const from: Point = [left + 0.5 + room.across * x, top + 0.5 + room.down * y];
+      return !taken.some((other) => covers({ low: from, high: [from[0] + width, from[1] + letters] }, other));
+    });
+    if (!free) return [];
+    const from: Point = [left + 0.5 + room.across * free[0], top + 0.5 + room.down * free[1]];
+    taken.push({ low: from, high: [from[0] + width, from[1] + letters] });
+    const at: Point = [from[0] + width / 2, from[1] + letters * 0.8];
     return [{ is: 'text', at, text: body.name, anchor: 'middle', isQuiet: true, place: body.place, title: body.label }];
   });
+}
+
+/** Where in an outline a name is tried, as shares of the room that it leaves: the middle first. */
+const places: readonly Point[] = [0.5, 0.25, 0.75, 0, 1].flatMap((y) => [0.5, 0, 1].map((x): Point => [x, y]));
+
+function covers(one: Area, other: Area): boolean {
+  return ([0, 1] as const).every((i) => one.low[i] <= other.high[i] && other.low[i] <= one.high[i]);
+}
+
+/** What a line or a ring takes up. */
+function areaOf(mark: Mark): Area[] {
+  if (mark.is === 'text') return [];
+  if (mark.is === 'ring') {
+    const { at, radius } = mark;
+    return [{ low: [at[0] - radius, at[1] - radius], high: [at[0] + radius, at[1] + radius] }];
+  }
+  const side = (i: 0 | 1) => mark.points.map((point) => point[i]);
+  return [
+    {
+      low: [Math.min(...side(0)), Math.min(...side(1))],
+      high: [Math.max(...side(0)), Math.max(...side(1))],
+    },
+  ];
 }
 
 // ---- dimensions ----

@@ -131,6 +131,31 @@ describe('dimensions', () => {
   });
 });
 
+describe('names', () => {
+  const plate = body('plate', [0, 0, 0], [0.4, 0.4, 0.06]);
+  const cube = body('', [0.18, 0.18, 0.06], [0.04, 0.04, 0.04]);
+  const named = (all: readonly Mark[]) =>
+    all.flatMap((mark) => (mark.is === 'text' && mark.text === 'plate' ? [mark.at] : []));
+
+  test('stand in the middle of what they name', () => {
+    const [, plan] = named(marks([plate]));
+    expect(plan?.[0]).toBeCloseTo(4 + 40 / 2, 6);
+  });
+
+  test('stand where no line crosses them', () => {
+    const [, plan] = named(marks([plate, cube]));
+    const lines = edges(marks([plate, cube]));
+    expect(plan).toBeDefined();
+    const crosses = lines.filter(([a, b]) => {
+      const [x, y] = plan ?? [0, 0];
+      const over = (from: number, to: number, low: number, high: number) =>
+        Math.min(from, to) <= high && low <= Math.max(from, to);
+      return over(a?.[0] ?? 0, b?.[0] ?? 0, x - 3, x + 3) && over(a?.[1] ?? 0, b?.[1] ?? 0, y - 2, y + 0.3);
+    });
+    expect(crosses).toEqual([]);
+  });
+});
+
 describe('the projection', () => {
   const corner = [body('a', [0, 0, 0], [0.4, 0.2, 0.3]), body('b', [0, 0, 0.3], [0.1, 0.1, 0.1])];
   const spanOf = (all: readonly Mark[]) => edges(all).flat();

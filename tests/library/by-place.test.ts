@@ -1,0 +1,63 @@
+// What differs by where a machine stands: how views stand, wire sizes, what devices are called.
+import { describe, expect, test } from 'vitest';
+import { drawingOf } from '../../language/answers/drawing.ts';
+import { dueChecksOf, upkeepOf } from '../../language/judge/commissioning.ts';
+import { machineIn, shown } from '../support.ts';
+
+const machine = (place: string) =>
+  machineIn(`machine M {
+  ambient = 20 degC
+  mains = 120 V
+${place}
+  inlet is inlet_10a { residual_current = 30 mA }
+  supply psu is supply_24v_350w
+  portal_frame frame {
+    column = section_20x40
+    height = 400 mm
+    width = 360 mm
+    depth = 420 mm
+  }
+  heater pad {
+    voltage = 24 V
+    power = 40 W
+  }
+  circuit mains_side {
+    wire {
+      area = 2.5 mm^2
+      length = 1 m
+    }
+    path = [inlet, wire, psu]
+  }
+  circuit warm {
+    wire {
+      area = 0.75 mm^2
+      length = 1 m
+    }
+    path = [psu, wire, pad]
+  }
+}
+`);
+const here = machine('');
+const there = machine('  mains_colours = nec');
+
+describe('where the codes of North America hold', () => {
+  test('a drawing is in third-angle projection, elsewhere in first-angle', () => {
+    expect(drawingOf(there)?.isThirdAngle).toBe(true);
+    expect(drawingOf(here)?.isThirdAngle).toBe(false);
+  });
+
+  // ASTM B258 (from memory): no. 12 is 3.31 mm^2, no. 14 2.08 mm^2; no. 18 is 0.823 mm^2, no. 20 0.519 mm^2.
+  test('a wire has the number of the gauge that is at least as thick, elsewhere none', () => {
+    expect(shown(there, 'mains_side.wire.out_conductor.gauge')).toBe('12');
+    expect(shown(there, 'warm.wire.out_conductor.gauge')).toBe('18');
+    expect(shown(here, 'warm.wire.out_conductor.gauge')).toBe('not known');
+  });
+
+  test('the device that opens when current leaks goes by the word that is usual there', () => {
+    const words = (of: typeof here) =>
+      [...dueChecksOf(of), ...upkeepOf(of)].flatMap(({ how }) => (how.includes('test button') ? [how] : []));
+    expect(words(there)).toHaveLength(2);
+    for (const how of words(there)) expect(how).toContain('the test button of the GFCI before');
+    for (const how of words(here)) expect(how).toContain('the test button of the residual current device before');
+  });
+});
