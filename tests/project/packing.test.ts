@@ -36,6 +36,17 @@ hall H {
   expect(mistakesIn(one)).toEqual([]);
 });
 
+test('a rule of a used file goes along, though nothing names it', () => {
+  const rule =
+    'rule hall_wide on hall {\n  holds width < 9 m\n  warning "{name} is {width} wide"\n  source practice "a test"\n}\n';
+  const one = packed({
+    'a.gusset': 'use "./b.gusset"\n\nhall H {\n}\n',
+    'b.gusset': `/// A hall.\nkind hall {\n  toplevel\n  width: Length default 2 m\n}\n/// Not too wide.\n${rule}`,
+  });
+  expect(one).toContain(rule);
+  expect(mistakesIn(one)).toEqual([]);
+});
+
 test('one that uses none stays as it is', () => {
   const text = 'kind hall {\n  toplevel\n}\n';
   expect(packed({ 'a.gusset': text })).toBe(text);

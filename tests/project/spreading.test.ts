@@ -90,3 +90,7 @@ test('no tolerance, and no number, are told', () => {
   expect(() => of(row(0))).toThrow('no value of r has a tolerance');
   expect(() => spreadOf({ ...read(row(1)), machine: 'r' }, 'totl', 5, 1)).toThrow(SpreadError);
 });
+
+test('what is only known from below has no spread', () => {
+  expect(() => of(row(1, '  spring open\n'), 10)).toThrow('total is no number that is known');
+});
