@@ -13,6 +13,15 @@ export const bundles = [
   { entry: 'client/extension.ts', output: 'dist/extension.cjs', format: 'cjs', external: ['vscode'] },
   // In parts, so that what draws the sheet is only loaded where somebody looks at one.
   { entry: 'server/main.ts', output: 'dist/server.js', format: 'esm', external: [], parts: 'dist/server' },
+  // The same two for a browser.
+  {
+    entry: 'client/extension-web.ts',
+    output: 'dist/extension-web.cjs',
+    format: 'cjs',
+    external: ['vscode'],
+    platform: 'browser',
+  },
+  { entry: 'server/worker.ts', output: 'dist/server-web.js', format: 'iife', external: [], platform: 'browser' },
   { entry: 'client/sheet-view.ts', output: 'dist/sheet-view.js', format: 'iife', external: [], platform: 'browser' },
   // In parts, so that each command loads only what it needs.
   { entry: 'server/cli/main.ts', output: 'dist/gusset.js', format: 'esm', external: [], parts: 'dist/gusset' },

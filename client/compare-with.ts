@@ -9,7 +9,7 @@ import {
   window,
   workspace,
 } from 'vscode';
-import { type LanguageClient, RequestType } from 'vscode-languageclient/node';
+import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import type { AskedComparison, ComparisonAnswer } from '../server/features/compare.ts';
 
 const COMPARE = 'gusset.compareWith';
@@ -17,7 +17,7 @@ const SCHEME = 'gusset-compared';
 
 const compareRequest = new RequestType<AskedComparison, ComparisonAnswer | null, void>('gusset/compare');
 
-export function registerCompareWith(client: () => LanguageClient | undefined): Disposable[] {
+export function registerCompareWith(client: () => BaseLanguageClient | undefined): Disposable[] {
   const texts = new Map<string, string>();
   const changed = new EventEmitter<Uri>();
   const provider = {

@@ -1,6 +1,6 @@
 // The command that shows the language page, as the server generates it from the grammar and the library.
 import { commands, type Disposable, Uri, window, workspace } from 'vscode';
-import { type LanguageClient, RequestType0 } from 'vscode-languageclient/node';
+import { type BaseLanguageClient, RequestType0 } from 'vscode-languageclient';
 
 const SCHEME = 'gusset-page';
 // The path's last part is the title of the tab.
@@ -8,7 +8,7 @@ const page = Uri.from({ scheme: SCHEME, path: '/The Gusset Language.md' });
 
 const languagePage = new RequestType0<{ markdown: string }, void>('gusset/languagePage');
 
-export function registerLanguagePage(client: () => LanguageClient | undefined): Disposable[] {
+export function registerLanguagePage(client: () => BaseLanguageClient | undefined): Disposable[] {
   return [
     workspace.registerTextDocumentContentProvider(SCHEME, {
       provideTextDocumentContent: async () => (await client()?.sendRequest(languagePage))?.markdown,

@@ -15,7 +15,7 @@ import {
   window,
   workspace,
 } from 'vscode';
-import { type LanguageClient, RequestType } from 'vscode-languageclient/node';
+import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import type { AskedSheet, SheetAnswer } from '../server/features/sheet.ts';
 import type { FromView, ToView } from './sheet-document.ts';
 
@@ -34,7 +34,7 @@ const sheetRequest = new RequestType<AskedSheet, SheetAnswer | null, void>('guss
 
 export function registerMachineSheet(
   context: ExtensionContext,
-  client: () => LanguageClient | undefined,
+  client: () => BaseLanguageClient | undefined,
 ): Disposable[] {
   const sheet = new MachineSheet(context.extensionUri, client);
   return [
@@ -48,7 +48,7 @@ export function registerMachineSheet(
 
 class MachineSheet implements Disposable {
   readonly #extension: Uri;
-  readonly #client: () => LanguageClient | undefined;
+  readonly #client: () => BaseLanguageClient | undefined;
   readonly #listeners: Disposable;
   #panel: WebviewPanel | undefined;
   /** What is shown: the file, the place in it, and the machine. */
@@ -61,7 +61,7 @@ class MachineSheet implements Disposable {
   #waiting: NodeJS.Timeout | undefined;
   #asking: CancellationTokenSource | undefined;
 
-  constructor(extension: Uri, client: () => LanguageClient | undefined) {
+  constructor(extension: Uri, client: () => BaseLanguageClient | undefined) {
     this.#extension = extension;
     this.#client = client;
     this.#listeners = Disposable.from(

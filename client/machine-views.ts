@@ -15,12 +15,12 @@ import {
   window,
   workspace,
 } from 'vscode';
-import { type LanguageClient, RequestType } from 'vscode-languageclient/node';
+import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import type { DesignBlock } from '../server/features/design.ts';
 import type { Beginning, MachineNotSaid } from '../server/features/not-said.ts';
 import type { FollowedFile } from './followed-file.ts';
 
-type Client = () => LanguageClient | undefined;
+type Client = () => BaseLanguageClient | undefined;
 type Place = DesignBlock['range'];
 
 const GO_TO = 'gusset.goTo';

@@ -1,11 +1,11 @@
 // The command that opens a machine to begin with in a new file, also under "New File…".
 import { commands, type Disposable, window, workspace } from 'vscode';
-import { type LanguageClient, RequestType0 } from 'vscode-languageclient/node';
+import { type BaseLanguageClient, RequestType0 } from 'vscode-languageclient';
 import type { StartsAnswer } from '../server/server.ts';
 
 const startsRequest = new RequestType0<StartsAnswer, void>('gusset/starts');
 
-export function registerNewMachine(client: () => LanguageClient | undefined): Disposable {
+export function registerNewMachine(client: () => BaseLanguageClient | undefined): Disposable {
   return commands.registerCommand('gusset.newMachine', async () => {
     const answer = await client()?.sendRequest(startsRequest);
     if (!answer) return;

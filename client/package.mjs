@@ -17,7 +17,9 @@ const contents = [
   ...['package.json', 'README.md', 'LICENSE', 'CHANGELOG.md'],
   ...['client/language-configuration.json', 'client/generated/gusset.tmLanguage.json'],
   ...['icon.png', 'file-dark.svg', 'file-light.svg', 'heron.png', 'view.svg'].map((name) => `client/media/${name}`),
-  ...['extension.cjs', 'server.js', 'server', 'sheet-view.js', 'NOTICES.txt'].map((name) => `dist/${name}`),
+  ...['extension.cjs', 'server.js', 'server', 'extension-web.cjs', 'server-web.js', 'sheet-view.js', 'NOTICES.txt'].map(
+    (name) => `dist/${name}`,
+  ),
 ];
 
 /** Copies what is to be packed into a folder of its own: in the project's, the packer would look at every file of every module. */

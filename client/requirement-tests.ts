@@ -11,7 +11,7 @@ import {
   tests,
   type Uri,
 } from 'vscode';
-import { type LanguageClient, RequestType } from 'vscode-languageclient/node';
+import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import type { MachineRequirements } from '../server/features/requirements.ts';
 import type { FollowedFile } from './followed-file.ts';
 
@@ -20,7 +20,7 @@ type Requirement = MachineRequirements['requirements'][number];
 const request = new RequestType<{ uri: string }, { machines: MachineRequirements[] }, void>('gusset/requirements');
 
 export function registerRequirementTests(
-  client: () => LanguageClient | undefined,
+  client: () => BaseLanguageClient | undefined,
   followed: FollowedFile,
 ): Disposable[] {
   const controller = tests.createTestController('gusset', 'Requirements');

@@ -11,7 +11,7 @@ import {
   type TextDocument,
   workspace,
 } from 'vscode';
-import { type LanguageClient, State } from 'vscode-languageclient/node';
+import { type BaseLanguageClient, State } from 'vscode-languageclient';
 
 const GONE =
   "Gusset's language server has stopped. Nothing here is checked until it runs again: run “Gusset: Restart the Server”.";
@@ -37,7 +37,7 @@ export class ServerStatus {
   }
 
   /** Shows how this client's server fares from now on. */
-  follow(client: LanguageClient): void {
+  follow(client: BaseLanguageClient): void {
     this.#following?.dispose();
     this.#following = client.onDidChangeState(({ newState }) => this.#show(newState));
     this.#show(State.Starting);

@@ -118,6 +118,7 @@ export class Background {
     };
     const project = new Project(workspace.project.library, { ...host, read: noted });
     const file = project.file(uri);
+    if (await this.#waited(uri)) return;
     if (!file) return this.#forget(uri);
     this.#read.set(uri, read);
     for (const _ of steps(project, file)) {
@@ -126,6 +127,15 @@ export class Background {
     }
     this.#told.add(uri);
     this.#of.publish({ uri, diagnostics: checked(file, project) });
+  }
+
+  /** Waits for files that the client still sends: with them, it is checked anew. */
+  async #waited(uri: string): Promise<boolean> {
+    const { coming } = this.#of.workspace;
+    if (!coming) return false;
+    await coming;
+    this.#due.add(uri);
+    return true;
   }
 
   #isAsked(uri: string): boolean {

@@ -2,9 +2,8 @@
 import { closeSync, constants, existsSync, fstatSync, openSync, readSync, realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Refusal } from '../language/project.ts';
+import { fileEnding, folderOf, refusedByName, refuseUse as refuseReach } from './reach.ts';
 
-/** What the names of files in this language end with. */
-export const fileEnding = '.gusset';
 /** No larger file is read (bytes): more than ten times what the text of 100,000 blocks takes. */
 const mostBytes = 32 * 2 ** 20;
 
@@ -20,13 +19,6 @@ const reasons: Readonly<Record<string, string>> = {
   EAGAIN: 'it is not a regular file',
   ENXIO: 'it is not a regular file',
 };
-
-/** The day by this machine's clock: records of later days are told. */
-export function today(): string {
-  const now = new Date();
-  const two = (number: number) => String(number).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}
 
 /** Why something on the file system failed, in plain words. */
 export function reasonOf(error: unknown): string {
@@ -81,31 +73,16 @@ export function readUsed(uri: string): string | Refusal | undefined {
   }
 }
 
-const refusedByName: Refusal = { refused: `only files that end in ${fileEnding} are used` };
-
 /**
  * Why a file may not use another one, or undefined where it may: it lies beside the file or below, in one of these folders,
  * or in the same folder under version control. All are URIs.
  */
 export function refuseUse(uri: string, from: string, folders: readonly string[]): string | undefined {
-  if (!uri.startsWith('file:')) return undefined;
-  if (!uri.endsWith(fileEnding)) return refusedByName.refused;
-  const near = [folderOf(from), ...folders].some((folder) => isWithin(uri, folder));
-  const root = near ? undefined : rootOf(from);
-  if (near || (root && isWithin(uri, root))) return undefined;
-  return 'it lies outside of the folders that are worked in';
-}
-
-function isWithin(uri: string, folder: string): boolean {
-  return uri.startsWith(folder.endsWith('/') ? folder : `${folder}/`);
-}
-
-function folderOf(uri: string): string {
-  return uri.slice(0, uri.lastIndexOf('/') + 1);
+  return refuseReach(uri, from, folders, rootOf);
 }
 
 /** The folder around a file that is under version control, if there is one. */
-function rootOf(uri: string): string | undefined {
+export function rootOf(uri: string): string | undefined {
   if (!uri.startsWith('file:')) return undefined;
   for (let folder = folderOf(uri); folder.length > 'file:///'.length; folder = folderOf(folder.slice(0, -1)))
     if (existsSync(fileURLToPath(`${folder}.git`))) return folder;

@@ -1,4 +1,4 @@
 // The language server as the extension starts it.
-import { serve } from './server.ts';
+import { serve } from './process.ts';
 
 serve();

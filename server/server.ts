@@ -1,34 +1,24 @@
 // The language server: what a connection to a client is answered with.
-import { readdirSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import { URI } from 'langium';
 import { startLanguageServer } from 'langium/lsp';
-import {
-  CodeLensRefreshRequest,
-  type Connection,
-  createConnection,
-  DidChangeWatchedFilesNotification,
-  ProposedFeatures,
-} from 'vscode-languageserver/node';
+import { CodeLensRefreshRequest, type Connection, DidChangeWatchedFilesNotification } from 'vscode-languageserver';
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { languagePage } from '../language/library/generated/manual.ts';
-import { canonicalUri, type SourceFile } from '../language/project.ts';
+import { canonicalUri, type Refusal, type SourceFile } from '../language/project.ts';
 import { type Start, starts } from '../language/starts.ts';
 import { Background, type Progress } from './background.ts';
 import { clientCan } from './client-can.ts';
-import { readUsed, today } from './disk.ts';
+import { ClientFiles } from './client-files.ts';
 import { commissioning } from './features/commissioning.ts';
-import type { AskedComparison, ComparisonAnswer } from './features/compare.ts';
+import type { AskedComparison, ComparisonAnswer, Revisions } from './features/compare.ts';
 import { design } from './features/design.ts';
 import { notSaid } from './features/not-said.ts';
 import { requirements } from './features/requirements.ts';
 import { selectionRanges } from './features/selection-ranges.ts';
 import type { AskedSheet } from './features/sheet.ts';
-import { libraryOnDisk } from './library-on-disk.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readCheckUnopened, readInlineSettings } from './settings.ts';
 import { ready } from './updates.ts';
-import { endWithClient } from './watchdog.ts';
 import { Workspace } from './workspace.ts';
 
 /** Values in other files are shown anew when the typing has paused for this long (ms). */
@@ -39,9 +29,47 @@ export interface StartsAnswer {
   readonly starts: readonly Start[];
 }
 
+/** What the server has of the machine that it runs on: little, where that is a browser. */
+export interface Surroundings {
+  today(): string;
+  /** Reads what lies under `file:`, and knows the folder under version control around a file. */
+  readonly disk?: {
+    read(uri: string): string | Refusal | undefined;
+    list(folder: string): readonly string[];
+    rootOf(uri: string): string | undefined;
+  };
+  /** Writes the library's files for a client that opens nothing else; undefined where that failed. */
+  libraryOnDisk?(): string | undefined;
+  revisions?(): Promise<Revisions>;
+  /** Ends the server with a client that is a process of this machine. */
+  endWithClient?(client: number): void;
+}
+
+/** What a client says at the start that the protocol has no word for. */
+interface Options {
+  readonly openSheet?: unknown;
+  /** Does it answer `gusset/readFile` and `gusset/listFolder`? */
+  readonly readsFiles?: unknown;
+}
+
+/** What a client is asked for: a text, or the names in a folder, folders with a slash at their end; null for what is not there. */
+export interface FileAnswer {
+  readonly text: string | null;
+}
+export interface FolderAnswer {
+  readonly names: readonly string[] | null;
+}
+
 /** Answers a client over a connection, until it hangs up. */
-export function serve(connection: Connection = createConnection(ProposedFeatures.all)): void {
-  const workspace = new Workspace(readUsed, libraryFiles, listFolder, today);
+export function answer(connection: Connection, { disk, ...around }: Surroundings): void {
+  const isOnDisk = (uri: string) => disk !== undefined && uri.startsWith('file:');
+  const workspace: Workspace = new Workspace(
+    (uri) => (isOnDisk(uri) ? disk?.read(uri) : workspace.clientFiles?.text(uri)),
+    libraryFiles,
+    (folder) => (isOnDisk(folder) ? disk?.list(folder) : workspace.clientFiles?.names(folder)) ?? [],
+    around.today,
+    disk?.rootOf,
+  );
   const services = createServices(connection, workspace);
   connection.onRequest('gusset/languagePage', () => ({ markdown: languagePage }));
   connection.onRequest('gusset/starts', (): StartsAnswer => ({ starts }));
@@ -60,7 +88,8 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
     if (!file) return null;
     await services.updates.untilSolved(file.uri, cancel);
     const { comparison } = await import('./features/compare.ts');
-    return comparison(file, asked, workspace);
+    const revisions = asked.other?.revision === undefined ? undefined : await around.revisions?.();
+    return comparison(file, asked, workspace, revisions);
   });
   connection.onSelectionRanges(async ({ textDocument: { uri }, positions }, cancel) => {
     await services.updates.waitUntil(ready, URI.parse(uri), cancel);
@@ -81,10 +110,12 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
   services.shared.lsp.LanguageServer.onInitialize((params) => {
     const { workspaceFolders, rootUri, processId, initializationOptions, capabilities } = params;
     workspace.client = clientCan(capabilities);
-    if (!workspace.client.askForTexts) workspace.libraryFolder = once(() => libraryOnDisk(libraryFiles));
-    const { openSheet } = (initializationOptions ?? {}) as { openSheet?: unknown };
+    const { libraryOnDisk } = around;
+    if (!workspace.client.askForTexts && libraryOnDisk) workspace.libraryFolder = once(libraryOnDisk);
+    const { openSheet, readsFiles } = (initializationOptions ?? {}) as Options;
     if (typeof openSheet === 'string') workspace.openSheet = openSheet;
-    if (processId !== null) endWithClient(processId);
+    if (readsFiles === true) workspace.clientFiles = filesOf(connection, services, () => background.foldersChanged());
+    if (processId !== null) around.endWithClient?.(processId);
     workspace.folders = workspaceFolders?.map((folder) => folder.uri) ?? (rootUri ? [rootUri] : []);
   });
   const background = new Background({
@@ -98,6 +129,17 @@ export function serve(connection: Connection = createConnection(ProposedFeatures
   followFolders(connection, services, workspace, background);
   watchFiles(connection, services);
   startLanguageServer(services.shared);
+}
+
+/** Files that the client reads for the server. */
+function filesOf(connection: Connection, { updates }: GussetServices, onNames: () => void): ClientFiles {
+  const files = new ClientFiles({
+    text: async (uri) => (await connection.sendRequest<FileAnswer>('gusset/readFile', { uri })).text,
+    names: async (uri) => (await connection.sendRequest<FolderAnswer>('gusset/listFolder', { uri })).names,
+  });
+  files.onText = (uri) => updates.filesChanged([uri]);
+  files.onNames = onNames;
+  return files;
 }
 
 /** Shows in the client how many files have been checked, where it can show that. */
@@ -149,18 +191,6 @@ function watchFiles(connection: Connection, { shared }: GussetServices): void {
   });
 }
 
-/** The names in a folder of this machine. */
-function listFolder(uri: string): string[] {
-  if (!uri.startsWith('file:')) return [];
-  try {
-    const entries = readdirSync(fileURLToPath(uri), { withFileTypes: true });
-    const shown = entries.filter((entry) => !entry.name.startsWith('.'));
-    return shown.map((entry) => (entry.isDirectory() ? `${entry.name}/` : entry.name));
-  } catch {
-    return [];
-  }
-}
-
 /** Reads the client's settings at the start and when they change, and has the values in the lines shown anew. */
 function followSettings(
   connection: Connection,
@@ -170,7 +200,7 @@ function followSettings(
   const language = services.shared.lsp.LanguageServer;
   let canConfigure = false;
   const refreshes: (() => Promise<unknown>)[] = [];
-  let waiting: NodeJS.Timeout | undefined;
+  let waiting: ReturnType<typeof setTimeout> | undefined;
   const refresh = () => {
     clearTimeout(waiting);
     waiting = setTimeout(() => refreshes.forEach((ask) => void ask().catch(() => {})), refreshAfter);

@@ -118,7 +118,10 @@ function sharedModule(
       DocumentUpdateHandler: () => ({
         didChangeContent: (change) => services.updates.textChanged(change),
         didCloseDocument: (change) => services.updates.textClosed(change),
-        didChangeWatchedFiles: ({ changes }) => services.updates.filesChanged(changes.map((change) => change.uri)),
+        didChangeWatchedFiles: ({ changes }) => {
+          for (const { uri } of changes) workspace.clientFiles?.changed(canonicalUri(uri));
+          services.updates.filesChanged(changes.map((change) => change.uri));
+        },
         onWatchedFilesChange: () => ({ dispose() {} }),
       }),
     },
@@ -138,8 +141,18 @@ function languageModule(
   const ofFile =
     <P, R>(feature: (file: SourceFile, params: P) => R) =>
     async (document: LangiumDocument, params: P): Promise<R | undefined> => {
-      const file = workspace.file(canonicalUri(document.uri.toString()));
-      return file && feature(file, params);
+      const uri = canonicalUri(document.uri.toString());
+      const answer = () => {
+        const file = workspace.file(uri);
+        return file && feature(file, params);
+      };
+      let answered = answer();
+      // What reads files that nobody has opened may have met some that the client still sends.
+      while (workspace.coming) {
+        await workspace.coming;
+        answered = answer();
+      }
+      return answered;
     };
   /** The same for features that tell of open choices: these are solved first. */
   const ofSolved =

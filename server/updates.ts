@@ -1,5 +1,12 @@
 // Langium's document builder, with its phases replaced by one: the project takes in the text, and computes the rest by need.
-import { type DocumentBuilder, DocumentState, type LangiumDocument, OperationCancelled, type URI } from 'langium';
+import {
+  type DocumentBuilder,
+  DocumentState,
+  delayNextTick,
+  type LangiumDocument,
+  OperationCancelled,
+  type URI,
+} from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import {
   type CancellationToken,
@@ -15,7 +22,8 @@ import { machineStanding } from './features/code-lens.ts';
 import { diagnostics } from './features/diagnostics.ts';
 import type { Workspace } from './workspace.ts';
 
-const turn = () => new Promise<void>((resolve) => setImmediate(resolve));
+/** Lets messages that have arrived be read. */
+const turn = delayNextTick;
 
 /** Keystrokes that arrive while others still wait to be read are taken together, for at most this long (ms). */
 const mostWaiting = 25;
@@ -54,7 +62,7 @@ export class Updates implements DocumentBuilder {
   readonly #unsolved = new Set<string>();
   /** Files whose machines are kept, the one that was wanted last at the end. */
   readonly #kept = new Set<string>();
-  #idle: NodeJS.Timeout | undefined;
+  #idle: ReturnType<typeof setTimeout> | undefined;
   /** Called when values shown in the lines may have changed in files the client has not edited. */
   onOthersChanged: () => void = () => {};
   /** Called with the files whose texts were taken in, or are on disk by now. */
@@ -124,7 +132,7 @@ export class Updates implements DocumentBuilder {
       await this.#quiet();
       this.#takeIn();
       const [next] = this.#due;
-      if (next === undefined || !(await this.#computed(next))) continue;
+      if (next === undefined || !(await this.#computed(next)) || (await this.#waited())) continue;
       this.#due.delete(next);
       this.#publish(next);
       this.#unsearched.add(next);
@@ -143,6 +151,13 @@ export class Updates implements DocumentBuilder {
     if (this.#kept.size <= mostKept || oldest === undefined) return;
     this.#kept.delete(oldest);
     this.#workspace.project.letGo(oldest);
+  }
+
+  /** Waits for files that the client still sends. Returns false where there are none: what was computed counts. */
+  async #waited(): Promise<boolean> {
+    const { coming } = this.#workspace;
+    await coming;
+    return coming !== undefined;
   }
 
   /** Has a file no open choices that wait to be solved? What fails is told when it is published. */
@@ -324,7 +339,7 @@ export class Updates implements DocumentBuilder {
       await this.#quiet();
       if (cancel?.isCancellationRequested) throw OperationCancelled;
       this.#takeIn();
-    } while (uri && !(await this.#computed(canonicalUri(uri.toString()), cancel)));
+    } while (uri && (!(await this.#computed(canonicalUri(uri.toString()), cancel)) || (await this.#waited())));
     return uri as URI & undefined;
   }
 

@@ -1,7 +1,8 @@
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { canonicalUri, type Host, libraryScheme, Project, readLibrary, type SourceFile } from '../language/project.ts';
 import { type ClientCan, clientCan } from './client-can.ts';
-import { refuseUse } from './disk.ts';
+import type { ClientFiles } from './client-files.ts';
+import { refuseUse } from './reach.ts';
 
 /** What the server needs from the outside: the text of a file that no client has open. */
 type ReadFile = Host['read'];
@@ -20,6 +21,10 @@ export class Workspace {
   readonly #open = new Set<string>();
   readonly #read: ReadFile;
   readonly #listFolder: ListFolder;
+  /** The folder under version control around a file, if there is one. */
+  readonly #rootOf: ((uri: string) => string | undefined) | undefined;
+  /** Files that only the client can read; undefined where it does not offer that. */
+  clientFiles: ClientFiles | undefined;
   /** The folders that the client works in. */
   folders: readonly string[] = [];
   /** The client's command that opens the sheet of a machine, given the URI of its file and its name; undefined where it shows none. */
@@ -33,13 +38,15 @@ export class Workspace {
     files: readonly { name: string; text: string }[] = libraryFiles,
     listFolder: ListFolder = () => [],
     today?: Host['today'],
+    rootOf?: (uri: string) => string | undefined,
   ) {
+    this.#rootOf = rootOf;
     this.project = new Project(readLibrary(files), { read, refuses: this.#refuses, today });
     this.#read = read;
     this.#listFolder = listFolder;
   }
 
-  readonly #refuses = (uri: string, from: string) => refuseUse(uri, from, this.folders.map(canonicalUri));
+  readonly #refuses = (uri: string, from: string) => refuseUse(uri, from, this.folders.map(canonicalUri), this.#rootOf);
 
   /**
    * A project of everything there is: each open file, and each file in the client's folders as it is on disk now. For what
@@ -116,6 +123,11 @@ export class Workspace {
   /** A file was changed, made or deleted on disk. */
   changedOnDisk(uri: string): void {
     if (!this.#open.has(uri)) this.project.forget(uri);
+  }
+
+  /** Kept once all files that the client is asked for have come; undefined where none is, and what is computed rests on all that is there. */
+  get coming(): Promise<unknown> | undefined {
+    return this.clientFiles?.coming;
   }
 
   isOpen(uri: string): boolean {

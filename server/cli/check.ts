@@ -5,7 +5,8 @@ import { type OwnFinding, ownFindings } from '../../language/judge/own-findings.
 import { ruleNamed } from '../../language/judge/rule.ts';
 import { mistakeKinds } from '../../language/mistakes/all.ts';
 import type { Scope } from '../../language/names/scope.ts';
-import { fileEnding, readUsed } from '../disk.ts';
+import { readUsed } from '../disk.ts';
+import { fileEnding } from '../reach.ts';
 import { Baseline } from './baseline.ts';
 import { diskProject, gather, inputText, ownLibrary, readText, TextPlaces, uriOf } from './files.ts';
 import { fixFiles } from './fix.ts';

@@ -4,7 +4,9 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { canonicalUri, libraryScheme, Project, readLibrary, type SourceFile } from '../../language/project.ts';
-import { fileEnding, readFile, readUsed, reasonOf, refuseUse, today } from '../disk.ts';
+import { today } from '../day.ts';
+import { readFile, readUsed, reasonOf, refuseUse } from '../disk.ts';
+import { fileEnding } from '../reach.ts';
 import { CallError, type Io } from './io.ts';
 
 /**

@@ -2,7 +2,9 @@ import { spawnSync } from 'node:child_process';
 import { basename, dirname, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Project, type Refusal } from '../../language/project.ts';
-import { fileEnding, refuseUse, today } from '../disk.ts';
+import { today } from '../day.ts';
+import { refuseUse } from '../disk.ts';
+import { fileEnding } from '../reach.ts';
 import { CallError } from './io.ts';
 
 /** No larger object is read (bytes), as of files. */

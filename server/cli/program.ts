@@ -117,7 +117,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .addHelpText('after', '\nExample:\n  gusset report my.gusset Mine --format html --out handed-over')
     .action(async (path: string, machine: string | undefined, options) => {
       const { writeSheets } = await import('./sheet.ts');
-      status = writeSheets(path, machine, options, io);
+      status = await writeSheets(path, machine, options, io);
     });
 
   program
@@ -248,7 +248,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .action(async (options) => {
       if (!options.stdio)
         throw new CallError('The server talks over standard input and output only: call it with --stdio.');
-      const { serve } = await import('../server.ts');
+      const { serve } = await import('../process.ts');
       serve();
     });
 

@@ -25,8 +25,13 @@ interface SheetOptions {
  * Hands over the sheets of a file's machines, or of the one named. Throws a `CallError` where there is none, or several or several files
  * would have to be printed as one.
  */
-export function writeSheets(path: string, name: string | undefined, { format, out }: SheetOptions, io: Io): number {
-  const files = sheetsOf(path, name, io).flatMap((sheet) => filesOf(sheet, format));
+export async function writeSheets(
+  path: string,
+  name: string | undefined,
+  { format, out }: SheetOptions,
+  io: Io,
+): Promise<number> {
+  const files = (await Promise.all(sheetsOf(path, name, io).map((sheet) => filesOf(sheet, format)))).flat();
   if (out === undefined) {
     const [only, ...more] = files;
     if (!only || more.length > 0) {
@@ -66,10 +71,10 @@ function sheetsOf(path: string, name: string | undefined, io: Io): SheetData[] {
   });
 }
 
-function filesOf(sheet: SheetData, format: Format): { name: string; text: string }[] {
+async function filesOf(sheet: SheetData, format: Format): Promise<{ name: string; text: string }[]> {
   switch (format) {
     case 'html':
-      return [{ name: `${sheet.machine}.html`, text: pageOf(sheet) }];
+      return [{ name: `${sheet.machine}.html`, text: await pageOf(sheet) }];
     case 'markdown':
       return [{ name: `${sheet.machine}.md`, text: markdownOf(sheet) }];
     case 'csv':

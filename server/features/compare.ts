@@ -1,12 +1,9 @@
-import { dirname } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { sheetOf } from '../../language/answers/sheet.ts';
 import { compare } from '../../language/comparing.ts';
 import { type Side, treesIn } from '../../language/one-machine.ts';
 import { canonicalUri, Project, type SourceFile } from '../../language/project.ts';
 import { comparedData } from '../cli/compare-data.ts';
 import { comparisonMarkdown } from '../cli/compare-markdown.ts';
-import { commitOf, projectAt, revisionsOf } from '../cli/git.ts';
 import { CallError } from '../cli/io.ts';
 import { dataOf } from '../sheet/data.ts';
 import { markdownOf } from '../sheet/markdown.ts';
@@ -19,6 +16,14 @@ export interface AskedComparison extends AskedMachine {
   readonly other?: { readonly machine?: string; readonly uri?: string; readonly revision?: string };
 }
 
+/** The project of a file's folder at a revision. Throws a `CallError` where there is none. */
+export type Revisions = (
+  uri: string,
+  revision: string,
+  folders: readonly string[],
+  library: Project['library'],
+) => Project;
+
 export type ComparisonAnswer =
   | { readonly machine: string; readonly others: readonly string[] }
   /** The sheets of both as Markdown; that of the second begins with what differs. */
@@ -26,7 +31,12 @@ export type ComparisonAnswer =
   | { readonly refused: string };
 
 /** What can be compared with the machine that is meant, or what came of it; null where the file has no machine. */
-export function comparison(file: SourceFile, asked: AskedComparison, workspace: Workspace): ComparisonAnswer | null {
+export function comparison(
+  file: SourceFile,
+  asked: AskedComparison,
+  workspace: Workspace,
+  revisions: Revisions | undefined,
+): ComparisonAnswer | null {
   const machine = meantBy(asked, file, workspace.project.machines(file))?.tree.name;
   if (machine === undefined) return null;
   if (!asked.other) {
@@ -34,7 +44,7 @@ export function comparison(file: SourceFile, asked: AskedComparison, workspace: 
     return { machine, others: all.filter((name) => name !== machine) };
   }
   try {
-    return compared(file.uri, machine, asked.other, workspace);
+    return compared(file.uri, machine, asked.other, workspace, revisions);
   } catch (error) {
     if (error instanceof CallError) return { refused: error.message };
     throw error;
@@ -46,11 +56,12 @@ function compared(
   machine: string,
   other: NonNullable<AskedComparison['other']>,
   workspace: Workspace,
+  revisions: Revisions | undefined,
 ): ComparisonAnswer {
   // Beside the project that answers while somebody types: nothing of this reaches it.
   const project = new Project(workspace.project.library, workspace.hostOfAll());
   const after = sideIn(project, uri, machine);
-  const before = otherSide(after, other, workspace);
+  const before = otherSide(after, other, workspace, revisions);
   const name = (of: string) => decodeURIComponent(of.slice(of.lastIndexOf('/') + 1));
   const side = ({ file, machine }: Side, revision: string | null) => ({ machine, file: name(file.uri), revision });
   const sides = { before: side(before, other.revision ?? null), after: side(after, null) };
@@ -67,8 +78,14 @@ function otherSide(
   own: Side,
   { machine, uri, revision }: NonNullable<AskedComparison['other']>,
   workspace: Workspace,
+  revisions: Revisions | undefined,
 ): Side {
-  if (revision !== undefined) return atRevision(own, revision, workspace);
+  if (revision !== undefined) {
+    if (!revisions) throw new CallError('There is no git here that could tell of revisions.');
+    const folders = workspace.folders.map(canonicalUri);
+    const project = revisions(own.file.uri, revision, folders, workspace.project.library);
+    return sideIn(project, own.file.uri, own.machine);
+  }
   if (uri !== undefined) return sideIn(own.project, canonicalUri(uri), own.machine);
   return { ...own, machine: machine ?? own.machine };
 }
@@ -80,19 +97,6 @@ function sideIn(project: Project, uri: string, machine: string): Side {
   const name = names.includes(machine) || names.length !== 1 ? machine : (names[0] as string);
   if (!file || !names.includes(name)) throw new CallError(`There is no machine ${machine} in that file.`);
   return { project, file, machine: name };
-}
-
-function atRevision({ file, machine }: Side, revision: string, workspace: Workspace): Side {
-  if (!file.uri.startsWith('file:')) throw new CallError('Only a file on the disk has revisions.');
-  const { from, to } = revisionsOf(revision);
-  if (to !== undefined)
-    throw new CallError(`${revision} names two revisions: the file as it is now is compared with one.`);
-  const folder = dirname(fileURLToPath(file.uri));
-  return sideIn(
-    projectAt(commitOf(from, folder), folder, workspace.folders.map(canonicalUri), workspace.project.library),
-    file.uri,
-    machine,
-  );
 }
 
 function sheetText({ project, file, machine }: Side): string {

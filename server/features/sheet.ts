@@ -1,10 +1,10 @@
-import { createHash } from 'node:crypto';
 import type { Position } from 'vscode-languageserver';
 import { sourceOf } from '../../language/answers/occurrences.ts';
 import { sheetOf } from '../../language/answers/sheet.ts';
 import { type AstNode, rangeOf } from '../../language/grammar/syntax.ts';
 import type { Assessed, SourceFile } from '../../language/project.ts';
 import { dataOf, type Place, type SectionData } from '../sheet/data.ts';
+import { sha256 } from '../sheet/digest.ts';
 import { idOf, mind, pageOf, sectionHtml } from '../sheet/html.ts';
 import { sheetStyle } from '../sheet/style.ts';
 import type { Workspace } from '../workspace.ts';
@@ -44,7 +44,7 @@ export interface SheetAnswer {
 }
 
 /** The sheet of a file's machine, as HTML whose places tell the URI, line and column of each; null where the file has no machine. */
-export function sheet(file: SourceFile, asked: AskedSheet, workspace: Workspace): SheetAnswer | null {
+export async function sheet(file: SourceFile, asked: AskedSheet, workspace: Workspace): Promise<SheetAnswer | null> {
   const { project } = workspace;
   const machine = meantBy(asked, file, project.machines(file));
   if (!machine) return null;
@@ -56,7 +56,7 @@ export function sheet(file: SourceFile, asked: AskedSheet, workspace: Workspace)
   };
   const data = dataOf(sheetOf(machine), placeOf);
   const before = lastWritten.get(workspace)?.get(file.uri);
-  const written = data.sections.map((section, i) => writtenAnew(section, before?.[i]));
+  const written = await Promise.all(data.sections.map((section, i) => writtenAnew(section, before?.[i])));
   // Only the sheet that was asked for last is kept: one is looked at.
   lastWritten.set(workspace, new Map([[file.uri, written]]));
   return {
@@ -70,7 +70,7 @@ export function sheet(file: SourceFile, asked: AskedSheet, workspace: Workspace)
       state,
       ...(asked.known?.[id] !== state && { html }),
     })),
-    ...(asked.page && { page: pageOf(data) }),
+    ...(asked.page && { page: await pageOf(data) }),
   };
 }
 
@@ -86,11 +86,11 @@ interface Written {
 const lastWritten = new WeakMap<Workspace, ReadonlyMap<string, readonly Written[]>>();
 
 /** A section as HTML; as it was written before where what it tells is the same. */
-function writtenAnew(section: SectionData, before: Written | undefined): Written {
+async function writtenAnew(section: SectionData, before: Written | undefined): Promise<Written> {
   const data = JSON.stringify(section);
   if (before?.data === data) return before;
   const html = sectionHtml(section);
-  const state = createHash('sha256').update(html).digest('base64');
+  const state = await sha256(html);
   return { id: idOf(section.heading), heading: section.heading, state, html, data };
 }
 

@@ -1,7 +1,7 @@
-import { createHash } from 'node:crypto';
 import { toHtml } from 'hast-util-to-html';
 import { h } from 'hastscript';
 import type { NoteData, PartData, Place, RowData, SectionData, SheetData } from './data.ts';
+import { sha256 } from './digest.ts';
 import type { DrawingData } from './drawing.ts';
 import { drawingSvg } from './drawing-svg.ts';
 import { laddersSvg } from './ladder-svg.ts';
@@ -24,8 +24,8 @@ type Child = Element | string;
  * A sheet as one page that stands alone: no script, nothing from elsewhere, printable. Names and texts are escaped where they are written
  * out, so that none of them is read as HTML; a policy for contents forbids all that is not on the page.
  */
-export function pageOf(sheet: SheetData): string {
-  const hash = createHash('sha256').update(pageStyle).digest('base64');
+export async function pageOf(sheet: SheetData): Promise<string> {
+  const hash = await sha256(pageStyle);
   const policy = `default-src 'none'; style-src 'sha256-${hash}'; base-uri 'none'; form-action 'none'`;
   const page = h('html', { lang: 'en' }, [
     h('head', [

@@ -12,8 +12,8 @@ const manifest = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
 
 test('works in a workspace that is not trusted or not on a disk, and starts with a file of its language', () => {
   expect(manifest.capabilities.untrustedWorkspaces).toEqual({ supported: true });
-  // The server reads used files from the disk, where a virtual workspace has none.
-  expect(manifest.capabilities.virtualWorkspaces.supported).toBe('limited');
+  // Files that others use are read through the editor where they lie on no disk: see tests/server/worker.test.ts.
+  expect(manifest.capabilities.virtualWorkspaces).toBe(true);
   expect(manifest.activationEvents).toEqual([]);
   expect(manifest.contributes.languages[0].extensions).toEqual(['.gusset']);
 });
@@ -22,6 +22,7 @@ test('every file that the manifest names is packed, and nothing but what is need
   const { languages, grammars } = manifest.contributes;
   const named = [
     manifest.main,
+    manifest.browser,
     manifest.icon,
     languages[0].configuration,
     languages[0].icon.light,
@@ -29,6 +30,7 @@ test('every file that the manifest names is packed, and nothing but what is need
     grammars[0].path,
     manifest.contributes.viewsContainers.activitybar[0].icon,
     'dist/server.js',
+    'dist/server-web.js',
     'dist/sheet-view.js',
   ].map((path) => path.replace(/^\.\//, ''));
   const folder: string = gatherPackage();

@@ -3,7 +3,7 @@ import ts from 'typescript';
 import type { SourceFile } from './sources.ts';
 
 /** Where a program starts, or others' programs take hold: who uses it imports nothing by name here. */
-const starts = /^(client\/extension|server\/main|server\/cli\/main|server\/api)\.ts$/;
+const starts = /^(client\/extension(-web)?|server\/main|server\/cli\/main|server\/api)\.ts$/;
 
 /** The names that a file exports, where it declares them. */
 function exportsOf(source: ts.SourceFile): string[] {

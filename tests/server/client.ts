@@ -20,7 +20,7 @@ import {
   WorkDoneProgress,
 } from 'vscode-languageserver/node';
 import { Lines } from '../../language/grammar/syntax.ts';
-import { serve } from '../../server/server.ts';
+import { serve } from '../../server/process.ts';
 
 /** A client of a server in the same process, as an editor would be one. */
 export class Client {

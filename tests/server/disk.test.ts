@@ -2,8 +2,8 @@ import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { afterAll, describe, expect, test, vi } from 'vitest';
-import { readFile, readUsed, reasonOf, refuseUse, today } from '../../server/disk.ts';
+import { afterAll, describe, expect, test } from 'vitest';
+import { readFile, readUsed, reasonOf, refuseUse } from '../../server/disk.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'gusset-disk-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -39,14 +39,6 @@ describe('a file is read', () => {
     expect(readUsed(uri('ring.gusset'))).toEqual({ refused: 'its links lead in a ring' });
     expect(readUsed('untitled:a.gusset')).toBeUndefined();
   });
-});
-
-test('the day is that of this machine’s clock', () => {
-  vi.useFakeTimers({ now: new Date(2026, 2, 5, 23, 59) });
-  expect(today()).toBe('2026-03-05');
-  vi.setSystemTime(new Date(2026, 10, 15));
-  expect(today()).toBe('2026-11-15');
-  vi.useRealTimers();
 });
 
 test('a failure of the file system in plain words', () => {

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { pageOf } from '../../../server/sheet/html.ts';
 import { hostile } from './sample.ts';
 
-const page = pageOf(hostile);
+const page = await pageOf(hostile);
 const { document } = parseHTML(page);
 
 describe('a sheet as a page', () => {
@@ -40,9 +40,9 @@ describe('a sheet as a page', () => {
     expect(bars.map((each) => each.querySelectorAll('rect')[1]?.getAttribute('width'))).toEqual(['25', '100']);
   });
 
-  test('breaks long names behind their dots and underscores, and no number', () => {
+  test('breaks long names behind their dots and underscores, and no number', async () => {
     const rows = { is: 'rows', rows: [{ label: 'a.b_c', shown: '0.326 mm', place: null }] } as const;
-    const html = pageOf({ machine: 'M', about: '', sections: [{ heading: 'H', parts: [rows] }] });
+    const html = await pageOf({ machine: 'M', about: '', sections: [{ heading: 'H', parts: [rows] }] });
     expect(html).toContain('a.<wbr>b_<wbr>c');
     expect(html).toContain('0.326 mm');
   });
