@@ -6,7 +6,7 @@ import {
   type LangiumDocuments,
   type Module,
   stream,
-  type URI,
+  URI,
 } from 'langium';
 import {
   createDefaultModule,
@@ -18,6 +18,7 @@ import {
   type PartialLangiumSharedServices,
 } from 'langium/lsp';
 import type {
+  CallHierarchyItem,
   CancellationToken,
   CodeActionTriggerKind,
   Connection,
@@ -28,7 +29,6 @@ import type {
   LocationLink,
   Range,
   SemanticTokens,
-  SemanticTokensRangeParams,
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { GussetGeneratedModule, GussetGeneratedSharedModule } from '../language/grammar/generated/module.ts';
@@ -36,9 +36,10 @@ import { canonicalUri, libraryScheme, type SourceFile } from '../language/projec
 import { codeLenses } from './features/code-lens.ts';
 import { completion, completionOptions } from './features/completion.ts';
 import { definition } from './features/definition.ts';
+import { dependents, dependsOn, fileOfItem, valueAt } from './features/dependence.ts';
 import { fixAll, fixAllKind } from './features/fix-all.ts';
 import { foldingRanges } from './features/folding.ts';
-import { formatEdits, formatRangeEdits } from './features/formatting.ts';
+import { formatEdits, formatOnTypeOptions, formatRangeEdits, formatTypedEdits } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
 import { inlayHints } from './features/inlay-hints.ts';
 import { documentLinks } from './features/links.ts';
@@ -47,7 +48,7 @@ import { refactorings, rewriteKind } from './features/refactorings.ts';
 import { highlights, references } from './features/references.ts';
 import { prepareRename, rename } from './features/rename.ts';
 import { renameFiles } from './features/rename-files.ts';
-import { semanticTokens, semanticTokensOptions } from './features/semantic-tokens.ts';
+import { SentTokens, semanticTokens, semanticTokensOptions } from './features/semantic-tokens.ts';
 import { signatureHelp, signatureHelpOptions } from './features/signature-help.ts';
 import { documentSymbols, flatSymbols, workspaceSymbols } from './features/symbols.ts';
 import { startsAt, subtypes, supertypes } from './features/type-hierarchy.ts';
@@ -58,6 +59,7 @@ import type { Workspace } from './workspace.ts';
 export interface GussetServices {
   readonly shared: LangiumSharedServices;
   readonly updates: Updates;
+  readonly sentTokens: SentTokens;
   /** Which values to show in the lines. */
   settings: InlineSettings;
 }
@@ -78,7 +80,7 @@ function isWithin(kind: string, wanted: string): boolean {
 
 /** All services of a server that talks over a connection. */
 export function createServices(connection: Connection, workspace: Workspace): GussetServices {
-  const services = { settings: readInlineSettings(undefined) } as {
+  const services = { settings: readInlineSettings(undefined), sentTokens: new SentTokens() } as {
     -readonly [K in keyof GussetServices]: GussetServices[K];
   };
   const shared = inject(
@@ -117,7 +119,10 @@ function sharedModule(
       }),
       DocumentUpdateHandler: () => ({
         didChangeContent: (change) => services.updates.textChanged(change),
-        didCloseDocument: (change) => services.updates.textClosed(change),
+        didCloseDocument: (change) => {
+          services.sentTokens.forget(canonicalUri(change.document.uri));
+          services.updates.textClosed(change);
+        },
         didChangeWatchedFiles: ({ changes }) => {
           for (const { uri } of changes) workspace.clientFiles?.changed(canonicalUri(uri));
           services.updates.filesChanged(changes.map((change) => change.uri));
@@ -166,10 +171,20 @@ function languageModule(
     <P, T>(feature: (file: SourceFile, params: P) => T[]) =>
     async (document: LangiumDocument, params: P): Promise<T[]> =>
       (await ofFile(feature)(document, params)) ?? [];
-  const coloured =
-    <P>(rangeOf: (params: P) => Range | undefined) =>
-    async (document: LangiumDocument, params: P): Promise<SemanticTokens> =>
-      (await ofFile((file) => semanticTokens(file, rangeOf(params), workspace))(document, params)) ?? { data: [] };
+  /** What is asked of a value that a client was told of: once the choices of its file are solved. */
+  const ofItem = async <T>(
+    item: CallHierarchyItem,
+    cancel: CancellationToken | undefined,
+    feature: (item: CallHierarchyItem, workspace: Workspace) => T[],
+  ): Promise<T[]> => {
+    const uri = fileOfItem(item);
+    if (uri === undefined) return [];
+    await services.updates.waitUntil(ready, URI.parse(uri), cancel);
+    await services.updates.untilSolved(uri, cancel);
+    return feature(item, workspace);
+  };
+  const coloured = async (document: LangiumDocument, range?: Range): Promise<SemanticTokens> =>
+    (await ofFile((file) => semanticTokens(file, range, workspace))(document, undefined)) ?? { data: [] };
   return {
     lsp: {
       CodeActionProvider: () => ({
@@ -187,6 +202,11 @@ function languageModule(
       CompletionProvider: () => ({
         completionOptions,
         getCompletion: ofFile((file, { position }) => completion(file, position, workspace)),
+      }),
+      CallHierarchyProvider: () => ({
+        prepareCallHierarchy: ofSolved((file, { position }) => valueAt(file, position, workspace)),
+        outgoingCalls: ({ item }, cancel) => ofItem(item, cancel, dependsOn),
+        incomingCalls: ({ item }, cancel) => ofItem(item, cancel, dependents),
       }),
       CodeLensProvider: () => ({ provideCodeLens: ofSolved((file) => codeLenses(file, workspace)) }),
       DefinitionProvider: () => ({
@@ -207,8 +227,8 @@ function languageModule(
       Formatter: () => ({
         formatDocument: all(formatEdits),
         formatDocumentRange: all((file, { range }) => formatRangeEdits(file, range)),
-        formatDocumentOnType: () => [],
-        formatOnTypeOptions: undefined,
+        formatDocumentOnType: all((file, { position, ch }) => formatTypedEdits(file, position, ch)),
+        formatOnTypeOptions,
       }),
       HoverProvider: () => ({ getHoverContent: ofSolved((file, { position }) => hover(file, position, workspace)) }),
       InlayHintProvider: () => ({
@@ -238,12 +258,17 @@ function languageModule(
         semanticTokensOptions,
         tokenTypes: {},
         tokenModifiers: {},
-        semanticHighlight: coloured(() => undefined),
-        semanticHighlightRange: coloured(({ range }: SemanticTokensRangeParams) => range),
-        semanticHighlightDelta: coloured(() => undefined),
+        semanticHighlight: async (document) => services.sentTokens.whole(keyOf(document), await coloured(document)),
+        semanticHighlightRange: (document, { range }) => coloured(document, range),
+        semanticHighlightDelta: async (document, { previousResultId }) =>
+          services.sentTokens.since(previousResultId, keyOf(document), await coloured(document)),
       }),
     },
   };
+}
+
+function keyOf({ uri }: LangiumDocument): string {
+  return canonicalUri(uri.toString());
 }
 
 /** Langium's documents as thin views of the project's files. */

@@ -119,7 +119,7 @@ function statedSources(node: AstNode | undefined): SourceNote[] {
 }
 
 /** The values that went in, each once; formulas handed over by name are not values themselves. */
-function inputsOf(cell: Cell, { engine }: Machine): Cell[] {
+export function inputsOf(cell: Cell, { engine }: Machine): Cell[] {
   const inputs = engine.under(engine.low, () =>
     engine.inputs(cell).filter((dep) => !(engine.value(dep) instanceof Formula)),
   );

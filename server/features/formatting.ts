@@ -1,6 +1,8 @@
-import type { Range, TextEdit } from 'vscode-languageserver';
+import type { DocumentOnTypeFormattingOptions, Position, Range, TextEdit } from 'vscode-languageserver';
 import { format } from '../../language/grammar/format.ts';
+import { rangeOf } from '../../language/grammar/syntax.ts';
 import type { SourceFile } from '../../language/project.ts';
+import { pathAt } from '../../language/types/situation.ts';
 
 /** The changes that lay out a whole file, line by line, so that the cursor and what points into the text stay. */
 export function formatEdits(file: SourceFile): TextEdit[] {
@@ -15,6 +17,33 @@ export function formatRangeEdits(file: SourceFile, range: Range): TextEdit[] {
   const last = range.end.character === 0 && range.end.line > range.start.line ? range.end.line - 1 : range.end.line;
   const edits = lineEdits(text, format(text, file.parsed)) ?? [];
   return edits.filter((edit) => edit.range.start.line >= range.start.line && edit.range.start.line <= last);
+}
+
+/** After which characters lines are laid out while somebody types. */
+export const formatOnTypeOptions: DocumentOnTypeFormattingOptions = {
+  firstTriggerCharacter: '\n',
+  moreTriggerCharacter: ['}'],
+};
+
+/** The changes that lay out the line that was just ended, or the lines of the block that was just closed. */
+export function formatTypedEdits(file: SourceFile, position: Position, typed: string): TextEdit[] {
+  const last = typed === '\n' ? position.line - 1 : position.line;
+  if (last < 0) return [];
+  const first = typed === '}' ? lineOfOpening(file, position) : last;
+  const edits = formatRangeEdits(file, lines(first, last));
+  // Where the cursor stands nothing is taken away: an empty line is to be written on.
+  return edits.filter(({ range }) => range.end.line <= last);
+}
+
+function lines(first: number, last: number): Range {
+  return { start: { line: first, character: 0 }, end: { line: last + 1, character: 0 } };
+}
+
+/** The line on which the block begins that ends at a position; its own where none does. */
+function lineOfOpening(file: SourceFile, position: Position): number {
+  const offset = file.lines.offset(position);
+  const body = pathAt(file, offset - 1).findLast((node) => node.$type === 'Body' && rangeOf(node).end === offset);
+  return body ? file.lines.position(rangeOf(body).start).line : position.line;
 }
 
 function wholeEdit(file: SourceFile, newText: string): TextEdit {

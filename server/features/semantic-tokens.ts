@@ -2,6 +2,8 @@ import {
   type Range,
   type SemanticTokens,
   SemanticTokensBuilder,
+  type SemanticTokensDelta,
+  type SemanticTokensEdit,
   type SemanticTokensOptions,
 } from 'vscode-languageserver';
 import type { FoundMeaning, MeaningSort } from '../../language/answers/meaning.ts';
@@ -31,7 +33,7 @@ type Modifier = (typeof tokenModifiers)[number];
 
 export const semanticTokensOptions: SemanticTokensOptions = {
   legend: { tokenTypes: [...tokenTypes], tokenModifiers: [...tokenModifiers] },
-  full: true,
+  full: { delta: true },
   range: true,
 };
 
@@ -186,4 +188,39 @@ function isLibrarys({ identity, sort }: FoundMeaning, { project }: Workspace): b
   // A block is the machine's own, whoever declares that there is one.
   if (sort === 'block') return false;
   return project.library.scope.own.files.includes(fileOf(identity));
+}
+
+/** What clients have of the colours of files, so that of an edit only what it changed is sent. */
+export class SentTokens {
+  readonly #sent = new Map<string, { readonly id: string; readonly data: readonly number[] }>();
+  #ids = 0;
+
+  /** All colours of a file, by a name under which they are remembered. */
+  whole(uri: string, { data }: SemanticTokens): Required<SemanticTokens> {
+    const id = `${++this.#ids}`;
+    this.#sent.set(uri, { id, data });
+    return { resultId: id, data };
+  }
+
+  /** What has changed since those of that name; all of them where these are not the last that were sent. */
+  since(before: string, uri: string, now: SemanticTokens): SemanticTokens | SemanticTokensDelta {
+    const sent = this.#sent.get(uri);
+    const { resultId, data } = this.whole(uri, now);
+    return sent?.id === before ? { resultId, edits: editsBetween(sent.data, data) } : { resultId, data };
+  }
+
+  forget(uri: string): void {
+    this.#sent.delete(uri);
+  }
+}
+
+/** The one stretch of numbers that is another; none where all are the same. */
+function editsBetween(before: readonly number[], now: readonly number[]): SemanticTokensEdit[] {
+  const shorter = Math.min(before.length, now.length);
+  let start = 0;
+  while (start < shorter && before[start] === now[start]) start++;
+  let end = 0;
+  while (end < shorter - start && before.at(-1 - end) === now.at(-1 - end)) end++;
+  const [deleteCount, data] = [before.length - start - end, now.slice(start, now.length - end)];
+  return deleteCount > 0 || data.length > 0 ? [{ start, deleteCount, data }] : [];
 }

@@ -28,23 +28,37 @@ function flattened(symbols: readonly DocumentSymbol[], uri: string, holder: stri
 const mostFound = 500;
 
 /**
- * Machines, their blocks, and what is declared in any file of the client's folders, whose names have the letters of the query in
- * their order; the nearest names first.
+ * Machines, their blocks, and what is declared in any file of the client's folders or, where something is asked for, in the library,
+ * whose names have the letters of the query in their order; the nearest names first, of those alike the client's own.
  */
 export function workspaceSymbols(query: string, workspace: Workspace): WorkspaceSymbol[] {
   const wanted = query.toLowerCase();
-  const found: { symbol: WorkspaceSymbol; rank: number }[] = [];
-  const add = (symbols: readonly DocumentSymbol[], file: SourceFile, holder: string) => {
+  const found: { symbol: WorkspaceSymbol; rank: number; isOwn: boolean }[] = [];
+  const add = (symbols: readonly DocumentSymbol[], uri: string, holder: string, isOwn: boolean) => {
     for (const { name, kind, selectionRange, children } of symbols) {
       const rank = rankOf(name.toLowerCase(), wanted);
-      const location = { uri: file.uri, range: selectionRange };
-      if (rank >= 0) found.push({ symbol: { name, kind, location, ...(holder && { containerName: holder }) }, rank });
-      add(children ?? [], file, holder ? `${holder}.${name}` : name);
+      const symbol = { name, kind, location: { uri, range: selectionRange }, ...(holder && { containerName: holder }) };
+      if (rank >= 0) found.push({ symbol, rank, isOwn });
+      add(children ?? [], uri, holder ? `${holder}.${name}` : name, isOwn);
     }
   };
-  for (const file of workspace.everything().files.values()) add(documentSymbols(file), file, '');
-  const nearest = found.sort((a, b) => a.rank - b.rank || (a.symbol.name < b.symbol.name ? -1 : 1));
+  for (const file of workspace.everything().files.values()) add(documentSymbols(file), file.uri, '', true);
+  // Without a query the library would bury the client's own.
+  const library = wanted ? [...workspace.project.library.files.keys()] : [];
+  for (const uri of library) add(declaredIn(workspace.file(uri)), workspace.uriForClient(uri), '', false);
+  const nearest = found.sort(
+    (a, b) => a.rank - b.rank || Number(b.isOwn) - Number(a.isOwn) || (a.symbol.name < b.symbol.name ? -1 : 1),
+  );
   return nearest.slice(0, mostFound).map(({ symbol }) => symbol);
+}
+
+/** What a file of the library declares, by name alone: what it is made of is not read for that. */
+function declaredIn(file: SourceFile | undefined): DocumentSymbol[] {
+  return (file?.parsed.file.items ?? []).flatMap((item) =>
+    item.$type === 'Declaration'
+      ? symbol(item, item.name, declarationKinds[item.what], item.what, file as SourceFile)
+      : [],
+  );
 }
 
 /** 0 for the name itself, 1 for its beginning, 2 for a part of it, 3 for its letters in their order, -1 for another name. */

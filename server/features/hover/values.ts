@@ -28,13 +28,10 @@ export function valueText(
   offset: number,
   workspace: Workspace,
 ): string | undefined {
-  const { name, member } = meaning;
-  const instance = meaning.instance ?? referredTo(file, offset, workspace);
-  const machine = machineOf(instance, file, workspace);
-  const cell = cellOf(instance, name);
-  if (!machine || !cell || !member) return undefined;
-  const asked = member.parameters.length > 0 ? calledCell(cell, file, offset, machine, workspace) : cell;
-  if (!asked) return undefined;
+  const { member } = meaning;
+  const meant = cellMeant(meaning, file, offset, workspace);
+  if (!meant || !member) return undefined;
+  const { cell: asked, machine } = meant;
   const derivation = explainCell(asked, machine);
   const declared = member.role === 'derived' || derivation.origin === 'default' ? member.node : undefined;
   return paragraphs(
@@ -48,6 +45,21 @@ export function valueText(
     origins(declared),
     `_${typeWithUnits(member.type, machine.scope, member.shown)}_`,
   );
+}
+
+/** The value of a machine that a name at an offset means; undefined where it is none, or one whose arguments are not known there. */
+export function cellMeant(
+  { name, member, instance: holder }: Meaning,
+  file: SourceFile,
+  offset: number,
+  workspace: Workspace,
+): { cell: Cell; machine: Assessed } | undefined {
+  const instance = holder ?? referredTo(file, offset, workspace);
+  const machine = machineOf(instance, file, workspace);
+  const cell = cellOf(instance, name);
+  if (!machine || !cell || !member) return undefined;
+  const asked = member.parameters.length > 0 ? calledCell(cell, file, offset, machine, workspace) : cell;
+  return asked && { cell: asked, machine };
 }
 
 /** The block whose value is named through a reference, as in `wire.place.temperature`. */

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { TextEdit } from 'vscode-languageserver';
 import { format } from '../../../language/grammar/format.ts';
 import { bench } from '../../support.ts';
-import { Client, edited } from '../client.ts';
+import { Client, cursor, edited } from '../client.ts';
 
 let client: Client;
 beforeAll(async () => {
@@ -48,4 +48,39 @@ test('a range alone', async () => {
 test('a line with a mistake stays as it is', async () => {
   const text = 'machine M {\n  ambient   =   =\n  mains   = 230 V\n}\n';
   expect(edited(text, await edits(text))).toBe('machine M {\n  ambient   =   =\n  mains = 230 V\n}\n');
+});
+
+/** A text with a character typed into it, at `<|>`, and what is laid out then. */
+async function typed(marked: string, ch: string): Promise<string> {
+  const { text, position } = cursor(marked);
+  const uri = `file:///formatting/${++files}.gusset`;
+  await client.open(uri, text);
+  const options = { tabSize: 2, insertSpaces: true };
+  const changes = await client.at<TextEdit[]>('textDocument/onTypeFormatting', uri, position, { ch, options });
+  return edited(text, changes);
+}
+
+test('a line that was ended, while somebody types, and nothing below it', async () => {
+  expect(client.offered.documentOnTypeFormattingProvider).toEqual({
+    firstTriggerCharacter: '\n',
+    moreTriggerCharacter: ['}'],
+  });
+  const text = 'machine M {\n    ambient=20 degC\n  <|>\n    mains=230 V\n}\n';
+  expect(await typed(text, '\n')).toBe('machine M {\n  ambient = 20 degC\n  \n    mains=230 V\n}\n');
+  // At the very beginning there is no line before.
+  expect(await typed('<|>machine   M {\n}\n', '\n')).toBe('machine   M {\n}\n');
+});
+
+test('a block that was closed, and nothing around it', async () => {
+  const text = 'machine M {\n    ambient=20 degC\n  bed{\n  target=60 degC\n      }<|>\n    mains=230 V\n}\n';
+  expect(await typed(text, '}')).toBe(
+    'machine M {\n    ambient=20 degC\n  bed {\n    target = 60 degC\n  }\n    mains=230 V\n}\n',
+  );
+});
+
+test('what is not whole yet stays as it is', async () => {
+  const text = 'machine M {\n  ambient  =\n<|>}\n';
+  expect(await typed(text, '\n')).toBe(text.replace('<|>', ''));
+  const open = 'machine M {\n  bed {\n    plate{\n  target=60 degC\n}<|>\n';
+  expect(await typed(open, '}')).toContain('  bed {\n');
 });

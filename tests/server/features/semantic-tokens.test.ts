@@ -1,5 +1,5 @@
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { SemanticTokens } from 'vscode-languageserver';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { SemanticTokens, SemanticTokensDelta } from 'vscode-languageserver';
 import { tokenModifiers, tokenTypes } from '../../../server/features/semantic-tokens.ts';
 import { ownKind } from '../../own-kind.ts';
 import { bench } from '../../support.ts';
@@ -141,7 +141,49 @@ test('pieces do not overlap, in any text, and a range gives the same as the whol
 test('the legend that the server announces is the one it colours by', () => {
   expect(client.offered.semanticTokensProvider).toEqual({
     legend: { tokenTypes: [...tokenTypes], tokenModifiers: [...tokenModifiers] },
-    full: true,
+    full: { delta: true },
     range: true,
+  });
+});
+
+describe('only what an edit changed is sent', () => {
+  const uri = 'file:///colours/delta.gusset';
+  const textDocument = { uri };
+  const full = () => client.request<SemanticTokens>('textDocument/semanticTokens/full', { textDocument });
+  const since = (previousResultId: string | undefined) =>
+    client.request<SemanticTokens & Partial<SemanticTokensDelta>>('textDocument/semanticTokens/full/delta', {
+      textDocument,
+      previousResultId,
+    });
+  /** As the protocol has it: edits are made of the numbers as they were (LSP 3.18, semanticTokens/full/delta). */
+  const made = ({ data }: SemanticTokens, edits: SemanticTokensDelta['edits'] = []) =>
+    edits
+      .toSorted((a, b) => b.start - a.start)
+      .reduce((numbers, { start, deleteCount, data = [] }) => numbers.toSpliced(start, deleteCount, ...data), data);
+
+  test('and gives what all of them would be', async () => {
+    await client.open(uri, bench);
+    const before = await full();
+    await client.change(uri, bench.replace('power = 250 W', 'power = ?').replace('  mains = 230 V\n', ''));
+    const delta = await since(before.resultId);
+    expect(delta.data).toBeUndefined();
+    const sent = delta.edits?.flatMap(({ data = [] }) => data).length ?? 0;
+    const now = made(before, delta.edits);
+    const whole = await full();
+    expect(now).toEqual(whole.data);
+    expect(sent).toBeLessThan(whole.data.length);
+    // Nothing has changed since.
+    expect((await since(whole.resultId)).edits).toEqual([]);
+  });
+
+  test('all of them, where the client has others than were sent last', async () => {
+    await client.open(uri, bench);
+    const { resultId } = await full();
+    await full();
+    expect((await since(resultId)).data.length).toBeGreaterThan(100);
+    const { resultId: last } = await full();
+    await client.close(uri);
+    await client.open(uri, bench);
+    expect((await since(last)).edits).toBeUndefined();
   });
 });

@@ -120,8 +120,24 @@ describe('names in all files', () => {
   const found = (query: string) => workspaceSymbols(query, workspace);
 
   test('the name itself comes first, then its beginning, a part of it, its letters in their order; of as near ones by name', () => {
-    expect(found('Box').map(({ name }) => name)).toEqual(['box', 'boxed', 'ash_box', 'tin_box', 'b_o_x']);
+    const own = found('Box').filter(({ location }) => location.uri.startsWith('file:'));
+    expect(own.map(({ name }) => name)).toEqual(['box', 'boxed', 'ash_box', 'tin_box', 'b_o_x']);
     expect(found('nothing_like_it')).toEqual([]);
+  });
+
+  test('parts, kinds and rules of the library are found by a query, behind own names that are as near', () => {
+    const [first, second] = found('box');
+    expect([first?.location.uri, second]).toEqual([
+      'file:///a.gusset',
+      {
+        name: 'box',
+        kind: SymbolKind.Class,
+        location: expect.objectContaining({ uri: expect.stringMatching(/^gusset-library:/) }),
+      },
+    ]);
+    expect(found('supply_24v_450w')).toMatchObject([{ name: 'supply_24v_450w', kind: SymbolKind.Struct }]);
+    expect(found('wire_overloaded')).toMatchObject([{ name: 'wire_overloaded', kind: SymbolKind.Event }]);
+    expect(found('').every(({ location }) => location.uri.startsWith('file:'))).toBe(true);
   });
 
   test('each says what it stands in, however deep, and where', () => {
