@@ -126,7 +126,7 @@ export class Background {
       if (this.#due.has(uri) || !this.#isAsked(uri)) return;
     }
     this.#told.add(uri);
-    this.#of.publish({ uri, diagnostics: checked(file, project) });
+    this.#of.publish({ uri, diagnostics: checked(file, project, workspace) });
   }
 
   /** Waits for files that the client still sends: with them, it is checked anew. */
@@ -154,9 +154,9 @@ function* steps(project: Project, file: SourceFile): Generator<void> {
   }
 }
 
-function checked(file: SourceFile, project: Project) {
+function checked(file: SourceFile, project: Project, { client, uriForClient }: Workspace) {
   try {
-    return diagnostics(file, { project });
+    return diagnostics(file, { project, client, uriForClient });
   } catch {
     return [];
   }

@@ -8,18 +8,21 @@ export interface ClientCan {
   readonly nestSymbols: boolean;
   readonly readMarkdownHovers: boolean;
   readonly readMarkdownItems: boolean;
+  /** A place that a finding's code leads to. */
+  readonly followCodes: boolean;
   /** Texts that only the server has, in place of files of the disk. */
   readonly askForTexts: boolean;
 }
 
 /** What a client can take, by what it offers at its start; what it does not speak of, it cannot. */
 export function clientCan({ textDocument = {}, workspace = {} }: ClientCapabilities): ClientCan {
-  const { definition, documentSymbol, hover, completion } = textDocument;
+  const { definition, documentSymbol, hover, completion, publishDiagnostics } = textDocument;
   return {
     followLinks: definition?.linkSupport ?? false,
     nestSymbols: documentSymbol?.hierarchicalDocumentSymbolSupport ?? false,
     readMarkdownHovers: hover?.contentFormat?.includes('markdown') ?? false,
     readMarkdownItems: completion?.completionItem?.documentationFormat?.includes('markdown') ?? false,
+    followCodes: publishDiagnostics?.codeDescriptionSupport ?? false,
     askForTexts: workspace.textDocumentContent !== undefined,
   };
 }

@@ -140,11 +140,11 @@ export class Workspace {
   }
 
   /** The URI under which the client can open a file: that of a library's file is one on the disk where it opens nothing else. */
-  uriForClient(uri: string): string {
+  readonly uriForClient = (uri: string): string => {
     const start = `${libraryScheme}/`;
     const folder = uri.startsWith(start) ? this.libraryFolder?.() : undefined;
     return folder ? folder + uri.slice(start.length) : uri;
-  }
+  };
 
   /** The library's own URI of one of its files on the disk; undefined for all else. */
   #libraryUri(uri: string): string | undefined {

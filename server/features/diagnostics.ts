@@ -1,4 +1,5 @@
 import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-languageserver';
+import { sourceOf } from '../../language/answers/occurrences.ts';
 import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
 import { type Finding, isLaidAside } from '../../language/judge/finding.ts';
 import { toldIn } from '../../language/judge/findings.ts';
@@ -15,8 +16,12 @@ export function rangeIn(file: SourceFile, range: { start: number; end: number })
   return { start: file.lines.position(range.start), end: file.lines.position(range.end) };
 }
 
+/** What is marked, and for whom: without a client, nobody follows what a code leads to. */
+type Shown = Pick<Workspace, 'project'> & Partial<Pick<Workspace, 'client' | 'uriForClient'>>;
+
 /** Everything to mark in a file: mistakes in its text, and what its machines' rules say, as far as that is known before their choices are solved. */
-export function diagnostics(file: SourceFile, { project }: Pick<Workspace, 'project'>): Diagnostic[] {
+export function diagnostics(file: SourceFile, workspace: Shown): Diagnostic[] {
+  const { project } = workspace;
   const mistakes = project.mistakes(file).map((mistake): Diagnostic => {
     const { code, message, severity } = mistake;
     return { range: rangeIn(file, mistake), severity: severities[severity], code, source: 'gusset', message };
@@ -26,7 +31,7 @@ export function diagnostics(file: SourceFile, { project }: Pick<Workspace, 'proj
   const findings = machines
     .flatMap((machine) => toldIn(machine.assessment))
     .filter((finding) => !told.has(finding))
-    .map((finding) => findingDiagnostic(finding, file, alsoIn.get(finding)));
+    .map((finding) => ({ ...findingDiagnostic(finding, file, alsoIn.get(finding)), ...ruleLink(finding, workspace) }));
   return [...mistakes, ...merged(findings)];
 }
 
@@ -43,6 +48,17 @@ function findingDiagnostic(finding: Finding, file: SourceFile, alsoIn: readonly 
       ...finding.consequences.flatMap((c) => related(c.places[0] as AstNode, `follows: ${c.message}`, file)),
     ],
   };
+}
+
+/** Where the rule is declared, with what it is for, its source and its ways out: a finding's code leads there. */
+function ruleLink(
+  { declared }: Finding,
+  { project, client, uriForClient }: Shown,
+): Pick<Diagnostic, 'codeDescription'> {
+  const source = client?.followCodes && declared ? sourceOf(declared.node, project) : undefined;
+  if (!source || !declared || !uriForClient) return {};
+  const { line } = source.lines.position(rangeOf(declared.node).start);
+  return { codeDescription: { href: `${uriForClient(source.uri)}#L${line + 1}` } };
 }
 
 /** The message with what else there is to know: why it was accepted, the ways out and, set apart, what to mind. */

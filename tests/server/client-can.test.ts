@@ -8,6 +8,7 @@ test('what a client does not speak of it cannot', () => {
     nestSymbols: false,
     readMarkdownHovers: false,
     readMarkdownItems: false,
+    followCodes: false,
     askForTexts: false,
   });
   const all = clientCan({
@@ -16,10 +17,11 @@ test('what a client does not speak of it cannot', () => {
       documentSymbol: { hierarchicalDocumentSymbolSupport: true },
       hover: { contentFormat: ['markdown'] },
       completion: { completionItem: { documentationFormat: ['plaintext', 'markdown'] } },
+      publishDiagnostics: { codeDescriptionSupport: true },
     },
     workspace: { textDocumentContent: {} },
   });
-  expect(Object.values(all)).toEqual([true, true, true, true, true]);
+  expect(Object.values(all)).toEqual([true, true, true, true, true, true]);
 });
 
 test('Markdown as it is read without its marks', () => {

@@ -3,7 +3,8 @@ import type { AstNode } from '../../../language/grammar/syntax.ts';
 import type { Finding } from '../../../language/judge/finding.ts';
 import { diagnostics, rangeIn } from '../../../server/features/diagnostics.ts';
 import type { Workspace } from '../../../server/workspace.ts';
-import { read } from '../../support.ts';
+import { bench, read } from '../../support.ts';
+import { Client } from '../client.ts';
 
 const kinds = `kind hall {
   toplevel
@@ -107,4 +108,31 @@ test('two rules that say the same of one place are both told: each has its page'
   const small = kinds.slice(kinds.indexOf('rule hall_narrow'));
   const twice = `${small.replace('hall_narrow', 'hall_tight').split('rule hall_small')[0]}hall H {\n  width = 1 m\n}\n`;
   expect(told(twice).map(([, code]) => code)).toEqual(['hall_narrow', 'hall_tight']);
+});
+
+test('a code leads to where its rule is declared, in a client that follows it', () => {
+  const { project, file } = read(`${kinds}hall H {\n  width = 1 m\n}\n`);
+  const links = (followCodes: boolean) => {
+    const client = { followCodes } as Workspace['client'];
+    const uriForClient = (uri: string) => uri.replace('file:', 'seen:');
+    return diagnostics(file, { project, client, uriForClient }).map(({ code, codeDescription }) => [
+      code,
+      codeDescription?.href,
+    ]);
+  };
+  expect(links(true)).toContainEqual(['hall_narrow', 'seen:///a.gusset#L6']);
+  expect(links(false)).toContainEqual(['hall_narrow', undefined]);
+});
+
+test('in an editor, the code of a finding leads into the library', async () => {
+  const textDocument = { publishDiagnostics: { codeDescriptionSupport: true } };
+  const client = await Client.start({ textDocument, workspace: { textDocumentContent: {} } });
+  const uri = 'file:///leads/a.gusset';
+  await client.open(uri, bench.replace('area = 2.5 mm^2', 'area = 0.5 mm^2'));
+  const told = await client.diagnostics(uri);
+  const href = told.find(({ code }) => code === 'wire_overloaded')?.codeDescription?.href ?? '';
+  const [, library = '', line] = /^(gusset-library:.*)#L(\d+)$/.exec(href) ?? [];
+  const { text } = await client.request<{ text: string }>('workspace/textDocumentContent', { uri: library });
+  expect(text.split('\n')[Number(line) - 1]).toContain('rule wire_overloaded');
+  await client.stop();
 });
