@@ -6,7 +6,7 @@ import type { AstNode } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Type } from '../names/type.ts';
 import { nameOfDimension } from '../units/display.ts';
-import { unitFor } from '../values/show.ts';
+import { unitFor, unitText } from '../values/show.ts';
 import { Curve, isMissing, type Value } from '../values/value.ts';
 import { memberDoc } from './docs.ts';
 
@@ -120,7 +120,7 @@ function axisOf(type: Type, values: readonly number[], machine: Machine): Scale 
   const label = type.is === 'quantity' ? nameOfDimension(machine.scope.system, type.dimension, type.named) : '';
   return {
     label,
-    unit: unit && unit.text !== '1' ? unit.symbol : '',
+    unit: unit && unit.text !== '1' ? unitText(unit) : '',
     convert: (value) => (value - (unit?.zero ?? 0)) / (unit?.factor ?? 1),
   };
 }

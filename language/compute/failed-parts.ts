@@ -173,7 +173,7 @@ function isWords({ expression, shown, where = '' }: Operand): string {
 }
 
 function operandOf(node: Expression, frame: Frame, ctx: Context, digits?: number): Operand {
-  const shown = showText(node, frame, ctx, evaluate, digits);
+  const shown = showText(node, frame, ctx, evaluate, { digits });
   const value = evaluate(node, frame);
   const where = elementWords(node, value, frame, ctx);
   return { expression: onOneLine(node), value, type: infer(node, ctx), shown, ...(where && { where }) };

@@ -4,11 +4,11 @@ import type { Context } from '../types/context.ts';
 import { isMissing } from '../values/value.ts';
 import { evaluate } from './evaluate.ts';
 import type { Frame } from './frame.ts';
-import { renderText, showText, type WithLimit } from './render.ts';
+import { renderText, showText, type Telling, type WithLimit } from './render.ts';
 
-/** The value of an expression as people read it. */
-export function showExpression(node: Expression, frame: Frame, ctx: Context, digits?: number): string {
-  return showText(node, frame, ctx, evaluate, digits);
+/** The value of an expression as people read it, unless something else is told of how. */
+export function showExpression(node: Expression, frame: Frame, ctx: Context, telling?: Telling): string {
+  return showText(node, frame, ctx, evaluate, telling);
 }
 
 /** A message with the values in it; what is compared and its limit are told apart. */

@@ -1,10 +1,11 @@
 import type { Expression, Text } from '../grammar/generated/ast.ts';
+import { textOf } from '../grammar/syntax.ts';
 import { interpolations } from '../grammar/texts.ts';
-import { describeType } from '../names/type.ts';
+import { describeType, type Type } from '../names/type.ts';
 import type { Context } from '../types/context.ts';
 import { infer } from '../types/infer.ts';
 import { memberOf } from '../types/situation.ts';
-import { showValue } from '../values/show.ts';
+import { showValue, unitFor } from '../values/show.ts';
 import { isMissing, Unknown } from '../values/value.ts';
 import type { EvaluateExpression, Frame } from './frame.ts';
 
@@ -14,28 +15,61 @@ export interface WithLimit {
   readonly limit: Expression;
 }
 
-/** Units to show an expression's value in, where the value it names has such units. */
-function shownOf(node: Expression, ctx: Context): readonly string[] | undefined {
-  return memberOf(node, ctx)?.shown;
+/** How a value is told in a text. */
+export interface Telling {
+  readonly digits?: number;
+  readonly asWritten?: boolean;
+  /** What is told in a unit that its own declaration does not choose, by its text. */
+  readonly units?: ReadonlyMap<string, readonly string[]>;
+}
+
+/** The place of an expression in the block that it is shown of, where its declaration alone does not tell its type: `holder.power`. */
+function placed(node: Expression, frame: Frame, ctx: Context): Context {
+  return infer(node, ctx).is === 'any' ? { ...ctx, instance: frame.self } : ctx;
+}
+
+function resultOf(node: Expression, ctx: Context): Type {
+  const type = infer(node, ctx);
+  return type.is === 'formula' ? type.result : type;
 }
 
 /** The value of an expression as people read it. */
 export function showText(
   node: Expression,
   frame: Frame,
+  around: Context,
+  evaluate: EvaluateExpression,
+  { digits, asWritten, units }: Telling = {},
+): string {
+  const ctx = placed(node, frame, around);
+  const shown = units?.get(textOf(node)) ?? memberOf(node, ctx)?.shown;
+  return showValue(evaluate(node, frame), resultOf(node, ctx), ctx.scope.system, { shown, digits, asWritten });
+}
+
+/** Further apart than this, what is compared and its limit have no unit in which both are easy to read. */
+const farApart = 1000;
+
+/** What is compared and its limit in one unit, that of the greater; undefined where they have none in common. */
+function oneUnit(
+  { value, limit }: WithLimit,
+  frame: Frame,
   ctx: Context,
   evaluate: EvaluateExpression,
-  digits = 3,
-  as?: 'print' | 'written',
-): string {
-  const type = infer(node, ctx);
-  const result = type.is === 'formula' ? type.result : type;
-  return showValue(evaluate(node, frame), result, ctx.scope.system, { shown: shownOf(node, ctx), digits, as });
+): Telling['units'] {
+  const [type, values] = [resultOf(value, ctx), [value, limit].map((node) => evaluate(node, frame))];
+  const sizes = values.flatMap((each) => (typeof each === 'number' ? [Math.abs(each)] : []));
+  const greater = Math.max(...sizes);
+  if (type.is !== 'quantity' || type.points || sizes.length < 2 || Math.min(...sizes) * farApart < greater)
+    return undefined;
+  const shown = memberOf(value, ctx)?.shown ?? [];
+  const either = shown.length > 0 ? shown : memberOf(limit, ctx)?.shown;
+  const unit = unitFor(greater, type, ctx.scope.system, either);
+  return unit && unit.text !== '1' ? new Map([value, limit].map((node) => [textOf(node), [unit.text]])) : undefined;
 }
 
 /**
- * A message with the values in it: as in print, `mm²`, but in backquotes as they are to be written, `mm^2`. Where what is compared and its limit would read alike (`10.4 A … 10.4 A`), both are
- * shown with more digits.
+ * A message with the values in it: as in print, `mm²`, but in backquotes as they are to be written, `mm^2`. What is compared and its limit
+ * have one unit, and more digits where they would read alike (`10.4 A … 10.4 A`).
  */
 export function renderText(
   text: Text,
@@ -44,11 +78,12 @@ export function renderText(
   evaluate: EvaluateExpression,
   margin?: WithLimit,
 ): string {
-  const digits = margin ? digitsApart(margin, frame, ctx, evaluate) : 3;
+  const units = margin && oneUnit(margin, frame, ctx, evaluate);
+  const digits = margin ? digitsApart(margin, frame, ctx, evaluate, units) : 3;
   let isQuoted = false;
   const parts = interpolations(text).map((part) => {
     if (typeof part !== 'string')
-      return shownInText(part, frame, ctx, evaluate, digits, isQuoted ? 'written' : 'print');
+      return shownInText(part, frame, ctx, evaluate, { digits, asWritten: isQuoted, units });
     if (part.split('`').length % 2 === 0) isQuoted = !isQuoted;
     return part;
   });
@@ -61,12 +96,11 @@ function shownInText(
   frame: Frame,
   ctx: Context,
   evaluate: EvaluateExpression,
-  digits: number,
-  as: 'print' | 'written',
+  telling: Telling,
 ): string {
   const value = evaluate(node, frame);
-  if (!isMissing(value)) return showText(node, frame, ctx, evaluate, digits, as);
-  const type = infer(node, ctx);
+  if (!isMissing(value)) return showText(node, frame, ctx, evaluate, telling);
+  const type = infer(node, placed(node, frame, ctx));
   const what = type.is === 'quantity' ? describeType(type, ctx.scope.system) : 'something';
   return `${what} that ${value instanceof Unknown ? 'is not given' : 'cannot be computed'}`;
 }
@@ -77,8 +111,9 @@ export function digitsApart(
   frame: Frame,
   ctx: Context,
   evaluate: EvaluateExpression,
+  units?: Telling['units'],
 ): number {
-  const shown = (node: Expression, digits: number) => showText(node, frame, ctx, evaluate, digits);
+  const shown = (node: Expression, digits: number) => showText(node, frame, ctx, evaluate, { digits, units });
   for (let digits = 3; digits < 7; digits++) {
     if (shown(value, digits) !== shown(limit, digits)) return digits;
   }

@@ -541,32 +541,33 @@ function acceptedValue(finding: Finding, machine: Machine): Fix[] {
   if (!accepted?.valueless || !declared || accepted.node.$type !== 'Acceptance') return [];
   const rule = (accepted.node as { rule?: Parameters<typeof rangeOf>[0] }).rule;
   if (!rule) return [];
-  const text = valueNow(finding, machine);
+  const value = valueNow(finding, machine);
   const { end } = rangeOf(rule);
-  return text
+  return value
     ? [
         {
-          title: `State the value accepted: ${text}`,
-          edits: [{ start: end, end, text: ` at ${asWritten(text)}` }],
+          title: `State the value accepted: ${value.shown}`,
+          edits: [{ start: end, end, text: ` at ${value.written}` }],
           mends: false,
         },
       ]
     : [];
 }
 
-/** The value that a rule found fault with, as it is shown; undefined where the rule compares none. */
-function valueNow(finding: Finding, { engine }: Machine): string | undefined {
+/** The value that a rule found fault with, as it is shown and as it is to be written; undefined where the rule compares none. */
+function valueNow(finding: Finding, { engine }: Machine): { shown: string; written: string } | undefined {
   const { holds, frame, ctx } = askedBy(finding, engine) as Asked;
   return engine.under(finding.scenario, () =>
     engine.aside(() => {
       const margin = leastMargin(holds.map((part) => marginOf(part, frame, ctx)));
-      return margin && showExpression(margin.value, frame, ctx);
+      return (
+        margin && {
+          shown: showExpression(margin.value, frame, ctx),
+          written: showExpression(margin.value, frame, ctx, { asWritten: true }),
+        }
+      );
     }),
   );
-}
-
-function asWritten(shown: string): string {
-  return shown.replace('°C', 'degC');
 }
 
 /**
@@ -578,9 +579,9 @@ export function acceptance(finding: Finding, machine: Machine): Fix | undefined 
   if (accepted || caution || !declared || !ownStatement(instance, machine.entry)) return undefined;
   const value = valueNow(finding, machine);
   const [accept, at, because]: GussetKeywordNames[] = ['accept', 'at', 'because'];
-  const line = [accept, rule, ...(value ? [at, asWritten(value)] : []), because, '""'].join(' ');
+  const line = [accept, rule, ...(value ? [at, value.written] : []), because, '""'].join(' ');
   return {
-    title: `Accept ${rule}${value ? ` at ${value}` : ''}, for a reason of yours`,
+    title: `Accept ${rule}${value ? ` at ${value.shown}` : ''}, for a reason of yours`,
     edits: [writeBlock(instance, line, machine.entry)],
     mends: false,
   };

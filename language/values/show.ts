@@ -9,8 +9,8 @@ interface ShowOptions {
   /** Units to choose from; by default those of the value's dimension. */
   readonly shown?: readonly string[];
   readonly digits?: number;
-  /** How a unit stands: as in print (`N·cm`), as it is to be written (`degC`), or by its symbols alone, as `mm^2` and `°C`. */
-  readonly as?: 'print' | 'written';
+  /** Units as they are to be written (`mm^2`, `degC`), not as in print (`mm²`, `°C`). */
+  readonly asWritten?: boolean;
 }
 
 const raised = '⁰¹²³⁴⁵⁶⁷⁸⁹';
@@ -24,12 +24,12 @@ function inPrint(symbol: string): string {
     .replaceAll('*', '·');
 }
 
-function unitAs(unit: Pick<Unit, 'symbol' | 'text'>, as: ShowOptions['as']): string {
-  if (as === 'written') return unit.text;
-  return as === 'print' ? inPrint(unit.symbol) : unit.symbol;
+/** A unit as people read it, `mm²`, or as it is to be written, `mm^2`. */
+export function unitText(unit: Pick<Unit, 'symbol' | 'text'>, asWritten = false): string {
+  return asWritten ? unit.text : inPrint(unit.symbol);
 }
 
-/** A value as people read it: `10.4 A`, `60 °C`, `at least 212 EUR`. */
+/** A value as people read it: `10.4 A`, `2.5 mm²`, `at least 212 EUR`. */
 export function showValue(value: Value, type: Type, system: UnitSystem, options: ShowOptions = {}): string {
   if (typeof value === 'number') return showNumber(value, type, system, options);
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
@@ -62,7 +62,7 @@ function showCurve({ x, y }: Curve, type: Type, system: UnitSystem, options: Sho
   const steps = Math.min(last, shownPoints - 1);
   const at = steps > 0 ? Array.from({ length: steps + 1 }, (_, i) => Math.round((i * last) / steps)) : [0];
   const [xType, yType] = type.is === 'curve' ? [type.x, type.y] : [anyType, anyType];
-  const [of, shown] = [showValue, { digits: options.digits, as: options.as }] as const;
+  const [of, shown] = [showValue, { digits: options.digits, asWritten: options.asWritten }] as const;
   return at.map((i) => `${of(y[i] ?? 0, yType, system, shown)} at ${of(x[i] ?? 0, xType, system, shown)}`).join(', ');
 }
 
@@ -73,7 +73,7 @@ function showRange(range: Range, type: Type, system: UnitSystem, options: ShowOp
   const number = (end: number) => formatNumber((end - (unit?.zero ?? 0)) / (unit?.factor ?? 1), digits);
   const both =
     number(range.low) === number(range.high) ? number(range.low) : `${number(range.low)} to ${number(range.high)}`;
-  return unit && unit.text !== '1' ? `${both} ${unitAs(unit, options.as)}` : both;
+  return unit && unit.text !== '1' ? `${both} ${unitText(unit, options.asWritten)}` : both;
 }
 
 function sideType(type: Type): Type {
@@ -91,7 +91,7 @@ function showNumber(value: number, type: Type, system: UnitSystem, options: Show
   if (!unit || unit.text === '1' || isCurrency(unit.text, system)) return formatNumber(value, digits);
   const number = (value - (unit.zero ?? 0)) / unit.factor;
   // A point's digits count from its scale's zero: 60.2 °C, 235 °C.
-  return `${formatNumber(number, digits)} ${unitAs(unit, options.as)}`;
+  return `${formatNumber(number, digits)} ${unitText(unit, options.asWritten)}`;
 }
 
 function isCurrency(text: string, system: UnitSystem): boolean {

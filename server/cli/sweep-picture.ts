@@ -1,7 +1,7 @@
 import type { Type } from '../../language/names/type.ts';
 import type { Sweep, SweptPoint } from '../../language/sweeping.ts';
 import type { UnitSystem } from '../../language/units/units.ts';
-import { unitFor } from '../../language/values/show.ts';
+import { unitFor, unitText } from '../../language/values/show.ts';
 import { svgOf } from '../sheet/svg.ts';
 import { CallError } from './io.ts';
 
@@ -59,7 +59,7 @@ function scale(values: readonly number[], type: Type | undefined, system: UnitSy
   const farthest = values.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a), 0);
   const unit = type && unitFor(farthest, type, system);
   return {
-    unit: unit && unit.text !== '1' ? unit.symbol : '',
+    unit: unit && unit.text !== '1' ? unitText(unit) : '',
     convert: (value: number) => (value - (unit?.zero ?? 0)) / (unit?.factor ?? 1),
   };
 }

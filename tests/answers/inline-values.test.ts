@@ -39,25 +39,25 @@ describe('headlines', () => {
   test('stand behind the last line of their block that they depend on', () => {
     expect(lines('  width = 3 m\n  depth = 1 m  // deep\n  lamp a')).toEqual([
       'hall H { <- headline total 5 W',
-      'depth = 1 m <- headline area 3 m^2',
+      'depth = 1 m <- headline area 3 m²',
     ]);
   });
 
   test('or behind its opening line, several together, before a comment', () => {
-    expect(lines('  // nothing\n  lamp a')).toEqual(['hall H { <- headline area 8 m^2, total 5 W, 1 more']);
+    expect(lines('  // nothing\n  lamp a')).toEqual(['hall H { <- headline area 8 m², total 5 W, 1 more']);
   });
 
   test('what is given, not known, or a list is none', () => {
     expect(lines('  width = 3 m\n  gap = 1 m')).toEqual([
       'hall H { <- headline total 0 W',
-      'width = 3 m <- headline area 6 m^2',
+      'width = 3 m <- headline area 6 m²',
       'gap = 1 m <- headline slit 500 mm',
     ]);
   });
 
   test('of a variant stand in its own text', () => {
     expect(lines('  width = 3 m', 'hall V is H {\n  depth = 5 m\n}\n', 'V')).toContain(
-      'depth = 5 m <- headline area 15 m^2',
+      'depth = 5 m <- headline area 15 m²',
     );
   });
 });
@@ -68,8 +68,8 @@ test('requirements with their margin, or that they are not decided', () => {
       (line) => line.includes('requirement'),
     ),
   ).toEqual([
-    'require area <= 10 m^2 <- requirement 8 m^2, 20 % to spare',
-    'require area <= 4 m^2 <- requirement 8 m^2, 100 % short',
+    'require area <= 10 m^2 <- requirement 8 m², 20 % to spare',
+    'require area <= 4 m^2 <- requirement 8 m², 100 % short',
     'require gap < 1 m <- requirement undecided',
   ]);
 });
@@ -79,6 +79,6 @@ test('proposals and measurements, each at its own line', () => {
     lines('  width = ?\n  measured area = 5 m^2 on 2026-01-02').filter((line) => !line.includes('headline')),
   ).toEqual([
     expect.stringMatching(/^width = \? <- proposal .*2 m/),
-    'measured area = 5 m^2 on 2026-01-02 <- measurement computed 4 m^2, measured 25 % more',
+    'measured area = 5 m^2 on 2026-01-02 <- measurement computed 4 m², measured 25 % more',
   ]);
 });

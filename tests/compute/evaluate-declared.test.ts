@@ -34,7 +34,7 @@ describe('what a file declares', () => {
     const type = 'Current';
     expect(answer('capacity(area: 1.5 mm^2)', { type, beside })).toBe('14 A');
     expect(answer('capacity(area: 2 mm^2)', { type, beside })).toBe('18 A');
-    expect(answer('capacity(area: 3 mm^2)', { type, beside })).toContain('3 mm^2');
+    expect(answer('capacity(area: 3 mm^2)', { type, beside })).toContain('3 mm²');
     expect(answer('capacity(area: w)', { type, beside, has: 'w: Area' })).toBe('not known');
   });
 

@@ -68,7 +68,7 @@ describe('quantities', () => {
     ['24 V * 10 A', 'Power', '240 W'],
     ['24 V * 50 %', 'Voltage', '12 V'],
     ['3 * 2 m', 'Length', '6 m'],
-    ['(3 m) ^ 2', 'Area', '9 m^2'],
+    ['(3 m) ^ 2', 'Area', '9 m²'],
     ['(1 mm x 2 mm).width', 'Length', '1 mm'],
     ['(1 mm x 2 mm).depth', 'Length', '2 mm'],
     ['(1 mm x 2 mm x 3 mm).height', 'Length', '3 mm'],

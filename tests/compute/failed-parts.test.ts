@@ -39,7 +39,7 @@ describe('what keeps a condition from holding', () => {
     ['width < 1 m + 2 m', ['width is 4 m, 1 m + 2 m is 3 m (33 % short)']],
     ['size == 1 m x depth', ['size is 2 m x 3 m, 1 m x depth is 1 m x 2 m (depth is 2 m)']],
     // A name that stands twice is told once.
-    ['width * width < 9 m^2', ['width * width is 16 m^2 (width is 4 m), the limit is 9 m^2 (78 % short)']],
+    ['width * width < 9 m^2', ['width * width is 16 m² (width is 4 m), the limit is 9 m² (78 % short)']],
     ['mode == bright', ['mode is dim, not bright']],
     ['mode != dim', ['mode is dim']],
     ['says == "loud"', ['says is quiet, not loud']],

@@ -37,5 +37,5 @@ test('one expression by itself, in so many digits', () => {
   const node = machine.scope.kindNamed('hall')?.members.get('width')?.node;
   if (node?.$type !== 'Entry') throw new Error('width is no value');
   expect(showExpression(node.value as Expression, frame, ctx)).toBe('4 m');
-  expect(showExpression(node.value as Expression, frame, ctx, 5)).toBe('4 m');
+  expect(showExpression(node.value as Expression, frame, ctx, { digits: 5 })).toBe('4 m');
 });

@@ -11,6 +11,7 @@ const said = (message: string, { holds = 'width < 1 m', lines = '' } = {}) =>
   gap: Length? {
     shown um
   }
+  play: Length default 0.05 mm
   mass: Mass?
   lit: YesNo default yes
   mode: one of dim, very_bright default very_bright
@@ -65,5 +66,35 @@ describe('a value and its limit are told apart', () => {
     expect(apart('3.99999 m')).toEqual(['4 m of 3.99999 m']);
   });
 
+  test('in one unit, that of the greater', () => {
+    const gaps = (holds: string, lines: string) => said('{gap}; the limit is {play}', { holds, lines: `  ${lines}` });
+    expect(gaps('gap <= play', 'gap = 0.205 mm')).toEqual(['205 µm; the limit is 50 µm']);
+    expect(gaps('play > gap', 'gap = 0.205 mm')).toEqual(['205 µm; the limit is 50 µm']);
+  });
+
+  test('but each in its own where they are far apart', () =>
+    expect(said('{gap}; the limit is {width}', { holds: 'gap >= width', lines: '  gap = 2 mm' })).toEqual([
+      '2000 µm; the limit is 4 m',
+    ]));
+
   test('but where six do not: then by three', () => expect(apart('3.99999999 m')).toEqual(['4 m of 4 m']));
+});
+
+test('what the block around has, where a kind does not say which that is, is told with its unit', () => {
+  const machine = machineIn(`kind lamp { on: YesNo default yes }
+kind hall {
+  toplevel
+  width: Length default 4 m
+  area: Area = width * width
+  has lamp
+}
+rule lamp_off on lamp {
+  holds not on
+  error "lit for {holder.area}, {holder.width} wide"
+}
+hall H {
+  lamp { on = yes }
+}
+`);
+  expect(findingsOf(machine)).toContain('lamp_off: lit for 16 m², 4 m wide');
 });

@@ -27,12 +27,12 @@ const effect = (before: string, after: string, holds?: string) => {
 
 describe('what a change did to the numbers of a finding', () => {
   test('what is compared, or its limit where that stayed', () => {
-    expect(effect('', '  width = 1 m')).toBe('area 4 m^2 → 1 m^2');
-    expect(effect('', '  most = 5 m^2')).toBe('most 3 m^2 → 5 m^2');
+    expect(effect('', '  width = 1 m')).toBe('area 4 m² → 1 m²');
+    expect(effect('', '  most = 5 m^2')).toBe('most 3 m² → 5 m²');
   });
 
   test('of both the one that changed more', () => {
-    expect(effect('', '  width = 1 m\n  most = 3.1 m^2')).toBe('area 4 m^2 → 1 m^2');
+    expect(effect('', '  width = 1 m\n  most = 3.1 m^2')).toBe('area 4 m² → 1 m²');
   });
 
   test('none where it still fails, does not apply any more, or compares nothing', () => {

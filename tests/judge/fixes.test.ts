@@ -267,19 +267,19 @@ ${rest}`;
       'takes the nearest size that passes, and says what it does',
       'remedy width',
       `${link}${strip('width = 2 mm')}  row = [s]\n`,
-      ['P: Take 4 mm for width: density 3 A/mm^2 → 1.5 A/mm^2'],
+      ['P: Take 4 mm for width: density 3 A/mm² → 1.5 A/mm²'],
     ],
     [
       'sets the nearest number that passes, rounded to the safe side',
       'remedy thickness',
       `${link}${strip('width = 2 mm')}  row = [s]\n`,
-      ['P: Set thickness to 1.5 mm: density 3 A/mm^2 → 2 A/mm^2'],
+      ['P: Set thickness to 1.5 mm: density 3 A/mm² → 2 A/mm²'],
     ],
     [
       'offers each of several, in their order',
       'remedy current\n  remedy width',
       `${link}${strip('width = 2 mm')}  row = [s]\n`,
-      ['P: Set current to 4 A: density 3 A/mm^2 → 2 A/mm^2', 'P: Take 4 mm for width: density 3 A/mm^2 → 1.5 A/mm^2'],
+      ['P: Set current to 4 A: density 3 A/mm² → 2 A/mm²', 'P: Take 4 mm for width: density 3 A/mm² → 1.5 A/mm²'],
     ],
     [
       'adds the block that is missing, with a part that passes',

@@ -78,7 +78,7 @@ const means = (body: string) => {
 describe('what could be otherwise for a requirement', () => {
   test('values that a way out lets be chosen, parts, then facts; nothing shared, and nothing that it does not rest on', () => {
     const lamp = '  lamp a is lamp_small';
-    const body = `${lamp}\n  depth = 3 m\n  mass = 4 kg\n  require brightness >= 1 W/m^2`;
+    const body = `${lamp}\n  depth = 3 m\n  mass = 4 kg\n  require brightness >= 1 W/m²`;
     expect(means(body)).toEqual(['width', 'colour', 'a', 'depth, a fact']);
     expect(means(`${lamp}\n  require warmth >= 30 degC`)).toEqual(['colour', 'a']);
   });
@@ -93,17 +93,17 @@ describe('what could be otherwise for a requirement', () => {
 
 describe('ways out of a requirement', () => {
   test('each with what it does', () => {
-    expect(waysOut('  lamp a is lamp_small\n  depth = 3 m\n  require brightness >= 1 W/m^2')).toEqual([
-      'Set width to 1.3 m: brightness 0.667 W/m^2 → 1.03 W/m^2',
-      'Set colour to white: brightness 0.667 W/m^2 → 1.33 W/m^2',
-      'Take lamp_medium for a: brightness 0.667 W/m^2 → 1.67 W/m^2',
-      'Set depth to 2 m, once it really is so: brightness 0.667 W/m^2 → 1 W/m^2',
+    expect(waysOut('  lamp a is lamp_small\n  depth = 3 m\n  require brightness >= 1 W/m²')).toEqual([
+      'Set width to 1.3 m: brightness 0.667 W/m² → 1.03 W/m²',
+      'Set colour to white: brightness 0.667 W/m² → 1.33 W/m²',
+      'Take lamp_medium for a: brightness 0.667 W/m² → 1.67 W/m²',
+      'Set depth to 2 m, once it really is so: brightness 0.667 W/m² → 1 W/m²',
     ]);
   });
 
   test('none that breaks a rule, another requirement, or a variant', () => {
-    const body = '  lamp a is lamp_small\n  require brightness >= 4 W/m^2';
-    expect(waysOut(body)).toEqual(['Set width to 330 mm: brightness 0.667 W/m^2 → 4.04 W/m^2']);
+    const body = '  lamp a is lamp_small\n  require brightness >= 4 W/m²';
+    expect(waysOut(body)).toEqual(['Set width to 330 mm: brightness 0.667 W/m² → 4.04 W/m²']);
     expect(waysOut(`${body}\n  require width >= 1 m`)).toEqual([]);
     expect(waysOut(body, 'hall I is H {\n  require width >= 1 m\n}\n')).toEqual([]);
   });
@@ -119,7 +119,7 @@ describe('ways out of a requirement', () => {
     const { project, file } = asked(body);
     const made = [...mend(file.uri, project)].flatMap((step) => (step ? [`${step.rule}: ${step.title}`] : []));
     expect(made).toEqual([
-      'requirement: Set width to 1.6 m: area 6 m^2 → 4.8 m^2',
+      'requirement: Set width to 1.6 m: area 6 m² → 4.8 m²',
       'requirement: Set colour to white: warmth 24 °C → 28 °C',
     ]);
   });

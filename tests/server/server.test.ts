@@ -317,7 +317,7 @@ describe('values in the lines', () => {
     await client.open(uri, bench);
     const shown = (await client.hints(uri)).map((hint) => `${hint.position.line + 1}: ${hint.label as string}`);
     expect(shown).toContain('14: label current 10.4 A');
-    expect(shown).toContain('13: density 0.473 W/cm^2');
+    expect(shown).toContain('13: density 0.473 W/cm²');
     client.settings = { enabled: false };
     await client.connection.sendNotification('workspace/didChangeConfiguration', { settings: { gusset: {} } });
     await expect.poll(() => client.hints(uri)).toEqual([]);
@@ -330,7 +330,7 @@ describe('values in the lines', () => {
     const uri = fresh();
     await client.open(uri, bench.replace('area = 2.5 mm^2', 'area = ?'));
     const hint = (await client.hints(uri)).find((h) => (h.label as string).includes('proposed'));
-    expect(hint?.label).toBe('2.5 mm^2 proposed');
+    expect(hint?.label).toBe('2.5 mm² proposed');
     expect(hint?.tooltip).toMatch(/1\.5 mm\^2: \S+ is protected by no fuse/);
   });
 });

@@ -55,8 +55,8 @@ describe('values of a machine', () => {
 
   test('a list of blocks, as a table', async () => {
     const text = await hovered(bench.replace(/}\n$/, '  require parts.unpriced_count == count(parts.li<|>nes)\n}\n'));
-    expect(text).toMatch(/^\| {2}\| is \| quantity \|.*\n\| --- \| --- \| --- \|/m);
-    expect(text).toMatch(/^\| bed\.heater \| heater \| 1 \|/m);
+    expect(text).toMatch(/^\| {2}\| is \| with \| quantity \|.*\n\| --- \| --- \| --- \| --- \|/m);
+    expect(text).toMatch(/^\| bed\.heater \| heater \| voltage 24 V, .*\| 1 \|/m);
   });
 
   test('a machine, with each list of blocks that is worth showing in one line', async () => {
@@ -111,7 +111,7 @@ describe('values of a machine', () => {
 
   test('an open choice, with what is proposed', async () => {
     const text = await hovered(bench.replace('area = 2.5 mm^2', 'ar<|>ea = ?'));
-    expect(text).toContain('2.5 mm^2');
+    expect(text).toContain('2.5 mm²');
     expect(text).toContain('Open choice, with what is proposed');
   });
 });
@@ -167,8 +167,8 @@ describe('names', () => {
 
   test('an open choice: what is proposed, and why others are not', async () => {
     const text = await hovered(bench.replace('area = 2.5 mm^2', 'area = <|>?'));
-    expect(text).toContain('**area**: 2.5 mm^2 proposed');
-    expect(text).toMatch(/- 1\.5 mm\^2: \S+ is protected by no fuse/);
+    expect(text).toContain('**area**: 2.5 mm² proposed');
+    expect(text).toMatch(/- 1\.5 mm²: \S+ is protected by no fuse/);
   });
 
   test('a value behind a reference', async () => {

@@ -34,10 +34,10 @@ const shown = (settings?: object, from?: number, to?: number) =>
 
 test('values at the ends of lines', () => {
   expect(shown()).toEqual([
-    '11: area 6 m^2, girth 10 m, 2 more',
-    '12: 6 m^2, 20 % short',
-    '13: computed 6 m^2, measured 17 % more',
-    '16: area 4 m^2, girth 10 m, 2 more',
+    '11: area 6 m², girth 10 m, 2 more',
+    '12: 6 m², 20 % short',
+    '13: computed 6 m², measured 17 % more',
+    '16: area 4 m², girth 10 m, 2 more',
   ]);
 });
 
@@ -51,9 +51,9 @@ test('between two lines alone, and by the settings', () => {
 
 test('two values stand in a line at most, all of them in its tooltip', () => {
   const [first, second] = hints();
-  expect(first?.label).toBe('area 6 m^2, girth 10 m, 2 more');
-  expect(first?.tooltip).toBe('area 6 m^2\n\ngirth 10 m\n\nvolume 18 m^3\n\nslope 1.5');
-  expect(second?.label).toBe('6 m^2, 20 % short');
+  expect(first?.label).toBe('area 6 m², girth 10 m, 2 more');
+  expect(first?.tooltip).toBe('area 6 m²\n\ngirth 10 m\n\nvolume 18 m³\n\nslope 1.5');
+  expect(second?.label).toBe('6 m², 20 % short');
 });
 
 test('a long text is in pieces that end at a comma, a short one in one', () => {
@@ -61,7 +61,7 @@ test('a long text is in pieces that end at a comma, a short one in one', () => {
   const [first] = inlayHints(long.file, { from: 0, to: 99 }, readInlineSettings({}), {
     project: long.project,
   } as Workspace);
-  expect(first?.label).toEqual([{ value: 'area 6 m^2, way along the whole edge 10 m, ' }, { value: '2 more' }]);
+  expect(first?.label).toEqual([{ value: 'area 6 m², way along the whole edge 10 m, ' }, { value: '2 more' }]);
   expect(first?.paddingLeft).toBe(true);
-  expect(hints()[1]?.label).toBe('6 m^2, 20 % short');
+  expect(hints()[1]?.label).toBe('6 m², 20 % short');
 });
