@@ -361,7 +361,7 @@ machine Bench {
       expect(with_it).not.toContain(rule);
   });
 
-  // Copper, IEC 60228: 0.00393 per kelvin at 20 degC; a bed of copper tracks at 100 degC draws 1/1.31 of what it draws cold.
+  // Copper, IEC 60028: 0.00393 per kelvin at 20 degC; a bed of copper tracks at 100 degC draws 1/1.31 of what it draws cold.
   test('copper tracks draw less when warm, and their fuse carries the cold current', () => {
     const bed = (fedBySupply: boolean) =>
       valuesOf(`machine Bench {

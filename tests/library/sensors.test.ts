@@ -104,12 +104,12 @@ const sensors = `
     beta = 4200 K
     hottest = 250 degC
   }
-  ntc b3950 {
+  ntc one_pair {
     nominal = 100 kohm
     beta = 3950 K
     hottest = 300 degC
   }
-  ntc b3977 {
+  ntc other_beta {
     nominal = 100 kohm
     beta = 3977 K
     hottest = 300 degC
@@ -282,10 +282,10 @@ describe('sensors whose resistance falls', () => {
     [250, 335.28, 322.48],
     [300, 173.52, 166.14],
   ])('a pure beta at %i degC', (t, low, high) => {
-    const [a, b] = ask(sensors, [ohms('b3950', t), ohms('b3977', t)]) as [number, number];
+    const [a, b] = ask(sensors, [ohms('one_pair', t), ohms('other_beta', t)]) as [number, number];
     near(a / low, 1, 2e-5);
     near(b / high, 1, 2e-5);
-    const [back] = ask(sensors, [reads('b3950', a)]) as [number];
+    const [back] = ask(sensors, [reads('one_pair', a)]) as [number];
     near(celsius(back), t, 1e-6);
   });
 
