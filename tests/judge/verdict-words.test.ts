@@ -79,9 +79,9 @@ describe('how a requirement stands is worded once', () => {
     [
       'load = 9 N',
       'load <= 4 N and pressure * 2 <= load / area',
-      'fails: load is 9 N, the limit is 4 N (130 % short); pressure * 2 is 18 Pa (pressure is 9 Pa), load / area is 9 Pa (load is 9 N, area is 1 m^2) (100 % short)',
+      'fails: load is 9 N, the limit is 4 N (130 % short); pressure * 2 is 18 Pa (pressure is 9 Pa), load / area is 9 Pa (load is 9 N, area is 1 m²) (100 % short)',
       '1 requirement fails',
-      'load is 9 N, the limit is 4 N (130 % short); pressure * 2 is 18 Pa (pressure is 9 Pa), load / area is 9 Pa (load is 9 N, area is 1 m^2) (100 % short).',
+      'load is 9 N, the limit is 4 N (130 % short); pressure * 2 is 18 Pa (pressure is 9 Pa), load / area is 9 Pa (load is 9 N, area is 1 m²) (100 % short).',
     ],
     [
       'load = 3 K',
@@ -183,6 +183,8 @@ describe('what fails is shown with its numbers', () => {
     expect(requirement?.failed).toEqual([
       {
         condition: 'pressure * 2 <= 4 kPa',
+        margin: -3.5,
+        marginUnit: '1',
         message: 'pressure * 2 is 18 kPa (pressure is 9 kPa), the limit is 4 kPa (350 % short)',
         operands: [
           { expression: 'pressure * 2', value: 18000, unit: 'Pa', shown: '18 kPa' },

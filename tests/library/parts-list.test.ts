@@ -146,7 +146,7 @@ describe('the parts list', () => {
     expect(row('parts.lines', 'motion.x.belt_drive.motor')).toEqual({
       '': 'motion.x.belt_drive.motor',
       is: 'motor_bought',
-      with: 'flange 31 mm, holding torque 40 N*cm, rated current 1.7 A, shaft diameter 5 mm',
+      with: 'flange 31 mm, holding torque 40 N·cm, rated current 1.7 A, shaft diameter 5 mm',
       quantity: '2',
       to_order: '2',
       cost: '11 EUR',
@@ -179,12 +179,12 @@ describe('the parts list', () => {
   test('wires are told by colour and size, with the length of all conductors', () => {
     const conductors = table('parts.conductors').rows.map((cells) => cells.slice(1).join(', '));
     expect(conductors).toEqual([
-      'green yellow, 1.5 mm^2, pvc, 1, 300 mm, 1',
-      'green yellow, 1 mm^2, pvc, 1, 500 mm, 1',
-      'brown, 1 mm^2, pvc, 1, 400 mm, 1',
-      'blue, 1 mm^2, pvc, 1, 400 mm, 1',
-      'red, 1 mm^2, silicone, 2, 1.5 m, 2',
-      'white, 1 mm^2, silicone, 2, 1.6 m, 2',
+      'green yellow, 1.5 mm², pvc, 1, 300 mm, 1',
+      'green yellow, 1 mm², pvc, 1, 500 mm, 1',
+      'brown, 1 mm², pvc, 1, 400 mm, 1',
+      'blue, 1 mm², pvc, 1, 400 mm, 1',
+      'red, 1 mm², silicone, 2, 1.5 m, 2',
+      'white, 1 mm², silicone, 2, 1.6 m, 2',
     ]);
     expect(row('parts.lines', 'lead').piece).toBe('1.5 m');
   });
