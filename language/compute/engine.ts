@@ -336,6 +336,7 @@ export class IncrementalEngine implements Engine {
     if (ends.isInside) this.#inside.add(cell);
     for (const dep of deps) {
       dep.readers ??= new Set();
+      if (!dep.readers.has(cell)) this.#links++;
       dep.readers.add(cell);
     }
     return result;
@@ -413,17 +414,25 @@ export class IncrementalEngine implements Engine {
    * rests on them has to be computed again.
    */
   supposing<T>(values: ReadonlyMap<Cell, Value>, work: () => T): T {
-    const before = new Map([...withReaders(values.keys())].map((cell) => [cell, keptOf(cell)]));
-    for (const cell of before.keys()) Object.assign(cell, nothingKept);
+    const cells = withReaders(values.keys());
+    const before = Array.from(cells, keptOf);
+    for (const cell of cells) keep(cell, nothingKept());
     for (const [cell, value] of values) cell.trial = value;
+    const links = this.#links;
     try {
       return work();
     } finally {
       const ranges = new Set([...values].flatMap(([cell, value]) => (value instanceof Range ? cell : [])));
-      for (const cell of withReaders(values.keys())) Object.assign(cell, before.get(cell) ?? nothingKept);
+      // Cells that came to read them meanwhile.
+      const more = this.#links === links ? [] : withReaders(values.keys());
+      for (const cell of more) if (!cells.has(cell)) keep(cell, nothingKept());
+      let at = 0;
+      for (const cell of cells) keep(cell, before[at++] as Kept);
       if (ranges.size > 0) this.#sets.forget(ranges);
     }
   }
+  /** How often a cell came to be read by another that had not read it before. */
+  #links = 0;
 
   /** Runs `work` in a scenario. */
   under<T>(scenario: Ends, work: () => T): T {
@@ -473,7 +482,14 @@ function keptOf({ trial, results, corners, note }: Cell): Kept {
   return { trial, results, corners, note };
 }
 
-const nothingKept: Kept = { trial: undefined, results: [], corners: undefined, note: undefined };
+const nothingKept = (): Kept => ({ trial: undefined, results: [], corners: undefined, note: undefined });
+
+function keep(cell: Cell, { trial, results, corners, note }: Kept): void {
+  cell.trial = trial;
+  cell.results = results;
+  cell.corners = corners;
+  cell.note = note;
+}
 
 /** The value of a range at a share of its way; a number that is only ever shown plain is counted, and stays whole. */
 function takenAt({ low, high }: Range, share: number, cell: Cell): Value {

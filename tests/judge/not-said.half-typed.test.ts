@@ -200,3 +200,13 @@ test('what a controller believes is to be set, though one end alone of it is sai
   expect(checks('')).toEqual(says('below 0 °C or above 80 °C'));
   expect(checks('no lowest_plausible\n      no highest_plausible')).toEqual([]);
 });
+
+test('what holds a loose surface down is asked, and not of one that sticks by itself', () => {
+  const asked = (lines: string) =>
+    machineIn(`machine M {\n  bed {\n    ${lines}\n  }\n}\n`).assessment.notSaid.map(pathOfNotSaid);
+  const path = 'bed.surface.held_by';
+  expect(asked('surface is pei_steel_sheet')).toContain(path);
+  expect(asked('surface is pei_steel_sheet { held_by = clips }')).not.toContain(path);
+  expect(asked('surface is pei_steel_sheet\n    magnets is neodymium_sh')).not.toContain(path);
+  expect(asked('surface is pei_film')).not.toContain(path);
+});

@@ -12,7 +12,7 @@ export interface Reason {
 /** Why a statement may go without a word, by what it says and where it stands. */
 export const reasons: readonly Reason[] = [
   {
-    says: /^(magnets|adhesive|insulation|surface|sheet|sleeve|liner|bed_mount) ?(is|\{)/,
+    says: /^(adhesive|insulation|surface|sheet|sleeve|liner|bed_mount) ?(is|\{)/,
     inside: /^(bed|hot_end)$/,
     reason:
       'a bed or a hot end may do without it: it is judged by itself alone, and the heat that it would hold back is computed',
