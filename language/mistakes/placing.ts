@@ -156,7 +156,7 @@ export const placingTable = {
       lead: () => 'lead says first to which block, or blocks, its leads go: lead input',
       terminated: () => 'terminated names the text that says how the end of a wire at it is made: terminated wire_end',
       shape: () =>
-        'shape says its heading, where its left side, front and underside are, its width, depth and height, how far it moves right, back and up, and whether it is solid, round, and dimensioned: shape "Drawing", left, front, underside, wide, deep, high, goes_right, goes_back, goes_up, solid, round, dimensioned',
+        'shape says its heading, where its left side, front and underside are, its width, depth and height, how far it moves right, back and up, and whether it is solid, round, and dimensioned: shape "Drawing", left, front, under, wide, deep, high, goes_right, goes_back, goes_up, solid, round, sized',
     },
   },
   half_check: {
