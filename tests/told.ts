@@ -3,7 +3,7 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { everyCell } from '../language/compute/cell.ts';
+import { cellOf } from '../language/compute/cell.ts';
 import { showCell } from '../language/compute/show-cell.ts';
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { type Assessed, Project, readLibrary } from '../language/project.ts';
@@ -12,13 +12,12 @@ import { type Assessed, Project, readLibrary } from '../language/project.ts';
 export function toldOfMachine(machine: Assessed): string[] {
   const { assessment, engine, tree } = machine;
   const values = engine.under(engine.low, () =>
-    tree
-      .all()
-      .flatMap((instance) =>
-        [...everyCell(instance)]
-          .filter(({ member }) => member && member.parameters.length === 0)
-          .map((cell) => `${instance.label}.${cell.name} = ${showCell(cell, machine, engine.value(cell))}`),
-      ),
+    tree.all().flatMap((instance) =>
+      [...instance.kind.members.values()].flatMap(({ name, role, parameters }) => {
+        const cell = role === 'child' || parameters.length > 0 ? undefined : cellOf(instance, name);
+        return cell ? [`${instance.label}.${name} = ${showCell(cell, machine, engine.value(cell))}`] : [];
+      }),
+    ),
   );
   return [
     ...values.sort(),

@@ -91,8 +91,9 @@ export class Instance {
   /** The nearest statement that what goes by a name is deliberately not there. */
   saysNo(name: string): Absence | undefined {
     for (const { body } of this.layers) {
-      const absent = statementsOf(body).values.get(name)?.absent;
-      if (absent) return absent;
+      const said = statementsOf(body).values.get(name);
+      // The nearest text has the last word: what it gives is there again.
+      if (said?.absent || said?.given) return said.absent;
     }
     return undefined;
   }

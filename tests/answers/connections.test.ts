@@ -118,6 +118,6 @@ ${parts}  wire out { area = 1 mm^2 length = 1 m }
         .filter(({ colour }) => colour === 'green yellow')
         .map(({ wire }) => wire)
         .toSorted(),
-    ).toEqual(['bed_power.plate_earth', 'frame_bond', 'supply_earth']);
+    ).toEqual(['bed_power.plate_earth', 'frame_bond', 'mains_side.supply_earth']);
   });
 });

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import type { Declaration, Entry, Expression } from '../../language/grammar/generated/ast.ts';
 import { type AstNode, rangeOf } from '../../language/grammar/syntax.ts';
@@ -35,10 +35,13 @@ const parts = library.scope.parts().flatMap(({ node }) => {
   return part && !assemblies.includes(`part ${part.name} is`) ? [part] : [];
 });
 
-test('each assembly is in a machine to begin with', () => {
+test('each assembly is in a machine to begin with, or in an example', () => {
   const names = [...assemblies.matchAll(/^part (\w+) is/gm)].map(([, name]) => name as string);
+  const folder = new URL('../../examples/', import.meta.url);
+  const examples = readdirSync(folder).map((name) => readFileSync(new URL(name, folder), 'utf8'));
+  const machines = [...starts.map(({ text }) => text), ...examples].join('\n');
   expect(names.length).toBeGreaterThan(10);
-  expect(names.filter((name) => !starts.some(({ text }) => text.includes(` is ${name} {`)))).toEqual([]);
+  expect(names.filter((name) => !new RegExp(` is ${name}\\b`).test(machines))).toEqual([]);
 });
 
 /** Values of a block that a rule on it reads, however far, and that nobody says: relations to other blocks are left out. */
@@ -91,13 +94,15 @@ describe('in place of another of its kind in a machine that works', () => {
       target = 240 degC
       adapter is groove_to_plate
       liner is ptfe_liner
+      sleeve is silicone_sleeve
     }
   }
+  connector plug is crimp_2_5mm
 }
 `;
   const examples = ['petrel', 'heron', 'kestrel'].map((name) => new URL(`examples/${name}.gusset`, root));
   const opened = [...kept, ...examples.map(({ href }) => project.update(href, readFileSync(new URL(href), 'utf8')))];
-  // No example has its hot end on an adapter, or a liner in it.
+  // No example has its hot end on an adapter, or a liner in it; sleeves and plugs come with assemblies.
   opened.push(project.update('file:///held.gusset', adapted));
 
   interface Role {

@@ -21,6 +21,13 @@ describe('what is deliberately not there', () => {
     expect(shown(machine, 'psu.limit')).toBe('not known');
   });
 
+  test('what a part has not is there again where a block gives it, and that is no contradiction', () => {
+    const text = `part bare_supply is supply_24v_450w {\n  no limit\n}\n${bench.replace('is supply_24v_450w', 'is bare_supply { limit = 60 degC }')}`;
+    const machine = machineIn(text);
+    expect(machine.tree.children.get('psu')?.saysNo('limit')).toBeUndefined();
+    expect(shown(machine, 'psu.limit')).toBe('60 °C');
+  });
+
   test('the nearest text has the last word: a variant gives again what its base has not', () => {
     const chain = `${bench}
 machine Bare is Bench {

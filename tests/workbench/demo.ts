@@ -33,7 +33,7 @@ async function main() {
   });
   console.log(`\nOpen this address in a browser:\n\n  ${workbench.address(join(root, 'examples'), 'heron.gusset')}\n`);
   console.log(
-    'Write "power = 400 W" on a line below "heater is mat_230 {", and watch what follows. Ctrl+C ends the demo.',
+    'Write "heater is mat_230 { power = 400 W }" in place of "heater is mat_230", and watch what follows. Ctrl+C ends the demo.',
   );
   // Kept listening, so that a second Ctrl+C does not cut the clearing up short.
   await new Promise<void>((resolve) => {
