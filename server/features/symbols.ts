@@ -38,7 +38,7 @@ export function workspaceSymbols(query: string, workspace: Workspace): Workspace
     for (const { name, kind, selectionRange, children } of symbols) {
       const rank = rankOf(name.toLowerCase(), wanted);
       const symbol = { name, kind, location: { uri, range: selectionRange }, ...(holder && { containerName: holder }) };
-      if (rank >= 0) found.push({ symbol, rank, isOwn });
+      if (rank >= 0 && (isOwn || rank < lettersAlone)) found.push({ symbol, rank, isOwn });
       add(children ?? [], uri, holder ? `${holder}.${name}` : name, isOwn);
     }
   };
@@ -61,13 +61,16 @@ function declaredIn(file: SourceFile | undefined): DocumentSymbol[] {
   );
 }
 
+/** Of the library's many names, most have a few letters in some order: these count of the client's own alone. */
+const lettersAlone = 3;
+
 /** 0 for the name itself, 1 for its beginning, 2 for a part of it, 3 for its letters in their order, -1 for another name. */
 function rankOf(name: string, wanted: string): number {
   if (name.startsWith(wanted)) return name === wanted ? 0 : 1;
   if (name.includes(wanted)) return 2;
   let at = 0;
   for (const letter of name) if (letter === wanted[at]) at++;
-  return at === wanted.length ? 3 : -1;
+  return at === wanted.length ? lettersAlone : -1;
 }
 
 const declarationKinds: Record<Declaration['what'], SymbolKind> = {

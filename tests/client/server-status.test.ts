@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, test, vi } from 'vitest';
-import { type LanguageClient, State } from 'vscode-languageclient/node';
+import { type BaseLanguageClient, State } from 'vscode-languageclient';
 import { ServerStatus } from '../../client/server-status.ts';
 
 /** As much of the editor as the status speaks to, and what it was told. */
@@ -45,7 +45,7 @@ vi.mock('vscode', () => ({
     },
   },
 }));
-vi.mock('vscode-languageclient/node', () => ({ State: { Stopped: 1, Running: 2, Starting: 3, StartFailed: 4 } }));
+vi.mock('vscode-languageclient', () => ({ State: { Stopped: 1, Running: 2, Starting: 3, StartFailed: 4 } }));
 
 /** A client whose server comes and goes as it is told. */
 function client() {
@@ -55,7 +55,7 @@ function client() {
     return { dispose: () => listeners.splice(listeners.indexOf(listener), 1) };
   };
   return {
-    followed: { onDidChangeState } as unknown as LanguageClient,
+    followed: { onDidChangeState } as unknown as BaseLanguageClient,
     becomes: (newState: State) => {
       for (const listener of listeners) listener({ newState });
     },

@@ -53,8 +53,8 @@ function mistakes(files: Record<string, string>): string[] {
 test('names are found in files that nobody has opened, the nearest first, with what holds them', () => {
   const workspace = workspaceOf({ 'a.gusset': bench, 'deep/own.gusset': ownKind });
   const found = (query: string) =>
-    workspaceSymbols(query, workspace).map(({ name, containerName }) =>
-      [containerName, name].filter(Boolean).join('.'),
+    workspaceSymbols(query, workspace).flatMap(({ name, containerName, location }) =>
+      location.uri.startsWith(folder) ? [[containerName, name].filter(Boolean).join('.')] : [],
     );
   expect(found('bench')).toEqual(['Bench']);
   expect(found('DRUM')).toEqual(['drum', 'drum_sizes', 'drum_wide', 'small_drum']);
@@ -121,6 +121,7 @@ test('a client is offered both, and is answered with the newest text', async () 
     files,
   });
   expect(changes[`${folder}a.gusset`]).toMatchObject([{ newText: '"./parts.gusset"' }]);
-  expect(await client.request('workspace/symbol', { query: 'A' })).toMatchObject([{ name: 'A' }]);
+  const [first] = await client.request<{ name: string }[]>('workspace/symbol', { query: 'A' });
+  expect(first?.name).toBe('A');
   await client.stop();
 });
