@@ -69,17 +69,26 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       'explain a rule, a kind, a part, a unit, a function, or (with a file) a value; list all kinds, parts or rules',
     )
     .argument(
-      '<name...>',
+      '[name...]',
       'a name; kinds, parts, rules, functions or units for a list; or a file and a name or a value of a machine in it',
     )
     .option('--depth <levels>', 'how many levels of a derivation to print', number, 2)
     .option('--short', 'of a kind only what to write, what is needed, and what it will tell')
+    .option('--all', 'all that the library declares, as pages of HTML; with --out')
+    .option('--out <folder>', 'the folder that the pages are written into')
     .addHelpText(
       'after',
       '\nExamples:\n  gusset explain kinds\n  gusset explain bed --short\n  gusset explain kN\n  gusset explain my.gusset "Mine.name.of_a_value(to: 100 degC)"',
     )
     .action(async (names: string[], options) => {
-      if (names.length > 2)
+      if (options.all || options.out !== undefined) {
+        if (!options.all || options.out === undefined || names.length > 0)
+          throw new CallError('All pages are written by: explain --all --out FOLDER');
+        const { reference } = await import('./reference.ts');
+        status = reference(options.out, io);
+        return;
+      }
+      if (names.length === 0 || names.length > 2)
         throw new CallError('Expected one name, or a file and one name; quote a value with arguments.');
       const { explain } = await import('./explain.ts');
       status = explain(names, options, io);
