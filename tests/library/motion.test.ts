@@ -965,6 +965,36 @@ describe('guides', () => {
 
   // Beam tables, F L^3 / (3 E I) and w L^4 / (8 E I): a free end goes down sixteen times as far as the middle of one on two supports; on edge a
   // section of 4.9 cm^4 is 3.77 times as stiff as flat with 1.3 cm^4.
+  // Timoshenko, Analysis of bi-metal thermostats, J. Opt. Soc. Am. 11 (1925) 233, eq. 4: of two strips glued together, with m their thicknesses
+  // and n their stiffnesses by each other, curvature 6 (a2 - a1) dT (1 + m)^2 / (h (3 (1 + m)^2 + (1 + m n)(m^2 + 1 / (m n)))).
+  test.each([
+    [8, 10, 40],
+    [8, 20, 25],
+    [6, 30, 40],
+  ])(
+    'a strip of steel of %i mm on one of aluminium of %i mm bows as Timoshenko says, %i K warmer',
+    (steel, bar, kelvin) => {
+      const [width, length] = [12, 0.4];
+      const text = guided(`guide is rail_12mm {
+      length = ${length} m
+      rail_height = ${steel} mm
+      rail_area = ${width * steel} mm^2
+      own_second_moment = ${(width * steel ** 3) / 12} mm^4
+      bonded_share = 100 %
+      place = tool
+      carrier = bar
+    }`)
+        .replace('ambient = 20 degC', `ambient = 20 degC\n tool { temperature = ${20 + kelvin} degC }`)
+        .concat(`part bar is section {\n width = ${bar} mm\n height = ${width} mm
+      second_moment_upright = ${(bar * width ** 3) / 12} mm^4\n second_moment_flat = ${(width * bar ** 3) / 12} mm^4
+      mass_by_length = ${2700e-6 * width * bar} kg/m\n }\n`);
+      const [m, n, height] = [steel / bar, 200 / 70, (steel + bar) * milli];
+      const curvature =
+        (6 * 12.5e-6 * kelvin * (1 + m) ** 2) / (height * (3 * (1 + m) ** 2 + (1 + m * n) * (m ** 2 + 1 / (m * n))));
+      expect(valuesOf(text)('motion.x.guide.warm_bow') / micro).toBeCloseTo((curvature * length ** 2 * 1e6) / 8, 3);
+    },
+  );
+
   test('a guide that juts out, and a section on edge', () => {
     const sag = (rest: string) =>
       valuesOf(

@@ -34,8 +34,38 @@ const crossed = (width: number, rest = '') =>
     pair is crossed_pair { width_span = ${width} mm\n depth_span = 320 mm\n ${rest} }`,
   );
 
-const printing = (rest: string) =>
-  `extruder { filament = pla\n motor is nema17_34mm\n drive_gear is wheel_pair_11mm\n hot_end is hot_end_24v_40w\n ${rest} }`;
+const printing = (rest: string, nozzle = '') =>
+  `extruder { filament = pla\n motor is nema17_34mm\n drive_gear is wheel_pair_11mm\n hot_end is hot_end_24v_40w { nozzle { ${nozzle} } }\n ${rest} }`;
+
+/** A bed that a probe looks for. */
+const lying = (plate: string, above: string, probe = 'bed_probe is probe_inductive') =>
+  `bed { target = 60 degC\n plate { size = 200 mm x 200 mm\n thickness = 4 mm\n material = ${plate} }\n ${above} }
+  levelling { supports = 160 mm x 160 mm\n ${probe} }`;
+
+/** A probe over a hot bed, in air of a temperature. */
+const over = (bed: number, air: number) =>
+  `${lying('cast_aluminium', '', 'bed_probe is probe_inductive { place = tool }').replace('60 degC', `${bed} degC`)}
+  tool { temperature = ${air} degC }`;
+
+/** A rail on a bar, in air of a temperature. */
+const warm = (bar: string, air: number, rest = '') =>
+  moving(
+    'moving_bed',
+    `place = tool\n ${level('x', `guide is rail_12mm { length = 400 mm\n carrier = ${bar}\n ${rest} }`)}`,
+    `tool { temperature = ${air} degC }`,
+  );
+
+/** What an output of a board switches. */
+const switching = (output: string, load: string) =>
+  `${printing('')}\n ${lying('cast_aluminium', 'heater { power = 60 W\n voltage = 24 V }')}
+  supply psu is supply_24v_450w\n board controller is board_5_axis\n light lamp { power = 5 W\n voltage = 24 V }
+  circuit { fuse is blade_5a\n path = [psu, fuse, controller.${output}, ${load}] }`;
+
+/** A wire and the connector that it ends at. */
+const joined = (connector: string, rest: string) =>
+  `supply psu is supply_24v_450w\n light lamp { power = 5 W\n voltage = 24 V }
+  circuit { connector is ${connector}\n wire { area = 1 mm^2\n length = 0.5 m\n ${rest} }
+    path = [psu, connector, wire, lamp] }`;
 
 const pairs: Readonly<Record<string, readonly Pair[]>> = {
   guide_shorter_than_travel: [
@@ -190,6 +220,69 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
       `${printing('bead_speed = 120 mm/s')}\n ${layout} motion { x { wanted_speed = ${speed} mm/s }\n y { wanted_speed = ${speed} mm/s } }`;
     return [speeds(80), speeds(layout === 'crossed_belts' ? 120 : 90)];
   }),
+  layer_too_thick_for_nozzle: [
+    [printing('layer_height = 0.35 mm'), printing('layer_height = 0.32 mm')],
+    [printing('', 'bore = 0.2 mm'), printing('', 'bore = 0.25 mm')],
+    [printing('layer_height = 0.6 mm', 'bore = 0.6 mm'), printing('layer_height = 0.6 mm', 'bore = 0.8 mm')],
+  ],
+  bead_does_not_suit_nozzle: [
+    [printing('bead_width = 0.9 mm'), printing('bead_width = 0.6 mm')],
+    [printing('bead_width = 0.4 mm', 'bore = 0.8 mm'), printing('bead_width = 0.5 mm', 'bore = 0.6 mm')],
+    [printing('bead_width = 0.44 mm', 'bore = 0.2 mm'), printing('', 'bore = 0.2 mm')],
+  ],
+  probe_finds_no_metal: [
+    [lying('borosilicate_glass', ''), lying('borosilicate_glass', 'surface is pei_steel_sheet')],
+    [lying('borosilicate_glass', 'surface is pei_film'), lying('cast_aluminium', 'surface is pei_film')],
+    [
+      lying('borosilicate_glass', 'sheet { material = borosilicate_glass\n thickness = 3 mm }'),
+      lying('borosilicate_glass', '', 'bed_probe is probe_pin'),
+    ],
+  ],
+  probe_notices_too_late: [
+    [
+      lying('cast_aluminium', 'sheet { material = borosilicate_glass\n thickness = 4 mm }'),
+      lying('cast_aluminium', 'sheet { material = borosilicate_glass\n thickness = 1.5 mm }'),
+    ],
+    [
+      lying('cast_aluminium', '', 'bed_probe is probe_inductive { senses_from = 3 mm }'),
+      lying('cast_aluminium', 'surface is pei_steel_sheet', 'bed_probe is probe_inductive { senses_from = 3 mm }'),
+    ],
+    [
+      lying('cast_aluminium', '', 'bed_probe is probe_inductive { face_above = 4 mm }'),
+      lying('cast_aluminium', '', 'bed_probe is probe_inductive { face_above = 3 mm }'),
+    ],
+  ],
+  probe_drags_over_print: [0, -1, 0.3].map(
+    (above): Pair => [
+      lying('cast_aluminium', '', `bed_probe is probe_inductive { face_above = ${above} mm }`),
+      lying('cast_aluminium', '', `bed_probe is probe_inductive { face_above = ${above + 1.6} mm }`),
+    ],
+  ),
+  too_hot_where_it_sits: [
+    [over(120, 60), over(80, 45)],
+    [over(150, 50), over(110, 30)],
+    [over(100, 65), over(60, 65)],
+  ],
+  rail_bows_when_warm: [
+    [warm('section_20x20', 55), warm('section_20x20', 30)],
+    [warm('section_20x40', 60), warm('tube_40x20x2', 60)],
+    [warm('section_30x30', 60), warm('section_30x30', 60, 'balanced = yes')],
+  ],
+  output_meant_for_other: [
+    ['tool_output', 'bed.heater', 'bed_output', 'bed.heater'],
+    ['bed_output', 'extruder.hot_end.cartridge', 'tool_output', 'extruder.hot_end.cartridge'],
+    ['tool_output', 'bed.heater', 'tool_output', 'lamp'],
+  ].map(
+    ([wrong = '', wrongly = '', right = '', rightly = '']): Pair => [
+      switching(wrong, wrongly),
+      switching(right, rightly),
+    ],
+  ),
+  tinned_end_under_screw: [
+    ['screw_plug_5_08mm', 'ends = tinned', 'screw_plug_5_08mm', ''],
+    ['screw_plug_5_08mm', 'ends = tinned\n strands = finest', 'screw_plug_5_08mm', 'ends = bare'],
+    ['screw_plug_5_08mm', 'ends = tinned\n insulation = silicone', 'two_row_4_2mm', 'ends = tinned'],
+  ].map(([wrong = '', tinned = '', right = '', crimped = '']): Pair => [joined(wrong, tinned), joined(right, crimped)]),
 };
 
 /** Whether each machine of a text breaks a rule. */

@@ -39,6 +39,7 @@ const signed: Readonly<Record<string, string>> = {
   hole_pattern: 'a fit has play, or is pressed',
   channel: 'a fit has play, or is pressed',
   'bed_probe.beside': 'to the one side or to the other',
+  'bed_probe.face_above': 'a face may hang lower than the nozzle',
   'axis.drive_beside': 'to the one side or to the other',
   'guide.offset': 'to the one side or to the other',
   'guide.reach': 'to the one side or to the other',
