@@ -16,7 +16,7 @@ interface ShowOptions {
 const raised = '⁰¹²³⁴⁵⁶⁷⁸⁹';
 
 /** A unit's symbols as in print: `mm²` for `mm^2`, `N·cm` for `N*cm`. */
-function inPrint(symbol: string): string {
+export function inPrint(symbol: string): string {
   return symbol
     .replace(/\^(-?)(\d+)/g, (_, minus: string, power: string) =>
       [minus && '⁻', ...[...power].map((digit) => raised[Number(digit)])].join(''),

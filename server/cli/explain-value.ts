@@ -17,6 +17,7 @@ import { Instance } from '../../language/machine/tree.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import type { Member } from '../../language/names/kind.ts';
 import type { Assessed } from '../../language/project.ts';
+import { inPrint } from '../../language/values/show.ts';
 import { Unknown } from '../../language/values/value.ts';
 import { CallError, columns, columnsWithin, count, wrap } from './io.ts';
 import { blockOrValue } from './named-value.ts';
@@ -307,7 +308,7 @@ class ValuePage {
     const inner = `${indent}  `;
     const how = origin === 'derived' || origin === 'default' ? [onOneLine(formula ?? '')] : [];
     const notes = [
-      ...how.filter((text) => text && text !== shown).map((text) => `= ${text}`),
+      ...how.filter((text) => text && inPrint(text) !== shown).map((text) => `= ${text}`),
       ...steps.map((step) => `where ${stepInWords(step)}`),
       ...sources.map((source) => `source: ${sourceInWords(source)}`),
       ...assumptions.map((text) => `assumes: ${text}`),

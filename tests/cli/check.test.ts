@@ -202,7 +202,7 @@ describe('JSON', () => {
     expect(values['mat_power.wire.area']).toEqual({
       si: expect.closeTo(2.5e-6, 15),
       unit: 'm^2',
-      text: '2.5 mm^2',
+      text: '2.5 mm²',
       origin: 'given',
     });
     expect(values['mat.size']).toEqual({

@@ -104,7 +104,7 @@ describe('names of the library', () => {
   test('dimensions, tables, sizes, functions, numerics, parts', async () => {
     expect(await explain('Torque')).toMatch(/^dimension Torque\n[\s\S]*not to mix {2}with .*energy/);
     expect(await explain('capacity_b2')).toMatch(/Rows\n {2}0\.75 mm\^2: 8\.5 A\n/);
-    expect(await explain('iec_60228')).toMatch(/^sizes iec_60228: Area\n[\s\S]*Sizes\n {2}0\.5 mm\^2\n/);
+    expect(await explain('iec_60228')).toMatch(/^sizes iec_60228: Area\n[\s\S]*Sizes\n {2}0\.5 mm²\n/);
     // ASTM B258: AWG 20 is 0.518 mm².
     expect(await explain('awg_20')).toMatch(/^awg_20 = 0\.518 mm\^2\n/);
     expect(await explain('film')).toMatch(/^function film\(.*\): Temperature = air \+ \(surface - air\) \/ 2\n/);
@@ -193,14 +193,14 @@ describe('values of a machine', () => {
           source: F = m a (true by definition)
           assumes: it stands still
             load = 30 kg  · given a.gusset:64:10
-            pull = 9.81 m/s^2  · default a.gusset:18:30
+            pull = 9.81 m/s²  · default a.gusset:18:30
               source: at middle latitudes (from memory, to be checked)
         limit = 50 kg  · given a.gusset:65:11
-        pull = 9.81 m/s^2  · default a.gusset:18:30
+        pull = 9.81 m/s²  · default a.gusset:18:30
           source: at middle latitudes (from memory, to be checked)
 
       Defaults it rests on
-        pull  9.81 m/s^2
+        pull  9.81 m/s²
       "
     `);
   });
@@ -238,7 +238,7 @@ describe('values of a machine', () => {
     );
     const area = await explain('a.gusset', 'Bench.mat_power.wire.area');
     expect(area).toMatch(/is {10}an area, proposed\n/);
-    expect(area).toMatch(/1\.5 mm\^2: .*13\.1 A/);
+    expect(area).toMatch(/1\.5 mm²: .*13\.1 A/);
   });
 
   test('what is to be checked of a machine, stage by stage, with how, what is expected, and what was recorded', async () => {
