@@ -170,11 +170,12 @@ export function namesIn(node: AstNode): string[] {
   return [...new Set([own, every, ...childrenOf(node).flatMap(namesIn)])].filter((name) => name !== undefined);
 }
 
-/** What can be meant at all by a value of a kind: the range that it states, or that of its dimension. */
-export function boundsOf({ node, type }: Member): Binary | undefined {
+/** What can be meant at all by a value of a kind: the range that it states, or one that it follows, or that of its dimension. */
+export function boundsOf({ name, node, owner, type }: Member): Binary | undefined {
   const quantity = type.is === 'sides' ? type.of : type;
   const dimension = quantity.is === 'quantity' ? quantity.named?.node : undefined;
-  const range = [node, dimension].flatMap((each) => (each ? clausesOf(each, 'within') : []))[0]?.values[0];
+  const stated = [node, ...owner.replaced(name), dimension].flatMap((each) => (each ? clausesOf(each, 'within') : []));
+  const range = stated[0]?.values[0];
   return range?.$type === 'Binary' && range.operator === '..' ? range : undefined;
 }
 
@@ -242,6 +243,12 @@ export class Kind {
     return this.#members;
   }
   readonly ownMembers = new Set<string>();
+
+  /** What the kinds that it starts from declare by that name, the nearest first. */
+  replaced(name: string): Member['node'][] {
+    const member = this.base?.members.get(name);
+    return member ? [member.node, ...member.owner.replaced(name)] : [];
+  }
 
   #member(node: Entry | Has): Member | undefined {
     if (node.$type === 'Has') {

@@ -95,6 +95,13 @@ describe('what cannot be meant is told', () => {
     ['a mass below zero', 'moving_bed motion {\n    carriage_mass = -1 kg\n  }', 'carriage_mass'],
     ['a side of a plate below zero', 'bed {\n    plate {\n      size = 200 mm x -200 mm\n    }\n  }', 'size'],
     ['mains of another world', 'mains = 2300 V', 'mains'],
+    ['more light than a black body gives', 'bed {\n    plate {\n      emissivity = 2\n    }\n  }', 'emissivity'],
+    ['a supply loaded beyond what it is rated to', 'supply s {\n    loaded_to = 150 %\n  }', 'loaded_to'],
+    [
+      'gears of a row that give more than they get',
+      'extruder {\n    gear_train is planetary_train {\n      efficiency = 150 %\n    }\n  }',
+      'efficiency',
+    ],
   ])('%s', (_, inside, name) => {
     const told = mistakesIn(machine(inside)).filter((line) => line.includes(`${name} is meant to be between`));
     expect(told).toHaveLength(1);

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Entry } from '../../language/grammar/generated/ast.ts';
 import { textOf } from '../../language/grammar/syntax.ts';
-import { hasOwnName, type Kind, kindOfRole, type Member, namesIn } from '../../language/names/kind.ts';
+import { boundsOf, hasOwnName, type Kind, kindOfRole, type Member, namesIn } from '../../language/names/kind.ts';
 import { read } from '../support.ts';
 
 const text = `/// A crate.
@@ -92,6 +92,30 @@ describe('the members of a kind', () => {
     const node = members.get('turns')?.node;
     expect(node?.$type === 'Entry' && node.value).toMatchObject({ number: '5' });
     expect(kind('big_crate').ownMembers).toEqual(new Set(['turns', 'long_bolt']));
+  });
+
+  test('declared anew can be meant as far as what they replace says, unless they say it', () => {
+    const meant = read(`kind box {
+  fill: Ratio default 50 % { within 0 .. 1 }
+  rise: Ratio default 2
+}
+kind tray is box {
+  fill: Ratio default 20 %
+  rise: Ratio default 3 { within 1 .. 9 }
+}
+kind flat is tray {
+  fill: Ratio default 10 %
+  rise: Ratio default 4 { within 1 .. 5 }
+}
+`).file.scope;
+    const bounds = (name: string) =>
+      [...(meant.kindNamed(name)?.members.values() ?? [])].map((member) => {
+        const range = boundsOf(member);
+        return range && textOf(range);
+      });
+    expect(bounds('box')).toEqual(['0 .. 1', '0 .. 1000000']);
+    expect(bounds('tray')).toEqual(['0 .. 1', '1 .. 9']);
+    expect(bounds('flat')).toEqual(['0 .. 1', '1 .. 5']);
   });
 
   test('keep their sizes, their units and their arguments', () => {
