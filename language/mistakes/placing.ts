@@ -30,7 +30,7 @@ export const placingTable = {
   block_expected: {
     why: 'It has values of its own, so that it is a block and no value.',
     mend: 'Write it as a block.',
-    says: (name: string) => `${name} is a block: write ${name} { … } or ${name} is PART.`,
+    says: (name: string, part = 'PART') => `${name} is a block: write ${name} { … } or ${name} is ${part}.`,
   },
   unknown_absence: {
     why: 'What is said to be not there is something that could be: else a slip of the pen would pass for a decision.',

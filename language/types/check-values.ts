@@ -1,16 +1,18 @@
 import type { Body, Entry, Expression } from '../grammar/generated/ast.ts';
+import { rangeOf } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import { naming } from '../mistakes/naming.ts';
 import { placing } from '../mistakes/placing.ts';
 import { nearest } from '../mistakes/sentence.ts';
 import { typing } from '../mistakes/typing.ts';
-import { boundsOf, type Member } from '../names/kind.ts';
+import { boundsOf, kindOfRole, type Member } from '../names/kind.ts';
 import type { QuantityType, Type } from '../names/type.ts';
 import { clausesOf } from '../units/units.ts';
+import { partKind } from './bind.ts';
 import type { Context } from './context.ts';
 import { expect, infer } from './infer.ts';
 import { literal, quantityText } from './literal.ts';
-import { kindInWords, type NodeMistake, replaceWithNearest, tell } from './tell.ts';
+import { kindInWords, type NodeMistake, replaceWithNearest, type TextFix, tell } from './tell.ts';
 
 /** A value given in a block: one that its kind takes, of the type and size that are meant. */
 export function checkValue(node: Entry, instance: Instance, ctx: Context): void {
@@ -32,7 +34,8 @@ export function checkValue(node: Entry, instance: Instance, ctx: Context): void 
     return;
   }
   if (member.role === 'child') {
-    tell(report, node.first, placing.block_expected(name));
+    const part = partGiven(node, member, ctx);
+    tell(report, node.first, placing.block_expected(name, part), ...startingFrom(node, part));
     return;
   }
   let fits = true;
@@ -46,6 +49,19 @@ export function checkValue(node: Entry, instance: Instance, ctx: Context): void 
   if (!fits) return;
   checkWithin(node, member, ctx);
   checkWhole(node.value, member, ctx);
+}
+
+/** The part that is given to a block as if it were a value, where the block can start from it. */
+function partGiven({ value }: Entry, member: Member, { scope }: Context): string | undefined {
+  const name = value?.$type === 'Reference' ? value.name?.text : undefined;
+  return name && partKind(name, scope)?.isA(kindOfRole(member)) ? name : undefined;
+}
+
+/** The same as a block that starts from it. */
+function startingFrom({ first, value }: Entry, part: string | undefined): TextFix[] {
+  if (!part || !value) return [];
+  const text = `${first.text} is ${part}`;
+  return [{ title: `Write ${text}`, range: () => ({ start: rangeOf(first).start, end: rangeOf(value).end }), text }];
 }
 
 /** A tolerance is a share, or an amount of the same quantity; of a point of temperature, of which there is no share, a difference. */

@@ -1,5 +1,5 @@
 import type { Expression } from '../grammar/generated/ast.ts';
-import { textOf } from '../grammar/syntax.ts';
+import { contentOf, textOf } from '../grammar/syntax.ts';
 import type { Wording } from '../mistakes/mistake.ts';
 import { typing } from '../mistakes/typing.ts';
 import type { Kind } from '../names/kind.ts';
@@ -27,8 +27,24 @@ export function misfit(actual: Type, expected: Type, node: Expression, scope: Sc
   const hint =
     expected.is === 'sides' && actual.is === 'quantity' ? ': write all its sides, such as 230 mm x 230 mm' : '';
   const wording = typing.wrong_type.expected(describeType(expected, system), describeType(actual, system), hint);
-  return { wording, fixes: [] };
+  return { wording, fixes: replaceWithNearest(node, unquoted(node, expected, scope)) };
 }
+
+/** A word in quotes without them, where the word by itself is what is expected: the name of a part, or one of a choice. */
+function unquoted(node: Expression, expected: Type, scope: Scope): string | undefined {
+  const word = node.$type === 'Text' ? contentOf(node) : '';
+  if (expected.is === 'choice' && expected.options.includes(word)) return word;
+  if (expected.is === 'truth') return truthWords.get(word);
+  return expected.is === 'instance' && scope.find(word)?.node.$type === 'Declaration' ? word : undefined;
+}
+
+/** How yes and no are said elsewhere. */
+export const truthWords: ReadonlyMap<string, string> = new Map([
+  ['yes', 'yes'],
+  ['true', 'yes'],
+  ['no', 'no'],
+  ['false', 'no'],
+]);
 
 /** Can a value of one type stand where the other is expected? */
 function fits(actual: Type, expected: Type): boolean {
@@ -90,7 +106,13 @@ export function quantityMisfit(
   if (actual.bare && !expected.money && (expected.dimension.powers.size > 0 || expected.named))
     return missingUnit(expected, node, scope);
   if (actual.money && actual.dimension !== expected.dimension) return moneyMisfit(actual, expected, scope);
-  if (actual.dimension !== expected.dimension) return wrong(factorHint(actual.dimension, expected.dimension, scope));
+  if (actual.dimension !== expected.dimension) {
+    const degrees = expected.points ? /^(-?[\d.]+) C$/.exec(textOf(node)) : null;
+    const hint = degrees
+      ? `: degrees are written ${degrees[1]} degC.`
+      : factorHint(actual.dimension, expected.dimension, scope);
+    return { ...wrong(hint), fixes: replaceWithNearest(node, degrees ? `${degrees[1]} degC` : undefined) };
+  }
   if ((actual.points ?? false) !== (expected.points ?? false)) return pointMisfit(actual, node);
   const units = (expected.named?.shown ?? [])
     .filter((unit) => unit !== '1')

@@ -12,6 +12,7 @@ import { arithmetic, comparison, membership, negative, range, sides } from './ar
 import { type Binding, bind, bindMember, blockAt, isCallee } from './bind.ts';
 import { call } from './calls.ts';
 import { type Context, narrowed, report } from './context.ts';
+import { truthWords } from './fit.ts';
 import { Inference } from './inference.ts';
 import { replace, replaceWithNearest } from './tell.ts';
 import { tellUnknownKind } from './unknown.ts';
@@ -214,6 +215,8 @@ function reference(node: Reference, ctx: Context, expected?: Type): Type {
   if (binding?.is === 'choice') return binding.type;
   const choice = expected?.is === 'list' ? expected.of : expected;
   if (binding) return ctx.narrowed?.get(name) ?? binding.type;
+  const truth = expected?.is === 'truth' ? truthWords.get(name) : undefined;
+  if (truth) return report(ctx, node, naming.unknown_name.called(name, ' here', truth), replace(node, truth));
   if (choice?.is !== 'choice') return unknownName(node, name, ctx);
   const near = nearest(name, choice.options);
   return report(ctx, node, naming.unknown_choice(choice.options, name), ...replaceWithNearest(node, near));

@@ -43,6 +43,19 @@ const mistakes: readonly [text: string, code: string, marks: string, message: st
     'plate is a block: write plate { … } or plate is PART.',
   ],
   [
+    'machine M {\n  bed {\n    plate = plate_230\n  }\n}\npart plate_230 is plate {\n}\n',
+    'block_expected',
+    'plate',
+    'plate is a block: write plate { … } or plate is plate_230.',
+    'Write plate is plate_230',
+  ],
+  [
+    'machine M {\n  bed {\n    plate = mat_24v_250w\n  }\n}\n',
+    'block_expected',
+    'plate',
+    'plate is a block: write plate { … } or plate is PART.',
+  ],
+  [
     'machine M {\n  bed {\n  }\n  bed {\n  }\n}\n',
     'said_twice',
     'bed',

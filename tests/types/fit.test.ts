@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { mistakesIn } from '../support.ts';
+import { fixed, mistakesIn } from '../support.ts';
 
 /** What is said of one value of a kind that has a turn, a period and a crate which may be a lamp. */
 const said = (value: string) =>
@@ -46,5 +46,32 @@ describe('types agree', () => {
   test('of too many arguments with wrong names only these are told, not what is missing as well', () => {
     expect(said('Length = twice(off: 1 mm, from: 2 mm)').filter((line) => line.includes('also needs'))).toEqual([]);
     expect(said('Length = twice()')).toEqual(['twice also needs of; write twice(of: …).']);
+  });
+});
+
+describe('what is written as elsewhere has a fix', () => {
+  const mended = (line: string) =>
+    [
+      ...fixed(
+        `machine M {\n  ambient = 20 degC\n  wire w {\n    ${line}\n  }\n  bed {\n    target = 60 C\n  }\n}\n`,
+      ).values(),
+    ].map((text) => text.split('\n')[3]?.trim());
+  test.each([
+    ['insulation = "silicone"', 'insulation = silicone'],
+    ['laying = "on_panel"', 'laying = on_panel'],
+    ['is_cable = "yes"', 'is_cable = yes'],
+    ['is_cable = true', 'is_cable = yes'],
+    ['held_at_both_ends = false', 'held_at_both_ends = no'],
+  ])('%s', (line, better) => expect(mended(line)).toContain(better));
+
+  test('a word in quotes that is no part, or another word, has none', () => {
+    expect(mended('insulation = "gold leaf"').filter((line) => line !== 'insulation = "gold leaf"')).toEqual([]);
+    expect(mended('laying = "in_the_sea"').filter((line) => line !== 'laying = "in_the_sea"')).toEqual([]);
+  });
+
+  test('degrees that are written as a charge', () => {
+    const titles = [...fixed('machine M {\n  ambient = 20 C\n}\n')];
+    expect(titles.map(([, text]) => text)).toContain('machine M {\n  ambient = 20 degC\n}\n');
+    expect(mistakesIn('machine M {\n  ambient = 20 C\n}\n').join()).toContain('degrees are written 20 degC');
   });
 });
