@@ -10,7 +10,7 @@ import {
 } from './answers/statement-edits.ts';
 import type { Entry } from './grammar/generated/ast.ts';
 import { parse } from './grammar/parser.ts';
-import { spellingOf } from './grammar/syntax.ts';
+import { misreadIn } from './grammar/syntax.ts';
 import { blockName, type Instance } from './machine/tree.ts';
 import { alone, rootsOf, type Side } from './one-machine.ts';
 import { type Assessed, Project, resolveUri, type SourceFile } from './project.ts';
@@ -57,7 +57,7 @@ export function compare(first: Side, second: Side, least: number): Comparison {
       bad.map(({ key, after: state }) => ({ key, state })),
     ),
     mistakes: newMistakes(before, after, texts.names),
-    unread: [before, after].flatMap(filesOf).reduce((sum, { parsed }) => sum + spellingOf(parsed).length, 0),
+    unread: [before, after].flatMap(filesOf).reduce((sum, { parsed }) => sum + misreadIn(parsed).length, 0),
   };
 }
 

@@ -1,5 +1,5 @@
-import { withEdits } from './judge/edit.ts';
 import { type Finding, isLaidAside, wordOf } from './judge/finding.ts';
+import { withEdits } from './mistakes/mistake.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
 import { soundFixes } from './rehearsal.ts';
 

@@ -12,6 +12,7 @@ import {
   isWithin,
   itemOf,
   Lines,
+  misreadIn,
   type ParsedFile,
   rangeOf,
   spellingOf,
@@ -663,7 +664,7 @@ const unclosed: keyof typeof spelling = 'unclosed_block';
 
 /** Leaves out what is said of a line that could not be read: it was only half understood. */
 function withoutConsequences(checked: Mistake[], parsed: ParsedFile): Mistake[] {
-  const unreadable = spellingOf(parsed).filter(({ code }) => code !== unclosed);
+  const unreadable = misreadIn(parsed).filter(({ code }) => code !== unclosed);
   if (unreadable.length === 0) return checked;
   const lines = new Lines(parsed.text);
   const unread = new Set(unreadable.map(({ start }) => lines.position(start).line));

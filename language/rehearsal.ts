@@ -1,10 +1,10 @@
 import { cellOf } from './compute/cell.ts';
 import type { Choice } from './judge/choices.ts';
-import { type TextEdit, withEdits } from './judge/edit.ts';
 import { effectOn } from './judge/effect.ts';
 import { type Finding, isLaidAside, wordOf } from './judge/finding.ts';
 import { type Fix, fixesFor, fixForChoice } from './judge/fixes.ts';
 import type { Severity } from './mistakes/mistake.ts';
+import { type TextEdit, withEdits } from './mistakes/mistake.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
 
 /** How grave what is said of a place is: nothing 0, undecided or laid aside 1, and so on to an error. */

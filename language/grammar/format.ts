@@ -1,8 +1,8 @@
-import type { Mistake } from '../mistakes/mistake.ts';
+import { type Mistake, withEdits } from '../mistakes/mistake.ts';
 import type { spelling } from '../mistakes/spelling.ts';
 import { Lexer, type Token } from './lexer.ts';
 import { parse } from './parser.ts';
-import { Lines, type ParsedFile, type ParsedItem, spellingOf } from './syntax.ts';
+import { Lines, misreadIn, type ParsedFile, type ParsedItem, spellingOf } from './syntax.ts';
 import { clauseOf, operandWords } from './words.ts';
 
 /** Words that an operand follows: a bracket after them begins a value, and is no call; a minus after them is a sign. */
@@ -37,11 +37,32 @@ interface Line {
 
 /**
  * The text with two blanks of indentation for each bracket, single blanks around operators, and at most one empty line in a
- * row. Comments, texts, the order and the lines stay as they are; a line with a mistake in it is left alone, and a file whose
- * brackets do not match is left alone as a whole: how it is indented then tells where they were meant to be.
+ * row; what is written otherwise than here, but with one meaning, as it is written here. Comments, texts, the order and the
+ * lines stay as they are; a line with a mistake in it is left alone, and a file whose brackets do not match is left alone as a
+ * whole: how it is indented then tells where they were meant to be.
  */
 export function format(written: string, parsed: ParsedFile = parse(written)): string {
   if (isTorn(parsed)) return written;
+  return laidOut(tidied(parsed));
+}
+
+/** The text with what was understood written as it is written here, but for lines with a mistake in them. */
+function tidied(parsed: ParsedFile): ParsedFile {
+  const at = new Lines(parsed.text);
+  const misread = linesOf(misreadIn(parsed), at);
+  const understood = spellingOf(parsed).filter((mistake) => [...linesOf([mistake], at)].every((n) => !misread.has(n)));
+  if (understood.length === 0) return parsed;
+  const tidy = parse(
+    withEdits(
+      understood.flatMap(({ fixes }) => fixes[0]?.edits ?? []),
+      parsed.text,
+    ),
+  );
+  // Of what stands side by side one mistake is told: nothing is gained by bringing out the next.
+  return misreadIn(tidy).length === misreadIn(parsed).length ? tidy : parsed;
+}
+
+function laidOut(parsed: ParsedFile): string {
   const { text } = parsed;
   const lines = readLines(text, parsed);
   const out: string[] = [];
@@ -80,13 +101,20 @@ function readLines(text: string, parsed: ParsedFile): Line[] {
     before: undefined,
   }));
   const at = new Lines(text);
-  for (const { start, end } of spellingOf(parsed)) {
-    const last = at.position(Math.max(start, end - 1)).line;
-    for (let n = at.position(start).line; n <= last; n++) (lines[n] as Line).broken = true;
-  }
+  for (const n of linesOf(spellingOf(parsed), at)) (lines[n] as Line).broken = true;
   for (const item of parsed.items) readItem(text, item, lines, at.position(item.start).line);
   for (const line of lines) if (!line.broken) line.comment = commentOf(line);
   return lines;
+}
+
+/** The numbers of the lines that these stand in. */
+function linesOf(mistakes: readonly Mistake[], at: Lines): Set<number> {
+  const found = new Set<number>();
+  for (const { start, end } of mistakes) {
+    const last = at.position(Math.max(start, end - 1)).line;
+    for (let n = at.position(start).line; n <= last; n++) found.add(n);
+  }
+  return found;
 }
 
 /** Do brackets in the file not match, or stand where nothing could be read? Such a file cannot be laid out. */

@@ -204,6 +204,9 @@ export class Lexer {
     const spelt = text.slice(unitStart, unitEnd);
     const unit = plain(spelt);
     if (!unit || notUnits.has(unit)) return { kind: 'number', text: text.slice(start, end), start, end, number, comma };
+    const tight = unitStart === end && unit !== '%';
+    // What is said of a comma or of a blank that is missing writes the unit as well.
+    const instead = unit === spelt || comma || tight ? {} : { instead: `${number} ${unit}` };
     return {
       kind: 'number',
       text: text.slice(start, unitEnd),
@@ -212,8 +215,8 @@ export class Lexer {
       number,
       unit,
       comma,
-      tight: unitStart === end && unit !== '%',
-      ...(unit === spelt ? {} : { instead: `${number} ${unit}` }),
+      tight,
+      ...instead,
     };
   }
 

@@ -131,6 +131,11 @@ export function spellingOf(parsed: ParsedFile): Mistake[] {
   return [...found, ...parsed.loose].sort((a, b) => a.start - b.start);
 }
 
+/** Of what cannot be read, that whose meaning is not known either: where it is, it was only told how it is written here. */
+export function misreadIn(parsed: ParsedFile): Mistake[] {
+  return spellingOf(parsed).filter(({ severity }) => severity === 'error');
+}
+
 /** A mistake where its text has moved. */
 export function shifted(mistake: Mistake, by: number): Mistake {
   const moved = <R extends TextRange>(range: R): R => ({ ...range, start: range.start + by, end: range.end + by });

@@ -10,6 +10,7 @@ import { showCell } from '../compute/show-cell.ts';
 import type { Expression, Text } from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, rangeOf } from '../grammar/syntax.ts';
 import { Instance } from '../machine/tree.ts';
+import type { TextEdit } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
 import type { Checking } from '../names/kind.ts';
 import type { Context } from '../types/context.ts';
@@ -18,7 +19,6 @@ import { clausesOf } from '../units/units.ts';
 import { junction } from '../values/operators.ts';
 import { showValue } from '../values/show.ts';
 import type { Value } from '../values/value.ts';
-import type { TextEdit } from './edit.ts';
 import type { OwnFinding } from './own-findings.ts';
 
 /** How a check stands: not made yet; made; made with other values than there are now; or it read what it must not. */

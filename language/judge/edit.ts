@@ -4,24 +4,7 @@ import type { Entry, Expression, Item } from '../grammar/generated/ast.ts';
 import { type AstNode, parsedOf, rangeOf, textOf } from '../grammar/syntax.ts';
 import { statementsOf } from '../machine/statements.ts';
 import type { Instance } from '../machine/tree.ts';
-
-/** A change of one file's text; offsets from its start. */
-export interface TextEdit {
-  readonly start: number;
-  readonly end: number;
-  readonly text: string;
-}
-
-/** A text with these edits made; the lines that they bring end as its own do. */
-export function withEdits(edits: readonly TextEdit[], text: string): string {
-  const lineEnd = text.includes('\r\n') ? '\r\n' : '\n';
-  return edits
-    .toSorted((a, b) => b.start - a.start)
-    .reduce(
-      (now, { start, end, text: by }) => now.slice(0, start) + by.replace(/\r?\n/g, lineEnd) + now.slice(end),
-      text,
-    );
-}
+import type { TextEdit } from '../mistakes/mistake.ts';
 
 /** Writes a value of an instance into an item's text: where it is given already, or as a new line of its block. */
 export function writeValue(instance: Instance, name: string, text: string, item: Item): TextEdit {

@@ -2,10 +2,28 @@
 export const severities = ['error', 'warning', 'advice', 'note'] as const;
 export type Severity = (typeof severities)[number];
 
+/** A change of one file's text; offsets from its start. */
+export interface TextEdit {
+  readonly start: number;
+  readonly end: number;
+  readonly text: string;
+}
+
+/** A text with these edits made; the lines that they bring end as its own do. */
+export function withEdits(edits: readonly TextEdit[], text: string): string {
+  const lineEnd = text.includes('\r\n') ? '\r\n' : '\n';
+  return edits
+    .toSorted((a, b) => b.start - a.start)
+    .reduce(
+      (now, { start, end, text: by }) => now.slice(0, start) + by.replace(/\r?\n/g, lineEnd) + now.slice(end),
+      text,
+    );
+}
+
 /** A change of text that mends something. */
 export interface Fix {
   readonly title: string;
-  readonly edits: readonly { readonly start: number; readonly end: number; readonly text: string }[];
+  readonly edits: readonly TextEdit[];
 }
 
 /** Something wrong with a text, where it stands. What rules find is no mistake, but a finding. */

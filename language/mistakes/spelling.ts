@@ -47,8 +47,9 @@ export const spellingTable = {
     },
   },
   spelling: {
+    severity: 'advice',
     why: 'A sign of mathematics or of a word processor whose meaning is plain, but that is not how it is written here.',
-    mend: 'Write it as the message says; the fix does.',
+    mend: 'Write it as the message says; the fix does, and so does formatting.',
     says: {
       lineEnd: () => 'A statement ends with its line: no ; is needed.',
       twoOnOneLine: () => 'One statement stands on one line: a new line is needed here, not a ;.',
@@ -229,12 +230,15 @@ export const spellingTable = {
     says: (text: string) => `Decimals are written with a point: ${text}.`,
   },
   tight_unit: {
+    severity: 'advice',
     why: 'A number and its unit are two words, as the SI writes them.',
-    mend: 'Write a blank between them.',
-    says: {
-      blank: (text: string) => `Write a blank between the number and its unit: ${text}.`,
-      alone: (text: string) => `A number and its unit stand alone: ${text}.`,
-    },
+    mend: 'Write a blank between them; the fix does, and so does formatting.',
+    says: (text: string) => `Write a blank between the number and its unit: ${text}.`,
+  },
+  word_before_unit: {
+    why: 'A value is a number and its unit, and nothing between them. What is said of it besides is a comment, or a value of its own.',
+    mend: 'Take out what stands between them.',
+    says: (text: string) => `Between a number and its unit stands nothing: ${text}.`,
   },
   range_in_words: {
     why: 'A range stands between two points and two values; a word there, or a dash, could be a unit or a difference.',
@@ -266,6 +270,6 @@ export const spellingTable = {
     mend: 'Move it out of the block.',
     says: (word: string) => `A ${word} is declared at the top of a file, not inside a block.`,
   },
-};
+} as const;
 
 export const spelling = sayings(spellingTable);

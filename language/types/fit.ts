@@ -107,7 +107,7 @@ export function quantityMisfit(
     return missingUnit(expected, node, scope);
   if (actual.money && actual.dimension !== expected.dimension) return moneyMisfit(actual, expected, scope);
   if (actual.dimension !== expected.dimension) {
-    const degrees = expected.points ? /^(-?[\d.]+) C$/.exec(textOf(node)) : null;
+    const degrees = expected.points ? /^(-?[\d.]+) ?C$/.exec(textOf(node)) : null;
     const hint = degrees
       ? `: degrees are written ${degrees[1]} degC.`
       : factorHint(actual.dimension, expected.dimension, scope);

@@ -150,7 +150,7 @@ describe('all that is proposed in a declaration, the best first', () => {
   test.each([
     [
       'kind k is drum {\n  <|>\n}\n',
-      'headline, inside, toplevel, order, symbol, cores, lead, rung, expects, report, has, check, shared, width, mass, turns, mode, is_on, mate, others, half, rim',
+      'headline, inside, toplevel, order, symbol, cores, lead, rung, shape, specified, terminated, expects, report, has, check, shared, width, mass, turns, mode, is_on, mate, others, half, rim',
     ],
     ['kind k is drum {\n  headline <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],
     ['kind k is drum {\n  order <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],

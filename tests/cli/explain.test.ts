@@ -106,7 +106,7 @@ describe('names of the library', () => {
     expect(await explain('capacity_b2')).toMatch(/Rows\n {2}0\.75 mm\^2: 8\.5 A\n/);
     expect(await explain('iec_60228')).toMatch(/^sizes iec_60228: Area\n[\s\S]*Sizes\n {2}0\.5 mm²\n/);
     // ASTM B258: AWG 20 is 0.518 mm².
-    expect(await explain('awg_20')).toMatch(/^awg_20 = 0\.518 mm\^2\n/);
+    expect(await explain('awg_20')).toMatch(/^awg_20 = 0\.518 mm²\n/);
     expect(await explain('film')).toMatch(/^function film\(.*\): Temperature = air \+ \(surface - air\) \/ 2\n/);
     expect(await explain('rise')).toMatch(/^numeric rise\([\s\S]*\(read in the source itself\)\n/);
     expect(await explain('stefan_boltzmann')).toMatch(

@@ -87,8 +87,18 @@ const cases: readonly [name: string, before: string, after: string][] = [
   ['line ends of another system', 'machine M {\r\na=1 \r\n}\r\n', 'machine M {\r\n  a = 1\r\n}\r\n'],
   [
     'a line with a mistake is left alone',
-    'machine M {\n a=24V\n   b=\nc=1\n}\n',
-    'machine M {\n a=24V\n   b=\n  c = 1\n}\n',
+    'machine M {\n a=0,9 m\n   b=\nc=1\n}\n',
+    'machine M {\n a=0,9 m\n   b=\n  c = 1\n}\n',
+  ],
+  [
+    'what has one meaning is written as it is here',
+    'machine M {\na=24V\nb = 1.5mm²; c = 20°C\nd = 300 mm×200 mm\n}\n',
+    'machine M {\n  a = 24 V\n  b = 1.5 mm^2\n  c = 20 °C\n  d = 300 mm x 200 mm\n}\n',
+  ],
+  [
+    'the same with line ends of another system',
+    'machine M {\r\na=24V;b=1\r\n}\r\n',
+    'machine M {\r\n  a = 24 V\r\n  b = 1\r\n}\r\n',
   ],
   [
     'a file whose brackets do not match is left alone',

@@ -7,6 +7,7 @@ import {
   type AstNode,
   childrenOf,
   docOf,
+  misreadIn,
   nodesAt,
   type ParsedFile,
   rangeOf,
@@ -272,7 +273,7 @@ describe('after any edits', () => {
     fc.assert(
       fc.property(edited, (change) => {
         const text = steps(change).at(-1) as string;
-        const messages = (of: string) => spellingOf(parse(of)).map(({ message }) => message);
+        const messages = (of: string) => misreadIn(parse(of)).map(({ message }) => message);
         expect(messages(format(text))).toEqual(messages(text));
       }),
       runs(300),

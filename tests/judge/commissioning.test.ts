@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { dueChecksOf, openChecks, upkeepOf, writtenRests } from '../../language/judge/commissioning.ts';
-import { withEdits } from '../../language/judge/edit.ts';
 import { fixesFor } from '../../language/judge/fixes.ts';
 import { mend } from '../../language/mending.ts';
+import { withEdits } from '../../language/mistakes/mistake.ts';
 import { machineIn, mistakesIn, read } from '../support.ts';
 
 const kinds = `kind trial_stage {

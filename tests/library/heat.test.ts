@@ -607,6 +607,7 @@ describe('words', () => {
 describe('outputs and the sensors that they are switched by', () => {
   const keeps = fixture('heaters_share_output', 'Keeps') ?? '';
   const swapped = 'heater_regulated_by_other_sensor';
+  const meant = 'output_meant_for_other';
   const exchange = (text: string, one: string, other: string) =>
     text.replaceAll(one, '…').replaceAll(other, one).replaceAll('…', other);
   const outputs = (text: string) => exchange(text, 'controller.bed_output', 'controller.tool_output');
@@ -614,10 +615,10 @@ describe('outputs and the sensors that they are switched by', () => {
 
   test('that are swapped are an error, and each way alike', () => {
     expect(broken(keeps)).toEqual([]);
-    expect(broken(outputs(keeps))).toEqual([swapped, swapped]);
+    expect(broken(outputs(keeps))).toEqual([swapped, swapped, meant]);
     expect(broken(inputs(keeps))).toEqual([swapped, swapped]);
-    // Both swapped are right again: the controller's names for them are but names.
-    expect(broken(inputs(outputs(keeps)))).toEqual([]);
+    // Both swapped go together again; but the board's part says what one of its outputs is for, with limits of its own.
+    expect(broken(inputs(outputs(keeps)))).toEqual([meant]);
   });
 
   test('may be joined otherwise, where the controller is set so', () => {

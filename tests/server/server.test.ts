@@ -331,7 +331,7 @@ describe('values in the lines', () => {
     await client.open(uri, bench.replace('area = 2.5 mm^2', 'area = ?'));
     const hint = (await client.hints(uri)).find((h) => (h.label as string).includes('proposed'));
     expect(hint?.label).toBe('2.5 mm² proposed');
-    expect(hint?.tooltip).toMatch(/1\.5 mm\^2: \S+ is protected by no fuse/);
+    expect(hint?.tooltip).toMatch(/1\.5 mm²: \S+ is protected by no fuse/);
   });
 });
 

@@ -155,8 +155,14 @@ export class Cursor {
       title: `Write ${instead}`,
       start,
       end,
-      text: instead,
+      text: token.kind === 'word' ? this.#apart(instead, start, end) : instead,
     });
+  }
+
+  /** A word in place of a sign: with blanks around it where the sign had none. */
+  #apart(word: string, start: number, end: number): string {
+    const blankAt = (at: number) => !/\S/.test(this.text[at] ?? ' ');
+    return `${blankAt(start - 1) ? '' : ' '}${word}${blankAt(end) ? '' : ' '}`;
   }
 
   /** Reports a mistake; `change` mends it. */

@@ -11,8 +11,8 @@ export function readQuantity(p: Cursor): Quantity {
   const text = unit ? `${number} ${unit}` : (number ?? '');
   const fix = { title: `Write ${text}`, start, end, text };
   if (token.comma) p.report(spelling.decimal_comma(text), token, fix);
-  else if (token.tight && isStrayWord(p)) p.report(spelling.tight_unit.alone(`${number} ${p.token.text}`), token);
-  else if (token.tight) p.report(spelling.tight_unit.blank(text), token, fix);
+  else if (token.tight && isStrayWord(p)) p.report(spelling.word_before_unit(`${number} ${p.token.text}`), token);
+  else if (token.tight) p.report(spelling.tight_unit(text), token, fix);
   return p.node('Quantity', start, { number, unit });
 }
 
