@@ -555,10 +555,10 @@ shelf Lower {
   });
 
   test('mistakes stand first, and a file without a machine says that nothing was checked', async () => {
-    expect((await check('part x is heater {\n  power = 24V\n}\n')).out).toMatchInlineSnapshot(`
+    expect((await check('part x is heater {\n  power = 24W\n}\n')).out).toMatchInlineSnapshot(`
       "In the text
-        a.gusset:2:11  error  tight_unit
-          Write a blank between the number and its unit: 24 V.
+        a.gusset:2:11  advice  tight_unit
+          Write a blank between the number and its unit: 24 W.
 
       No machine in 1 file, so no rule was checked. 1 mistake in the text.
       "

@@ -210,3 +210,15 @@ test('what holds a loose surface down is asked, and not of one that sticks by it
   expect(asked('surface is pei_steel_sheet\n    magnets is neodymium_sh')).not.toContain(path);
   expect(asked('surface is pei_film')).not.toContain(path);
 });
+
+test('what sits in a box is asked where nothing does, however that is said', () => {
+  const asked = (inside: string, psu = '') =>
+    machineIn(
+      `machine M {\n  ambient = 20 degC\n  box {\n    rise = 10 K\n${inside}  }\n  supply psu is supply_24v_150w {\n${psu}  }\n}\n`,
+    )
+      .assessment.notSaid.map(({ question }) => question)
+      .includes('What sits in it?');
+  expect(asked('')).toBe(true);
+  expect(asked('    contents = [psu]\n')).toBe(false);
+  expect(asked('', '    place = box\n')).toBe(false);
+});

@@ -53,6 +53,27 @@ export const reasons: readonly Reason[] = [
     inside: /^machine$/,
     reason: 'where nothing sits in it, it makes nothing warmer; what sits in it names it',
   },
+  {
+    says: /^[xyz] \{/,
+    inside: /^(moving_bed|crossed_belts|moving_tool)$/,
+    reason:
+      'an axis is there all the same: what moves it, guides it and finds its end is asked where it stands without, and how fast it shall be is a wish',
+  },
+  {
+    says: /^contents = /,
+    inside: /^box$/,
+    reason: 'that a thing sits in a box nobody knows but who says it; a box that nothing sits in is asked about',
+  },
+  {
+    says: /^carrier = /,
+    inside: /^rail_guide$/,
+    reason: 'a rail may lie on a plate all along: that it bows with a bar is judged where it has one',
+  },
+  {
+    says: /^pulley \w+ is /,
+    inside: /^belt_drive$/,
+    reason: 'one pulley says it for all of a drive: that they are alike is judged where each is named',
+  },
   { says: /^fan = /, inside: /^(box|chamber)$/, reason: 'a box is as warm as it gets without a fan, and is judged so' },
   {
     says: /^fan \w+ is /,
