@@ -34,8 +34,15 @@ const crossed = (width: number, rest = '') =>
     pair is crossed_pair { width_span = ${width} mm\n depth_span = 320 mm\n ${rest} }`,
   );
 
-const printing = (rest: string, nozzle = '') =>
-  `extruder { filament = pla\n motor is nema17_34mm\n drive_gear is wheel_pair_11mm\n hot_end is hot_end_24v_40w { nozzle { ${nozzle} } }\n ${rest} }`;
+const printing = (
+  rest: string,
+  nozzle = '',
+  target: number | string = 220,
+  parts: number | string = '',
+  filament = 'pla',
+) =>
+  `extruder { filament = ${filament}\n motor is nema17_34mm\n drive_gear is wheel_pair_11mm
+  hot_end is hot_end_24v_40w { target = ${target} degC\n nozzle { ${nozzle} }\n ${parts} }\n ${rest} }`;
 
 /** A bed that a probe looks for. */
 const lying = (plate: string, above: string, probe = 'bed_probe is probe_inductive') =>
@@ -278,6 +285,44 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
       switching(right, rightly),
     ],
   ),
+  nozzle_does_not_suit_filament: [
+    [printing('printed_at = 245 degC', '', 250), printing('printed_at = 230 degC', '', 250)],
+    [printing('printed_at = 180 degC', '', 250), printing('', '', 250)],
+    [
+      printing('printed_at = 255 degC', '', 250, '', 'abs_polymer'),
+      printing('printed_at = 255 degC', '', 260, '', 'abs_polymer'),
+    ],
+  ],
+  bed_does_not_suit_filament: [
+    ['pla', 100, 100, 60],
+    ['tpu_95a', 80, 70, 50],
+    ['abs_polymer', 110, 60, 95],
+  ].map(([filament, target, wrong, right]): Pair => {
+    const on = (bed: string) =>
+      `${lying('cast_aluminium', '').replace('60 degC', `${target} degC`)}\n ${printing(bed, '', 250, '', `${filament}`)}`;
+    return [on(`bed_printed_at = ${wrong} degC`), on(`bed_printed_at = ${right} degC`)];
+  }),
+  sensor_error_burns: [
+    ['sleeve { limit = 250 degC }\n sensor is ntc_100k', 248, 240],
+    ['sleeve { limit = 250 degC }\n sensor is pt1000 { coldness = 5 % }', 242, 235],
+    ['no sleeve\n liner\n sensor is ntc_100k', 238, 225],
+  ].map(([parts, wrong, right]): Pair => {
+    const at = (target?: number | string) => printing('', '', target, parts);
+    return [at(wrong), at(right)];
+  }),
+  prints_beside_surface: [
+    ['moving_bed', 'surface is pei_film { size = 150 mm x 150 mm }', 'surface is pei_film { size = 190 mm x 190 mm }'],
+    ['crossed_belts', 'sheet is glass_pane { size = 200 mm x 150 mm }', 'sheet is glass_pane'],
+    [
+      'moving_tool',
+      'surface is pei_film { size = 100 mm x 200 mm }',
+      'surface * 2 is pei_film { size = 100 mm x 200 mm }',
+    ],
+  ].map(([layout = '', wrong = '', right = '']): Pair => {
+    const under = (above: string) =>
+      `${lying('cast_aluminium', above)}\n ${moving(layout, `${level('x', '')}\n ${level('y', '')}\n ${level('z', '')}`)}`;
+    return [under(wrong), under(right)];
+  }),
   tinned_end_under_screw: [
     ['screw_plug_5_08mm', 'ends = tinned', 'screw_plug_5_08mm', ''],
     ['screw_plug_5_08mm', 'ends = tinned\n strands = finest', 'screw_plug_5_08mm', 'ends = bare'],
