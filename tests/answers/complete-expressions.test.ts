@@ -29,9 +29,26 @@ describe('values that fit come first', () => {
     ).toEqual(['yes', 'no']);
   });
 
+  test('words of expressions where one is looked for: in a kind, and for a yes or no, not for a number of a block', () => {
+    const words = (marked: string) =>
+      proposals(marked).flatMap(({ label, sort }) => (sort === 'keyword' && /^(if|not)$/.test(label) ? [label] : []));
+    expect(words(inHall('lit = <|>')).toSorted()).toEqual(['if', 'not']);
+    expect(words(inHall('deep = <|>'))).toEqual([]);
+    expect(words(`${kinds}kind k is hall {\n  w: Length = <|>\n}\n`).toSorted()).toEqual(['if', 'not']);
+  });
+
   test('not what is being given itself', () => {
     expect(order(inHall('deep = <|>'), 'deep', 'width')).toEqual(['width']);
   });
+});
+
+test('where one block is pointed at, what points at another is proposed too; in a list of blocks it is not', () => {
+  const room =
+    'kind lamp {\n}\nkind room {\n  toplevel\n  has lamp*\n  first: lamp?\n  next: lamp?\n  all: list of lamp?\n}\n';
+  const offered = (line: string) =>
+    order(`${room}room R {\n  lamp a\n  first = a\n  ${line}\n}\n`, 'a', 'first').toSorted();
+  expect(offered('next = <|>')).toEqual(['a', 'first']);
+  expect(offered('all = [<|>]')).toEqual(['a']);
 });
 
 describe('arguments', () => {

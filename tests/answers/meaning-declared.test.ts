@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { dimensionOrUnit } from '../../language/answers/meaning-declared.ts';
 import { meaningsAt } from '../../language/answers/meanings-at.ts';
 import { read } from '../support.ts';
 import { lines, meanings } from './meaning-of.ts';
@@ -36,4 +37,11 @@ test('each declaration is of its sort, in its head and where it is named', () =>
   expect(sorts('wide on |crate')).toEqual([['kind', 'crate']]);
   expect(sorts('w < |deep')).toEqual([['declaration', undefined]]);
   expect(sorts('C is |small')).toEqual([['part', 'crate']]);
+});
+
+test('among the units of the library a name is a dimension or a unit; elsewhere neither is looked for', () => {
+  const { project, file } = read('');
+  const sort = (name: string) => dimensionOrUnit(name, project.library.scope)?.sort;
+  expect([sort('Length'), sort('mm'), sort('nothing')]).toEqual(['declaration', 'unit', undefined]);
+  expect(dimensionOrUnit('Length', file.scope)).toBeUndefined();
 });

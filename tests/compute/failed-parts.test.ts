@@ -102,6 +102,12 @@ describe('what keeps a condition from holding', () => {
     expect(failed('mode == bright')[0]?.operands.map(({ expression }) => expression)).toEqual(['mode', 'bright']);
   });
 
+  test('has a margin only where it is to be less or more than something', () => {
+    expect(failed('width < 3 m')[0]).toHaveProperty('margin');
+    expect(failed('not (width > 3 m)')[0]).not.toHaveProperty('margin');
+    expect(failed('mode == bright')[0]).not.toHaveProperty('margin');
+  });
+
   test('of what holds, or is not known, there is none', () => {
     expect(words('width < 5 m')).toEqual([]);
     expect(words('gap < 5 m')).toEqual([]);

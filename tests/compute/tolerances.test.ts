@@ -16,6 +16,10 @@ const text = (body: string) => `kind rod {
   turns: Count default 3
   /// Its word.
   word: Text default "x"
+  /// What it comes to.
+  twice: Length = 2 m {
+    varies 5 %
+  }
 }
 rod r {
   ${body}
@@ -50,12 +54,12 @@ describe('a tolerance', () => {
   });
 
   test('is of the quantity of its value', () => {
-    expect(mistakesIn(text('length = 2 m { varies 5 W }'))).toEqual(['17: Expected a length, this is a power.']);
+    expect(mistakesIn(text('length = 2 m { varies 5 W }'))).toEqual(['21: Expected a length, this is a power.']);
     expect(mistakesIn(text('length = 2 m\n  spot = 20 degC { varies 5 % }'))).toEqual([
-      '18: Expected a temperature difference, this is a ratio: multiply by a temperature difference?',
+      '22: Expected a temperature difference, this is a ratio: multiply by a temperature difference?',
     ]);
     expect(mistakesIn(text('length = 2 m\n  word = "y" { varies 5 % }'))).toMatchObject([
-      expect.stringContaining('18: '),
+      expect.stringContaining('22: '),
     ]);
   });
 });

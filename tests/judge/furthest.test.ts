@@ -56,6 +56,11 @@ describe('the furthest value of a number', () => {
     );
   });
 
+  test('the greatest is written as the least is: round, with its unit', () => {
+    const [choice] = machineIn(beam('load = 12 kg\ndepth = greatest ?')).choices;
+    expect(choice?.proposed?.text).toBe('40 mm');
+  });
+
   test('a requirement stops it as a rule does, also over a range', () => {
     expect(answer('load = 5 kg .. 18 kg\ndepth = least ?')).toMatch(/^18 mm proposed/);
     expect(answer('load = 12 kg\ndepth = greatest ?\nrequire depth <= 25 mm')).toMatch(/^25 mm proposed.*requirement/);

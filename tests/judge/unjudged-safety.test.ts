@@ -17,6 +17,14 @@ describe('where rules about safety wait for what is not said', () => {
     );
   });
 
+  test('one alone is told as one', () => {
+    const rack =
+      'kind rack {\n  toplevel\n  load: Mass\n}\nrule rack_falls on rack {\n  holds load <= 3 kg\n  error "falls"\n  caution "Mind your feet."\n  source practice "a test"\n}\nrack R {\n}\n';
+    expect(warned(rack)).toEqual([
+      "warning: 1 rule about people's safety could not be judged, for want of load: that nothing else is found says nothing of rack falls",
+    ]);
+  });
+
   test('it is told at what is missing, beside the findings, which it is none of', () => {
     const { assessment } = machineIn(fed.replace(/ +area = 2.5 mm\^2\n/, ''));
     const [warning] = assessment.unjudgedSafety;

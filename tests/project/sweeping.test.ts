@@ -85,7 +85,7 @@ describe('a value', () => {
   });
 });
 
-test('what is known between two numbers has both as its ends, what is only known from below has none', () => {
+test('what is known between two numbers has both as its ends, what is only known from below or above has none', () => {
   const text = shelves
     .replace(
       '  has shelf*\n}',
@@ -96,11 +96,22 @@ test('what is known between two numbers has both as its ends, what is only known
   total: Mass = sum(s.load for s in every shelf) {
     source defined "a test"
   }
+  left: Mass = 20 kg - total {
+    source defined "a test"
+  }
 }`,
     )
     .replace('  require one.load', '  shelf three is board\n  require one.load');
-  const [point] = new Sweep({ ...read(text), machine: 'h' }, ['two.load = [1 kg]'], ['heavy', 'total']).points();
-  expect(point?.values).toEqual([{ shown: 'at least 1, at most 2', ends: [1, 2] }, { shown: 'at least 4 kg' }]);
+  const [point] = new Sweep(
+    { ...read(text), machine: 'h' },
+    ['two.load = [1 kg]'],
+    ['heavy', 'total', 'left'],
+  ).points();
+  expect(point?.values).toEqual([
+    { shown: 'at least 1, at most 2', ends: [1, 2] },
+    { shown: 'at least 4 kg' },
+    { shown: 'at most 16 kg' },
+  ]);
 });
 
 test('a part that is pointed at', () => {
