@@ -109,6 +109,18 @@ ${own}
     ).toEqual(['4 m', '5 m', '6 m', 'not known', 'cannot be computed: this divides by zero', '2 m', '4 m']);
   });
 
+  test('what was proposed while it was open is gone once it is given', () => {
+    const text = (width: string) => `${kinds}hall H {\n  width = ${width}\n  require width >= 3 m\n}\n`;
+    const { project, file } = read(text('least ?'));
+    const widthIn = () => {
+      const machine = project.machines(file).find(({ tree }) => tree.name === 'H') as Assessed;
+      return [machine.choices.length, shown(machine, 'width')];
+    };
+    expect(widthIn()).toEqual([1, '3 m']);
+    project.update(file.uri, text('5 m'));
+    expect(widthIn()).toEqual([0, '5 m']);
+  });
+
   test('where blocks come and go', () => {
     const text = (lines: string) => `${kinds}hall H {\n${lines}\n}\n`;
     expect(shownAfter('count_of', ...['', '  lamp a', '  lamp a\n  lamp b * 3', '  room r', ''].map(text))).toEqual([

@@ -397,3 +397,10 @@ test('a consequence stands under its root', () => {
   expect(finding).toContain('it takes 4 times its power, 1 kW in place of 250 W');
   expect(finding).toContain('-> supply_overloaded');
 });
+
+test('what is only advised against, or warned of, is computed all the same; a mistake is not', () => {
+  const turns = (value: string) =>
+    shown(machineIn(`kind reel {\n  toplevel\n  turns: Count\n}\nreel R {\n  turns = ${value}\n}\n`), 'turns');
+  expect(turns('2.5')).toBe('2.5');
+  expect(turns('2 kg')).toBe('not known');
+});
