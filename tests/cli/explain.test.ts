@@ -70,7 +70,7 @@ describe('names of the library', () => {
 
   test('all kinds, parts, rules and units, by the word for their sort', async () => {
     const kinds = await explain('kinds');
-    expect(kinds).toMatch(/^ {4}element +Something that current flows through[^\n]*\n[\s\S]*?^ {6}connector /m);
+    expect(kinds).toMatch(/^ {4}element +Element: a part that current flows through[^\n]*\n[\s\S]*?^ {6}connector /m);
     expect(await explain('kind')).toBe(kinds);
     expect(await explain('parts')).toMatch(/^ {2}heater: .*\bmat_24v_250w\b/m);
     expect(await explain('rules')).toMatch(/^ {2}wire_overloaded +[A-Z]/m);
