@@ -4,7 +4,7 @@ import { Project, readLibrary, type SourceFile } from '../../language/project.ts
 import { fixture, type Role, ruleExampleFiles } from '../library/rule-examples.ts';
 
 export const library = readLibrary(libraryFiles);
-const examples = new URL('../../examples/', import.meta.url);
+const folders = ['../../examples/', '../../language/starts/'].map((path) => new URL(path, import.meta.url));
 
 /** A file whose statements are taken away, and the files that show what that does. */
 export interface Source {
@@ -31,11 +31,13 @@ export function ruleMachines(role: Role): Source[] {
   });
 }
 
-/** The examples, and of each rule's example the machine that keeps it. */
+/** The examples, the machines to begin with, and of each rule's example the machine that keeps it. */
 export function sources(): Source[] {
-  const machines = readdirSync(examples)
-    .filter((name) => name.endsWith('.gusset'))
-    .map((name) => new URL(name, examples).href);
+  const machines = folders.flatMap((folder) =>
+    readdirSync(folder)
+      .filter((name) => name.endsWith('.gusset'))
+      .map((name) => new URL(name, folder).href),
+  );
   const own = machines.map((uri) => {
     const name = uri.split('/').at(-1) as string;
     return { name, uri, watched: machines.filter((other) => other === uri || read(other).includes(`"./${name}"`)) };
