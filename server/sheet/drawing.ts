@@ -372,33 +372,17 @@ function level(each: Dimension, to: Mapper, y: number, data: DrawingData): Mark[
   const text = shownLength(each, data, b - a);
   return [
     ...[a, b].flatMap((x): Mark[] => [
-      {
-        is: 'line',
-        stroke: 'dimension',
-        points: [
-          [x, y - rows.next + 1.5],
-          [x, y + 1.2],
-        ],
-      },
-      {
-        is: 'line',
-        stroke: 'dimension',
-        points: [
-          [x - 1, y + 1],
-          [x + 1, y - 1],
-        ],
-      },
+      thinLine([x, y - rows.next + 1.5], [x, y + 1.2]),
+      thinLine([x - 1, y + 1], [x + 1, y - 1]),
     ]),
-    {
-      is: 'line',
-      stroke: 'dimension',
-      points: [
-        [a, y],
-        [b, y],
-      ],
-    },
+    thinLine([a, y], [b, y]),
     { is: 'text', at: [(a + b) / 2, y - 0.9], text, anchor: 'middle', place: each.body.place, title: each.body.label },
   ];
+}
+
+/** A line of a dimension. */
+function thinLine(...points: Point[]): Mark {
+  return { is: 'line', stroke: 'dimension', points };
 }
 
 /** A dimension at the left of a view; its text is read from the right. */
@@ -407,31 +391,10 @@ function upright(each: Dimension, to: Mapper, x: number, data: DrawingData): Mar
   const text = shownLength(each, data, b - a);
   return [
     ...[a, b].flatMap((y): Mark[] => [
-      {
-        is: 'line',
-        stroke: 'dimension',
-        points: [
-          [x + rows.next - 1.5, y],
-          [x - 1.2, y],
-        ],
-      },
-      {
-        is: 'line',
-        stroke: 'dimension',
-        points: [
-          [x - 1, y + 1],
-          [x + 1, y - 1],
-        ],
-      },
+      thinLine([x + rows.next - 1.5, y], [x - 1.2, y]),
+      thinLine([x - 1, y + 1], [x + 1, y - 1]),
     ]),
-    {
-      is: 'line',
-      stroke: 'dimension',
-      points: [
-        [x, a],
-        [x, b],
-      ],
-    },
+    thinLine([x, a], [x, b]),
     {
       is: 'text',
       at: [x - 0.9, (a + b) / 2],
