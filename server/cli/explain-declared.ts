@@ -95,12 +95,10 @@ export function explainKindInShort(kind: Kind, page: Page): Page {
   // What is always there is the kind's own, such as a single fault that can happen to it.
   const blocks = members.filter(({ role, occurs }) => role === 'child' && occurs !== 'always');
   const told = kind.headlines.flatMap((name) => kind.members.get(name) ?? []);
-  const name = kind.inside.length > 0 || kind.toplevel ? ` my_${kind.name}` : '';
-  const write = [`${kind.name}${name} {`, ...needed.map((m) => `  ${m.name} = …`), '}'];
   return page
     .title(head(kind.node), kind.node)
     .documentation(kind.node)
-    .code('To write', write.join('\n'))
+    .code('To write', blockToWrite(kind, kind.name + ownName(kind)).join('\n'))
     .list(
       'Needed',
       needed.flatMap((member) => line(member, [member.name, unitsOf(member)].filter(Boolean).join(', '))),
@@ -110,6 +108,23 @@ export function explainKindInShort(kind: Kind, page: Page): Page {
       'It will tell',
       told.flatMap((member) => line(member, member.name)),
     );
+}
+
+/** What stands by itself may have a name of its own; what fills a role is called by that. */
+const ownName = (kind: Kind) => (kind.inside.length > 0 || kind.toplevel ? ` my_${kind.name}` : '');
+
+/** The values that a block of a kind needs, as lines to fill in. */
+export const neededIn = (kind: Kind) =>
+  [...kind.members.values()].filter(({ role }) => role === 'needed').map(({ name }) => `${name} = …`);
+
+/** What a block needs, and what each block needs that may not be missing in it: as lines to fill in. A kind within itself is not opened again. */
+export function blockToWrite(kind: Kind, head: string, around: readonly Kind[] = []): string[] {
+  const blocks = [...kind.members.values()].flatMap(({ name, type, occurs }) => {
+    const within = occurs === 'once' && type.is === 'instance' ? type.kind : undefined;
+    return within && !around.includes(within) ? blockToWrite(within, name, [...around, kind]) : [];
+  });
+  const lines = [...neededIn(kind), ...blocks];
+  return lines.length === 0 ? [head] : [`${head} {`, ...lines.map((line) => `  ${line}`), '}'];
 }
 
 const firstSentence = (text: string) =>

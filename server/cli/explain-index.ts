@@ -59,11 +59,13 @@ export function explainRelated(kind: Kind, scope: Scope, page: Page): Page {
   const guests = kinds.filter((k) => k.inside.some((name) => kind.isA(scope.kindNamed(name))));
   const subkinds = kinds.filter((k) => k !== kind && k.isA(kind));
   const rules = rulesOn(kind, scope);
-  return page
-    .list('May stand in it as well', names(guests, page))
-    .list('Kinds that start from it', names(subkinds, page))
-    .list('Parts', wrapped(partsOf(kind, scope), page))
-    .list('Rules on it', wrapped(rules.map((rule) => rule.name).sort(), page));
+  page.list('May stand in it as well', names(guests, page)).list('Kinds that start from it', names(subkinds, page));
+  return explainPartsOf(kind, scope, page).list('Rules on it', wrapped(rules.map((rule) => rule.name).sort(), page));
+}
+
+/** The parts of a kind that there are. */
+export function explainPartsOf(kind: Kind, scope: Scope, page: Page): Page {
+  return page.list('Parts', wrapped(partsOf(kind, scope), page));
 }
 
 function names(kinds: readonly Kind[], page: Page): string[] {

@@ -2,6 +2,7 @@ import { statSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { mistakeKinds } from '../../language/mistakes/all.ts';
 import { nearest } from '../../language/mistakes/sentence.ts';
+import type { Kind } from '../../language/names/kind.ts';
 import type { Scope } from '../../language/names/scope.ts';
 import type { Project, SourceFile } from '../../language/project.ts';
 import { isFunctionName, languageFunctions } from '../../language/types/functions.ts';
@@ -14,7 +15,7 @@ import {
   explainMember,
   explainSize,
 } from './explain-declared.ts';
-import { explainRelated, explainSearch, explainSort } from './explain-index.ts';
+import { explainPartsOf, explainRelated, explainSearch, explainSort } from './explain-index.ts';
 import { explainMistake, explainOwnFinding } from './explain-mistake.ts';
 import { explainDimension, explainPrefix, explainUnit } from './explain-units.ts';
 import { explainValue, hasMachine } from './explain-value.ts';
@@ -25,8 +26,8 @@ import { Page } from './page.ts';
 export interface ExplainOptions {
   /** Levels of a derivation to print. */
   readonly depth: number;
-  /** Of a kind what to write, what is needed and what it will tell, and no more. */
-  readonly short?: boolean;
+  /** Of a kind all that it declares and inherits, instead of what to write, what is needed and what it will tell. */
+  readonly whole?: boolean;
 }
 
 /** Explains a name of the library, or a name or value of a file. Throws a `CallError` where there is nothing of that name. */
@@ -49,15 +50,13 @@ function pagesFor(
   name: string,
   file: SourceFile | undefined,
   project: Project,
-  { depth, short }: ExplainOptions,
+  { depth, whole }: ExplainOptions,
   newPage: () => Page,
 ): Page[] {
   const scope = file?.scope ?? project.library.scope;
   const machines = file ? project.machines(file) : [];
   if (hasMachine(name, machines)) return [explainValue(name, machines, depth, newPage())];
-  const kind = short ? scope.kindNamed(name) : undefined;
-  if (kind) return [explainKindInShort(kind, newPage())];
-  const pages = pagesOfName(name, scope, newPage);
+  const pages = pagesOfName(name, scope, newPage, whole ? wholeKind : kindInShort);
   if (pages.length > 0) return pages;
   const sort = explainSort(name, scope, newPage());
   if (sort) return [sort];
@@ -71,7 +70,7 @@ function pagesFor(
 }
 
 /** Everything that goes by a name: a kind and a part may share one, and so may a unit and a prefix. */
-export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Page[] {
+export function pagesOfName(name: string, scope: Scope, newPage: () => Page, ofKind = wholeKind): Page[] {
   const { system } = scope;
   const kind = scope.kindNamed(name);
   const member = memberNamed(name, scope);
@@ -84,7 +83,7 @@ export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Pa
   const mistake = mistakeKinds.get(name);
   const own = explainOwnFinding(name, newPage());
   return [
-    ...(kind ? [explainRelated(kind, scope, explainKind(kind, newPage()))] : []),
+    ...(kind ? [ofKind(kind, newPage(), scope)] : []),
     ...(member ? [explainMember(member.member, member.kind, newPage())] : []),
     ...(declared ? [explainDeclared(declared.node, declared.scope, newPage())] : []),
     ...(size ? [explainSize(name, size, newPage())] : []),
@@ -96,6 +95,11 @@ export function pagesOfName(name: string, scope: Scope, newPage: () => Page): Pa
     ...(own ? [own] : []),
   ];
 }
+
+const wholeKind = (kind: Kind, page: Page, scope: Scope) => explainRelated(kind, scope, explainKind(kind, page));
+
+const kindInShort = (kind: Kind, page: Page, scope: Scope) =>
+  explainPartsOf(kind, scope, explainKindInShort(kind, page)).prose(`All of it: gusset explain ${kind.name} --whole`);
 
 /** `KIND.VALUE` */
 function memberNamed(name: string, scope: Scope) {

@@ -21,11 +21,21 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
 
   program
     .command('new')
-    .description('write a machine to begin with; without a file, list what there is')
+    .description('write a machine or a rule to begin with; without a file, list what machines there are')
     .argument('[file]', 'a file that is not there yet')
     .addOption(new Option('--start <name>', 'which one').choices(starts.map(({ name }) => name)).default('sliding-bed'))
-    .addHelpText('after', '\nExample:\n  gusset new mine.gusset --start small')
+    .option('--rule <name>', 'a rule of this name, and machines to try it on')
+    .option('--on <kind>', 'what the rule is on')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  gusset new mine.gusset --start small\n  gusset new --rule fan_too_slow --on fan',
+    )
     .action(async (path: string | undefined, options) => {
+      if (options.rule !== undefined) {
+        const { newRule } = await import('./new-rule.ts');
+        status = newRule(path, options, io);
+        return;
+      }
       const { newFile } = await import('./new.ts');
       status = newFile(path, options.start, io);
     });
@@ -73,12 +83,12 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       'a name; kinds, parts, rules, functions or units for a list; or a file and a name or a value of a machine in it',
     )
     .option('--depth <levels>', 'how many levels of a derivation to print', number, 2)
-    .option('--short', 'of a kind only what to write, what is needed, and what it will tell')
+    .option('--whole', 'of a kind all that it declares and inherits; without it what to write, and what it will tell')
     .option('--all', 'all that the library declares, as pages of HTML; with --out')
     .option('--out <folder>', 'the folder that the pages are written into')
     .addHelpText(
       'after',
-      '\nExamples:\n  gusset explain kinds\n  gusset explain bed --short\n  gusset explain kN\n  gusset explain my.gusset "Mine.name.of_a_value(to: 100 degC)"',
+      '\nExamples:\n  gusset explain kinds\n  gusset explain bed\n  gusset explain kN\n  gusset explain my.gusset "Mine.name.of_a_value(to: 100 degC)"',
     )
     .action(async (names: string[], options) => {
       if (options.all || options.out !== undefined) {

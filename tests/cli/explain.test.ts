@@ -42,7 +42,7 @@ describe('names of the library', () => {
   });
 
   test('a kind: its values with their types, units, defaults, formulas and sources', async () => {
-    const text = await explain('heater');
+    const text = await explain('heater', '--whole');
     expect(text).toMatch(/^kind heater is load\n/);
     expect(text).toContain('  voltage: Voltage  (from load)\n');
     expect(text).toMatch(/^Needed$[\s\S]*^ {2}power: Power\n {4}Power at the label's voltage.*\n {4}in W, kW$/m);
@@ -55,11 +55,11 @@ describe('names of the library', () => {
   });
 
   test('a kind: what may stand in it, what starts from it, and the rules on it', async () => {
-    const text = await explain('fuse');
+    const text = await explain('fuse', '--whole');
     expect(text).toMatch(/^Kinds that start from it\n {2}blade_fuse, cartridge_fuse$/m);
     expect(text).toMatch(/^Parts\n {2}blade_10a, [\s\S]*glass_cartridge_5a$/m);
     expect(text).toMatch(/^Rules on it\n[\s\S]*fuse_/m);
-    expect(await explain('machine')).toMatch(/^May stand in it as well\n[\s\S]*\bhot_end\b/m);
+    expect(await explain('machine', '--whole')).toMatch(/^May stand in it as well\n[\s\S]*\bhot_end\b/m);
   });
 
   test('a part with blocks in it: which, and what they give', async () => {
@@ -145,11 +145,25 @@ describe('names of the library', () => {
 
 describe('words', () => {
   test('of a kind in short: what to write, what is needed, what it will tell', async () => {
-    const bed = await explain('bed', '--short');
+    const bed = await explain('bed');
     expect(bed.split('\n').length).toBeLessThan(40);
-    expect(bed).toMatch(/^To write\n {2}bed my_bed \{\n {4}target = …\n {2}\}$/m);
+    expect(bed).toContain(
+      [
+        'To write',
+        '  bed my_bed {',
+        '    target = …',
+        '    plate {',
+        '      size = …',
+        '      thickness = …',
+        '      material = …',
+        '    }',
+        '  }',
+      ].join('\n'),
+    );
     expect(bed).toMatch(/^Needed\n {2}target, in degC: Hottest temperature it is used at$/m);
     expect(bed).toMatch(/^It will tell\n {2}ready_time: \S/m);
+    expect(bed).toMatch(/^Parts\n {2}bed_/m);
+    expect(bed).toMatch(/^All of it: gusset explain bed --whole$/m);
   });
 
   test('what speaks of a word is found by its name, its message and its documentation', async () => {
@@ -309,7 +323,7 @@ rack Cellar {
     const lines = table.map((line) => line.replace('on ', '   ')).join('\n');
     expect(await explain('a.gusset', 'Cellar.loaded')).toMatch(/^Cellar\.loaded has 2 blocks\n/);
     expect(await explain('a.gusset', 'Cellar.loaded')).toContain(`Each of them\n${lines}\n`);
-    expect(await explain('a.gusset', 'rack')).toContain('\n    a table of load, share\n');
+    expect(await explain('a.gusset', 'rack', '--whole')).toContain('\n    a table of load, share\n');
     expect(await explain('a.gusset', 'Cellar')).toMatch(/^ {2}loaded {2}below {2}computed$/m);
     expect(await explain('a.gusset', 'Cellar')).toContain(`\nloaded\n${lines}\n`);
   });
