@@ -62,9 +62,15 @@ export function sourcesOf(node: { body?: Body } | undefined): SourceNote[] {
   );
 }
 
-export function assumptionsOf(node: { body?: Body } | undefined): string[] {
+/** What a formula, a rule or a table assumes. */
+export const assumptionsOf = (node: { body?: Body } | undefined) => textsOf(node, 'assumes');
+
+/** Where a rule is known to be wrong, or blind. */
+export const limitsKnownOf = (node: { body?: Body } | undefined) => textsOf(node, 'known');
+
+function textsOf(node: { body?: Body } | undefined, keyword: string): string[] {
   if (!node?.body) return [];
-  return clausesOf(node as Declaration, 'assumes').flatMap((clause) =>
+  return clausesOf(node as Declaration, keyword).flatMap((clause) =>
     clause.values.flatMap((v) => (v.$type === 'Text' ? [contentOf(v)] : [])),
   );
 }

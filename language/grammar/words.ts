@@ -85,6 +85,7 @@ const statements = {
   caution: { in: ['rule', 'check'], contents: 'message' },
   source: { in: explained },
   assumes: { in: explained, contents: 'text' },
+  known: { in: ['rule'], contents: 'text' },
   shown: { in: ['value', 'dimension', 'unit'], contents: 'units', once: true },
   sizes: { in: ['value'], contents: 'sizes' },
   within: { in: ['value', 'dimension'], contents: 'range', once: true },

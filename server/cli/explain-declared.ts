@@ -1,4 +1,4 @@
-import { assumptionsOf, sourcesOf } from '../../language/answers/derivation.ts';
+import { assumptionsOf, limitsKnownOf, sourcesOf } from '../../language/answers/derivation.ts';
 import { blocksOf, type Cell, cellOf, type Engine } from '../../language/compute/cell.ts';
 import { IncrementalEngine } from '../../language/compute/engine.ts';
 import { evaluate } from '../../language/compute/evaluate.ts';
@@ -38,6 +38,7 @@ function sourceRows(node: { body?: Body }): Rows {
   return [
     ...sourcesOf(node).map((source): [string, string] => ['source', sourceInWords(source)]),
     ...assumptionsOf(node).map((text): [string, string] => ['assumes', text]),
+    ...limitsKnownOf(node).map((text): [string, string] => ['known', text]),
   ];
 }
 

@@ -162,7 +162,7 @@ describe('all that is proposed in a declaration, the best first', () => {
     ['kind k is drum {\n  w: Length {\n    source <|>\n  }\n}\n', 'defined, read, quoted, practice, recalled'],
     [
       'rule r on drum {\n  <|>\n}\n',
-      'when, holds, error, warning, advice, caution, source, assumes, at, remedy, follows',
+      'when, holds, error, warning, advice, caution, source, assumes, known, at, remedy, follows',
     ],
     ['rule r on drum {\n  remedy <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half, rim, bolt'],
     [

@@ -86,6 +86,10 @@ describe('names of the library', () => {
     expect(text).toMatch(/^ {2}source {6}P = U I \(true by definition\)$/m);
   });
 
+  test('a rule: where it is known to be blind', async () => {
+    expect(await explain('plate_sags')).toMatch(/^ {2}known {7}a whole plate of even thickness: pockets and holes/m);
+  });
+
   test('units: what they measure, how large they are, their prefixes', async () => {
     // SI Brochure, 9th edition: 1 kN = 1000 N; 0 degC = 273.15 K. 1 in = 25.4 mm: international yard and pound, 1959.
     expect(await explain('kN')).toMatch(/measures {4}force\n {2}is {10}1000 N\n {2}made of {5}k and N\n/);

@@ -26,7 +26,7 @@ describe('the words that a statement begins with, by where it stands', () => {
       'headline inside toplevel order symbol cores lead rung shape specified terminated expects report has check shared',
     ],
     ['part', ''],
-    ['rule', 'when holds error warning advice caution source assumes at remedy follows'],
+    ['rule', 'when holds error warning advice caution source assumes known at remedy follows'],
     ['function', 'source assumes where'],
     ['constant', 'source assumes where'],
     ['table', 'source assumes between row'],

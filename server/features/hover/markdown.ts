@@ -1,5 +1,5 @@
 import type { BlockTable } from '../../../language/answers/block-table.ts';
-import { assumptionsOf, sourcesOf } from '../../../language/answers/derivation.ts';
+import { assumptionsOf, limitsKnownOf, sourcesOf } from '../../../language/answers/derivation.ts';
 import type { Declaration, Entry, Has, Item } from '../../../language/grammar/generated/ast.ts';
 import { type AstNode, itemOf } from '../../../language/grammar/syntax.ts';
 
@@ -26,12 +26,13 @@ export function code(text: string): string {
   return `\`${text}\``;
 }
 
-/** Where a formula, a rule or a table comes from, and how good that is; what it assumes. */
+/** Where a formula, a rule or a table comes from, and how good that is; what it assumes, and where it is known to be blind. */
 export function origins(node: AstNode | undefined): string | undefined {
   const holder = node as Declaration | Entry | undefined;
   const sources = sourcesOf(holder).map((s) => `Source (${s.standing}): ${s.text}`);
   const assumed = assumptionsOf(holder).map((text) => `Assumes: ${text}`);
-  const lines = [...sources, ...assumed];
+  const known = limitsKnownOf(holder).map((text) => `Known: ${text}`);
+  const lines = [...sources, ...assumed, ...known];
   return lines.length > 0 ? lines.join('  \n') : undefined;
 }
 

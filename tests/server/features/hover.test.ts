@@ -136,7 +136,7 @@ describe('names', () => {
     expect(await inBench('ambient = 20 deg<|>C')).toContain('0 degC = 273.15 K');
   });
 
-  test('a rule: its message, its source, its caution', async () => {
+  test('a rule: its message, its source, its caution, where it is known to be blind', async () => {
     const text = await hovered(
       bench.replace('area = 2.5 mm^2', 'area = 0.75 mm^2\n      accept wire_over<|>loaded at 10.2 A because "short"'),
     );
@@ -144,6 +144,7 @@ describe('names', () => {
     expect(text).toContain('Error: ');
     expect(text).toContain('**Caution**: Fire');
     expect(text).toContain('Source (');
+    expect(text).toContain('Known: a wire that lies coiled, or under foam, gets hotter');
   });
 
   test.each([
