@@ -159,6 +159,11 @@ function rehearsalOf(file: SourceFile, project: Project): Rehearsal {
   return rehearsal;
 }
 
+/** Do these edits of a file bring no machine a new finding, there or in a file at hand that uses it, nor a text a mistake? */
+export function isSound(edits: readonly TextEdit[], file: SourceFile, project: Project): boolean {
+  return rehearsalOf(file, project).isSound(edits);
+}
+
 /** So many ways out of one finding are told: of what could be otherwise for a requirement there may be many more. */
 const mostWays = 6;
 
@@ -209,5 +214,5 @@ function allFindings({ assessment }: Assessed): Finding[] {
 /** Writes a proposal in place of its `?`, where that is as sound: a variant may have to choose otherwise. */
 export function soundFixForChoice(choice: Choice, file: SourceFile, project: Project): Fix | undefined {
   const fix = fixForChoice(choice);
-  return fix && rehearsalOf(file, project).isSound(fix.edits) ? fix : undefined;
+  return fix && isSound(fix.edits, file, project) ? fix : undefined;
 }

@@ -44,7 +44,7 @@ import { hover } from './features/hover.ts';
 import { inlayHints } from './features/inlay-hints.ts';
 import { documentLinks } from './features/links.ts';
 import { quickFixes } from './features/quick-fixes.ts';
-import { refactorings, rewriteKind } from './features/refactorings.ts';
+import { refactoringKinds, refactorings } from './features/refactorings.ts';
 import { highlights, references } from './features/references.ts';
 import { prepareRename, rename } from './features/rename.ts';
 import { renameFiles } from './features/rename-files.ts';
@@ -189,13 +189,16 @@ function languageModule(
     lsp: {
       CodeActionProvider: () => ({
         getCodeActions: ofSolved((file, { range, context }) => {
-          const wanted = context.only ?? [quickFix, rewriteKind];
+          const wanted = context.only ?? [quickFix, 'refactor'];
+          const asked = context.triggerKind !== byItself;
           const wants = (kind: string) => wanted.some((each) => isWithin(kind, each));
           return [
-            ...(wants(quickFix) ? quickFixes(file, range, workspace, context.triggerKind !== byItself) : []),
+            ...(wants(quickFix) ? quickFixes(file, range, workspace, asked) : []),
             ...(wants(fixAllKind) ? fixAll(file, workspace) : []),
             // Whoever looks for a way out is to see those that mend first.
-            ...(wants(rewriteKind) ? refactorings(file, range, workspace) : []),
+            ...(refactoringKinds.some(wants)
+              ? refactorings(file, range, workspace, asked).filter(({ kind = '' }) => wants(kind))
+              : []),
           ];
         }),
       }),
@@ -323,7 +326,7 @@ class Server extends DefaultLanguageServer {
       ...result,
       capabilities: {
         ...result.capabilities,
-        codeActionProvider: { codeActionKinds: [quickFix, fixAllKind, rewriteKind] },
+        codeActionProvider: { codeActionKinds: [quickFix, fixAllKind, ...refactoringKinds] },
         semanticTokensProvider: semanticTokensOptions,
         selectionRangeProvider: true,
         workspace: {

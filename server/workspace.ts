@@ -130,6 +130,12 @@ export class Workspace {
     return this.clientFiles?.coming;
   }
 
+  /** The text of a file as it was last saved, where it can be read. */
+  savedText(uri: string): string | undefined {
+    const saved = this.#read(uri);
+    return typeof saved === 'string' ? saved : undefined;
+  }
+
   isOpen(uri: string): boolean {
     return this.#open.has(uri);
   }

@@ -23,12 +23,15 @@ export function units({ ctx, expected }: Situation): Proposal[] {
   return [...new Set(all)].map((text, i) => unitProposal(text, i < shown.length ? 0 : unitRank(text, system), system));
 }
 
+/** From this rank on units are of prefixes that few use: centi, deci, deca and hecto, where they are not among those that a value is usually given in. */
+export const rareUnit = 2;
+
 /** Thousandfolds before centi, deci, deca and hecto; near ones before far ones. */
 function unitRank(text: string, system: UnitSystem): number {
   const unit = asUnit(text, system);
   const plain = unit?.node && asUnit(unit.node.name.text, system);
   const steps = unit && plain ? Math.log10(unit.factor / plain.factor) / 3 : 0;
-  return (Math.abs(steps - Math.round(steps)) < 1e-6 ? 1 : 2) + Math.abs(steps) / 10;
+  return (Math.abs(steps - Math.round(steps)) < 1e-6 ? 1 : rareUnit) + Math.abs(steps) / 10;
 }
 
 function withPrefixes(unit: string, system: UnitSystem): string[] {

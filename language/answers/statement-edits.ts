@@ -288,7 +288,7 @@ export class Overlay {
 }
 
 /** What names a block in a statement, without what it starts from or how many it stands for. */
-function bareHead({ head }: Statement): string {
+export function bareHead({ head }: Pick<Statement, 'head'>): string {
   return /^[\p{L}\p{N}_]+(?: (?!is\b)[\p{L}_][\p{L}\p{N}_]*)?/u.exec(head)?.[0] ?? head;
 }
 

@@ -1,19 +1,44 @@
-import type { CodeAction, Range } from 'vscode-languageserver';
+import type { CodeAction, Range, TextEdit } from 'vscode-languageserver';
+import type { Rewriting } from '../../language/answers/rewriting.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import { acceptance } from '../../language/judge/fixes.ts';
 import type { SourceFile } from '../../language/project.ts';
+import { rewritings, withAtEnd } from '../../language/rewriting.ts';
 import type { Workspace } from '../workspace.ts';
+import { rangeIn } from './diagnostics.ts';
 import { action } from './quick-fixes.ts';
 
-export const rewriteKind = 'refactor.rewrite';
+/** The kinds of code actions that change nothing but how something is written. */
+export const refactoringKinds = ['refactor.rewrite', 'refactor.extract', 'refactor.inline', 'refactor.move'] as const;
+const [rewriteKind] = refactoringKinds;
 
-/** What can be written otherwise in a range of a file: findings that stand there can be accepted, where nobody can be hurt by them. */
-export function refactorings(file: SourceFile, range: Range, { project }: Workspace): CodeAction[] {
+/**
+ * What can be written otherwise in a range of a file: what leaves every value as it is, where that is `asked` for, since each is tried; and
+ * findings that stand there can be accepted, where nobody can be hurt by them.
+ */
+export function refactorings(file: SourceFile, range: Range, workspace: Workspace, asked = true): CodeAction[] {
+  const { project } = workspace;
   const [from, to] = [file.lines.offset(range.start), file.lines.offset(range.end)];
-  return project.machines(file).flatMap((machine) =>
+  const accepted = project.machines(file).flatMap((machine) =>
     machine.assessment.findings
       .filter(({ places }) => places.some((place) => rangeOf(place).start <= to && from <= rangeOf(place).end))
       .flatMap((finding) => acceptance(finding, machine) ?? [])
       .map((fix) => action(fix, file, [], false, rewriteKind)),
   );
+  const written = asked && !file.isLibrary ? rewritings(file, from, project, workspace.savedText(file.uri)) : [];
+  return [...written.map((each) => rewritingAction(each, file, workspace)), ...accepted];
+}
+
+function rewritingAction(rewriting: Rewriting, file: SourceFile, { project }: Workspace): CodeAction {
+  const { title, sort, edits, elsewhere } = rewriting;
+  const made = action({ title, edits }, file, [], false, `refactor.${sort}`);
+  const other = elsewhere && project.file(elsewhere.uri);
+  if (!elsewhere || !other) return made;
+  const { text } = other.parsed;
+  const end = text.trimEnd().length;
+  const added: TextEdit = {
+    range: rangeIn(other, { start: end, end: text.length }),
+    newText: withAtEnd(text, elsewhere.text).slice(end),
+  };
+  return { ...made, edit: { changes: { ...made.edit?.changes, [elsewhere.uri]: [added] } } };
 }

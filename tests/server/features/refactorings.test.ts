@@ -24,7 +24,7 @@ rule hall_low on hall {
 }
 `;
 
-/** What is offered where the mark stands, with the text that comes out. */
+/** What is offered to be accepted where the mark stands, with the text that comes out. */
 function offered(marked: string) {
   const { text, position } = cursor(kinds + marked);
   const workspace = new Workspace(() => undefined);
@@ -32,11 +32,15 @@ function offered(marked: string) {
   workspace.open(uri, text);
   const file = workspace.file(uri);
   if (!file) throw new Error('the file is not there');
-  return refactorings(file, { start: position, end: position }, workspace).map(({ title, kind, edit }) => ({
-    title,
-    kind,
-    text: edited(text, edit?.changes?.[uri] ?? []).slice(kinds.length),
-  }));
+  const range = { start: position, end: position };
+  expect(refactorings(file, range, workspace, false).every(({ title }) => title.startsWith('Accept'))).toBe(true);
+  return refactorings(file, range, workspace)
+    .map(({ title, kind, edit }) => ({
+      title,
+      kind,
+      text: edited(text, edit?.changes?.[uri] ?? []).slice(kinds.length),
+    }))
+    .filter(({ title }) => title.startsWith('Accept'));
 }
 
 test('a finding is accepted at the value that it has, the reason left to who builds', () => {
@@ -77,7 +81,33 @@ test('an editor is offered it after what mends, and alone where it asks for such
   const all = await kindsOf();
   expect(all[0]).toBe('quickfix');
   expect(all.at(-1)).toBe('refactor.rewrite');
-  expect(await kindsOf(['refactor'])).toEqual(['refactor.rewrite']);
+  expect(await kindsOf(['refactor'])).toEqual(['refactor.extract', 'refactor.rewrite', 'refactor.rewrite']);
+  expect(await kindsOf(['refactor.extract'])).toEqual(['refactor.extract']);
   expect(await kindsOf(['quickfix'])).not.toContain('refactor.rewrite');
   await client.stop();
+});
+
+test('a part moves to the end of the file that is used, and what was changed since the file was saved is made a variant', () => {
+  const [uri, stock] = ['file:///a.gusset', 'file:///stock.gusset'];
+  const saved = 'use "./stock.gusset"\n\npart low is hall {\n  height = 2 m\n}\n\nhall H {\n  width = 4 m\n}\n';
+  const texts: Record<string, string> = { [uri]: saved, [stock]: `${kinds}\n\n` };
+  const workspace = new Workspace((each) => texts[each]);
+  const text = saved.replace('4 m', '5 m');
+  workspace.open(uri, text);
+  const file = workspace.file(uri);
+  if (!file) throw new Error('the file is not there');
+  const at = (offset: number) => {
+    const position = file.lines.position(offset);
+    return refactorings(file, { start: position, end: position }, workspace);
+  };
+  const move = at(text.indexOf('low')).find(({ kind }) => kind === 'refactor.move');
+  expect(move?.title).toBe('Move low to stock.gusset');
+  expect(edited(text, move?.edit?.changes?.[uri] ?? [])).toBe('use "./stock.gusset"\n\nhall H {\n  width = 5 m\n}\n');
+  expect(edited(texts[stock] as string, move?.edit?.changes?.[stock] ?? [])).toBe(
+    `${kinds}\npart low is hall {\n  height = 2 m\n}\n`,
+  );
+  const variant = at(text.indexOf('hall H')).find(({ title }) => title.startsWith('Make a variant'));
+  expect(edited(text, variant?.edit?.changes?.[uri] ?? [])).toBe(
+    `${saved.trimEnd()}\n\nhall H_changed is H {\n  width = 5 m\n}\n`,
+  );
 });

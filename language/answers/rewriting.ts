@@ -1,0 +1,10 @@
+import type { TextEdit } from '../mistakes/mistake.ts';
+
+/** A change of texts that leaves every value as it is. */
+export interface Rewriting {
+  readonly title: string;
+  readonly sort: 'extract' | 'inline' | 'move' | 'rewrite';
+  readonly edits: readonly TextEdit[];
+  /** What goes to another file: to its end, where it is there. */
+  readonly elsewhere?: { readonly uri: string; readonly text: string };
+}
