@@ -110,6 +110,7 @@ export class Lexer {
     const code = text.charCodeAt(start);
     if (code === 10) return { kind: 'line', text: '\n', start, end: start + 1 };
     if (isDigit(code)) return this.#number(start, free);
+    if (this.#isBetweenDigits(start)) return { kind: 'word', text: 'x', start, end: start + 1 };
     if (isLetter(code)) return this.#word(start);
     if (code === 34) return this.#string(start);
     const two = text.slice(start, start + 2);
@@ -117,6 +118,12 @@ export class Lexer {
     const one = text.charAt(start);
     if (oneCharacter.includes(one)) return { kind: 'mark', text: one, start, end: start + 1 };
     return this.#foreign(start, free);
+  }
+
+  /** Does an `x` stand between two digits, as in `300x200 mm`? No name and no unit begins so. */
+  #isBetweenDigits(at: number): boolean {
+    const { text } = this;
+    return text.charCodeAt(at) === 120 && isDigit(text.charCodeAt(at - 1)) && isDigit(text.charCodeAt(at + 1));
   }
 
   /** A character that is no part of the language. */
@@ -203,7 +210,8 @@ export class Lexer {
     const unitEnd = this.#unit(unitStart);
     const spelt = text.slice(unitStart, unitEnd);
     const unit = plain(spelt);
-    if (!unit || notUnits.has(unit)) return { kind: 'number', text: text.slice(start, end), start, end, number, comma };
+    if (!unit || notUnits.has(unit) || this.#isBetweenDigits(unitStart))
+      return { kind: 'number', text: text.slice(start, end), start, end, number, comma };
     const tight = unitStart === end && unit !== '%';
     // What is said of a comma or of a blank that is missing writes the unit as well.
     const instead = unit === spelt || comma || tight ? {} : { instead: `${number} ${unit}` };

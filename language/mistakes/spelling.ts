@@ -235,6 +235,12 @@ export const spellingTable = {
     mend: 'Write a blank between them; the fix does, and so does formatting.',
     says: (text: string) => `Write a blank between the number and its unit: ${text}.`,
   },
+  unit_once: {
+    severity: 'advice',
+    why: 'Each side of a size is a length of its own, with its unit.',
+    mend: 'Write the unit behind each; the fix does, and so does formatting.',
+    says: (text: string) => `Each side has its own unit: ${text}.`,
+  },
   word_before_unit: {
     why: 'A value is a number and its unit, and nothing between them. What is said of it besides is a comment, or a value of its own.',
     mend: 'Take out what stands between them.',

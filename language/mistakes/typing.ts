@@ -54,7 +54,6 @@ export const typingTable = {
     says: {
       number: (expected: string, example: string) =>
         `Expected ${expected}, this is a bare number${example ? `: write it with its unit, such as ${example}` : ': write its unit after the number'}.`,
-      side: (whole: string) => `Each side has its own unit: ${whole}.`,
       end: (whole: string) => `A range is written with two points, and each end has its own unit: ${whole}.`,
     },
   },

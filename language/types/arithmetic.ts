@@ -124,12 +124,6 @@ function constantOf(node: Expression | undefined): number | undefined {
 
 /** The type of `230 mm x 230 mm`. */
 export function sides(node: Binary, ctx: Context, types: Inference, expected?: Type): Type {
-  const { left: first, right: second } = node;
-  if (first?.$type === 'Quantity' && second?.$type === 'Quantity' && !first.unit && second.unit) {
-    const fix = replace(first, `${first.number} ${second.unit}`);
-    const whole = `${first.number} ${second.unit} x ${second.number} ${second.unit}`;
-    return report(ctx, first, typing.missing_unit.side(whole), fix);
-  }
   const left = types.infer(node.left, ctx, expected);
   const of = left.is === 'sides' ? left.of : left;
   if (of.is === 'any') return anyType;

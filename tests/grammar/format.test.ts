@@ -96,6 +96,11 @@ const cases: readonly [name: string, before: string, after: string][] = [
     'machine M {\n  a = 24 V\n  b = 1.5 mm^2\n  c = 20 °C\n  d = 300 mm x 200 mm\n}\n',
   ],
   [
+    'sides that say their unit once have it each; what is no plain number is left alone',
+    'machine M {\na=300x200 mm\nb = 1.5×2×300mm\nc = (1) x 2 mm\nd = [3x4 mm,\n5 x 6 mm]\n}\n',
+    'machine M {\n  a = 300 mm x 200 mm\n  b = 1.5 mm x 2 mm x 300 mm\n  c = (1) x 2 mm\n  d = [3 mm x 4 mm,\n    5 mm x 6 mm]\n}\n',
+  ],
+  [
     'the same with line ends of another system',
     'machine M {\r\na=24V;b=1\r\n}\r\n',
     'machine M {\r\n  a = 24 V\r\n  b = 1\r\n}\r\n',

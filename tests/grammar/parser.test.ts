@@ -380,7 +380,7 @@ const quantities: Case[] = [
     to: 'size = 120 x 120 mm\n}',
     at: '120',
     line: 7,
-    message: 'Each side has its own unit: 120 mm x 120 mm.',
+    message: 'Each side has its own unit: 120 mm.',
     fixed: 'size = 120 mm x 120 mm',
   },
 ];

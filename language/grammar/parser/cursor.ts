@@ -69,6 +69,12 @@ export class Cursor {
     return (node && this.#heights.get(node)) ?? 0;
   }
 
+  /** Where in the text a node stands that was read. */
+  placeOf(node: AstNode): { start: number; end: number } {
+    const { $start, $end } = node as unknown as { $start: number; $end: number };
+    return { start: $start + this.origin, end: $end + this.origin };
+  }
+
   /** Reports that something is too deep or too long, and passes the rest of the line. */
   giveUp(wording: Wording): undefined {
     this.report(wording, this.token);

@@ -75,9 +75,37 @@ const readRange: Reader = (p) => {
   const low = readChain(p, readSize, isRange);
   return readRangeInWords(p, start, low) ?? low;
 };
-const readSize: Reader = (p) => readChain(p, readSum, isSize);
+const readSize: Reader = (p) => withCommonUnit(p, readChain(p, readSum, isSize));
 const readSum: Reader = (p) => readChain(p, readProduct, isSum);
 const readProduct: Reader = (p) => readChain(p, readUnary, isProduct);
+
+/** Sides of a size that say their unit once, behind the last: `300 x 200 mm`. Each is given it. */
+function withCommonUnit(p: Cursor, size: ast.Expression | undefined): ast.Expression | undefined {
+  const sides = sidesOf(size);
+  const { unit } = sides.pop() ?? {};
+  if (!unit || sides.some((side) => side.unit)) return size;
+  for (const side of sides) {
+    side.unit = unit;
+    const { start, end } = p.placeOf(side);
+    const text = `${side.number} ${unit}`;
+    // An x that stands close to its numbers would be read as part of the unit.
+    const isClose = p.text[end] === 'x';
+    const edit = isClose ? { start, end: end + 1, text: `${text} x ` } : { start, end, text };
+    p.report(spelling.unit_once(text), { start, end }, { title: `Write ${text}`, ...edit });
+  }
+  return size;
+}
+
+/** The sides of a size, all of them numbers; none of anything else. */
+function sidesOf(size: ast.Expression | undefined): ast.Quantity[] {
+  const sides: ast.Quantity[] = [];
+  let rest = size;
+  for (; rest?.$type === 'Binary' && isSize(rest.operator); rest = rest.left) {
+    if (rest.right?.$type !== 'Quantity') return [];
+    sides.unshift(rest.right);
+  }
+  return rest?.$type === 'Quantity' ? [rest, ...sides] : [];
+}
 
 /** A range with a word between its ends: `15 degC to 30 degC`, or `15 to 30 degC`, where the word was read as a unit. */
 function readRangeInWords(p: Cursor, start: number, low: ast.Expression | undefined): ast.Expression | undefined {
