@@ -21,7 +21,7 @@ export function pack(file: SourceFile, project: Project, nameOf: (file: SourceFi
     return [`// From ${nameOf(each)}.`, ...texts].join('\n\n');
   });
   const head = used.length > 0 ? [`// In one file: ${listed([...used, file].map(nameOf))}.`] : [];
-  return `${[...head, ...sections, ...(used.length > 0 ? [`// From ${nameOf(file)}.`] : []), ownText(file)].join('\n\n')}\n`;
+  return `${[...versionLine([...used, file]), ...head, ...sections, ...(used.length > 0 ? [`// From ${nameOf(file)}.`] : []), ownText(file)].join('\n\n')}\n`;
 }
 
 class Packing {
@@ -36,12 +36,12 @@ class Packing {
   /** By file, those that are used farthest first, what has to be there. */
   items(): Map<SourceFile, Set<Item>> {
     for (const file of this.#usedBy(this.#file)) this.#items.set(file, new Set());
-    for (const item of this.#file.parsed.file.items) if (item.$type !== 'Use') this.#take(item, this.#file);
+    for (const item of this.#file.parsed.file.items) if (!standsAbove(item)) this.#take(item, this.#file);
     for (const use of this.#file.uses) {
       const used = this.#project.file(use.uri);
       // All that is declared there can be seen: a rule is asked, a part is proposed. A machine is only needed as a beginning of another.
       for (const item of used?.parsed.file.items ?? [])
-        if (used && item.$type !== 'Use' && item.$type !== 'Entry') this.#take(item, used);
+        if (used && !standsAbove(item) && item.$type !== 'Entry') this.#take(item, used);
     }
     return this.#items;
   }
@@ -102,10 +102,23 @@ function documentedText(item: Item): string {
   return [...lines.map((line) => `/// ${line}`.trimEnd()), textOf(item)].join('\n');
 }
 
-/** A file's text without its lines that use others. */
+/** Is it of the file that it stands in alone: the version that is written, or the use of another file? */
+function standsAbove(item: Item): boolean {
+  return item.$type === 'Use' || item.$type === 'Version';
+}
+
+/** The latest version of the language that one of the files is written in. */
+function versionLine(files: readonly SourceFile[]): string[] {
+  const versions = files.flatMap(({ parsed }) =>
+    parsed.file.items.flatMap((item) => (item.$type === 'Version' ? Number(item.number.number) : [])),
+  );
+  return versions.length > 0 ? [`gusset ${Math.max(...versions)}`] : [];
+}
+
+/** A file's text without what is of it alone. */
 function ownText({ parsed }: SourceFile): string {
-  const uses = parsed.file.items.filter((item) => item.$type === 'Use').map(rangeOf);
-  return uses
+  const above = parsed.file.items.filter(standsAbove).map(rangeOf);
+  return above
     .reduceRight((text, { start, end }) => text.slice(0, start) + text.slice(end), parsed.text)
     .replace(/^\s*\n/, '')
     .trim();

@@ -1,3 +1,4 @@
+import { deprecatedUses } from './answers/deprecated.ts';
 import { adoptTree, rereadStatements } from './compute/adopt.ts';
 import { Allowance, IncrementalEngine } from './compute/engine.ts';
 import { evaluateCell } from './compute/evaluate-cells.ts';
@@ -30,7 +31,7 @@ import { placing } from './mistakes/placing.ts';
 import { nearest } from './mistakes/sentence.ts';
 import { spelling } from './mistakes/spelling.ts';
 import { declaredName, FileNames, FileScope, type Scope } from './names/scope.ts';
-import { checkDeclaration, checkRate } from './types/check.ts';
+import { checkDeclaration, checkRate, checkVersion } from './types/check.ts';
 import { checkGiven, checkInstance } from './types/check-blocks.ts';
 import { checkDays } from './types/check-records.ts';
 import { expressionAround, kindInWords, type NodeMistake, nodeMistake, replaceWithNearest } from './types/tell.ts';
@@ -496,9 +497,11 @@ export class Project {
     const stand = (sources: ReadonlySet<Item>) => [...sources].every((item) => living.has(item.$container as SpecFile));
     for (const item of file.parsed.file.items) {
       if (item.$type === 'Entry' && item.first) this.#refreshRoot(file, item, stand);
-      if (item.$type === 'Rate') {
+      if (item.$type === 'Rate' || item.$type === 'Version') {
         const mistakes: NodeMistake[] = [];
-        checkRate(item, file.scope, (mistake) => mistakes.push(mistake));
+        const report = (mistake: NodeMistake) => mistakes.push(mistake);
+        if (item.$type === 'Rate') checkRate(item, file.scope, report);
+        else checkVersion(item, item === file.parsed.file.items[0], report);
         this.#setChecked(file, item, mistakes, new Set());
       }
       if (item.$type !== 'Declaration') continue;
@@ -656,7 +659,8 @@ export class Project {
     ];
     const today = this.host.today?.();
     if (today) for (const item of file.parsed.file.items) checkDays(item, today, (mistake) => checked.push(mistake));
-    return [...spelling, ...withoutConsequences(checked.map(located), file.parsed)].sort((a, b) => a.start - b.start);
+    const told = [...checked.map(located), ...deprecatedUses(file)];
+    return [...spelling, ...withoutConsequences(told, file.parsed)].sort((a, b) => a.start - b.start);
   }
 }
 

@@ -10,6 +10,8 @@ export interface ClientCan {
   readonly readMarkdownItems: boolean;
   /** A place that a finding's code leads to. */
   readonly followCodes: boolean;
+  /** What is no longer to be used, struck out. */
+  readonly strikeOut: boolean;
   /** Texts that only the server has, in place of files of the disk. */
   readonly askForTexts: boolean;
 }
@@ -23,6 +25,7 @@ export function clientCan({ textDocument = {}, workspace = {} }: ClientCapabilit
     readMarkdownHovers: hover?.contentFormat?.includes('markdown') ?? false,
     readMarkdownItems: completion?.completionItem?.documentationFormat?.includes('markdown') ?? false,
     followCodes: publishDiagnostics?.codeDescriptionSupport ?? false,
+    strikeOut: publishDiagnostics?.tagSupport?.valueSet.includes(2) ?? false,
     askForTexts: workspace.textDocumentContent !== undefined,
   };
 }

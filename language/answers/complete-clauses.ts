@@ -1,5 +1,5 @@
 import type { Clause } from '../grammar/generated/ast.ts';
-import { docOf, textOf } from '../grammar/syntax.ts';
+import { docOf, isOfValue, textOf } from '../grammar/syntax.ts';
 import { clauses } from '../grammar/words.ts';
 import type { Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
@@ -35,6 +35,8 @@ export function clauseValues(cursor: CursorPlace): Proposal[] | undefined {
       if (listedKind) return valueNames([...listedKind.members.values()].filter(isShowable));
       return units(expected ? { ctx, expected } : cursor.outer);
     }
+    case 'successor':
+      return isOfValue(clause as Clause) ? valueNames(own.filter(isShowable)) : kindNames(ctx.scope);
     case 'words':
       return clauses[(clause as Clause).keyword].words?.map((label, rank) => ({ label, sort: 'keyword', rank }));
     default:

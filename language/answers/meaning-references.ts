@@ -1,5 +1,5 @@
 import type { Clause, Entry, Expression } from '../grammar/generated/ast.ts';
-import type { AstNode } from '../grammar/syntax.ts';
+import { type AstNode, isOfValue } from '../grammar/syntax.ts';
 import { clauses } from '../grammar/words.ts';
 import { anyType, kindOfListedBlocks, type Type, typeOf } from '../names/type.ts';
 import { type Binding, bind, bindMember, blockAt } from '../types/bind.ts';
@@ -11,7 +11,15 @@ import type { FoundMeaning } from './meaning.ts';
 import { localNamed } from './meaning-arguments.ts';
 import { blockMeant } from './meaning-blocks.ts';
 import { choiceNamed } from './meaning-choices.ts';
-import { declaration, declared, dimensionOrUnit, kindNamed, sizeFound, unitNamed } from './meaning-declared.ts';
+import {
+  declaration,
+  declared,
+  dimensionOrUnit,
+  kindNamed,
+  sizeFound,
+  startsFrom,
+  unitNamed,
+} from './meaning-declared.ts';
 import { valueFound } from './meaning-members.ts';
 
 /** What stands behind a dot. */
@@ -95,6 +103,8 @@ function clauseName(name: string, path: readonly AstNode[], ctx: Context): Found
       const listedKind = kindOfListedBlocks(listIn(path, ctx));
       return listedKind ? valueFound(listedKind.members.get(name)) : unitNamed(name, ctx.scope);
     }
+    case 'successor':
+      return isOfValue(clause as Clause) ? valueFound(ctx.kind?.members.get(name)) : startsFrom(name, ctx.scope);
     case 'words':
       return { sort: 'keyword', identity: `keyword ${name}`, declarations: [] };
     default:

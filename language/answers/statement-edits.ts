@@ -96,6 +96,8 @@ function keyOf(node: Item | Member): string {
       return `${node.what} ${text(node.name)}`;
     case 'Entry':
       return blockNameOrValue(node);
+    case 'Version':
+      return 'gusset';
     case 'Rate':
       return `rate ${text(node.from)}`;
     case 'Has':

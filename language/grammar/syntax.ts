@@ -1,6 +1,6 @@
 import type { AstNode as LangiumNode } from 'langium';
 import type { Mistake, Wording } from '../mistakes/mistake.ts';
-import type { Item, SpecFile, Text } from './generated/ast.ts';
+import type { Clause, Item, SpecFile, Text } from './generated/ast.ts';
 
 /** Any node of the syntax tree. */
 export type AstNode = Pick<LangiumNode, '$type'> & { readonly $container?: AstNode };
@@ -134,6 +134,11 @@ export function spellingOf(parsed: ParsedFile): Mistake[] {
 /** Of what cannot be read, that whose meaning is not known either: where it is, it was only told how it is written here. */
 export function misreadIn(parsed: ParsedFile): Mistake[] {
   return spellingOf(parsed).filter(({ severity }) => severity === 'error');
+}
+
+/** Does a clause stand below a value, and not in what is declared? */
+export function isOfValue(clause: Clause): boolean {
+  return clause.$container.$container?.$type === 'Entry';
 }
 
 /** A mistake where its text has moved. */

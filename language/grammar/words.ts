@@ -27,7 +27,9 @@ export type ClauseContents =
   | 'part'
   | 'sizes'
   | 'units'
-  | 'words';
+  | 'words'
+  /** What takes the place of what the clause stands in: a value of the same kind, or something that is declared. */
+  | 'successor';
 
 interface StatementWord {
   readonly in: readonly Holder[];
@@ -45,6 +47,9 @@ interface ClauseWord extends StatementWord {
   readonly bare?: true;
 }
 
+/** The version of the language that is read here: a file that says a later one was written for another Gusset. */
+export const languageVersion = 1;
+
 const explained: readonly Holder[] = ['value', 'check', 'rule', 'function', 'constant', 'numeric', 'table', 'sizes'];
 
 /**
@@ -53,6 +58,7 @@ const explained: readonly Holder[] = ['value', 'check', 'rule', 'function', 'con
  * and completion know of them.
  */
 const statements = {
+  gusset: { in: ['file'], once: true },
   use: { in: ['file'] },
   rate: { in: ['file'], operand: true },
   headline: { in: ['kind'], contents: 'values' },
@@ -92,6 +98,12 @@ const statements = {
   asked: { in: ['value'], contents: 'text', once: true },
   varies: { in: ['value'], contents: 'expressions', once: true },
   protects: { in: ['value'], contents: 'nothing', bare: true, once: true },
+  deprecated: {
+    in: ['value', 'kind', 'part', 'rule', 'function', 'constant', 'table', 'sizes'],
+    contents: 'successor',
+    bare: true,
+    once: true,
+  },
   where: { in: ['value', 'function', 'constant'] },
   between: { in: ['table'], contents: 'words', words: ['exact', 'linear', 'logarithmic'], once: true },
   row: { in: ['table'], operand: true },

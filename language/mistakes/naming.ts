@@ -131,6 +131,25 @@ export const namingTable = {
       file: () => 'A file cannot use itself.',
     },
   },
+  language_version: {
+    why: 'A file says by which version of the language it is to be read, so that a later one is told at once and not line by line.',
+    mend: 'Write the version as a whole number above all else, `gusset 1`; for a later one take a Gusset that knows it.',
+    says: {
+      later: (written: string, known: number) =>
+        `This file is written in version ${written} of the language, and this Gusset reads version ${known}: take a later Gusset, or expect what it does not know.`,
+      whole: (known: number) => `The version of the language is a whole number from 1 up: gusset ${known}.`,
+      first: () => 'The version of the language stands above all else in a file.',
+    },
+  },
+  deprecated: {
+    severity: 'advice',
+    why: 'It still works, and something better has taken its place: a later version may do without it.',
+    mend: 'Write what takes its place; the fix does.',
+    says: {
+      by: (name: string, successor: string) => `${name} is no longer to be used: write ${successor}.`,
+      gone: (name: string) => `${name} is no longer to be used, and nothing takes its place.`,
+    },
+  },
   missing_file: {
     why: 'What the file declares is needed here.',
     mend: 'Correct the path, or make the file. A path is read from the folder of this file.',
@@ -141,6 +160,6 @@ export const namingTable = {
     mend: 'Move the file into the folder of the design.',
     says: (path: string, why: string) => `${path} is not read: ${why}.`,
   },
-};
+} as const;
 
 export const naming = sayings(namingTable);

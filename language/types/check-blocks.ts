@@ -1,6 +1,7 @@
 import type { Body, Entry, Member as MemberNode, Name } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import { isWithin, rangeOf } from '../grammar/syntax.ts';
+import { belongsIn, type Holder } from '../grammar/words.ts';
 import { definitionOf } from '../machine/definition.ts';
 import { statementsOf } from '../machine/statements.ts';
 import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
@@ -103,12 +104,20 @@ function checkStatement(
       return;
     case 'Source':
       return;
+    case 'Clause':
+      if (instance.node.body === node.$container && belongsIn(node, statedIn(instance))) return;
+      return tell(report, node, placing.not_here.block(statementWord(node)));
     case 'Absence':
       if (node.name) checkAbsence(node.name, instance, ctx);
       return;
     default:
       tell(report, node, placing.not_here.block(statementWord(node)));
   }
+}
+
+/** What the block of a text is: a part as it is declared, or any block. */
+function statedIn({ node }: Instance): Holder {
+  return node.$type === 'Declaration' ? node.what : 'block';
 }
 
 /** What is said to be not there is something that could be: a block of the base, or what the kind may be without. */

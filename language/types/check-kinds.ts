@@ -130,6 +130,8 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
     if (clause.$type !== 'Clause') continue;
     for (const value of clause.values) {
       const name = value.$type === 'Reference' ? value.name.text : '';
+      if (clause.keyword === 'deprecated' && !kind.members.has(name))
+        tell(report, value, naming.unknown_value.in(kindInWords(kind), name));
       if (clause.keyword === 'sizes' && scope.find(name)?.node.$type !== 'Declaration')
         tell(report, value, naming.unknown_sizes(name));
       if (clause.keyword === 'shown' && listedKind && !listedKind.members.has(name))

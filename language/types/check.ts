@@ -1,12 +1,13 @@
-import type { Body, Declaration, Rate } from '../grammar/generated/ast.ts';
-import { contentOf, docOf } from '../grammar/syntax.ts';
+import type { Body, Clause, Declaration, Rate, Version } from '../grammar/generated/ast.ts';
+import { contentOf, docOf, textOf } from '../grammar/syntax.ts';
+import { languageVersion } from '../grammar/words.ts';
 import { naming } from '../mistakes/naming.ts';
 import { placing } from '../mistakes/placing.ts';
 import { spelling } from '../mistakes/spelling.ts';
 import { typing } from '../mistakes/typing.ts';
 import type { Scope } from '../names/scope.ts';
 import { anyType } from '../names/type.ts';
-import { isUnit } from '../units/units.ts';
+import { clausesOf, isUnit } from '../units/units.ts';
 import { partKind } from './bind.ts';
 import { checkKind } from './check-kinds.ts';
 import { checkRule } from './check-rules.ts';
@@ -15,7 +16,7 @@ import { readSignature, readType } from './declared-types.ts';
 import { expect } from './infer.ts';
 import { quantityText } from './literal.ts';
 import { checkSteps } from './steps.ts';
-import { type Report, tell } from './tell.ts';
+import { type Report, replace, tell } from './tell.ts';
 import { tellUnknownBase } from './unknown.ts';
 
 /** Checks one declaration of a file: its names, types and formulas. */
@@ -24,6 +25,7 @@ export function checkDeclaration(node: Declaration, scope: Scope, report: Report
     tell(report, node, placing.closed_units(node.what));
     return;
   }
+  for (const clause of clausesOf(node, 'deprecated')) checkSuccessor(clause, scope, report);
   switch (node.what) {
     case 'kind':
       return checkKind(node, scope, report);
@@ -54,12 +56,29 @@ export function checkDeclaration(node: Declaration, scope: Scope, report: Report
   }
 }
 
+/** What takes the place of something that is declared is declared as well. */
+function checkSuccessor({ values: [value] }: Clause, scope: Scope, report: Report): void {
+  const name = value && textOf(value);
+  if (!name || scope.find(name) || scope.kindNamed(name)) return;
+  tell(report, value, naming.unknown_name.called(name, ''));
+}
+
 /** What is computed once and for all says what it is, and what it comes to. */
 function checkHead(node: Declaration, report: Report): void {
   const name = node.name?.text;
   if (!name) return;
   if (!node.type) tell(report, node.name, placing.missing_type.declared(node.what, name));
   else if (!node.value) tell(report, node.name, spelling.missing_value.declared(node.what, name));
+}
+
+/** A file's version is one that is known here, and stands above all else. */
+export function checkVersion(node: Version, isFirst: boolean, report: Report): void {
+  const version = Number(node.number.number);
+  const { language_version: says } = naming;
+  if (node.number.unit || !Number.isInteger(version) || version < 1)
+    tell(report, node.number, says.whole(languageVersion), replace(node.number, String(languageVersion)));
+  else if (version > languageVersion) tell(report, node.number, says.later(String(version), languageVersion));
+  if (!isFirst) tell(report, node, says.first());
 }
 
 /** A rate is between two currencies. */

@@ -1,13 +1,17 @@
-import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-languageserver';
+import type { Diagnostic, DiagnosticRelatedInformation, DiagnosticTag, Range } from 'vscode-languageserver';
 import { sourceOf } from '../../language/answers/occurrences.ts';
 import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
 import { type Finding, isLaidAside } from '../../language/judge/finding.ts';
 import { toldIn } from '../../language/judge/findings.ts';
 import { sharedFindings } from '../../language/judge/variants.ts';
 import type { Severity } from '../../language/mistakes/mistake.ts';
+import type { naming } from '../../language/mistakes/naming.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import type { SourceFile } from '../../language/project.ts';
 import type { Workspace } from '../workspace.ts';
+
+/** The code of what is no longer to be used. */
+const outdated: keyof typeof naming = 'deprecated';
 
 /** LSP's numbers: error, warning, information, hint. */
 const severities: Record<Severity, 1 | 2 | 3 | 4> = { error: 1, warning: 2, advice: 3, note: 4 };
@@ -21,10 +25,12 @@ type Shown = Pick<Workspace, 'project'> & Partial<Pick<Workspace, 'client' | 'ur
 
 /** Everything to mark in a file: mistakes in its text, and what its machines' rules say, as far as that is known before their choices are solved. */
 export function diagnostics(file: SourceFile, workspace: Shown): Diagnostic[] {
-  const { project } = workspace;
+  const { project, client } = workspace;
   const mistakes = project.mistakes(file).map((mistake): Diagnostic => {
     const { code, message, severity } = mistake;
-    return { range: rangeIn(file, mistake), severity: severities[severity], code, source: 'gusset', message };
+    const tags: DiagnosticTag[] = client?.strikeOut && code === outdated ? [2] : [];
+    const shown = { range: rangeIn(file, mistake), severity: severities[severity], code, source: 'gusset', message };
+    return tags.length > 0 ? { ...shown, tags } : shown;
   });
   const machines = project.judged(file);
   const { alsoIn, told } = sharedFindings(machines);

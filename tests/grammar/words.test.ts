@@ -18,19 +18,19 @@ test('what a builder can write somewhere is a word of the grammar, and is explai
 
 describe('the words that a statement begins with, by where it stands', () => {
   test.each<[Holder, string]>([
-    ['file', 'use rate'],
+    ['file', 'gusset use rate'],
     ['block', 'require accept measured checked set no'],
-    ['value', 'source assumes shown sizes within asked varies protects where'],
+    ['value', 'source assumes shown sizes within asked varies protects deprecated where'],
     [
       'kind',
-      'headline inside toplevel order symbol cores lead rung shape specified terminated expects report has check shared',
+      'headline inside toplevel order symbol cores lead rung shape specified terminated expects report has check shared deprecated',
     ],
-    ['part', ''],
-    ['rule', 'when holds error warning advice caution source assumes known at remedy follows'],
-    ['function', 'source assumes where'],
-    ['constant', 'source assumes where'],
-    ['table', 'source assumes between row'],
-    ['sizes', 'source assumes'],
+    ['part', 'deprecated'],
+    ['rule', 'when holds error warning advice caution source assumes deprecated known at remedy follows'],
+    ['function', 'source assumes deprecated where'],
+    ['constant', 'source assumes deprecated where'],
+    ['table', 'source assumes deprecated between row'],
+    ['sizes', 'source assumes deprecated'],
   ])('in %s: %s', (holder, words) => {
     expect(wordsIn(holder).join(' ')).toBe(words);
   });

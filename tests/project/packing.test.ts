@@ -52,6 +52,16 @@ test('one that uses none stays as it is', () => {
   expect(packed({ 'a.gusset': text })).toBe(text);
 });
 
+test('the version of the language is said once, above all else: the latest that a file is written in', () => {
+  const one = packed({
+    'a.gusset': 'gusset 1\nuse "./b.gusset"\n\nhall H {\n}\n',
+    'b.gusset': `gusset 2\n\n${kinds.replace(' default reach', '?')}`,
+  });
+  expect(one).toMatch(/^gusset 2\n\n\/\/ In one file: b.gusset and a.gusset.\n/);
+  expect(one.match(/^gusset /gm)).toHaveLength(1);
+  expect(mistakesIn(one)).toEqual([expect.stringContaining('written in version 2')]);
+});
+
 test('a file that is not there, and two things of one name, cannot be put together', () => {
   expect(() => packed({ 'a.gusset': 'use "./b.gusset"\n' })).toThrow(PackingError);
   const clash = {

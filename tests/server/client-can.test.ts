@@ -9,6 +9,7 @@ test('what a client does not speak of it cannot', () => {
     readMarkdownHovers: false,
     readMarkdownItems: false,
     followCodes: false,
+    strikeOut: false,
     askForTexts: false,
   });
   const all = clientCan({
@@ -17,11 +18,11 @@ test('what a client does not speak of it cannot', () => {
       documentSymbol: { hierarchicalDocumentSymbolSupport: true },
       hover: { contentFormat: ['markdown'] },
       completion: { completionItem: { documentationFormat: ['plaintext', 'markdown'] } },
-      publishDiagnostics: { codeDescriptionSupport: true },
+      publishDiagnostics: { codeDescriptionSupport: true, tagSupport: { valueSet: [1, 2] } },
     },
     workspace: { textDocumentContent: {} },
   });
-  expect(Object.values(all)).toEqual([true, true, true, true, true, true]);
+  expect(Object.values(all)).toEqual([true, true, true, true, true, true, true]);
 });
 
 test('Markdown as it is read without its marks', () => {

@@ -7,7 +7,24 @@ import { toldOf } from '../support.ts';
 const unit = 'Expected a length, this is a power.';
 const closed = (what: string) => `Units and dimensions are the library's: a ${what} cannot be declared here.`;
 
+const wholeVersion = 'The version of the language is a whole number from 1 up: gusset 1.';
+
 const mistakes: readonly [text: string, code: string, marks: string, message: string, ...fixes: string[]][] = [
+  ['gusset 1.5\n', 'language_version', '1.5', wholeVersion, 'Write 1'],
+  ['gusset 0\n', 'language_version', '0', wholeVersion, 'Write 1'],
+  ['gusset 1 m\n', 'language_version', '1 m', wholeVersion, 'Write 1'],
+  [
+    'gusset 2\n',
+    'language_version',
+    '2',
+    'This file is written in version 2 of the language, and this Gusset reads version 1: take a later Gusset, or expect what it does not know.',
+  ],
+  [
+    'constant c: Length = 3 mm\ngusset 1\n',
+    'language_version',
+    'gusset 1',
+    'The version of the language stands above all else in a file.',
+  ],
   ['part p {\n}\n', 'missing_base', 'p', 'A part says what it starts from: part p is KIND { … }.'],
   ['part p is nothing {\n}\n', 'unknown_part', 'nothing', 'There is no kind or part called nothing.'],
   [

@@ -8,7 +8,7 @@ import { readExpression } from './expressions.ts';
 import { type Braces, closesAskew, goesOnBelow } from './lost-braces.ts';
 import { endStatement } from './stray.ts';
 import { readParameters, readType } from './types.ts';
-import { readDay } from './values.ts';
+import { readDay, readQuantity } from './values.ts';
 
 /** Reads the item that starts at an offset. `braces` spares reading the rest of the text for each block that is not closed. */
 export function parseItem(text: string, start: number, braces?: Braces): ParsedItem {
@@ -42,6 +42,7 @@ function readItemNode(p: Cursor): ast.Item {
   const after = p.after();
   if (word === 'use' && (after.kind !== 'mark' || after.text === '.' || after.text === '/') && after.text !== 'is')
     return readUse(p);
+  if (word === 'gusset' && after.kind === 'number') return readVersion(p);
   if (word === 'rate' && after.kind === 'number') return readRate(p);
   if (declarationWords.has(word) && (after.kind === 'word' || after.kind === 'line' || after.kind === 'end')) {
     return readDeclaration(p);
@@ -58,6 +59,11 @@ function readUse(p: Cursor): ast.Use {
   const fix = line ? { title: 'Put it in quotes', ...at, text: `"${line.replaceAll('"', '')}"` } : undefined;
   p.report(spelling.missing_text.file(), at, fix);
   return p.node('Use', start, {});
+}
+
+function readVersion(p: Cursor): ast.Version {
+  const start = p.next().start;
+  return p.node('Version', start, { number: readQuantity(p) });
 }
 
 function readRate(p: Cursor): ast.Rate {

@@ -124,6 +124,16 @@ test('a code leads to where its rule is declared, in a client that follows it', 
   expect(links(false)).toContainEqual(['hall_narrow', undefined]);
 });
 
+test('what is no longer to be used is struck out, in a client that can', () => {
+  const { project, file } = read(
+    'kind hall {\n  toplevel\n  deprecated gym\n}\nkind gym {\n  toplevel\n}\nhall H {\n}\n',
+  );
+  const tags = (strikeOut: boolean) =>
+    diagnostics(file, { project, client: { strikeOut } as Workspace['client'] }).map((each) => [each.code, each.tags]);
+  expect(tags(true)).toEqual([['deprecated', [2]]]);
+  expect(tags(false)).toEqual([['deprecated', undefined]]);
+});
+
 test('in an editor, the code of a finding leads into the library', async () => {
   const textDocument = { publishDiagnostics: { codeDescriptionSupport: true } };
   const client = await Client.start({ textDocument, workspace: { textDocumentContent: {} } });
