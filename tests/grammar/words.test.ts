@@ -26,7 +26,7 @@ describe('the words that a statement begins with, by where it stands', () => {
       'headline inside toplevel order symbol cores lead rung shape specified terminated expects report has check shared deprecated',
     ],
     ['part', 'deprecated'],
-    ['rule', 'when holds error warning advice caution source assumes deprecated known at remedy follows'],
+    ['rule', 'when holds error warning advice caution source assumes known deprecated at remedy follows'],
     ['function', 'source assumes deprecated where'],
     ['constant', 'source assumes deprecated where'],
     ['table', 'source assumes deprecated between row'],
