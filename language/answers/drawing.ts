@@ -214,7 +214,7 @@ function placeless(machine: Machine): Drawing['notSaid'] {
 /** Values of the trade or from memory on which places and sides rest, each once. */
 function takenFor(instances: readonly Instance[], machine: Machine): Drawing['taken'] {
   const soft = instances.flatMap((instance) =>
-    (instance.kind.shape?.names ?? []).flatMap((name) => {
+    (instance.kind.shape?.names ?? []).slice(0, 9).flatMap((name) => {
       const cell = cellOf(instance, name);
       return cell ? softIn(cell, machine) : [];
     }),

@@ -2,11 +2,18 @@ import { type Cell, cellOf } from '../compute/cell.ts';
 import type { Machine } from '../compute/machine.ts';
 import { showMargin } from '../compute/margin.ts';
 import { markForBlock, markForValue } from '../compute/marks.ts';
-import { setRecordsOf } from '../compute/records.ts';
+import { type SetRecord, setRecordsOf } from '../compute/records.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
 import { answerTo, type Choice } from '../judge/choices.ts';
-import { type CheckState, type DueCheck, dueChecksOf, shownRead, upkeepOf } from '../judge/commissioning.ts';
+import {
+  assemblyOf,
+  type CheckState,
+  type DueCheck,
+  dueChecksOf,
+  shownRead,
+  upkeepOf,
+} from '../judge/commissioning.ts';
 import { type Finding, isLaidAside } from '../judge/finding.ts';
 import { type Assessment, toldIn } from '../judge/findings.ts';
 import { pathOfNotSaid, waitingWords } from '../judge/not-said.ts';
@@ -18,7 +25,7 @@ import { type Severity, severities } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
 import type { Reported } from '../names/kind.ts';
 import { kindOfListedBlocks, type Type } from '../names/type.ts';
-import { Unknown } from '../values/value.ts';
+import { Money, Unknown } from '../values/value.ts';
 import { type BlockTable, blockTableOf, tableOfBlocks } from './block-table.ts';
 import { connectionsOf } from './connections.ts';
 import { type SourceNote, sourcesOf, standingWords } from './derivation.ts';
@@ -50,7 +57,7 @@ export interface Section {
   readonly parts: readonly Part[];
 }
 
-export type Part = Rows | Table | Plot | Notes | Ladder | Drawing;
+export type Part = Rows | Table | Checks | Plot | Notes | Ladder | Drawing;
 
 /** Labels and values of one block. */
 export interface Rows {
@@ -80,9 +87,42 @@ export interface Table {
   readonly label: string;
   readonly about: string;
   readonly heading: readonly string[];
-  readonly rows: readonly { readonly texts: readonly string[]; readonly place: AstNode }[];
+  readonly rows: readonly {
+    readonly texts: readonly string[];
+    readonly place: AstNode;
+    /** Where each of the texts is said, the first left out, so far as that is a place of its own. */
+    readonly places?: readonly (AstNode | undefined)[];
+    /** Its share of the greatest, where the table tells one quantity of each. */
+    readonly bar?: number;
+  }[];
   /** What is not given, so that a value of some row is not known. */
   readonly missing: readonly string[];
+  /** The column that says which rows belong together, where one does. */
+  readonly together?: string;
+}
+
+/** What is to be done at one stage, one by one. */
+export interface Checks {
+  readonly is: 'checks';
+  /** When it is done. */
+  readonly label: string;
+  readonly items: readonly CheckItem[];
+}
+
+/** Something to be done, alike on all blocks that it is told of. */
+export interface CheckItem {
+  readonly title: string;
+  /** What has to come off before. */
+  readonly uncover?: string;
+  readonly how: string;
+  readonly expected?: string;
+  readonly caution?: string;
+  readonly blocks: readonly {
+    readonly label: string;
+    /** A box to be ticked, and what was recorded; empty where it is done again and again. */
+    readonly made: string;
+    readonly place: AstNode;
+  }[];
 }
 
 /** What is to be read: findings, questions, open choices. */
@@ -117,9 +157,6 @@ export function sheetOf(machine: Judged, resting: readonly Weakest[] = []): Shee
     choices(machine),
     notSaid(machine),
     ...reported(machine),
-    setValues(machine),
-    commissioning(machine),
-    maintenance(machine),
     weakestSource(resting, machine),
     sources(machine),
   ];
@@ -251,7 +288,10 @@ function notSaid({ assessment }: Judged): Section {
 
 // ---- what kinds report ----
 
-/** The sections that kinds declare, in the order in which the tree meets their headings. */
+/**
+ * The sections that kinds declare, in the order in which the tree meets their headings; what belongs to one of these headings stands behind
+ * what is reported there, and what no kind gives a place to comes last.
+ */
 function reported(machine: Judged): Section[] {
   const sections = new Map<string, { instance: Instance; names: readonly string[] }[]>();
   for (const instance of machine.tree.all()) {
@@ -263,12 +303,20 @@ function reported(machine: Judged): Section[] {
       sections.set(heading, under);
     }
   }
-  const drawn = [wiring(machine), drawing(machine)].flatMap((each) => each ?? []);
-  const all = [...sections].map(([heading, under]) => ({ heading, parts: partsUnder(under, machine) }));
-  return all.map((section) => {
-    const own = drawn.find(({ heading }) => heading === section.heading);
-    return own ? { ...own, parts: [...section.parts, ...own.parts] } : section;
+  const own = [
+    wiring(machine),
+    drawing(machine),
+    setValues(machine),
+    assembly(machine),
+    commissioning(machine),
+    maintenance(machine),
+  ].flatMap((each) => each ?? []);
+  const placed = [...sections].map(([heading, under]): Section => {
+    const parts = partsUnder(under, machine);
+    const more = own.find((section) => section.heading === heading);
+    return more ? { ...more, parts: [...parts, ...more.parts] } : { heading, parts };
   });
+  return [...placed, ...own.filter(({ heading }) => !sections.has(heading))];
 }
 
 /** The machine to scale, under the heading that the kind of its shapes gives. */
@@ -312,6 +360,7 @@ function connectionTable(machine: Judged): Table[] {
       place,
     })),
     missing: [],
+    together: 'in',
   };
   return rows.length > 0 ? [table] : [];
 }
@@ -338,7 +387,7 @@ function partsUnder(under: readonly ReportedOf[], machine: Judged): Part[] {
       [...new Set(group.flatMap(({ names }) => names))],
       machine,
     );
-    return [asTable(table, kind.name.replaceAll('_', ' '), '', first.instance)];
+    return [asTable(table, kind.name.replaceAll('_', ' '), '', first.instance, machine)];
   });
 }
 
@@ -358,7 +407,13 @@ function partsOf(instance: Instance, names: Reported['names'], machine: Judged):
   const isTable = (cell: Cell) =>
     kindOfListedBlocks(typeOfCell(cell)) !== undefined && (cell.member?.shown.length ?? 0) > 0;
   const tables = cells.filter(isTable).flatMap((cell) => tableOf(cell, machine) ?? []);
-  const single = cells.filter((cell) => !isTable(cell)).map((cell) => rowOf(cell, machine));
+  const settings = setRecordsOf(machine);
+  const single = cells
+    .filter((cell) => !isTable(cell))
+    .map((cell) => {
+      const row = rowOf(cell, machine);
+      return { ...row, shown: row.shown + setBeside(cell, settings, machine) };
+    });
   return [...rows(single, instance === machine.tree ? undefined : instance.label), ...tables];
 }
 
@@ -373,18 +428,63 @@ function tableOf(cell: Cell, machine: Judged): Table | undefined {
   if (!table?.rows.length) return undefined;
   const label = pathOfCell(cell, machine).replaceAll('_', ' ');
   const own = cell.instance === machine.tree ? cell.name.replaceAll('_', ' ') : label;
-  return asTable(table, own, memberDoc(cell.member), cell.instance);
+  return asTable(table, own, memberDoc(cell.member), cell.instance, machine);
 }
 
-function asTable({ heading, rows, blocks, missing }: BlockTable, label: string, about: string, of: Instance): Table {
+/** Each number with where it is said, and beside it what was set in the controller; where only one quantity is told of the blocks, with bars. */
+function asTable(
+  { heading, rows, blocks, missing }: BlockTable,
+  label: string,
+  about: string,
+  of: Instance,
+  machine: Judged,
+): Table {
+  const settings = setRecordsOf(machine);
+  const cells = blocks.map((block) => heading.map((name) => cellOf(block, name)));
+  const shares = sharesOf(cells, machine);
   return {
     is: 'table',
     label,
     about,
     heading: heading.map((name) => name.replaceAll('_', ' ')),
-    rows: rows.map((texts, i) => ({ texts: texts.map(bare), place: (blocks[i] ?? of).node })),
+    rows: rows.map((texts, i) => ({
+      texts: texts.map((text, c) => bare(text) + setBeside(cells[i]?.[c], settings, machine)),
+      place: (blocks[i] ?? of).node,
+      places: heading.map((_, c) => {
+        const cell = texts[c] ? cells[i]?.[c] : undefined;
+        return cell && markForValue(cell, machine.entry);
+      }),
+      ...(shares && { bar: shares[i] ?? 0 }),
+    })),
     missing,
   };
+}
+
+/** What was set in the controller, behind what the design says; nothing where nothing was recorded. */
+function setBeside(cell: Cell | undefined, settings: readonly SetRecord[], machine: Judged): string {
+  const record = cell && settings.findLast((each) => each.cell === cell);
+  return record ? `; set to ${showCell(record.cell, machine, record.set)} on ${record.date}` : '';
+}
+
+/** The shares of the greatest of the one quantity that a table tells of its blocks; undefined where it tells none or several, or one is not known. */
+function sharesOf(cells: readonly (readonly (Cell | undefined)[])[], machine: Judged): number[] | undefined {
+  const isQuantity = (cell: Cell | undefined) => cell !== undefined && typeOfCell(cell).is === 'quantity';
+  const columns = (cells[0] ?? []).flatMap((cell, c) => (isQuantity(cell) ? c : []));
+  const [only, ...more] = columns;
+  if (only === undefined || more.length > 0) return undefined;
+  const values = cells.map((row) => row[only] && greatestOf(row[only], machine));
+  const known = values.filter((value) => value !== undefined && value >= 0);
+  const greatest = Math.max(...(known as number[]));
+  return known.length === values.length && greatest > 0 ? (known as number[]).map((v) => v / greatest) : undefined;
+}
+
+/** The greatest that a value can be; of a price its amount. */
+function greatestOf(cell: Cell, { engine }: Judged): number | undefined {
+  const numbers = engine.corners(cell).values.flatMap((value) => {
+    if (value instanceof Money) return value.amount;
+    return typeof value === 'number' ? value : [];
+  });
+  return numbers.length > 0 ? Math.max(...numbers) : undefined;
 }
 
 // ---- where it comes from ----
@@ -466,6 +566,7 @@ function sources(machine: Judged): Section {
       place,
     })),
     missing: [],
+    together: 'it is',
   };
   return {
     heading: 'Sources',
@@ -506,61 +607,64 @@ const states: Readonly<Record<CheckState, string>> = {
   outside: '☐ not what is expected',
 };
 
+/** How the machine is put together, step by step. */
+function assembly(machine: Judged): Section {
+  return {
+    heading: 'Assembly',
+    about:
+      'Step by step, in this order, with the plug pulled throughout. Where mains is, local codes and a licensed electrician decide, and do the work.',
+    parts: checksBy(assemblyOf(machine), machine, true),
+  };
+}
+
 /** What is to be checked once the machine is built, step by step in the order in which that is safe; what was recorded is filled in. */
 function commissioning(machine: Judged): Section {
-  const due = dueChecksOf(machine);
-  const stages = [...new Set(due.map(({ stage }) => stage.title))];
   return {
     heading: 'Commissioning',
     about: 'Step by step, in this order. Where mains is, local codes and a licensed electrician decide.',
-    parts: stages.map(
-      (title): Table => ({
-        is: 'table',
-        label: title,
-        about: '',
-        heading: ['', 'what', 'how', 'expected', 'read', 'mind'],
-        rows: due.filter(({ stage }) => stage.title === title).map((each) => checkRow(each, machine)),
-        missing: [],
-      }),
-    ),
+    parts: checksBy(dueChecksOf(machine), machine, true),
   };
 }
 
 /** What is looked after while the machine is used, by how often. */
 function maintenance(machine: Judged): Section {
-  const all = upkeepOf(machine);
-  const times = [...new Set(all.map(({ stage }) => stage.title))];
   return {
     heading: 'Maintenance',
     about:
       'With the plug pulled, but for the test button and the alarm. Where mains is, local codes and a licensed electrician decide.',
-    parts: times.map(
-      (title): Table => ({
-        is: 'table',
-        label: title,
-        about: '',
-        heading: ['', 'what', 'how', 'expected', 'mind'],
-        rows: together(all.filter(({ stage }) => stage.title === title)).map(([first, ...more]) => ({
-          texts: [
-            [first, ...more].map(({ instance }) => instance.label).join(', '),
-            first.title,
-            first.how,
-            first.expected ?? '',
-            first.caution ?? '',
-          ],
-          place: markForBlock(first.instance, machine.entry),
-        })),
-        missing: [],
-      }),
-    ),
+    parts: checksBy(upkeepOf(machine), machine, false),
   };
+}
+
+/** Checks by when they are made; those that say the same of several blocks stand together. */
+function checksBy(due: readonly DueCheck[], machine: Judged, isTicked: boolean): Checks[] {
+  const stages = [...new Set(due.map(({ stage }) => stage.title))];
+  return stages.map((label) => ({
+    is: 'checks',
+    label,
+    items: together(due.filter(({ stage }) => stage.title === label)).map(([first, ...more]): CheckItem => {
+      const { title, uncover, how, expected, caution } = first;
+      return {
+        title,
+        how,
+        ...(uncover && { uncover }),
+        ...(expected && { expected }),
+        ...(caution && { caution }),
+        blocks: [first, ...more].map((each) => ({
+          label: each.instance.label,
+          made: isTicked ? madeOf(each, machine) : '',
+          place: each.record?.node ?? markForBlock(each.instance, machine.entry),
+        })),
+      };
+    }),
+  }));
 }
 
 /** Checks that say the same of several blocks, each once. */
 function together(checks: readonly DueCheck[]): [DueCheck, ...DueCheck[]][] {
   const groups = new Map<string, [DueCheck, ...DueCheck[]]>();
   for (const check of checks) {
-    const key = [check.title, check.how, check.expected, check.caution].join('\n');
+    const key = [check.title, check.uncover, check.how, check.expected, check.caution].join('\n');
     const group = groups.get(key);
     if (group) group.push(check);
     else groups.set(key, [check]);
@@ -568,14 +672,8 @@ function together(checks: readonly DueCheck[]): [DueCheck, ...DueCheck[]][] {
   return [...groups.values()];
 }
 
-function checkRow(
-  { instance, title, how, expected, state, record, check, caution }: DueCheck,
-  machine: Judged,
-): Table['rows'][number] {
+/** Whether it was made, what was read, and when. */
+function madeOf({ state, record, check }: DueCheck, machine: Judged): string {
   const read = record?.read !== undefined ? shownRead(record.read, check, machine) : '';
-  const made = [states[state], read, record?.date ?? ''].filter(Boolean).join(' ');
-  return {
-    texts: [instance.label, title, how, expected ?? '', made, caution ?? ''],
-    place: record?.node ?? markForBlock(instance, machine.entry),
-  };
+  return [states[state], read, record?.date ?? ''].filter(Boolean).join(' ');
 }

@@ -31,6 +31,8 @@ export interface DueCheck {
   readonly stage: Stage;
   /** What is checked, in words. */
   readonly title: string;
+  /** What has to come off before it can be done; undefined where nothing is said to be in the way. */
+  readonly uncover: string | undefined;
   /** How it is done, with the values of the design in it. */
   readonly how: string;
   /** What is expected to be read, in words: `at most 0.1 ohm`; undefined where it is only done. */
@@ -43,7 +45,7 @@ export interface DueCheck {
   readonly state: CheckState;
 }
 
-/** When a check is made: one of the steps in which a machine is put to use. */
+/** When a check is made: one of the steps in which a machine is put together or to use, or how often. */
 export interface Stage {
   readonly name: string;
   /** What the stage is, in words. */
@@ -57,13 +59,18 @@ export function dueChecksOf(machine: Machine): DueCheck[] {
   return checksOf(machine, 'stage');
 }
 
+/** What is done while a machine is put together, step by step. */
+export function assemblyOf(machine: Machine): DueCheck[] {
+  return checksOf(machine, 'step');
+}
+
 /** What is checked again and again while a machine is used, by how often. */
 export function upkeepOf(machine: Machine): DueCheck[] {
   return checksOf(machine, 'repeat');
 }
 
 /** The word by which a check says when it is made. */
-type When = 'stage' | 'repeat';
+type When = 'stage' | 'step' | 'repeat';
 
 function checksOf(machine: Machine, when: When): DueCheck[] {
   const { engine } = machine;
@@ -99,7 +106,7 @@ function dueCheck(
   when: When = 'stage',
 ): DueCheck {
   const { node } = check;
-  const text = (keyword: 'how' | 'caution') => {
+  const text = (keyword: 'how' | 'uncover' | 'caution') => {
     const value = clausesOf(node, keyword)[0]?.values[0];
     return value?.$type === 'Text' ? rendered(value, check, instance, machine) : undefined;
   };
@@ -110,6 +117,7 @@ function dueCheck(
     instance,
     stage: stageOf(check, instance, machine, when),
     title: docOf(node).trim() || check.name.replaceAll('_', ' '),
+    uncover: text('uncover') || undefined,
     how: text('how') ?? '',
     caution: text('caution'),
     expected,

@@ -164,7 +164,7 @@ export const placingTable = {
     mend: 'Write what is missing.',
     says: {
       stage: (name: string) =>
-        `${name} does not say at which stage it is made: write stage and the name of one; or repeat, for what is done again and again.`,
+        `${name} does not say at which stage it is made: write stage and the name of one; step, for what is done while it is put together; or repeat, for what is done again and again.`,
       how: (name: string) => `${name} does not say how it is done: write how and the words in quotes.`,
     },
   },

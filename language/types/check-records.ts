@@ -27,7 +27,7 @@ import { kindInWords, type Report, replaceWithNearest, statementWord, tell } fro
 
 // ---- what a kind says can be checked ----
 
-/** A check says at which stage it is made, or when it is repeated, and how; what it reads and rests on fits. */
+/** A check says at which stage or step it is made, or when it is repeated, and how; what it reads and rests on fits. */
 export function checkCheck(node: Check, kind: Kind, scope: Scope, report: Report): void {
   const ctx: Context = { scope, mode: 'kind', kind, report };
   const said = new Set<string>();
@@ -40,7 +40,7 @@ export function checkCheck(node: Check, kind: Kind, scope: Scope, report: Report
     said.add(member.keyword);
     checkClause(member, kind, ctx);
   }
-  if (said.has('repeat')) said.add('stage');
+  if (said.has('repeat') || said.has('step')) said.add('stage');
   for (const word of ['stage', 'how'] as const)
     if (!said.has(word)) tell(report, node.name ?? node, placing.half_check[word](node.name?.text ?? ''));
 }

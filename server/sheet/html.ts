@@ -16,6 +16,8 @@ export const mind =
 /** How a page of its own looks. */
 const pageStyle = pageColours + sheetStyle;
 
+type TableData = Extract<PartData, { is: 'table' }>;
+type CheckData = Extract<PartData, { is: 'checks' }>['items'][number];
 type Element = Exclude<ReturnType<typeof h>, { type: 'root' }>;
 /** An element, or a text. */
 type Child = Element | string;
@@ -91,12 +93,11 @@ function partOf(part: PartData, heading: string): Child[] {
       return [
         h('h3', part.label),
         ...(part.about ? [h('p.about', part.about)] : []),
-        tableOf(
-          { title: part.label, heading: part.heading, rows: part.rows.map(({ texts }) => texts) },
-          part.rows.map(({ place }) => place),
-        ),
+        blockTable(part),
         ...(part.missing.length ? [h('p.about', ['Not given: ', ...listOf(part.missing)])] : []),
       ];
+    case 'checks':
+      return [h('h3', part.label), h('ul.checks', part.items.map(checkOf))];
     case 'plot':
       return plotOf(part, heading);
     case 'ladder':
@@ -127,6 +128,13 @@ function rowOf({ label, shown, about, margin, place }: RowData): Child {
   ]);
 }
 
+/** A share of the greatest as a bar; the number stands beside it. */
+function shareBar(share: number): Child {
+  return h('svg', { viewBox: '0 0 100 8', width: 100, height: 8, 'aria-hidden': 'true' }, [
+    h('rect', { width: Math.round(share * 100), height: 8, fill: 'var(--curve-1)' }),
+  ]);
+}
+
 /** A margin as a bar: a share of the limit, cut at all of it. The number stands beside it. */
 function bar(margin: number): Child {
   const width = Math.round(Math.min(Math.abs(margin), 1) * 100);
@@ -141,16 +149,39 @@ function noteOf({ severity, title, text, caution, more = [], place }: NoteData):
   return h('li', { className: severity ? [severity] : [] }, [
     ...(severity ? [h('span.severity', severity), ' '] : []),
     h('strong', [anchor(place, title)]),
-    ` ${text}`,
-    ...(caution ? [h('p.caution', [h('strong', 'Caution: '), caution])] : []),
+    ' ',
+    ...prose(text),
+    ...(caution ? [h('p.caution', [h('strong', 'Caution: '), ...prose(caution)])] : []),
     ...(more.length
       ? [
           h(
             'ul',
-            more.map((each) => h('li', each)),
+            more.map((each) => h('li', prose(each))),
           ),
         ]
       : []),
+  ]);
+}
+
+/** Something to be done, with a box for each block, and room to write what is read. */
+function checkOf({ title, uncover, how, expected, caution, blocks }: CheckData): Child {
+  return h('li', [
+    h('p', [h('strong', title), ...(expected ? [h('span.expected', [' expected: ', steady(expected)])] : [])]),
+    h(
+      'ul.boxes',
+      blocks.map(({ label, made, place }) => {
+        const [box, ...read] = made.split(' ');
+        return h('li', [
+          ...(box ? [`${box} `] : []),
+          anchor(place, label),
+          ...(read.length ? [` ${steady(read.join(' '))}`] : []),
+          ...(expected && box && read.length === 0 ? [h('span.blank', { 'aria-hidden': 'true' })] : []),
+        ]);
+      }),
+    ),
+    ...(uncover ? [h('p', [h('em', 'First: '), ...prose(uncover)])] : []),
+    h('p', prose(how)),
+    ...(caution ? [h('p.caution', [h('strong', 'Caution: '), ...prose(caution)])] : []),
   ]);
 }
 
@@ -170,27 +201,56 @@ function plotOf(part: Extract<PartData, { is: 'plot' }>, heading: string): Child
   ];
 }
 
-function tableOf({ heading, rows }: TextTable, places: readonly (Place | null)[] = []): Child {
-  return h('div.scroll', { tabindex: '0', role: 'group', 'aria-label': 'Table' }, [
-    h('table', [
-      h('thead', [
-        h(
-          'tr',
-          heading.map((each) => (each ? h('th', { scope: 'col' }, each) : h('td'))),
-        ),
-      ]),
-      h(
-        'tbody',
-        rows.map((row, r) =>
-          h(
-            'tr',
-            row.map((cell, i) =>
-              i === 0 ? h('th', { scope: 'row' }, [anchor(places[r] ?? null, cell)]) : h('td', breakable(cell)),
-            ),
-          ),
-        ),
-      ),
-    ]),
+function tableOf({ heading, rows }: TextTable): Child {
+  return framed([
+    headOf(heading),
+    h(
+      'tbody',
+      rows.map((row) => lineOf(row, [])),
+    ),
+  ]);
+}
+
+/** A table of blocks: each number leads to its place, and those that belong together stand under what they share. */
+function blockTable({ heading, rows, together }: TableData): Child {
+  const column = together === undefined ? -1 : heading.indexOf(together);
+  const seen = heading.map((_, i) => i).filter((i) => i !== column);
+  const line = ({ texts, place, places = [], bar }: TableData['rows'][number]) =>
+    lineOf(
+      seen.map((i) => texts[i] ?? ''),
+      seen.map((i) => (i === 0 ? place : (places[i] ?? null))),
+      bar,
+    );
+  const names = [...new Set(rows.map(({ texts }) => texts[column] ?? ''))];
+  const groups = names.map((name) => {
+    const own = rows.filter(({ texts }) => (texts[column] ?? '') === name).map(line);
+    const head = h('tr', [h('th.together', { scope: 'rowgroup', colspan: seen.length }, breakable(name))]);
+    return h('tbody', column >= 0 && name ? [head, ...own] : own);
+  });
+  return framed([headOf(seen.map((i) => heading[i] ?? '')), ...groups]);
+}
+
+function framed(children: Child[]): Child {
+  return h('div.scroll', { tabindex: '0', role: 'group', 'aria-label': 'Table' }, [h('table', children)]);
+}
+
+function headOf(heading: readonly string[]): Child {
+  return h('thead', [
+    h(
+      'tr',
+      heading.map((each) => (each ? h('th', { scope: 'col' }, each) : h('td'))),
+    ),
+  ]);
+}
+
+function lineOf(row: readonly string[], places: readonly (Place | null)[], bar: number | null = null): Child {
+  return h('tr', [
+    ...row.map((cell, i) =>
+      i === 0
+        ? h('th', { scope: 'row' }, [anchor(places[0] ?? null, cell)])
+        : h('td', places[i] ? [anchor(places[i] ?? null, cell)] : breakable(cell)),
+    ),
+    ...(bar === null ? [] : [h('td.bar', [shareBar(bar)])]),
   ]);
 }
 
@@ -207,5 +267,20 @@ function anchor(place: Place | null, text: string): Child {
 
 /** A name that may be broken behind its dots and underscores. */
 function breakable(text: string): Child[] {
-  return text.split(/(?<=\.)(?=\p{L})|(?<=_)(?=\w)/u).flatMap((piece, i) => (i ? [h('wbr'), piece] : [piece]));
+  return steady(text)
+    .split(/(?<=\.)(?=\p{L})|(?<=_)(?=\w)/u)
+    .flatMap((piece, i) => (i ? [h('wbr'), piece] : [piece]));
+}
+
+/** Words in which what is to be written stands in backquotes. */
+function prose(text: string): Child[] {
+  return text.split('`').flatMap((piece, i, all) => {
+    if (i % 2 === 0) return breakable(piece);
+    return i < all.length - 1 ? [h('code', piece)] : breakable(`\`${piece}`);
+  });
+}
+
+/** A text in which no number is parted from its unit. */
+function steady(text: string): string {
+  return text.replace(/(?<=\d) (?=[^\s\d(]{1,6}(?![\p{L}\d]))/gu, '\u00a0');
 }

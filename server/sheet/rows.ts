@@ -40,6 +40,8 @@ function tableOf(part: Exclude<PartData, { is: 'rows' }>): TextTable {
   switch (part.is) {
     case 'table':
       return { title: part.label, heading: part.heading, rows: part.rows.map(({ texts }) => texts) };
+    case 'checks':
+      return checkTable(part);
     case 'plot':
       return pointsOf(part);
     case 'ladder':
@@ -60,6 +62,23 @@ function tableOf(part: Exclude<PartData, { is: 'rows' }>): TextTable {
         ]),
       };
   }
+}
+
+/** What is to be done at one stage as text: a row for each block; columns that say nothing are left out. */
+function checkTable({ label, items }: Extract<PartData, { is: 'checks' }>): TextTable {
+  const heading = ['', 'what', 'comes off first', 'how', 'expected', 'made', 'mind'];
+  const rows = items.flatMap(({ title, uncover = '', how, expected = '', caution = '', blocks }) => {
+    const of = (name: string, made: string) => [name, title, uncover, how, expected, made, caution];
+    return blocks.every(({ made }) => !made)
+      ? [of(blocks.map(({ label }) => label).join(', '), '')]
+      : blocks.map(({ label, made }) => of(label, made));
+  });
+  const used = heading.map((_, i) => i).filter((i) => rows.some((row) => row[i]));
+  return {
+    title: label,
+    heading: used.map((i) => heading[i] ?? ''),
+    rows: rows.map((row) => used.map((i) => row[i] ?? '')),
+  };
 }
 
 function moreOf(part: PartData): TextTable[] {

@@ -15,6 +15,11 @@ thead th, thead td { color: var(--quiet); border-bottom: 1px solid var(--line); 
 .scroll { overflow-x: auto; }
 .notes, .notes ul { padding-left: 18px; margin: 4px 0; } .notes > li { margin: 6px 0; }
 .severity { color: var(--quiet); } .error > .severity { color: var(--error); font-weight: 600; } .warning > .severity { color: var(--warning); font-weight: 600; }
+.together { padding-top: 12px; font-weight: 600; }
+.checks { list-style: none; padding: 0; margin: 4px 0; } .checks > li { padding: 6px 0 8px; border-bottom: 1px solid var(--line); } .checks p { margin: 2px 0; max-width: 62em; }
+code { font: 0.95em ui-monospace, "DejaVu Sans Mono", monospace; }
+.expected { color: var(--quiet); } .boxes { display: flex; flex-wrap: wrap; gap: 2px 24px; list-style: none; padding: 0; margin: 4px 0 0; }
+.boxes .blank { display: inline-block; width: 90px; margin-left: 8px; border-bottom: 1px solid var(--quiet); }
 .caution { margin: 2px 0; border-left: 3px solid var(--error); padding-left: 8px; }
 figure svg.ladder { display: block; margin: 0 0 12px; break-inside: avoid; } .ladder text[data-place] { cursor: pointer; } .ladder text[data-place]:hover, .ladder text[data-place]:focus { text-decoration: underline; }
 figure svg.drawing { display: block; margin: 0 0 12px; break-inside: avoid; } .drawing text[data-place] { cursor: pointer; } .drawing text[data-place]:hover, .drawing text[data-place]:focus { text-decoration: underline; }
@@ -23,7 +28,7 @@ figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } fig
 @page { margin: 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {
   body { padding: 0; font-size: 9.5pt; } main { max-width: none; } nav { display: none; } thead { display: table-header-group; }
-  tr, figure, .notes > li, h2, h3 { break-inside: avoid; } h2, h3 { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } }
+  tr, figure, .notes > li, .checks > li, h2, h3 { break-inside: avoid; } h2, h3 { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } }
 `;
 
 /** Its colours on a page of its own, black on white in print. */

@@ -32,9 +32,29 @@ kind crate {
   check stands {
     when load > 2 kg
     repeat shake
+    uncover "Take the lid off"
     how "Shake it"
   }
+  /// It is full
+  check filled {
+    step last
+    how "Fill it with {load}"
+  }
+  /// It is nailed
+  check nailed {
+    step at_first
+    how "Nail it"
+    caution "Pinching."
+  }
 }
+kind packing {
+  place: Ratio
+  order place
+}
+/// First of all
+part at_first is packing { place = 1 }
+/// At the end
+part last is packing { place = 2 }
 kind shaking {}
 /// Each day
 part shake is shaking
@@ -70,8 +90,16 @@ describe('a sheet', () => {
       'Crates',
       'Settings',
       'Empty',
+      'Assembly',
       'Maintenance',
     ]);
+    // A kind says where what is not its own stands.
+    const order = text(two).replace('report "Settings"\n', 'report "Maintenance"\n  report "Settings"\n');
+    expect(
+      sheetOf(machineIn(order))
+        .sections.map(({ heading }) => heading)
+        .slice(2),
+    ).toEqual(['Crates', 'Maintenance', 'Settings', 'Empty', 'Assembly']);
   });
 
   test('tells what a value comes to, what it is, and where it is said', () => {
@@ -97,6 +125,19 @@ describe('a sheet', () => {
     expect(part('  crate a {\n    load = 9 kg\n  }', 'Settings')).toMatchObject([
       { is: 'rows', block: 'a', rows: [{ label: 'load', shown: '9 kg' }] },
     ]);
+  });
+
+  test('tells where each number of a table is said; where it is the only quantity, its share of the greatest', () => {
+    const [table] = (part(two, 'Crates') ?? []) as unknown as { rows: { places: never[]; bar?: number }[] }[];
+    const { file } = read(text(two));
+    const { start, end } = rangeOf(table?.rows[0]?.places[1] as never);
+    expect(file.parsed.text.slice(start, end)).toBe('9 kg');
+    expect(table?.rows.map(({ bar }) => bar)).toEqual([1, 2 / 9]);
+    // Of two quantities neither is drawn, nor is one that is not known everywhere.
+    const bars = (lines: string, heading: string) =>
+      ((part(lines, heading) ?? [])[0] as unknown as { rows: { bar?: number }[] }).rows.map(({ bar }) => bar);
+    expect(bars(two, 'Settings')).toEqual([undefined, undefined]);
+    expect(bars(two.replace('    load = 2 kg\n', ''), 'Crates')).toEqual([undefined, undefined]);
   });
 
   test('calls a list of another block than the machine by its path', () => {
@@ -226,17 +267,35 @@ describe('what is recorded of a machine that was built', () => {
   test('is to be made stage by stage, with what is expected, what to mind, and a box', () => {
     expect(handed('').find(({ heading }) => heading === 'Commissioning')?.parts).toMatchObject([
       {
+        is: 'checks',
         label: 'Before anything else',
-        rows: [{ texts: ['L', 'Its jaws are held', 'Turn them by hand', '', '☐', 'Pinching.'] }],
+        items: [
+          {
+            title: 'Its jaws are held',
+            how: 'Turn them by hand',
+            caution: 'Pinching.',
+            blocks: [{ label: 'L', made: '☐' }],
+          },
+        ],
       },
-      { label: 'Once it runs', rows: [{ texts: ['L', 'It runs', 'Let L run at 5 Hz', '10 °C to 30 °C', '☐', ''] }] },
+      {
+        label: 'Once it runs',
+        items: [
+          {
+            title: 'It runs',
+            how: 'Let L run at 5 Hz',
+            expected: '10 °C to 30 °C',
+            blocks: [{ label: 'L', made: '☐' }],
+          },
+        ],
+      },
     ]);
   });
 
   test('is filled in where it was made, and open again where it no longer counts', () => {
     const made = (record: string, more = '') => {
       const parts = handed(`${more}  ${record}\n`).find(({ heading }) => heading === 'Commissioning')?.parts ?? [];
-      return parts.flatMap((each) => (each.is === 'table' ? each.rows : [])).at(-1)?.texts[4];
+      return parts.flatMap((each) => (each.is === 'checks' ? each.items : [])).at(-1)?.blocks[0]?.made;
     };
     const record = 'checked runs at 20 degC on 2026-03-02 with [speed = 5 Hz]';
     expect(made(record)).toBe('☑ 20 °C 2026-03-02');
@@ -259,10 +318,39 @@ describe('what is recorded of a machine that was built', () => {
   test('tells what is looked after, by how often; of several blocks that are looked after alike once', () => {
     const three = two.replace('load = 2 kg', 'load = 5 kg');
     expect(part(three, 'Maintenance')).toMatchObject([
-      { label: 'Each day', rows: [{ texts: ['a, b', 'It stands', 'Shake it', '', ''] }] },
+      {
+        label: 'Each day',
+        items: [
+          {
+            title: 'It stands',
+            how: 'Shake it',
+            uncover: 'Take the lid off',
+            blocks: [{ label: 'a', made: '' }, { label: 'b' }],
+          },
+        ],
+      },
     ]);
-    expect(part(two, 'Maintenance')).toMatchObject([{ rows: [{ texts: ['a', 'It stands', 'Shake it', '', ''] }] }]);
+    expect(part(two, 'Maintenance')).toMatchObject([{ items: [{ blocks: [{ label: 'a' }] }] }]);
     expect(part('', 'Maintenance')).toBeUndefined();
+  });
+
+  test('tells how it is put together, step by step, before it is put to use', () => {
+    expect(part(two, 'Assembly')).toMatchObject([
+      {
+        label: 'First of all',
+        items: [{ title: 'It is nailed', caution: 'Pinching.', blocks: [{ label: 'a', made: '☐' }, { label: 'b' }] }],
+      },
+      { label: 'At the end', items: [{ how: 'Fill it with 9 kg' }, { how: 'Fill it with 2 kg' }] },
+    ]);
+  });
+
+  test('what was set stands beside what the design says, in rows and in tables', () => {
+    const one = `  crate a {\n    load = 9 kg\n    set load = 8 kg on 2026-03-02\n  }`;
+    expect(part(one, 'Settings')).toMatchObject([{ rows: [{ shown: '9 kg; set to 8 kg on 2026-03-02' }] }]);
+    const both = `${one}\n  crate b {\n    load = 2 kg\n  }`;
+    expect(part(both, 'Settings')).toMatchObject([
+      { rows: [{ texts: ['a', '9 kg; set to 8 kg on 2026-03-02', 'b'] }, { texts: ['b', '2 kg', 'a'] }] },
+    ]);
   });
 });
 

@@ -176,7 +176,7 @@ describe('in place of another of its kind in a machine that works', () => {
     });
     expect(found).toEqual([]);
     // When something is to be done is put into no machine.
-    const moments = ['commissioning_stage', 'interval'];
+    const moments = ['commissioning_stage', 'assembly_step', 'interval'];
     const left = parts.filter(({ name, kind }) => !placed.includes(name) && !moments.includes(kind.name));
     expect(left.map(({ name }) => name)).toEqual([]);
   }, 600_000);

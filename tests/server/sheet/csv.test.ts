@@ -9,10 +9,12 @@ test('each table is a file of its own; what a spreadsheet would take for a formu
     'Finch-Findings.csv',
     'Finch-Parts-list-lines.csv',
     'Finch-Warming-up-bed.csv',
+    'Finch-Checks-With-the-plug-b-pulled-b.csv',
     'Finch-Wiring-1-b-inlet-b-230-V.csv',
   ]);
   // RFC 4180: fields with quotes or commas in quotes, quotes doubled, lines end in CR LF.
-  expect(files[2]?.text).toBe(`,price\r\na|b,"'+3 EUR"\r\n"'@c","""x"", y"\r\n`);
+  expect(files[2]?.text).toBe(`,price,is\r\na|b,"'+3 EUR",loose\r\n"'@c","""x"", y",held\r\n`);
+  expect(files[4]?.text).toContain(`screw,"'=turned()"`);
   expect(files[0]?.text).toContain(`bed.heater,power,"'=cmd()"`);
 });
 

@@ -25,7 +25,7 @@ describe('a sheet as a page', () => {
 
   test('leads to each section, and each has its own heading', () => {
     const links = [...document.querySelectorAll('nav a')].map((each) => each.getAttribute('href'));
-    expect(links).toEqual(['#at-a-glance', '#findings', '#parts-list', '#warming-up', '#wiring']);
+    expect(links).toEqual(['#at-a-glance', '#findings', '#parts-list', '#warming-up', '#checks', '#wiring']);
     for (const link of links) expect(document.querySelector(`${link}`)?.tagName).toBe('H2');
   });
 
@@ -35,7 +35,7 @@ describe('a sheet as a page', () => {
   });
 
   test('shows margins as bars with their number, cut at the whole', () => {
-    const bars = [...document.querySelectorAll('.bar svg')];
+    const bars = [...document.querySelectorAll('.rows .bar svg')];
     expect(bars.map((each) => each.getAttribute('aria-label'))).toEqual(['to spare: 25 %', 'short by 200 %']);
     expect(bars.map((each) => each.querySelectorAll('rect')[1]?.getAttribute('width'))).toEqual(['25', '100']);
   });
@@ -44,7 +44,29 @@ describe('a sheet as a page', () => {
     const rows = { is: 'rows', rows: [{ label: 'a.b_c', shown: '0.326 mm', place: null }] } as const;
     const html = await pageOf({ machine: 'M', about: '', sections: [{ heading: 'H', parts: [rows] }] });
     expect(html).toContain('a.<wbr>b_<wbr>c');
-    expect(html).toContain('0.326 mm');
+    expect(html).toContain('0.326\u00a0mm');
+  });
+
+  test('has a box for each block of what is to be done, with what was read, or room to write it', () => {
+    const items = [...document.querySelectorAll('.checks > li')];
+    expect(items.map((each) => [...each.querySelectorAll('.boxes li')].map((box) => box.textContent))).toEqual([
+      ['☐ <i>pad</i>', '☑ plate 0.06\u00a0Ω 2026-03-02'],
+      ['screw'],
+    ]);
+    expect(items.map((each) => each.querySelectorAll('.blank').length)).toEqual([1, 0]);
+    expect(items[0]?.textContent).toContain('expected: at most 0.1\u00a0Ω');
+    expect(items[0]?.querySelector('code')?.textContent).toBe('a = <3>');
+    expect(items[1]?.textContent).toContain('First: Take the `lid off');
+  });
+
+  test('puts rows that belong together under what they share', () => {
+    const [loose, held] = [...document.querySelectorAll('[aria-labelledby="parts-list"] tbody')];
+    expect([loose, held].map((each) => each?.querySelector('.together')?.textContent)).toEqual(['loose', 'held']);
+    expect([...document.querySelectorAll('[aria-labelledby="parts-list"] thead th')].map((e) => e.textContent)).toEqual(
+      ['price'],
+    );
+    expect(loose?.querySelector('td span')?.getAttribute('data-place')).toBe('a.gusset:3:5');
+    expect(loose?.querySelector('td.bar rect')?.getAttribute('width')).toBe('50');
   });
 
   test('has a table as the twin of each picture', () => {

@@ -13,13 +13,15 @@ test('a sheet as Markdown shows names and texts as they are, and reads none of t
     '### lines',
     '## Warming up',
     '### bed',
+    '## Checks',
+    '### With the plug \\<b>pulled\\</b>',
     '## Wiring',
     '### 1 \\<b>inlet\\</b> 230 V',
   ]);
   expect(text).toContain('A \\<b>small\\</b> one. | # no heading \\* no list');
   expect(text).toContain('\\</section>\\<script>alert(1)\\</script>');
   expect(text).toContain('\\[not]\\(a-link)');
-  expect(text).toContain('| a\\|b | +3 EUR |');
+  expect(text).toContain('| a\\|b | +3 EUR | loose |');
 });
 
 test('a note has its caution, its way out and its place', () => {

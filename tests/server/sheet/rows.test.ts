@@ -29,6 +29,25 @@ describe('a section as tables', () => {
     ]);
   });
 
+  test('has a row for each block of what is to be done, without columns that say nothing', () => {
+    expect(tables('Checks')).toEqual([
+      {
+        title: 'With the plug <b>pulled</b>',
+        heading: ['', 'what', 'comes off first', 'how', 'expected', 'made', 'mind'],
+        rows: [
+          ['<i>pad</i>', 'It <b>holds</b>', '', 'Write `a = <3>`', 'at most 0.1 Ω', '☐', '</ul>Fire.'],
+          ['plate', 'It <b>holds</b>', '', 'Write `a = <3>`', 'at most 0.1 Ω', '☑ 0.06 Ω 2026-03-02', '</ul>Fire.'],
+          ['screw', '=turned()', 'Take the `lid off', 'Turn it', '', '', ''],
+        ],
+      },
+    ]);
+    const checks = hostile.sections.find(({ heading }) => heading === 'Checks')?.parts[0] as unknown as {
+      items: never[];
+    };
+    const bare = { heading: 'Checks', parts: [{ ...checks, items: checks.items.slice(1) }] };
+    expect(tablesOf(bare as never)[0]?.heading).toEqual(['', 'what', 'comes off first', 'how']);
+  });
+
   test('has a plot as numbers: least and greatest where they differ, and its marks below', () => {
     expect(tables('Warming up')).toEqual([
       {

@@ -44,12 +44,13 @@ export const hostile: SheetData = {
           is: 'table',
           label: 'lines',
           about: 'Each once.',
-          heading: ['', 'price'],
+          heading: ['', 'price', 'is'],
           rows: [
-            { texts: ['a|b', '+3 EUR'], place },
-            { texts: ['@c', '"x", y'], place: null },
+            { texts: ['a|b', '+3 EUR', 'loose'], place, places: [null, place], bar: 0.5 },
+            { texts: ['@c', '"x", y', 'held'], place: null },
           ],
           missing: ['c.price'],
+          together: 'is',
         },
       ],
     },
@@ -80,6 +81,33 @@ export const hostile: SheetData = {
             { label: 'target', axis: 'y', low: 80, high: 80, shown: '80 °C', place },
             { label: 'limit', axis: 'y', low: 82, high: 82, shown: '82 °C', place },
             { label: 'ready', axis: 'x', low: 3, high: 3.5, shown: '3 to 3.5 min', place },
+          ],
+        },
+      ],
+    },
+    {
+      heading: 'Checks',
+      parts: [
+        {
+          is: 'checks',
+          label: 'With the plug <b>pulled</b>',
+          items: [
+            {
+              title: 'It <b>holds</b>',
+              how: 'Write `a = <3>`',
+              expected: 'at most 0.1 Ω',
+              caution: '</ul>Fire.',
+              blocks: [
+                { label: '<i>pad</i>', made: '☐', place },
+                { label: 'plate', made: '☑ 0.06 Ω 2026-03-02', place: null },
+              ],
+            },
+            {
+              title: '=turned()',
+              how: 'Turn it',
+              uncover: 'Take the `lid off',
+              blocks: [{ label: 'screw', made: '', place }],
+            },
           ],
         },
       ],
