@@ -2,10 +2,12 @@
 // the language page. How the server is started is left to what runs it.
 import { commands, type ExtensionContext, window, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { registerAroundNumber } from './around-number.ts';
 import { registerCompareWith } from './compare-with.ts';
 import { answerForFiles } from './file-answers.ts';
 import { FollowedFile } from './followed-file.ts';
 import { registerLanguagePage } from './language-page.ts';
+import { registerLastEdit } from './last-edit.ts';
 import { LIBRARY_SCHEME, registerLibraryFiles } from './library-files.ts';
 import { OPEN_SHEET, registerMachineSheet } from './machine-sheet.ts';
 import { registerMachineViews } from './machine-views.ts';
@@ -51,10 +53,11 @@ export async function begin(
   context.subscriptions.push(registerLibraryFiles(current), ...registerLanguagePage(current));
   context.subscriptions.push(registerNewMachine(current));
   context.subscriptions.push(...registerMachineSheet(context, current), ...registerCompareWith(current));
+  context.subscriptions.push(registerAroundNumber());
   await start(client);
   const followed = new FollowedFile();
   context.subscriptions.push(followed, ...registerMachineViews(current, followed));
-  context.subscriptions.push(...registerRequirementTests(current, followed));
+  context.subscriptions.push(...registerRequirementTests(current, followed), ...registerLastEdit(current, followed));
 }
 
 export async function end(): Promise<void> {

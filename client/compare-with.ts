@@ -12,7 +12,7 @@ import {
 import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import type { AskedComparison, ComparisonAnswer } from '../server/features/compare.ts';
 
-const COMPARE = 'gusset.compareWith';
+export const COMPARE = 'gusset.compareWith';
 const SCHEME = 'gusset-compared';
 
 const compareRequest = new RequestType<AskedComparison, ComparisonAnswer | null, void>('gusset/compare');
@@ -30,7 +30,7 @@ export function registerCompareWith(client: () => BaseLanguageClient | undefined
     changed.fire(uri);
     return uri;
   };
-  const run = async () => {
+  const run = async (given?: { lastEdit?: unknown }) => {
     const editor = window.activeTextEditor;
     if (editor?.document.languageId !== 'gusset') {
       void window.showInformationMessage('Open a .gusset file first: the machine at the cursor is compared.');
@@ -44,7 +44,8 @@ export function registerCompareWith(client: () => BaseLanguageClient | undefined
       void window.showInformationMessage('There is no machine in this file.');
       return;
     }
-    const other = await chosen(choices.machine, choices.others, uri);
+    // A menu hands over the file that it was opened on.
+    const other = given?.lastEdit === true ? { lastEdit: true as const } : await chosen(choices, uri);
     if (!other) return;
     const answer = await window.withProgress({ location: ProgressLocation.Window, title: 'Comparing' }, async () =>
       client()?.sendRequest(compareRequest, { ...asked, machine: choices.machine, other }),
@@ -73,11 +74,11 @@ interface Item extends QuickPickItem {
 
 /** What the builder wants it compared with; undefined where that was given up. */
 async function chosen(
-  machine: string,
-  others: readonly string[],
+  { machine, others, hasLastEdit }: Extract<ComparisonAnswer, { others: unknown }>,
   uri: Uri,
 ): Promise<AskedComparison['other'] | undefined> {
   const items: Item[] = others.map((name) => ({ label: name, choose: async () => ({ machine: name }) }));
+  if (hasLastEdit) items.push({ label: 'The text before the last edit', choose: async () => ({ lastEdit: true }) });
   items.push({ label: 'A file…', choose: pickFile });
   // A repository that is not trusted is not looked into.
   if (workspace.isTrusted && uri.scheme === 'file') items.push({ label: 'A revision…', choose: askRevision });

@@ -264,7 +264,7 @@ function endsOf(value: Value): [number, number] | undefined {
 }
 
 /** What fails of a machine as it stands: `RULE (BLOCK)`, or the text of a requirement; what was accepted and advice left out. */
-function failing(machine: Assessed): string[] {
+export function failing(machine: Assessed): string[] {
   const { engine, tree, scope } = machine;
   const found: string[] = [];
   for (const instance of tree.all()) {

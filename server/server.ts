@@ -12,6 +12,7 @@ import { ClientFiles } from './client-files.ts';
 import { commissioning } from './features/commissioning.ts';
 import type { AskedComparison, ComparisonAnswer, Revisions } from './features/compare.ts';
 import { design } from './features/design.ts';
+import type { LastEdit } from './features/last-edit.ts';
 import { notSaid } from './features/not-said.ts';
 import { requirements } from './features/requirements.ts';
 import { selectionRanges } from './features/selection-ranges.ts';
@@ -89,7 +90,14 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     await services.updates.untilSolved(file.uri, cancel);
     const { comparison } = await import('./features/compare.ts');
     const revisions = asked.other?.revision === undefined ? undefined : await around.revisions?.();
-    return comparison(file, asked, workspace, revisions);
+    return comparison(file, asked, workspace, revisions, services.lastEdits.textBefore(file.uri));
+  });
+  connection.onRequest<LastEdit | null, void>('gusset/lastEdit', async ({ uri }: { uri: string }, cancel) => {
+    await services.updates.waitUntil(ready, URI.parse(uri), cancel);
+    const file = workspace.file(canonicalUri(uri));
+    if (!file) return null;
+    await services.updates.untilSolved(file.uri, cancel);
+    return services.lastEdits.of(file, workspace);
   });
   connection.onSelectionRanges(async ({ textDocument: { uri }, positions }, cancel) => {
     await services.updates.waitUntil(ready, URI.parse(uri), cancel);

@@ -33,6 +33,7 @@ import type {
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { GussetGeneratedModule, GussetGeneratedSharedModule } from '../language/grammar/generated/module.ts';
 import { canonicalUri, libraryScheme, type SourceFile } from '../language/project.ts';
+import { aroundKind, aroundNumber } from './features/around.ts';
 import { codeLenses } from './features/code-lens.ts';
 import { completion, completionOptions } from './features/completion.ts';
 import { definition } from './features/definition.ts';
@@ -42,6 +43,7 @@ import { foldingRanges } from './features/folding.ts';
 import { formatEdits, formatOnTypeOptions, formatRangeEdits, formatTypedEdits } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
 import { inlayHints } from './features/inlay-hints.ts';
+import { LastEdits } from './features/last-edit.ts';
 import { documentLinks } from './features/links.ts';
 import { quickFixes } from './features/quick-fixes.ts';
 import { refactoringKinds, refactorings } from './features/refactorings.ts';
@@ -60,6 +62,7 @@ export interface GussetServices {
   readonly shared: LangiumSharedServices;
   readonly updates: Updates;
   readonly sentTokens: SentTokens;
+  readonly lastEdits: LastEdits;
   /** Which values to show in the lines. */
   settings: InlineSettings;
 }
@@ -80,7 +83,11 @@ function isWithin(kind: string, wanted: string): boolean {
 
 /** All services of a server that talks over a connection. */
 export function createServices(connection: Connection, workspace: Workspace): GussetServices {
-  const services = { settings: readInlineSettings(undefined), sentTokens: new SentTokens() } as {
+  const services = {
+    settings: readInlineSettings(undefined),
+    sentTokens: new SentTokens(),
+    lastEdits: new LastEdits(),
+  } as {
     -readonly [K in keyof GussetServices]: GussetServices[K];
   };
   const shared = inject(
@@ -121,6 +128,7 @@ function sharedModule(
         didChangeContent: (change) => services.updates.textChanged(change),
         didCloseDocument: (change) => {
           services.sentTokens.forget(canonicalUri(change.document.uri));
+          services.lastEdits.forget(canonicalUri(change.document.uri));
           services.updates.textClosed(change);
         },
         didChangeWatchedFiles: ({ changes }) => {
@@ -192,6 +200,8 @@ function languageModule(
           const wanted = context.only ?? [quickFix, 'refactor'];
           const asked = context.triggerKind !== byItself;
           const wants = (kind: string) => wanted.some((each) => isWithin(kind, each));
+          // Many numbers are tried for it: it is for who asks for just this.
+          if (context.only?.includes(aroundKind)) return aroundNumber(file, range, workspace);
           return [
             ...(wants(quickFix) ? quickFixes(file, range, workspace, asked) : []),
             ...(wants(fixAllKind) ? fixAll(file, workspace) : []),
@@ -326,7 +336,7 @@ class Server extends DefaultLanguageServer {
       ...result,
       capabilities: {
         ...result.capabilities,
-        codeActionProvider: { codeActionKinds: [quickFix, fixAllKind, ...refactoringKinds] },
+        codeActionProvider: { codeActionKinds: [quickFix, fixAllKind, ...refactoringKinds, aroundKind] },
         semanticTokensProvider: semanticTokensOptions,
         selectionRangeProvider: true,
         workspace: {

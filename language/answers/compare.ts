@@ -274,21 +274,41 @@ function squeezed(share: number): number {
 
 // ---- values ----
 
-function values(before: Judged, after: Judged, names: ReadonlyMap<string, string>, least: number): ValueMove[] {
-  const old = blocksByPath(before, noNames);
-  const fresh = blocksByPath(after, names);
-  const found: ValueMove[] = [];
-  for (const path of new Set([...fresh.keys(), ...old.keys()])) {
-    const [a, b] = [old.get(path), fresh.get(path)];
-    const headlines = new Set([...(b?.kind.headlines ?? []), ...(a?.kind.headlines ?? [])]);
-    for (const name of headlines) {
-      const move = valueMove(valueAt(a, name, before), valueAt(b, name, after));
-      if (!move || (move.change !== undefined && move.change < least)) continue;
+/** The values of a machine that are worth showing, by block and name, in plain data. */
+export type ShownValues = ReadonlyMap<string, ShownValue>;
+
+interface ShownValue extends Shown {
+  readonly path: string;
+  readonly own: boolean;
+}
+
+/** The values of a machine that are worth showing, by what the first of two machines calls their blocks. */
+export function shownValues(machine: Judged, names: ReadonlyMap<string, string>): ShownValues {
+  const found = new Map<string, ShownValue>();
+  for (const [path, block] of blocksByPath(machine, names))
+    for (const name of block.kind.headlines) {
+      const shown = valueAt(block, name, machine);
       const own = path === '';
-      // What came or went with its block is told with that; words that a block tells of itself follow from its numbers.
-      if (!own && (!a || !b || move.change === undefined)) continue;
-      found.push({ path: [b ? pathOf(b) : path, name].filter(Boolean).join('.'), own, ...move });
+      if (shown) found.set(`${path} ${name}`, { ...shown, own, path: [pathOf(block), name].filter(Boolean).join('.') });
     }
+  return found;
+}
+
+function values(before: Judged, after: Judged, names: ReadonlyMap<string, string>, least: number): ValueMove[] {
+  return movedBetween(shownValues(before, noNames), shownValues(after, names), least);
+}
+
+/** Which of these values have moved by more than a share, the machine's own first, then those that moved most. */
+export function movedBetween(before: ShownValues, after: ShownValues, least: number): ValueMove[] {
+  const found: ValueMove[] = [];
+  for (const key of new Set([...after.keys(), ...before.keys()])) {
+    const [a, b] = [before.get(key), after.get(key)];
+    const move = valueMove(a, b);
+    if (!move || (move.change !== undefined && move.change < least)) continue;
+    const { own, path } = (b ?? a) as ShownValue;
+    // What came or went with its block is told with that; words that a block tells of itself follow from its numbers.
+    if (!own && move.change === undefined) continue;
+    found.push({ path, own, ...move });
   }
   const size = ({ change }: ValueMove) => change ?? 1;
   return found.sort((a, b) => Number(b.own) - Number(a.own) || size(b) - size(a));

@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
 import type { Influence } from '../../language/answers/foundations.ts';
+import { AroundError, around, aroundInWords } from '../../language/around.ts';
 import { type Goal, GoalError, goalOf } from '../../language/goal.ts';
 import { InfluenceError, influences } from '../../language/influence.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
@@ -31,7 +32,10 @@ function asCall<T>(work: () => T): T {
   try {
     return work();
   } catch (error) {
-    if (error instanceof GoalError || error instanceof InfluenceError || error instanceof SpreadError)
+    if (
+      [AroundError, GoalError, InfluenceError, SpreadError].some((own) => error instanceof own) &&
+      error instanceof Error
+    )
       throw new CallError(`${error.message.charAt(0).toUpperCase()}${error.message.slice(1)}.`);
     throw error;
   }
@@ -61,6 +65,13 @@ function goalText({ answer, stops }: Goal, value: string, direction: string): st
   const others = stops.slice(1).map(({ rule, path, message }) => `  ${rule}${path ? ` (${path})` : ''}: ${message}`);
   const besides = others.length > 0 ? `What stops it as well:\n${others.join('\n')}\n` : '';
   return `${direction} ${value}: ${answer}\n${besides}`;
+}
+
+/** Prints how far a number can go either way before a rule or a requirement turns. */
+export function printAround(path: string, machine: string, value: string, format: Format, io: Io): number {
+  const found = asCall(() => around(sideOnDisk(path, machine, io.cwd), below(value, machine)));
+  io.out(format === 'json' ? inJson(found) : `${value} is ${found.shown}. ${aroundInWords(found)}\n`);
+  return exitStatuses.good;
 }
 
 /** A bar is as long at most (characters). */

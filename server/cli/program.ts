@@ -227,6 +227,19 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     });
 
   program
+    .command('around')
+    .description('tell how far a number can go either way before a rule or a requirement turns, and what turns there')
+    .argument('<file>', 'a file')
+    .argument('<machine>', 'one of its machines')
+    .argument('<value>', 'a number that is given in it, or taken by default')
+    .addOption(printed())
+    .addHelpText('after', '\nExample:\n  gusset around my.gusset Mine bed.heater.power')
+    .action(async (path: string, machine: string, value: string, options) => {
+      const { printAround } = await import('./explore.ts');
+      status = printAround(path, machine, value, options.format, io);
+    });
+
+  program
     .command('influence')
     .description('tell how much each input moves a value, over its range or its tolerance')
     .argument('<file>', 'a file')

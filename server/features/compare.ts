@@ -12,8 +12,13 @@ import { type AskedMachine, meantBy } from './sheet.ts';
 
 /** What a client asks for: a machine compared with another one, or, without `other`, what it can be compared with. */
 export interface AskedComparison extends AskedMachine {
-  /** One of these: another machine of the file, another file, or a revision of this one, of which the client must ask nothing where it trusts no folder. */
-  readonly other?: { readonly machine?: string; readonly uri?: string; readonly revision?: string };
+  /** One of these: another machine of the file, another file, the file before its last edit, or a revision of this one, of which the client must ask nothing where it trusts no folder. */
+  readonly other?: {
+    readonly machine?: string;
+    readonly uri?: string;
+    readonly revision?: string;
+    readonly lastEdit?: true;
+  };
 }
 
 /** The project of a file's folder at a revision. Throws a `CallError` where there is none. */
@@ -25,7 +30,7 @@ export type Revisions = (
 ) => Project;
 
 export type ComparisonAnswer =
-  | { readonly machine: string; readonly others: readonly string[] }
+  | { readonly machine: string; readonly others: readonly string[]; readonly hasLastEdit: boolean }
   /** The sheets of both as Markdown; that of the second begins with what differs. */
   | { readonly title: string; readonly before: string; readonly after: string }
   | { readonly refused: string };
@@ -36,15 +41,18 @@ export function comparison(
   asked: AskedComparison,
   workspace: Workspace,
   revisions: Revisions | undefined,
+  /** The file's text before its last edit, where one was made. */
+  before: string | undefined,
 ): ComparisonAnswer | null {
   const machine = meantBy(asked, file, workspace.project.machines(file))?.tree.name;
   if (machine === undefined) return null;
   if (!asked.other) {
     const all = workspace.project.judged(file).map(({ tree }) => tree.name);
-    return { machine, others: all.filter((name) => name !== machine) };
+    const hasLastEdit = before !== undefined && before !== file.parsed.text;
+    return { machine, others: all.filter((name) => name !== machine), hasLastEdit };
   }
   try {
-    return compared(file.uri, machine, asked.other, workspace, revisions);
+    return compared(file.uri, machine, asked.other, workspace, revisions, before);
   } catch (error) {
     if (error instanceof CallError) return { refused: error.message };
     throw error;
@@ -57,17 +65,20 @@ function compared(
   other: NonNullable<AskedComparison['other']>,
   workspace: Workspace,
   revisions: Revisions | undefined,
+  textBefore: string | undefined,
 ): ComparisonAnswer {
   // Beside the project that answers while somebody types: nothing of this reaches it.
   const project = new Project(workspace.project.library, workspace.hostOfAll());
   const after = sideIn(project, uri, machine);
-  const before = otherSide(after, other, workspace, revisions);
+  const before = otherSide(after, other, workspace, revisions, textBefore);
   const name = (of: string) => decodeURIComponent(of.slice(of.lastIndexOf('/') + 1));
   const side = ({ file, machine }: Side, revision: string | null) => ({ machine, file: name(file.uri), revision });
   const sides = { before: side(before, other.revision ?? null), after: side(after, null) };
   const data = comparedData(compare(before, after, least), sides, name);
   const told = comparisonMarkdown({ machines: [data], come: [], gone: [] }, false);
-  const title = [before.machine, other.uri && name(other.uri), other.revision].filter(Boolean).join(', ');
+  const title = [before.machine, other.uri && name(other.uri), other.revision, other.lastEdit && 'before the last edit']
+    .filter(Boolean)
+    .join(', ');
   return { title: `${title} ↔ ${after.machine}`, before: sheetText(before), after: `${told}\n${sheetText(after)}` };
 }
 
@@ -76,15 +87,22 @@ const least = 0.005;
 
 function otherSide(
   own: Side,
-  { machine, uri, revision }: NonNullable<AskedComparison['other']>,
+  { machine, uri, revision, lastEdit }: NonNullable<AskedComparison['other']>,
   workspace: Workspace,
   revisions: Revisions | undefined,
+  textBefore: string | undefined,
 ): Side {
   if (revision !== undefined) {
     if (!revisions) throw new CallError('There is no git here that could tell of revisions.');
     const folders = workspace.folders.map(canonicalUri);
     const project = revisions(own.file.uri, revision, folders, workspace.project.library);
     return sideIn(project, own.file.uri, own.machine);
+  }
+  if (lastEdit) {
+    if (textBefore === undefined) throw new CallError('Nothing is known of an edit of this file.');
+    const host = workspace.hostOfAll();
+    const read = (each: string) => (each === own.file.uri ? textBefore : host.read(each));
+    return sideIn(new Project(workspace.project.library, { ...host, read }), own.file.uri, own.machine);
   }
   if (uri !== undefined) return sideIn(own.project, canonicalUri(uri), own.machine);
   return { ...own, machine: machine ?? own.machine };

@@ -56,3 +56,14 @@ test('how a value spreads, and which share meets a requirement', async () => {
   expect(JSON.parse((await run(...args, '--format', 'json')).out).samples).toHaveLength(200);
   expect((await run('spread', 'a room.gusset', 'right', 'press')).err).toContain('has no machine called right');
 });
+
+test('how far a number can go before something turns', async () => {
+  const { status, out } = await run('around', 'a room.gusset', 'left', 'load');
+  expect(status).toBe(0);
+  expect(out).toMatch(
+    /^load is 3 kg\. From .* to 3\.05 kg no verdict changes\. .*At 3\.06 kg: press <= 30 N fails\.\n$/,
+  );
+  const json = JSON.parse((await run('around', 'a room.gusset', 'left', 'load', '--format', 'json')).out);
+  expect(json).toMatchObject({ path: 'load', more: { next: { text: '3.06 kg', turns: ['press <= 30 N fails'] } } });
+  expect((await run('around', 'a room.gusset', 'left', 'limit')).err).toContain('has no number limit');
+});

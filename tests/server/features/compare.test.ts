@@ -48,7 +48,11 @@ const ask = async (asked: Partial<AskedComparison> = {}) =>
   (await client.request('gusset/compare', { uri, ...asked })) as ComparisonAnswer | null;
 
 test('what it can be compared with', async () => {
-  expect(await ask({ position: { line: 17, character: 3 } })).toEqual({ machine: 'Beech', others: ['Larch'] });
+  expect(await ask({ position: { line: 17, character: 3 } })).toEqual({
+    machine: 'Beech',
+    others: ['Larch'],
+    hasLastEdit: false,
+  });
   expect(await ask({ uri: 'file:///test/none.gusset' })).toBeNull();
 });
 
