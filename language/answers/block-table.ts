@@ -6,6 +6,9 @@ import { kindOfListedBlocks } from '../names/type.ts';
 import { Range, Unknown } from '../values/value.ts';
 import { named } from './wiring.ts';
 
+/** The heading of what says which of its kind a block is. */
+export const specification = 'with';
+
 /** A list of blocks as a table: a heading and a row for each block. */
 export interface BlockTable {
   readonly heading: readonly string[];
@@ -45,7 +48,7 @@ export function tableOfBlocks(
   ]);
   // Where every block is of the list's own kind, a column that says so would tell nothing.
   const tells = (i: number) => rows.some((row) => row[i] && (i !== 1 || row[i] !== kind));
-  const used = ['', 'is', 'with', ...names].map((head, i) => ({ head, i })).filter(({ i }) => tells(i));
+  const used = ['', 'is', specification, ...names].map((head, i) => ({ head, i })).filter(({ i }) => tells(i));
   return {
     heading: used.map(({ head }) => head),
     rows: rows.map((row) => used.map(({ i }) => row[i] ?? '')),

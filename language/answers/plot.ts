@@ -125,14 +125,19 @@ function axisOf(type: Type, values: readonly number[], machine: Machine): Scale 
   };
 }
 
-/** The band that several curves lie in, at all their points. */
+/** The band that several curves lie in, at all their points that each of them comes to. */
 function bandOf(
   curves: readonly Curve[],
   { label, about, place, formula }: Omit<Drawn, 'curves'>,
   x: Scale,
   y: Scale,
 ): Band {
-  const at = [...new Set(curves.flatMap((curve) => curve.x))].sort((a, b) => a - b);
+  // Where a curve ends sooner at one end of a range than at another, the band would be that of the others alone.
+  const from = Math.max(...curves.map((curve) => curve.x[0] ?? 0));
+  const to = Math.min(...curves.map((curve) => curve.x.at(-1) ?? 0));
+  const at = [...new Set(curves.flatMap((curve) => curve.x))]
+    .filter((place) => from <= place && place <= to)
+    .sort((a, b) => a - b);
   const points = at.map((place) => {
     const heights = curves.flatMap((curve) => heightAt(curve, place) ?? []);
     return { x: x.convert(place), low: y.convert(Math.min(...heights)), high: y.convert(Math.max(...heights)) };

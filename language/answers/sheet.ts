@@ -26,7 +26,7 @@ import { listed } from '../mistakes/sentence.ts';
 import type { Reported } from '../names/kind.ts';
 import { kindOfListedBlocks, type Type } from '../names/type.ts';
 import { Money, Unknown } from '../values/value.ts';
-import { type BlockTable, blockTableOf, tableOfBlocks } from './block-table.ts';
+import { type BlockTable, blockTableOf, specification, tableOfBlocks } from './block-table.ts';
 import { connectionsOf } from './connections.ts';
 import { type SourceNote, sourcesOf, standingWords } from './derivation.ts';
 import { memberDoc } from './docs.ts';
@@ -74,6 +74,8 @@ export interface Row {
   readonly about?: string;
   /** How much is to spare: a share of the limit, or so many kelvins of 100; below zero where it fails. */
   readonly margin?: number;
+  /** Its share of the greatest, where it stands among values of one quantity. */
+  readonly bar?: number;
   /** Where it stands in the text of the machine. */
   readonly place: AstNode;
   /** Where its formula stands. */
@@ -97,6 +99,9 @@ export interface Table {
   }[];
   /** What is not given, so that a value of some row is not known. */
   readonly missing: readonly string[];
+  /** The value of a block that it lists, and that block, where it is another than the machine. */
+  readonly list?: string;
+  readonly block?: string;
   /** The column that says which rows belong together, where one does. */
   readonly together?: string;
 }
@@ -377,7 +382,7 @@ function partsUnder(under: readonly ReportedOf[], machine: Judged): Part[] {
     const key = isSingle(each, machine) ? each.instance.kind.name : each.instance.path;
     alike.set(key, [...(alike.get(key) ?? []), each]);
   }
-  return [...alike.values()].flatMap((group): Part[] => {
+  const parts = [...alike.values()].flatMap((group): Part[] => {
     const [first, ...more] = group;
     if (!first || more.length === 0) return group.flatMap(({ instance, names }) => partsOf(instance, names, machine));
     const { kind } = first.instance;
@@ -388,6 +393,39 @@ function partsUnder(under: readonly ReportedOf[], machine: Judged): Part[] {
       machine,
     );
     return [asTable(table, kind.name.replaceAll('_', ' '), '', first.instance, machine)];
+  });
+  return joined(parts);
+}
+
+/** Tables that tell the same of several blocks as one, with what each tells of as what belongs together. */
+function joined(parts: readonly Part[]): Part[] {
+  const isLike = (one: Table) => (other: Part) =>
+    other.is === 'table' && one.list !== undefined && other.list === one.list && other.about === one.about;
+  return parts.flatMap((part, i): Part[] => {
+    if (part.is !== 'table') return [part];
+    const like = parts.filter(isLike(part)) as Table[];
+    if (like.length < 2) return [part];
+    if (parts.findIndex(isLike(part)) < i) return [];
+    const heading = [...new Set(like.flatMap((table) => table.heading))];
+    return [
+      {
+        ...part,
+        label: part.list ?? part.label,
+        heading: [...heading, 'of'],
+        rows: like.flatMap((table) =>
+          table.rows.map((row) => {
+            const at = heading.map((name) => table.heading.indexOf(name));
+            return {
+              ...row,
+              texts: [...at.map((c) => row.texts[c] ?? ''), table.block ?? ''],
+              places: at.map((c) => row.places?.[c]),
+            };
+          }),
+        ),
+        missing: [...new Set(like.flatMap(({ missing }) => missing))],
+        together: 'of',
+      },
+    ];
   });
 }
 
@@ -408,12 +446,12 @@ function partsOf(instance: Instance, names: Reported['names'], machine: Judged):
     kindOfListedBlocks(typeOfCell(cell)) !== undefined && (cell.member?.shown.length ?? 0) > 0;
   const tables = cells.filter(isTable).flatMap((cell) => tableOf(cell, machine) ?? []);
   const settings = setRecordsOf(machine);
-  const single = cells
-    .filter((cell) => !isTable(cell))
-    .map((cell) => {
-      const row = rowOf(cell, machine);
-      return { ...row, shown: row.shown + setBeside(cell, settings, machine) };
-    });
+  const alone = cells.filter((cell) => !isTable(cell));
+  const bars = alikeShares(alone, machine);
+  const single = alone.map((cell, i) => {
+    const row = rowOf(cell, machine);
+    return { ...row, shown: row.shown + setBeside(cell, settings, machine), ...(bars && { bar: bars[i] ?? 0 }) };
+  });
   return [...rows(single, instance === machine.tree ? undefined : instance.label), ...tables];
 }
 
@@ -427,8 +465,12 @@ function tableOf(cell: Cell, machine: Judged): Table | undefined {
   const table = blockTableOf(cell, machine);
   if (!table?.rows.length) return undefined;
   const label = pathOfCell(cell, machine).replaceAll('_', ' ');
-  const own = cell.instance === machine.tree ? cell.name.replaceAll('_', ' ') : label;
-  return asTable(table, own, memberDoc(cell.member), cell.instance, machine);
+  const list = cell.name.replaceAll('_', ' ');
+  const isOwn = cell.instance === machine.tree;
+  return {
+    ...asTable(table, isOwn ? list : label, memberDoc(cell.member), cell.instance, machine),
+    ...(!isOwn && { list, block: cell.instance.label }),
+  };
 }
 
 /** Each number with where it is said, and beside it what was set in the controller; where only one quantity is told of the blocks, with bars. */
@@ -440,18 +482,21 @@ function asTable(
   machine: Judged,
 ): Table {
   const settings = setRecordsOf(machine);
-  const cells = blocks.map((block) => heading.map((name) => cellOf(block, name)));
-  const shares = sharesOf(cells, machine);
+  const all = blocks.map((block) => heading.map((name) => cellOf(block, name)));
+  const shares = sharesOf(all, machine);
+  // What says which of its kind a block is stands in the list of parts.
+  const used = heading.map((_, c) => c).filter((c) => !shares || heading[c] !== specification);
+  const cells = all.map((row) => used.map((c) => row[c]));
   return {
     is: 'table',
     label,
     about,
-    heading: heading.map((name) => name.replaceAll('_', ' ')),
+    heading: used.map((c) => heading[c]?.replaceAll('_', ' ') ?? ''),
     rows: rows.map((texts, i) => ({
-      texts: texts.map((text, c) => bare(text) + setBeside(cells[i]?.[c], settings, machine)),
+      texts: used.map((c, at) => bare(texts[c] ?? '') + setBeside(cells[i]?.[at], settings, machine)),
       place: (blocks[i] ?? of).node,
-      places: heading.map((_, c) => {
-        const cell = texts[c] ? cells[i]?.[c] : undefined;
+      places: used.map((c, at) => {
+        const cell = texts[c] ? cells[i]?.[at] : undefined;
         return cell && markForValue(cell, machine.entry);
       }),
       ...(shares && { bar: shares[i] ?? 0 }),
@@ -466,13 +511,33 @@ function setBeside(cell: Cell | undefined, settings: readonly SetRecord[], machi
   return record ? `; set to ${showCell(record.cell, machine, record.set)} on ${record.date}` : '';
 }
 
+/** The shares of the greatest of several values of one quantity; undefined of values of several, or where one is not known. */
+function alikeShares(cells: readonly Cell[], machine: Judged): number[] | undefined {
+  const types = cells.map(typeOfCell);
+  const [first] = types;
+  const isAlike = (type: Type) =>
+    type.is === 'quantity' &&
+    first?.is === 'quantity' &&
+    !type.bare &&
+    !type.points &&
+    type.dimension === first.dimension;
+  return cells.length > 1 && types.every(isAlike) ? sharesOfGreatest(cells, machine) : undefined;
+}
+
 /** The shares of the greatest of the one quantity that a table tells of its blocks; undefined where it tells none or several, or one is not known. */
 function sharesOf(cells: readonly (readonly (Cell | undefined)[])[], machine: Judged): number[] | undefined {
   const isQuantity = (cell: Cell | undefined) => cell !== undefined && typeOfCell(cell).is === 'quantity';
   const columns = (cells[0] ?? []).flatMap((cell, c) => (isQuantity(cell) ? c : []));
   const [only, ...more] = columns;
   if (only === undefined || more.length > 0) return undefined;
-  const values = cells.map((row) => row[only] && greatestOf(row[only], machine));
+  return sharesOfGreatest(
+    cells.map((row) => row[only]),
+    machine,
+  );
+}
+
+function sharesOfGreatest(cells: readonly (Cell | undefined)[], machine: Judged): number[] | undefined {
+  const values = cells.map((cell) => cell && greatestOf(cell, machine));
   const known = values.filter((value) => value !== undefined && value >= 0);
   const greatest = Math.max(...(known as number[]));
   return known.length === values.length && greatest > 0 ? (known as number[]).map((v) => v / greatest) : undefined;

@@ -120,11 +120,11 @@ function listOf(names: readonly string[]): Child[] {
   return names.flatMap((name, i) => [...(i ? [', '] : []), ...[breakable(name)].flat()]);
 }
 
-function rowOf({ label, shown, about, margin, place }: RowData): Child {
+function rowOf({ label, shown, about, margin, bar: share, place, formula }: RowData): Child {
   return h('tr', [
-    h('th', { scope: 'row', title: about || undefined }, breakable(label)),
+    h('th', { scope: 'row', title: about || undefined }, formula ? [anchor(formula, label)] : breakable(label)),
     h('td', [anchor(place, shown)]),
-    h('td.bar', margin === undefined ? [] : [bar(margin)]),
+    h('td.bar', margin !== undefined ? [bar(margin, place)] : share !== undefined ? [shareBar(share)] : []),
   ]);
 }
 
@@ -136,10 +136,11 @@ function shareBar(share: number): Child {
 }
 
 /** A margin as a bar: a share of the limit, cut at all of it. The number stands beside it. */
-function bar(margin: number): Child {
+function bar(margin: number, place: Place | null): Child {
   const width = Math.round(Math.min(Math.abs(margin), 1) * 100);
   const name = `${margin < 0 ? 'short by' : 'to spare:'} ${Math.round(Math.abs(margin) * 100)} %`;
-  return h('svg', { viewBox: '0 0 100 8', width: 100, height: 8, role: 'img', 'aria-label': name }, [
+  const own = place ? { 'data-place': placeText(place) } : {};
+  return h('svg', { viewBox: '0 0 100 8', width: 100, height: 8, role: 'img', 'aria-label': name, ...own }, [
     h('rect', { x: 0.5, y: 0.5, width: 99, height: 7, fill: 'none', stroke: 'var(--line)' }),
     h('rect', { width, height: 8, fill: margin < 0 ? 'var(--error)' : 'var(--curve-1)' }),
   ]);
@@ -187,18 +188,23 @@ function checkOf({ title, uncover, how, expected, caution, blocks }: CheckData):
 
 function plotOf(part: Extract<PartData, { is: 'plot' }>, heading: string): Child[] {
   const title = [heading, part.block].filter(Boolean).join(': ');
-  const about = [...part.bands.map(({ label, about }) => `${label}: ${about}`)].filter(Boolean);
   return [
     h('figure', [
       ...(part.block ? [h('h3', breakable(part.block))] : []),
       { type: 'raw', value: svgOf(part, title) } as never,
-      h(
-        'figcaption',
-        about.map((each) => h('p.about', each)),
-      ),
+      h('figcaption', [
+        ...part.bands.map(({ label, about, place, formula }) =>
+          h('p.about', [anchor(place, label), ...(about ? [': ', anchor(formula ?? null, about)] : [])]),
+        ),
+        ...(part.marks.length ? [h('p.about', part.marks.flatMap(markOf))] : []),
+      ]),
       h('details', [h('summary', 'As numbers'), tableOf(pointsOf(part))]),
     ]),
   ];
+}
+
+function markOf({ label, shown, place }: Extract<PartData, { is: 'plot' }>['marks'][number], i: number): Child[] {
+  return [...(i ? [', '] : []), `${label} `, anchor(place, shown)];
 }
 
 function tableOf({ heading, rows }: TextTable): Child {
@@ -257,12 +263,12 @@ function lineOf(row: readonly string[], places: readonly (Place | null)[], bar: 
 /** A text that leads to its place in an editor, and tells it elsewhere. */
 function anchor(place: Place | null, text: string): Child {
   if (!place) return h('span', breakable(text));
-  const { file, line, column } = place;
-  return h(
-    'span',
-    { title: `${file.split('/').at(-1)}:${line}`, 'data-place': `${file}:${line}:${column}` },
-    breakable(text),
-  );
+  const { file, line } = place;
+  return h('span', { title: `${file.split('/').at(-1)}:${line}`, 'data-place': placeText(place) }, breakable(text));
+}
+
+function placeText({ file, line, column }: Place): string {
+  return `${file}:${line}:${column}`;
 }
 
 /** A name that may be broken behind its dots and underscores. */

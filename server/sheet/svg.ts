@@ -1,13 +1,19 @@
-import { areaY, axisX, axisY, gridY, lineY, plot, ruleX, ruleY, text } from '@observablehq/plot';
+import { areaY, axisX, axisY, dot, gridY, lineY, plot, ruleX, ruleY, text } from '@observablehq/plot';
 import { parseHTML } from 'linkedom';
 import type { PartData } from './data.ts';
+import { textWidth } from './text-width.ts';
 
 type PlotData = Extract<PartData, { is: 'plot' }>;
 
-/** Size of a plot and of the space around what is drawn; labels stand in the right margin. */
-const size = { width: 560, height: 260, marginTop: 22, marginRight: 150, marginBottom: 38, marginLeft: 56 } as const;
+/** Size of a plot and of the space around what is drawn; labels stand in the right margin, which is as wide as they are. */
+const room = { width: 560, height: 240, marginRight: 150, marginBottom: 38, marginLeft: 56 } as const;
+const textSize = 11;
+/** The widest plot: wider labels are cut. */
+const mostWidth = 680;
 /** Labels in the margin are so far apart at least. */
 const lineHeight = 14;
+/** So many points of a curve tell what they are when they are pointed at. */
+const mostSpots = 25;
 /** Lines are told apart without colour. */
 const dashes = [undefined, '7 3', '2 3', '9 3 2 3'];
 
@@ -24,21 +30,30 @@ export function svgOf(data: PlotData, title: string): string {
   const { x, y, bands, marks } = data;
   const { document } = parseHTML('<!doctype html><html><body></body></html>');
   const domains = { x: domainOf(data, 'x'), y: domainOf(data, 'y') };
-  const toPixels = (value: number) => {
-    const [low, high] = domains.y;
-    const room = size.height - size.marginTop - size.marginBottom;
-    return size.marginTop + ((high - value) / (high - low)) * room;
-  };
-  const labels = apart([
-    ...bands.map(({ label, points }) => ({ text: label, y: toPixels(points.at(-1)?.high ?? 0) })),
+  const upright = inRows(data, domains.x);
+  const beside = [
+    ...bands.map(({ label, points }) => ({ text: label, at: points.at(-1)?.high ?? 0 })),
     ...marks
       .filter(({ axis }) => axis === 'y')
-      .map(({ label, shown, high }) => ({ text: `${label} ${shown}`, y: toPixels(high) })),
-  ]);
-  const fromPixels = (pixels: number) => {
-    const [low, high] = domains.y;
-    return high - ((pixels - size.marginTop) / (size.height - size.marginTop - size.marginBottom)) * (high - low);
+      .map(({ label, shown, high }) => ({ text: `${label} ${shown}`, at: high })),
+  ];
+  const marginRight = Math.max(room.marginRight, ...beside.map(({ text }) => textWidth(text, textSize) + 12));
+  const marginTop = 10 + lineHeight * Math.max(1, ...upright.map(({ row }) => row + 1));
+  const size = {
+    ...room,
+    marginTop,
+    marginRight,
+    width: Math.min(mostWidth, room.width - room.marginRight + marginRight),
+    height: room.height + marginTop,
   };
+  const [bottom, top] = domains.y;
+  const tall = size.height - size.marginTop - size.marginBottom;
+  const toPixels = (value: number) => size.marginTop + ((top - value) / (top - bottom)) * tall;
+  const fromPixels = (pixels: number) => top - ((pixels - size.marginTop) / tall) * (top - bottom);
+  const labels = apart(
+    beside.map(({ text, at }) => ({ text, y: toPixels(at) })),
+    size.height,
+  );
   const drawn = plot({
     ...size,
     document: document as never,
@@ -65,6 +80,8 @@ export function svgOf(data: PlotData, title: string): string {
           }),
         ),
       ]),
+      dot(meetingsOf(data), { x: 'x', y: 'y', r: 3.5, fill: 'var(--text)' }),
+      dot(spotsOf(data), { x: 'x', y: 'y', r: 7, fill: 'transparent', title: 'told' }),
       text(labels, {
         x: () => domains.x[1],
         y: ({ y }: Label) => fromPixels(y),
@@ -73,16 +90,15 @@ export function svgOf(data: PlotData, title: string): string {
         dx: 6,
         fill: 'var(--text)',
       }),
-      text(
-        marks.filter(({ axis }) => axis === 'x'),
-        {
-          x: 'high',
+      ...upright.map(({ at, text: label, row, anchor }) =>
+        text([label], {
+          x: () => at,
           y: () => domains.y[1],
-          text: ({ label, shown }) => `${label} ${shown}`,
-          dy: -9,
-          textAnchor: 'middle',
+          text: (each: string) => each,
+          dy: -9 - row * lineHeight,
+          textAnchor: anchor,
           fill: 'var(--text)',
-        },
+        }),
       ),
     ],
   });
@@ -106,15 +122,82 @@ function domainOf({ bands, marks }: PlotData, axis: 'x' | 'y'): [number, number]
   return [from, high + (high - from || 1) * 0.06];
 }
 
+/** A label above a mark on the axis. */
+interface Upright {
+  readonly text: string;
+  readonly at: number;
+  readonly row: number;
+  readonly anchor: 'start' | 'middle' | 'end';
+}
+
+/** Labels above marks, from the left, each in the lowest row in which it covers no other. */
+function inRows({ marks }: PlotData, [from, to]: readonly [number, number]): Upright[] {
+  const wide = room.width - room.marginLeft - room.marginRight;
+  const ends: number[] = [];
+  return marks
+    .filter(({ axis }) => axis === 'x')
+    .toSorted((a, b) => a.high - b.high)
+    .map(({ label, shown, high }) => {
+      const words = `${label} ${shown}`;
+      const [middle, half] = [((high - from) / (to - from)) * wide, textWidth(words, textSize) / 2];
+      const anchor = middle < half ? 'start' : middle + half > wide + room.marginRight ? 'end' : 'middle';
+      const left = anchor === 'start' ? middle : anchor === 'end' ? middle - 2 * half : middle - half;
+      const free = ends.findIndex((end) => end + 8 <= left);
+      const row = free < 0 ? ends.length : free;
+      ends[row] = left + 2 * half;
+      return { text: words, at: high, row, anchor };
+    });
+}
+
 /** Labels from the top down, moved apart so that none covers another. */
-function apart(labels: readonly Label[]): Label[] {
+function apart(labels: readonly Label[], height: number): Label[] {
   const placed: Label[] = [];
   for (const label of labels.toSorted((a, b) => a.y - b.y)) {
     const above = placed.at(-1)?.y ?? -Infinity;
     placed.push({ ...label, y: Math.max(label.y, above + lineHeight) });
   }
-  const over = (placed.at(-1)?.y ?? 0) - (size.height - 8);
+  const over = (placed.at(-1)?.y ?? 0) - (height - 8);
   return over > 0 ? placed.map((label) => ({ ...label, y: label.y - over })) : placed;
+}
+
+/** A place on a curve that is told when it is pointed at. */
+interface Spot {
+  readonly x: number;
+  readonly y: number;
+  readonly told: string;
+}
+
+/** Points of all curves, evenly along the axis, each with what it tells. */
+function spotsOf({ x, y, bands }: PlotData): Spot[] {
+  return bands.flatMap(({ label, points }) => {
+    const step = Math.max(1, (points.length - 1) / (mostSpots - 1));
+    const chosen = Array.from({ length: Math.min(points.length, mostSpots) }, (_, i) => points[Math.round(i * step)]);
+    return chosen.flatMap((point) => {
+      if (!point) return [];
+      const [low, high] = [told(point.low), told(point.high)];
+      const height = low === high ? low : `${low} to ${high}`;
+      return { x: point.x, y: point.high, told: `${label} ${height} ${y.unit} at ${told(point.x)} ${x.unit}` };
+    });
+  });
+}
+
+/** Where what is wanted meets each curve: at marks on the axis that are one place. */
+function meetingsOf({ bands, marks }: PlotData): { x: number; y: number }[] {
+  return marks.flatMap(({ axis, low, high }) =>
+    axis === 'x' && low === high ? bands.flatMap((band) => heightAt(band.points, low) ?? []) : [],
+  );
+}
+
+function heightAt(points: PlotData['bands'][number]['points'], at: number): { x: number; y: number } | undefined {
+  const next = points.findIndex(({ x }) => x >= at);
+  const [before, after] = [points[next - 1] ?? points[next], points[next]];
+  if (!before || !after) return undefined;
+  const share = after.x > before.x ? (at - before.x) / (after.x - before.x) : 0;
+  return { x: at, y: before.high + (after.high - before.high) * share };
+}
+
+function told(value: number): string {
+  return String(Number(value.toPrecision(3)));
 }
 
 /** As much of an element of a document as is used here: this runs where there is none of a browser's. */
@@ -136,6 +219,6 @@ function plain(svg: SvgElement, title: string): string {
   svg.setAttribute('role', 'img');
   svg.setAttribute('aria-label', title);
   svg.setAttribute('font-family', 'inherit');
-  svg.setAttribute('font-size', '11');
+  svg.setAttribute('font-size', `${textSize}`);
   return svg.outerHTML;
 }

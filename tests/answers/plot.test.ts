@@ -46,6 +46,13 @@ describe('a plot', () => {
     expect(points.length).toBeGreaterThan(20);
   });
 
+  test('ends where the curve of one end of a range does: beyond it the band would be that of the others alone', () => {
+    const { points } = drawn('  lid = 1 min .. 2 min\n  start = 10 degC .. 30 degC', 'broken')?.bands[0] ?? {
+      points: [],
+    };
+    expect(points.at(-1)).toEqual({ x: expect.closeTo(1, 6), low: expect.closeTo(40, 6), high: expect.closeTo(60, 6) });
+  });
+
   test('marks what has a place on one of its axes, as wide as it is', () => {
     const marks = drawn('  limit = 80 degC .. 90 degC', 'course', 'limit', 'done', 'mass')?.marks;
     expect(marks).toMatchObject([

@@ -140,6 +140,72 @@ describe('a sheet', () => {
     expect(bars(two.replace('    load = 2 kg\n', ''), 'Crates')).toEqual([undefined, undefined]);
   });
 
+  test('tells lists of several blocks that are the same value in one table, block by block', () => {
+    const racks = `kind rack {
+  toplevel
+  has shelf*
+  report "Shelves"
+}
+kind shelf {
+  has box*
+  boxes: list of box = each(b for b in every box of self) {
+    shown load
+  }
+  report "Shelves", boxes
+}
+kind box {
+  load: Mass
+}
+rack R {
+  shelf low { box a { load = 4 kg } }
+  shelf high {
+    box b { load = 1 kg }
+    box c { load = 2 kg }
+  }
+}
+`;
+    const [shelves] = sheetOf(machineIn(racks)).sections;
+    expect(shelves).toMatchObject({
+      heading: 'Shelves',
+      parts: [
+        {
+          label: 'boxes',
+          together: 'of',
+          heading: ['', 'load', 'of'],
+          rows: [
+            { texts: ['low.a', '4 kg', 'low'], bar: 1 },
+            { texts: ['high.b', '1 kg', 'high'], bar: 0.5 },
+            { texts: ['high.c', '2 kg', 'high'], bar: 1 },
+          ],
+        },
+      ],
+    });
+    expect(shelves?.parts).toHaveLength(1);
+  });
+
+  test('has bars for values of one quantity that a block reports, and for no others', () => {
+    const two = (more: string) => `kind pot {
+  toplevel
+  bed: Power default 100 W
+  tool: Power default 40 W
+  ${more}
+}
+pot P {
+}
+`;
+    const rows = (more: string) =>
+      ((sheetOf(machineIn(two(more))).sections[0]?.parts ?? [])[0] as unknown as { rows: { bar?: number }[] }).rows.map(
+        ({ bar }) => bar,
+      );
+    expect(rows('report "Energy", bed, tool')).toEqual([1, 0.4]);
+    expect(rows('length: Length default 1 m\n  report "Energy", bed, tool, length')).toEqual([
+      undefined,
+      undefined,
+      undefined,
+    ]);
+    expect(rows('report "Energy", bed')).toEqual([undefined]);
+  });
+
   test('calls a list of another block than the machine by its path', () => {
     const kept = part(`${two}\n  lid {\n    opens = 1 m\n  }`, 'Kept');
     expect(kept).toMatchObject([{ is: 'table', label: 'lid.kept under' }]);

@@ -34,6 +34,45 @@ describe('a plot as a picture', () => {
     expect(of('limit 82 °C')).toBeLessThan(of('target 80 °C'));
   });
 
+  test('labels marks above each other where they would cover each other, and none beyond the edges', () => {
+    const upright = (at: number, label: string) => ({
+      ...(plot.marks[2] as (typeof plot.marks)[number]),
+      label,
+      low: at,
+      high: at,
+    });
+    const svg = svgOf(
+      { ...plot, marks: [upright(0, 'a long label'), upright(1, 'another label'), upright(4, 'b')] },
+      '',
+    );
+    const found = [...document(svg).querySelectorAll('text')].flatMap((each) => {
+      const own = `${each.getAttribute('transform')} ${each.parentElement?.getAttribute('transform')}`;
+      const y = [...own.matchAll(/translate\([^,]+,([^)]+)\)/g)].reduce((sum, [, more]) => sum + Number(more), 0);
+      return each.textContent?.includes('3 to 3.5 min') ? [{ text: each.textContent, y: Number(y) }] : [];
+    });
+    expect(found).toHaveLength(3);
+    const of = (text: string) => found.find((each) => each.text.startsWith(text))?.y as number;
+    expect(of('a long')).not.toBe(of('another'));
+    expect(of('b')).toBe(of('a long'));
+  });
+
+  test('has room for its longest label', () => {
+    const wide = { ...(plot.marks[0] as (typeof plot.marks)[number]), label: 'a label that is longer than others' };
+    const width = (svg: string) => Number(/viewBox="0 0 (\d+)/.exec(svg)?.[1]);
+    expect(width(svgOf({ ...plot, marks: [wide] }, ''))).toBeGreaterThan(width(svgOf(plot, '')) + 50);
+  });
+
+  test('tells what a curve comes to where it is pointed at, and marks where what is wanted meets it', () => {
+    const [first] = plot.marks;
+    const at = { ...(first as (typeof plot.marks)[number]), axis: 'x' as const, low: 3, high: 3 };
+    const drawn = document(svgOf({ ...plot, marks: [at] }, ''));
+    const titles = [...drawn.querySelectorAll('circle title')].map((each) => each.textContent);
+    expect(titles).toContain('plate 35 to 40 °C at 1 min');
+    expect(titles).toContain('print side 50 °C at 2 min');
+    expect(drawn.querySelectorAll('circle[r="3.5"]')).toHaveLength(2);
+    expect(document(svgOf(plot, '')).querySelectorAll('circle[r="3.5"]')).toHaveLength(0);
+  });
+
   test('keeps many labels inside the picture', () => {
     const marks = Array.from({ length: 9 }, (_, i) => ({
       ...(plot.marks[0] as (typeof plot.marks)[number]),
