@@ -261,6 +261,8 @@ export interface Engine {
   searchDeeper(cell: Cell): Generator<void, void>;
   /** Lets go of results inside ranges but for those scenarios that are kept. */
   letGo(kept: Iterable<Ends>): void;
+  /** How many cells were put aside so far for what was supposed: a measure of that work which is alike on every machine. */
+  readonly putAside: number;
   /** Runs `work` with values in place of what cells say; what was computed before stands afterwards. */
   supposing<T>(values: ReadonlyMap<Cell, Value>, work: () => T): T;
   /** Runs `work` in a scenario. */

@@ -254,3 +254,18 @@ test('of a machine typed half, no value that could be said refutes what is told 
     { seed, numRuns: 60 },
   );
 });
+
+test('of hundreds of blocks that all lack something only so many are asked, and the others stay undecided', {
+  timeout: 60_000,
+}, () => {
+  // What feeds each is looked for among all: whatever is supposed of one reaches every other.
+  const supplies = Array.from({ length: 150 }, (_, i) => `  supply s${i} { }\n`).join('');
+  const told = judged(`machine M {\n${supplies}}\n`);
+  for (const _ of told.project.searchDeeper(told.file));
+  const { engine, assessment } = machineOf(told);
+  expect(engine.putAside).toBeGreaterThan(300_000);
+  // Two and a half million, if all were asked.
+  expect(engine.putAside).toBeLessThan(600_000);
+  expect(assessment.whatever.length).toBeGreaterThan(0);
+  expect(assessment.undecided.length).toBeGreaterThan(300);
+});
