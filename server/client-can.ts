@@ -8,6 +8,8 @@ export interface ClientCan {
   readonly nestSymbols: boolean;
   readonly readMarkdownHovers: boolean;
   readonly readMarkdownItems: boolean;
+  /** Texts with blanks to be filled one after the other. */
+  readonly fillBlanks: boolean;
   /** A place that a finding's code leads to. */
   readonly followCodes: boolean;
   /** What is no longer to be used, struck out. */
@@ -24,6 +26,7 @@ export function clientCan({ textDocument = {}, workspace = {} }: ClientCapabilit
     nestSymbols: documentSymbol?.hierarchicalDocumentSymbolSupport ?? false,
     readMarkdownHovers: hover?.contentFormat?.includes('markdown') ?? false,
     readMarkdownItems: completion?.completionItem?.documentationFormat?.includes('markdown') ?? false,
+    fillBlanks: completion?.completionItem?.snippetSupport ?? false,
     followCodes: publishDiagnostics?.codeDescriptionSupport ?? false,
     strikeOut: publishDiagnostics?.tagSupport?.valueSet.includes(2) ?? false,
     askForTexts: workspace.textDocumentContent !== undefined,

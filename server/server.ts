@@ -4,6 +4,7 @@ import { startLanguageServer } from 'langium/lsp';
 import { CodeLensRefreshRequest, type Connection, DidChangeWatchedFilesNotification } from 'vscode-languageserver';
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { languagePage } from '../language/library/generated/manual.ts';
+import { usual } from '../language/likely.ts';
 import { canonicalUri, type Refusal, type SourceFile } from '../language/project.ts';
 import { type Start, starts } from '../language/starts.ts';
 import { Background, type Progress } from './background.ts';
@@ -133,6 +134,8 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     begin: () => beginProgress(connection),
   });
   services.updates.onTakenIn = (uris) => background.changed(uris);
+  // Read once, before it is first asked for.
+  services.updates.onIdle = () => void usual(workspace.project);
   followSettings(connection, services, (isOn) => background.begin(isOn));
   followFolders(connection, services, workspace, background);
   watchFiles(connection, services);

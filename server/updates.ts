@@ -65,6 +65,8 @@ export class Updates implements DocumentBuilder {
   #idle: ReturnType<typeof setTimeout> | undefined;
   /** Called when values shown in the lines may have changed in files the client has not edited. */
   onOthersChanged: () => void = () => {};
+  /** Called when nothing that was sent is left to be told of. */
+  onIdle: () => void = () => {};
   /** Called with the files whose texts were taken in, or are on disk by now. */
   onTakenIn: (uris: ReadonlySet<string>) => void = () => {};
 
@@ -232,6 +234,7 @@ export class Updates implements DocumentBuilder {
       this.#unsearched.delete(uri);
       if (this.#publish(uri, true) || this.#standing(uri) !== stood) this.onOthersChanged();
     }
+    this.onIdle();
   }
 
   /** How the machines of a file stand: what lenses tell of them. Empty where that cannot be computed, which is told when it is published. */

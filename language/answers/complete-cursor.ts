@@ -13,6 +13,7 @@ import {
   type TreeOf,
 } from '../types/situation.ts';
 import { stepsOf, withSteps } from '../types/steps.ts';
+import type { Hints } from './proposal.ts';
 
 /** A name that nobody writes: it stands where the cursor is while a statement is read. */
 const marker = 'zzhere';
@@ -31,10 +32,11 @@ export interface CursorPlace {
   /** The statement's text before the name, and what follows it in its line. */
   readonly before: string;
   readonly after: string;
+  readonly hints: Hints;
 }
 
 /** Reads the place at an offset; undefined in comments and in texts that hold no expressions. */
-export function cursorAt(file: TextFile, offset: number): CursorPlace | undefined {
+export function cursorAt(file: TextFile, offset: number, hints: Hints = {}): CursorPlace | undefined {
   const { text } = file.parsed;
   const { body, path: around, items } = enclosing(file, offset);
   const from = statementStart(file, body, items, offset);
@@ -46,7 +48,7 @@ export function cursorAt(file: TextFile, offset: number): CursorPlace | undefine
   const before = text.slice(from, start);
   const after = (/^[^\n{]*/.exec(text.slice(end, end + 1000))?.[0] ?? '').replace(/\s+$/, '');
   const outer = withStepsAround(situationAround(file, around), around, offset);
-  const cursor = { file, start, end, body, outer, before, after };
+  const cursor = { file, start, end, body, outer, before, after, hints };
   if (typeof inText === 'number') return inMessage(cursor, before, before.length - (start - from) + inText);
   const path = statementPath(before, after, body !== undefined) ?? statementPath(before, '', body !== undefined) ?? [];
   const first = path[0]?.$type === 'Declaration' && !body ? situationIn(path[0] as Declaration, file.scope) : outer;

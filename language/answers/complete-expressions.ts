@@ -45,6 +45,7 @@ export function expressions(cursor: CursorPlace): Proposal[] {
     ...argumentNames(path, situations),
     ...choices(ctx, expected),
     ...(whole ? sizesOf(member, ctx) : []),
+    ...(whole && member ? likelyValues(member, cursor) : []),
     ...(whole && ctx.mode === 'block' ? openChoice(member) : []),
     ...locals(ctx, expected),
     ...(ctx.mode === 'block' ? blocks(ctx, expected) : []),
@@ -146,6 +147,12 @@ function sizesOf(member: Member | undefined, ctx: Context): Proposal[] {
       }),
     );
   });
+}
+
+/** What is often given for a value. */
+function likelyValues(member: Member, { hints }: CursorPlace): Proposal[] {
+  const values = hints.usual?.values(member) ?? [];
+  return values.map((label, i) => ({ label, sort: 'size', rank: -1 + i / 100, detail: 'often' }));
 }
 
 function openChoice(member: Member | undefined): Proposal[] {

@@ -126,9 +126,27 @@ function instanceKeys(cursor: CursorPlace): Proposal[] {
   const values = givableValues(kind, given).map((member) => valueKey(member, instance, cursor));
   const isPart = instance?.root.node.$type === 'Declaration';
   const statements = wordsNotSaid('block', cursor).filter((word) => !isPart || !recordWords.has(word));
+  const asked = instance && cursor.hints.asked?.(instance.path);
+  const named = namesUsed(cursor.body);
+  // Of what starts from another one most is said already.
+  const isVariant = instance?.layers.some(({ inherited }) => inherited) === true;
+  const wantedFirst = (proposal: Proposal): Proposal => {
+    const { label, rank } = proposal;
+    const waiting = asked?.get(label);
+    // What the block's own lists speak of has to be there.
+    if (proposal.sort === 'block' && named.has(label)) return { ...proposal, rank: Math.min(rank, -0.5) };
+    if (waiting !== undefined) return { ...proposal, rank: Math.min(rank, 0.9 - waiting / 1e4) };
+    const meant = proposal.sort === 'kind' ? scope.kindNamed(label) : kind?.members.get(label);
+    const times = meant && !isVariant && rank < takenOver + 2 ? (cursor.hints.usual?.times(meant) ?? 0) : 0;
+    return times > 0
+      ? { ...proposal, rank: Math.min(rank, 1.5 - Math.min(times, 99) / 1000 + (proposal.sort === 'value' ? 1e-4 : 0)) }
+      : proposal;
+  };
+  const children = kind ? childKeys(kind, instance, given, scope) : [];
   return [
-    ...values,
-    ...(kind ? childKeys(kind, instance, given, scope) : []),
+    ...values.map(wantedFirst),
+    ...children.map(wantedFirst),
+    ...(cursor.hints.canFill ? children.flatMap((child) => blockWithLines(wantedFirst(child), kind, scope)) : []),
     ...inheritedBlocks(instance, given),
     ...keywords(statements, 8),
   ];
@@ -159,9 +177,11 @@ function childKeys(kind: Kind, instance: Instance | undefined, given: ReadonlySe
       ? takenOver
       : member.occurs === 'once' && !there
         ? 1
-        : member.occurs === 'always' || there
-          ? 7
-          : 5;
+        : member.occurs === 'always' && needsValues(member)
+          ? 1.2
+          : member.occurs === 'always' || there
+            ? 7
+            : 5;
     const of = member.type.is === 'instance' ? member.type.kind : undefined;
     const detail = isTaken ? sayMore : of ? `block of kind ${of.name}` : 'block';
     return { label: member.name, sort: 'block', rank, detail, documentation: docOf(member.node) || of?.documentation };
@@ -181,6 +201,41 @@ function childKeys(kind: Kind, instance: Instance | undefined, given: ReadonlySe
       }),
     );
   return [...own, ...others];
+}
+
+/** The names that stand in the lists which a body gives. */
+function namesUsed(body: CursorPlace['body']): Set<string> {
+  const lists = (body?.members ?? []).flatMap((member) =>
+    member.$type === 'Entry' && member.value?.$type === 'List' ? member.value.elements : [],
+  );
+  return new Set(lists.flatMap(({ value }) => (value?.$type === 'Reference' ? [value.name.text] : [])));
+}
+
+/** A block with a line for each value that it needs, to be filled one after the other; none where it needs nothing, or is there already. */
+function blockWithLines(child: Proposal, kind: Kind | undefined, scope: Scope): Proposal[] {
+  const role = kind?.roles.find(({ name }) => name === child.label);
+  const type = role?.type;
+  const of = child.sort === 'kind' ? scope.kindNamed(child.label) : type?.is === 'instance' ? type.kind : undefined;
+  const needed = [...(of?.members.values() ?? [])].filter((member) => member.role === 'needed');
+  if (needed.length === 0 || child.rank >= takenOver + 2 || child.detail === sayMore) return [];
+  const lines = needed.map(({ name }, i) => `  ${name} = $${i + 1}`).join('\n');
+  const names = needed.map(({ name }) => name).join(', ');
+  return [
+    {
+      ...child,
+      label: `${child.label} { … }`,
+      rank: child.rank + 0.15,
+      detail: `with ${names}`,
+      text: `${child.label} {\n${needed.map(({ name }) => `  ${name} = `).join('\n')}\n}`,
+      blanks: `${child.label} {\n${lines}\n}$0`,
+    },
+  ];
+}
+
+/** Does what fills a role lack values that only a text can give? */
+function needsValues({ type }: Member): boolean {
+  const kind = type.is === 'instance' ? type.kind : undefined;
+  return [...(kind?.members.values() ?? [])].some(({ role }) => role === 'needed');
 }
 
 /** Is a role filled by a block that has a name of its own? The block at the cursor does not count. */

@@ -23,9 +23,11 @@ export function memberProposal(
   const fits = closeness(member.type, expected);
   if (fits === undefined && member.type.is !== 'instance') return [];
   const takes = member.parameters.map((p) => p.name).join(', ');
+  const blanks = member.parameters.map((p, i) => `${p.name}: $${i + 1}`).join(', ');
   return [
     {
       label: member.name,
+      ...(blanks && { blanks: `${member.name}(${blanks})$0` }),
       sort: member.role === 'child' ? 'block' : 'value',
       rank: rank + (fits ?? 4) + distance(member, ctx.kind),
       detail: (takes ? `(${takes}) ` : '') + typeWithUnits(member.type, ctx.scope, member.shown),
@@ -44,7 +46,9 @@ export function membersAfterDot({ path, situations }: CursorPlace): Proposal[] {
   const kind = holder?.kind ?? (type.is === 'instance' ? type.kind : undefined);
   const blocksHere = [...(holder?.children.values() ?? [])];
   const names = new Set(blocksHere.map((b) => b.name));
-  const wanted = expected?.is === 'list' ? expected.of : expected;
+  // What is required is mostly that a number is no more, or no less: whether something is so is seldom asked for.
+  const isRequired = path[0]?.$type === 'Requirement' && path.at(-3) === path[0];
+  const wanted = isRequired ? undefined : expected?.is === 'list' ? expected.of : expected;
   const members = [...(kind?.members.values() ?? [])].filter(
     (m) => !names.has(m.name) && (m.role !== 'child' || !holder),
   );

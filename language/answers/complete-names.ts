@@ -1,12 +1,15 @@
+import { cellOf } from '../compute/cell.ts';
 import type { Checked, Entry } from '../grammar/generated/ast.ts';
-import { type AstNode, docOf, rangeOf } from '../grammar/syntax.ts';
+import { type AstNode, docOf, rangeOf, textOf } from '../grammar/syntax.ts';
 import { rulesOn } from '../judge/rule.ts';
 import { blockName, isBlock, type Layer } from '../machine/tree.ts';
 import type { Checking, Kind } from '../names/kind.ts';
-import { declaredName, type Scope } from '../names/scope.ts';
+import { type Declared, declaredName, type Scope } from '../names/scope.ts';
 import { partKind } from '../types/bind.ts';
 import type { Context } from '../types/context.ts';
 import { kindChecked } from '../types/records.ts';
+import { plainTree } from '../types/situation.ts';
+import type { CursorPlace } from './complete-cursor.ts';
 import { memberDoc } from './docs.ts';
 import type { Proposal } from './proposal.ts';
 
@@ -28,6 +31,21 @@ export function kindNames(scope: Scope, of?: Kind, rank = 0): Proposal[] {
     }));
 }
 
+/** What defines a part among those of its kind, and what it costs, as it is written. */
+function figuresOf(node: Declared, scope: Scope): string[] {
+  const part = node.$type === 'Declaration' ? plainTree(node, scope) : undefined;
+  const priced = [...(part?.kind.members.values() ?? [])].filter(
+    ({ type, role }) => type.is === 'quantity' && type.money && role !== 'derived',
+  );
+  const names = new Set([...(part?.kind.specified ?? []), ...priced.map(({ name }) => name)]);
+  return [...names].flatMap((name) => {
+    const { origin, expression } = cellOf(part, name)?.definition ?? {};
+    return origin === 'given' && expression && expression.$type !== 'List'
+      ? [textOf(expression).replace(/\s+/g, ' ')]
+      : [];
+  });
+}
+
 /** Parts of a kind, those of this file and of those it uses first. */
 export function partNames(scope: Scope, of: Kind | undefined, rank = 0): Proposal[] {
   return scope.parts().flatMap(({ node, scope: own }) => {
@@ -35,7 +53,8 @@ export function partNames(scope: Scope, of: Kind | undefined, rank = 0): Proposa
     const kind = partKind(label, scope);
     if (!label || !related(kind, of)) return [];
     const nearer = own === scope ? 0 : own === scope.shared ? 2 : 1;
-    return [{ label, sort: 'part', rank: rank + nearer, detail: kind?.name, documentation: docOf(node) } as const];
+    const detail = [kind?.name, ...(of ? figuresOf(node, own) : [])].filter(Boolean).join(' · ');
+    return [{ label, sort: 'part', rank: rank + nearer, detail, documentation: docOf(node) } as const];
   });
 }
 
@@ -43,7 +62,11 @@ export function partNames(scope: Scope, of: Kind | undefined, rank = 0): Proposa
  * What may stand after `is` in a block: parts of its kind, an open choice and, for a block that is there already, kinds that
  * start from its own. The kind of a new block stands before its name.
  */
-export function partsOf(entry: AstNode & Record<string, unknown>, ctx: Context, offset: number): Proposal[] {
+export function partsOf(
+  entry: AstNode & Record<string, unknown>,
+  ctx: Context,
+  { start: offset, hints }: Pick<CursorPlace, 'start' | 'hints'>,
+): Proposal[] {
   const { scope } = ctx;
   const [first, name] = [entry.first, entry.name ?? entry.first].map(
     (n) => (n as { text?: string } | undefined)?.text ?? '',
@@ -53,7 +76,9 @@ export function partsOf(entry: AstNode & Record<string, unknown>, ctx: Context, 
   const kind = scope.kindNamed(first as string) ?? slotKind;
   const open: Proposal = { label: '?', sort: 'keyword', rank: 3.5, detail: 'an open choice' };
   const machines = entry.$container?.$type === 'SpecFile' ? machineNames(scope, kind) : [];
-  const parts = partNames(scope, kind);
+  const parts = partNames(scope, kind).map((part) =>
+    hints.usual?.parts.has(part.label) ? { ...part, rank: part.rank - 0.5 } : part,
+  );
   const block = ctx.instance?.blockOf(entry as unknown as Entry);
   return [
     ...machines,

@@ -9,7 +9,7 @@ import { blockKeys, standingWords, statementKeys, topKeys } from './complete-key
 import { membersAfterDot } from './complete-members.ts';
 import { checkNames, kindNames, mayBeAbsent, partNames, partsOf, ruleNames, typeNames } from './complete-names.ts';
 import { units } from './complete-units.ts';
-import type { Proposal, ProposalSort } from './proposal.ts';
+import type { Hints, Proposal, ProposalSort } from './proposal.ts';
 
 interface Completion {
   /** What is replaced, in absolute offsets. */
@@ -18,14 +18,11 @@ interface Completion {
   readonly proposals: readonly Proposal[];
 }
 
-/** Lists what a folder holds, for the paths of `use`: names, folders with a slash at their end. */
-type ListFiles = (path: string) => readonly string[];
-
 /** What can be written at an offset of a file, the best first. Works on half-typed text; computes no values. */
-export function complete(file: TextFile, offset: number, listFiles: ListFiles = () => []): Completion | undefined {
-  const path = usePath(file, offset, listFiles);
+export function complete(file: TextFile, offset: number, hints: Hints = {}): Completion | undefined {
+  const path = usePath(file, offset, hints.listFiles ?? (() => []));
   if (path) return path;
-  const cursor = cursorAt(file, offset);
+  const cursor = cursorAt(file, offset, hints);
   if (!cursor) return undefined;
   const found = joints(cursor) ?? proposalsAt(cursor);
   const proposals = [...new Map(found.toReversed().map((p) => [`${p.sort} ${p.label}`, p])).values()].reverse();
@@ -36,7 +33,7 @@ export function complete(file: TextFile, offset: number, listFiles: ListFiles = 
 }
 
 /** A path inside the quotes of a `use`. */
-function usePath(file: TextFile, offset: number, listFiles: ListFiles): Completion | undefined {
+function usePath(file: TextFile, offset: number, listFiles: NonNullable<Hints['listFiles']>): Completion | undefined {
   const { text } = file.parsed;
   const line = text.slice(text.lastIndexOf('\n', offset - 1) + 1, offset);
   const [, path] = /^\s*use\s+"([^"]*)$/.exec(line) ?? [];
@@ -90,7 +87,7 @@ function proposalsAt(cursor: CursorPlace): Proposal[] {
 /** The name in a statement such as `KIND NAME is PART` or `NAME = VALUE`. */
 function entryPart(cursor: CursorPlace, entry: AstNode & Record<string, unknown>, node: AstNode): Proposal[] {
   const { ctx } = cursor.outer;
-  if (node === entry.base) return partsOf(entry, ctx, cursor.start);
+  if (node === entry.base) return partsOf(entry, ctx, cursor);
   if (node === entry.first) return cursor.body ? statementKeys(cursor) : topKeys(cursor);
   if (node !== entry.name) return [];
   const first = (entry.first as { text?: string } | undefined)?.text ?? '';
@@ -98,14 +95,15 @@ function entryPart(cursor: CursorPlace, entry: AstNode & Record<string, unknown>
 }
 
 /** What follows the first word of a statement: an equals sign, or `is` with what a block can start from, or the block's own text. */
-function afterFirst(first: string, { outer, path, start }: CursorPlace): Proposal[] {
+function afterFirst(first: string, cursor: CursorPlace): Proposal[] {
+  const { outer, path } = cursor;
   const { ctx } = outer;
   const member = ctx.kind?.members.get(first);
   if (ctx.mode === 'block' && member && member.role !== 'child') return [{ label: '=', sort: 'keyword', rank: 0 }];
   const is: Proposal = { label: 'is', sort: 'keyword', rank: 0 };
   const entry = path[0];
   if (!first || ctx.mode !== 'block' || entry?.$type !== 'Entry') return [is];
-  const starts = partsOf(entry as AstNode & Record<string, unknown>, ctx, start);
+  const starts = partsOf(entry as AstNode & Record<string, unknown>, ctx, cursor);
   return [
     is,
     { label: '{', sort: 'keyword', rank: 0.5 },

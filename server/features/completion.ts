@@ -2,14 +2,16 @@ import {
   type CompletionItem,
   CompletionItemKind,
   type CompletionList,
+  InsertTextFormat,
   type MarkupContent,
   type Position,
   type Range,
 } from 'vscode-languageserver';
 import { complete } from '../../language/answers/complete.ts';
-import type { Proposal, ProposalSort } from '../../language/answers/proposal.ts';
+import type { Hints, Proposal, ProposalSort } from '../../language/answers/proposal.ts';
 import { fileOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { answerTo, mayBeWritten } from '../../language/judge/choices.ts';
+import { usual } from '../../language/likely.ts';
 import { resolveUri, type SourceFile } from '../../language/project.ts';
 import { withoutMarks } from '../client-can.ts';
 import type { Workspace } from '../workspace.ts';
@@ -41,7 +43,7 @@ const kinds: Readonly<Record<ProposalSort, CompletionItemKind>> = {
 export function completion(file: SourceFile, position: Position, workspace: Workspace): CompletionList {
   const offset = file.lines.offset(position);
   const answers = answersAt(file, offset, workspace);
-  const found = complete(file, offset, (path) => usableFiles(file, path, workspace));
+  const found = complete(file, offset, hintsFor(file, workspace));
   if (!found) return { isIncomplete: false, items: answers };
   const range = rangeIn(file, found);
   return {
@@ -74,7 +76,8 @@ function answersAt(file: SourceFile, offset: number, { project }: Workspace): Co
 }
 
 function item(proposal: Proposal, index: number, range: Range, workspace: Workspace): CompletionItem {
-  const { label, sort, text, detail } = proposal;
+  const { label, sort, text, blanks, detail } = proposal;
+  const filled = blanks !== undefined && workspace.client.fillBlanks;
   return {
     label,
     kind: kinds[sort],
@@ -82,7 +85,8 @@ function item(proposal: Proposal, index: number, range: Range, workspace: Worksp
     documentation: documented(proposal, workspace),
     sortText: String(index).padStart(5, '0'),
     filterText: label,
-    textEdit: { range, newText: text ?? label },
+    textEdit: { range, newText: filled ? blanks : (text ?? label) },
+    ...(filled && { insertTextFormat: InsertTextFormat.Snippet }),
   };
 }
 
@@ -93,6 +97,24 @@ function documented(
   const value = documentation || (sort === 'keyword' ? keywordText(label) : undefined);
   if (!value) return undefined;
   return client.readMarkdownItems ? { kind: 'markdown', value } : withoutMarks(value);
+}
+
+/** What is known of a file's machines, what is often given, and the files there are. */
+function hintsFor(file: SourceFile, workspace: Workspace): Hints {
+  const { project } = workspace;
+  return {
+    listFiles: (path) => usableFiles(file, path, workspace),
+    asked: (path) =>
+      new Map(
+        project
+          .judged(file)
+          .flatMap(({ assessment }) => assessment.notSaid)
+          .filter(({ instance }) => instance.path === path)
+          .map(({ name, waiting }) => [name, waiting]),
+      ),
+    usual: usual(project),
+    canFill: workspace.client.fillBlanks,
+  };
 }
 
 /** Files and folders that a `use` could go on with, as seen from a file; the file itself is none. */

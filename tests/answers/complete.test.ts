@@ -113,7 +113,7 @@ describe('all that is proposed in a block, the best first', () => {
     ['gate {\n    accept <|>\n  }', 'gate_low'],
     ['drum c {\n    measured <|>\n  }', 'half, mass, mate, others'],
     ['drum c {\n    width = a.<|>\n  }', 'half, width, rim, b, mass, turns, mode, is_on, mate, others'],
-    ['require a.<|>', 'is_on, half, width, mass, turns, mode, rim, mate, others, b'],
+    ['require a.<|>', 'half, width, mass, turns, mode, is_on, mate, others, rim, b'],
     ['require a.half < 3 <|>', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
     ['require air < 3 <|>', 'degC'],
     ['require a.mode == <|>', 'slow, fast, a'],
@@ -150,26 +150,26 @@ describe('all that is proposed in a declaration, the best first', () => {
   test.each([
     [
       'kind k is drum {\n  <|>\n}\n',
-      'headline, inside, toplevel, order, symbol, cores, lead, rung, shape, specified, terminated, expects, report, has, check, shared, width, mass, turns, mode, is_on, mate, others, half, rim',
+      'headline, inside, toplevel, order, symbol, cores, lead, rung, shape, specified, terminated, expects, report, has, check, shared, deprecated, width, mass, turns, mode, is_on, mate, others, half, rim',
     ],
     ['kind k is drum {\n  headline <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],
     ['kind k is drum {\n  order <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],
     [
       'kind k is drum {\n  w: Length {\n    <|>\n  }\n}\n',
-      'source, assumes, shown, sizes, within, asked, varies, protects, where',
+      'source, assumes, shown, sizes, within, asked, varies, protects, deprecated, where',
     ],
     ['kind k is drum {\n  w: Length {\n    shown <|>\n  }\n}\n', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
     ['kind k is drum {\n  w: Length {\n    source <|>\n  }\n}\n', 'defined, read, quoted, practice, recalled'],
     [
       'rule r on drum {\n  <|>\n}\n',
-      'when, holds, error, warning, advice, caution, source, assumes, known, at, remedy, follows',
+      'when, holds, error, warning, advice, caution, source, assumes, known, deprecated, at, remedy, follows',
     ],
     ['rule r on drum {\n  remedy <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half, rim, bolt'],
     [
       'part p is drum {\n  <|>\n}\n',
       'width, mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, no',
     ],
-    ['table t(a: Length): Current {\n  <|>\n}\n', 'source, assumes, between, row'],
+    ['table t(a: Length): Current {\n  <|>\n}\n', 'source, assumes, deprecated, between, row'],
     ['table t(a: Length): Current {\n  between <|>\n}\n', 'exact, linear, logarithmic'],
   ])('%s', (text, expected) => {
     expect(proposed(own + text).join(', ')).toBe(expected);

@@ -68,7 +68,8 @@ describe('keys', () => {
 
   test('blocks that are expected and missing come before others', async () => {
     const found = await labels('machine M {\n  bed {\n    target = 60 degC\n    <|>\n  }\n}\n');
-    expect(found[0]).toBe('plate');
+    // What most rules wait for, then what else is expected.
+    expect(found.slice(0, 4)).toEqual(expect.arrayContaining(['heater', 'plate']));
     expect(found.indexOf('sheet')).toBeGreaterThan(0);
     expect(found).not.toContain('circuit');
   });
@@ -98,8 +99,8 @@ describe('keys', () => {
   test('a variant is offered what it takes over, and what it could remove', async () => {
     const variant = (line: string) => labels(`${bench}machine Other is Bench {\n  ${line}\n}\n`);
     const keys = await variant('<|>');
-    const blocks = keys.filter((key) => /^(bed|supply psu|circuit bed_power|stand)$/.test(key));
-    expect(blocks).toEqual(['bed', 'supply psu', 'circuit bed_power', 'stand']);
+    const blocks = keys.filter((key) => /^(bed|supply psu|circuit bed_power|sensor)$/.test(key));
+    expect(blocks.slice(0, 3)).toEqual(['bed', 'supply psu', 'circuit bed_power']);
     const inside = await variant('circuit bed_power {\n    <|>\n  }');
     expect(inside.indexOf('fuse')).toBeLessThan(inside.indexOf('relay'));
     expect(inside.indexOf('wire')).toBeLessThan(inside.indexOf('relay'));
@@ -141,7 +142,8 @@ describe('values', () => {
 
   test('what is given is not begun with what is computed from it', async () => {
     const found = await inBench('target = 100 degC', 'target = <|>');
-    expect(found[0]).toBe('ambient');
+    expect(found[0]).toBe('60 degC');
+    expect(found.find((label) => !/\d/.test(label))).toBe('ambient');
     expect(found.indexOf('temperature')).toBeGreaterThan(found.indexOf('plate'));
   });
 
@@ -321,5 +323,66 @@ describe('at an open choice', () => {
     expect(
       (await at(bench.replace('area = 2.5 mm^2', 'area = ?').replace('power = 250', 'power = 250<|>'))).items,
     ).toEqual([]);
+  });
+});
+
+describe('what is written where blanks can be filled', () => {
+  const shed = `kind shed {
+  toplevel
+  has door: door
+  heat_loss(at: Temperature, for: Time): Energy = 1 J
+}
+kind door {
+  inside shed
+  width: Length
+  height: Length
+}
+part wide is door {
+  width = 2 m
+}
+`;
+  const written = async (of: Client, marked: string, wanted: string) => {
+    const uri = `file:///blanks/${++files}.gusset`;
+    const { text, position } = cursor(shed + marked);
+    await of.open(uri, text);
+    const { items: found } = await of.at<CompletionList>('textDocument/completion', uri, position);
+    const item = found.find(({ label }) => label === wanted);
+    return item && [item.insertTextFormat, item.textEdit?.newText];
+  };
+  const block = 'shed S {\n  <|>\n}\n';
+  const call = 'shed S {\n  require S.<|> <= 3 J\n}\n';
+
+  test('a block comes with a line for each value that it needs, a value with its arguments', async () => {
+    const able = await Client.start({ textDocument: { completion: { completionItem: { snippetSupport: true } } } });
+    expect(await written(able, block, 'door { … }')).toEqual([2, 'door {\n  width = $1\n  height = $2\n}$0']);
+    expect(await written(able, block, 'door')).toEqual([undefined, 'door']);
+    expect(await written(able, call, 'heat_loss')).toEqual([2, 'heat_loss(at: $1, for: $2)$0']);
+    await able.stop();
+  });
+
+  test('and plainly to a client that fills no blanks', async () => {
+    expect(await written(client, block, 'door { … }')).toBeUndefined();
+    expect(await written(client, block, 'door')).toEqual([undefined, 'door']);
+    expect(await written(client, call, 'heat_loss')).toEqual([undefined, 'heat_loss']);
+  });
+});
+
+describe('rows', () => {
+  test('a part tells what defines it, and what it costs', async () => {
+    const found = await items(
+      bench
+        .replace('sensor is ntc_100k', 'sensor is <|>')
+        .replace('machine', 'part mine is thermistor {\n  price = 3 EUR\n}\nmachine'),
+    );
+    expect(found.find(({ label }) => label === 'mine')?.detail).toBe('thermistor · 3 EUR');
+    const supply = (await items('machine M {\n  supply psu is <|>\n}\n')).find(
+      ({ label }) => label === 'supply_24v_350w',
+    );
+    expect(supply?.detail).toMatch(/^\w+ · .*24 V/);
+  });
+
+  test('what is often given for a number stands first', async () => {
+    const found = await items('machine M {\n  mains = <|>\n}\n');
+    expect(found[0]).toMatchObject({ label: '230 V', detail: 'often' });
   });
 });
