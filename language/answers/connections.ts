@@ -50,7 +50,7 @@ function wayOut(circuit: Circuit, machine: Machine): Connection[] {
     path.findLastIndex((block) => boardOf(block) !== undefined),
   );
   const ends = new Set([path[0], path.at(-1), path[at], way[at]]);
-  const name = (block: Instance) => (ends.has(block) ? marked(block, marks[0]) : block.label);
+  const name = (block: Instance) => (ends.has(block) ? marked(block, marks[0]) : pinned(block, 0, machine));
   return [
     ...alongside(way.slice(0, at + 1), name, circuit, machine, 0),
     ...alongside(path.slice(at), name, circuit, machine, 0),
@@ -61,7 +61,8 @@ function wayOut(circuit: Circuit, machine: Machine): Connection[] {
 function wayBack(circuit: Circuit, machine: Machine): Connection[] {
   const { path, marks } = circuit;
   const [source, load] = [path[0] as Instance, path.at(-1) as Instance];
-  const name = (block: Instance) => (block === source || block === load ? marked(block, marks[1]) : block.label);
+  const name = (block: Instance) =>
+    block === source || block === load ? marked(block, marks[1]) : pinned(block, 1, machine);
   // An output that switches a circuit is where both of its conductors begin.
   const terminal = path.findLast((block) => boardOf(block) && block !== load && block !== source);
   const way = backOf(circuit);
@@ -103,7 +104,13 @@ function alongside(
 
 /** How the end of a wire at a block is made. */
 function endAt(block: Instance, machine: Machine): string {
-  return shown(block, block.kind.terminated, machine);
+  return shown(block, block.kind.terminated[0], machine);
+}
+
+/** A block that is no end of its circuit: with the pin that the conductor goes through, where it has pins. */
+function pinned(block: Instance, core: 0 | 1, machine: Machine): string {
+  const pin = shown(block, block.kind.terminated[core + 1], machine);
+  return pin ? `${block.label}:${pin}` : block.label;
 }
 
 function wireEnd(block: Instance, name: (block: Instance) => string): string {
@@ -140,20 +147,21 @@ function earthOf({ earth, path, block }: Circuit, machine: Machine): Connection[
   return [{ ...conductor(earth, `${load.label} earth`, `${source.label} earth`, block.label, machine, 0), ends }];
 }
 
+/** What is joined by leads of its own: a row for each of their conductors, so far as these are told. */
 function byLeads(machine: Machine): Connection[] {
-  return leadsOf(machine).map(({ terminal, to, told }) =>
-    isWire(to)
-      ? conductor(to, terminal.label, 'what it bonds', '', machine, 0)
-      : {
-          from: terminal.label,
-          to: to.label,
-          wire: told.join(', '),
-          colour: '',
-          ends: ['', ''],
-          core: 0,
-          told: {},
-          circuit: '',
-          place: markForBlock(to, machine.entry),
-        },
-  );
+  return leadsOf(machine).flatMap(({ terminal, to, told, pins }): Connection[] => {
+    if (isWire(to)) return [conductor(to, terminal.label, 'what it bonds', '', machine, 0)];
+    const row = (pin: string): Connection => ({
+      from: terminal.label + pin,
+      to: to.label + pin,
+      wire: pins.length > 0 ? '' : told.join(', '),
+      colour: '',
+      ends: ['', ''],
+      core: 0,
+      told: {},
+      circuit: '',
+      place: markForBlock(to, machine.entry),
+    });
+    return pins.length > 0 ? pins.map((pin) => row(`:${pin}`)) : [row('')];
+  });
 }

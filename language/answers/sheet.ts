@@ -104,6 +104,8 @@ export interface Table {
   readonly block?: string;
   /** The column that says which rows belong together, where one does. */
   readonly together?: string;
+  /** Columns that say more of another: where there is little room they stand below it. */
+  readonly below?: Readonly<Record<string, string>>;
 }
 
 /** What is to be done at one stage, one by one. */
@@ -354,6 +356,9 @@ function wiring(machine: Judged): Section | undefined {
 function connectionTable(machine: Judged): Table[] {
   const rows = connectionsOf(machine);
   const names = [...new Set(rows.flatMap(({ told }) => Object.keys(told)))];
+  // What is no block says how large a wire is.
+  const blocks = new Set([...machine.tree.all()].map(({ label }) => label));
+  const sizes = names.filter((name) => !rows.some(({ told }) => blocks.has(told[name] ?? '')));
   const table: Table = {
     is: 'table',
     label: 'Connections',
@@ -361,11 +366,24 @@ function connectionTable(machine: Judged): Table[] {
       'From terminal to terminal. Where no wire is named, none is said: the two are joined directly, or by a wire that is missing in the text.',
     heading: ['from', 'to', 'by', 'colour', 'end at from', 'end at to', ...names, 'in'],
     rows: rows.map(({ from, to, wire, colour, ends, told, circuit, place }) => ({
-      texts: [from, to, wire, colour.replaceAll('_', '-'), ...ends, ...names.map((name) => told[name] ?? ''), circuit],
+      texts: [
+        from,
+        to,
+        wire,
+        colour.replaceAll('_', '-'),
+        ...ends,
+        ...names.map((name) => told[name] ?? ''),
+        circuit || 'besides circuits',
+      ],
       place,
     })),
     missing: [],
     together: 'in',
+    below: {
+      'end at from': 'from',
+      'end at to': 'to',
+      ...Object.fromEntries(['colour', ...sizes].map((name) => [name, 'by'])),
+    },
   };
   return rows.length > 0 ? [table] : [];
 }

@@ -97,6 +97,8 @@ export interface Joined {
   readonly terminal: Instance;
   readonly to: Instance;
   readonly told: readonly string[];
+  /** What its conductors are called, at both of their ends: as is said, or else by their number. */
+  readonly pins: readonly string[];
 }
 
 /** The circuits of a machine whose way is known, in the order of the tree. */
@@ -120,10 +122,11 @@ export function circuitsOf(machine: Machine): Circuit[] {
 export function leadsOf(machine: Machine): Joined[] {
   return [...machine.tree.all()].flatMap((block) => {
     const [to, ...more] = block.kind.lead;
-    const told = more.flatMap((name) => named(block, name, machine));
+    const pins = pinsOf(block, more, machine);
+    const told = more.flatMap((name) => (isListed(block, name, machine) ? [] : named(block, name, machine)));
     return blocksOf(block, to, machine).map(
       (other): Joined =>
-        isTerminal(other) ? { terminal: other, to: block, told } : { terminal: block, to: other, told },
+        isTerminal(other) ? { terminal: other, to: block, told, pins } : { terminal: block, to: other, told, pins },
     );
   });
 }
@@ -300,9 +303,11 @@ function shortName({ name, kind, holder }: Instance, circuit: Instance | undefin
 function toldOf(block: Instance, machine: Machine): string[] {
   const { symbol, cores, members } = block.kind;
   // Beside a line there is room for its sizes; what else is told of a wire stands in the list of connections.
-  const sizes = cores.slice(2).filter((name) => members.get(name)?.type.is === 'quantity');
+  const sizes = cores.slice(2).filter((name) => members.get(name)?.type.is !== 'instance');
   const names = cores.length > 0 ? sizes : (symbol?.names ?? []);
-  return names.flatMap((name) => shown(block, name, machine) || []);
+  const told = names.flatMap((name) => shown(block, name, machine) || []);
+  // Of a line there are two lines of text: how thick it is, and how long.
+  return cores.length > 0 && told.length > 2 ? [told.slice(0, -1).join(' · '), told.at(-1) ?? ''] : told;
 }
 
 /** A value by its name, as it is shown: `rated current 15 A`; nothing where it is not known, or left out. */
@@ -321,6 +326,20 @@ export function shown(block: Instance, name: string | undefined, machine: Machin
 function textOf(block: Instance, name: string | undefined, machine: Machine): string {
   const value = readValue(block, name, machine);
   return typeof value === 'string' ? value : '';
+}
+
+function isListed(block: Instance, name: string, machine: Machine): boolean {
+  return Array.isArray(readValue(block, name, machine));
+}
+
+/** What the conductors of leads are called: a list of texts, or as many numbers as a count says. */
+function pinsOf(block: Instance, names: readonly string[], machine: Machine): string[] {
+  const values = names.map((name) => readValue(block, name, machine));
+  const list = values.find((value): value is Value[] => Array.isArray(value));
+  const count = values.find((value) => typeof value === 'number');
+  return list
+    ? list.filter((each): each is string => typeof each === 'string')
+    : Array.from({ length: count ?? 0 }, (_, i) => String(i + 1));
 }
 
 /** The blocks that a value is, or lists. */

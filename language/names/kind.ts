@@ -390,9 +390,9 @@ export class Kind {
   get rung(): Reported | undefined {
     return this.#headed('rung');
   }
-  /** The value that says how the end of a wire at its blocks is made. */
-  get terminated(): string | undefined {
-    return this.#nearest('terminated')?.values.map(unitText)[0];
+  /** The values that say how the end of a wire at its blocks is made, and which pins the ways out and back go through. */
+  get terminated(): readonly string[] {
+    return this.#nearest('terminated')?.values.map(unitText) ?? [];
   }
   /** The values that say which of it is meant when it is bought: what its base says first. */
   get specified(): string[] {

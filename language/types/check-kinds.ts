@@ -223,7 +223,7 @@ const drawnAs: Partial<Record<Clause['keyword'], readonly ((type: Type) => boole
   rung: [isBlocks, isBlocks, ({ is }) => is === 'instance', ({ is }) => is === 'text', ({ is }) => is === 'text'],
   cores: [({ is }) => is === 'choice', ({ is }) => is === 'choice'],
   lead: [(type) => type.is === 'instance' || isBlocks(type)],
-  terminated: [({ is }) => is === 'text'],
+  terminated: [({ is }) => is === 'text', ({ is }) => is === 'text', ({ is }) => is === 'text'],
   shape: [...Array.from({ length: 9 }, () => isLength), isTruth, isTruth, isTruth],
 };
 

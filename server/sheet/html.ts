@@ -212,21 +212,28 @@ function tableOf({ heading, rows }: TextTable): Child {
     headOf(heading),
     h(
       'tbody',
-      rows.map((row) => lineOf(row, [])),
+      rows.map((row) => lineOf(row.map((text) => ({ text, place: null, more: [] })))),
     ),
   ]);
 }
 
-/** A table of blocks: each number leads to its place, and those that belong together stand under what they share. */
-function blockTable({ heading, rows, together }: TableData): Child {
-  const column = together === undefined ? -1 : heading.indexOf(together);
-  const seen = heading.map((_, i) => i).filter((i) => i !== column);
+/**
+ * A table of blocks: each number leads to its place, those that belong together stand under what they share, and what says more of a column
+ * stands below it.
+ */
+function blockTable({ heading, rows, together, below = {} }: TableData): Child {
+  const seen = heading.map((_, i) => i).filter((i) => heading[i] !== together && !below[heading[i] ?? '']);
+  const more = (i: number) => heading.map((_, j) => j).filter((j) => below[heading[j] ?? ''] === heading[i]);
   const line = ({ texts, place, places = [], bar }: TableData['rows'][number]) =>
     lineOf(
-      seen.map((i) => texts[i] ?? ''),
-      seen.map((i) => (i === 0 ? place : (places[i] ?? null))),
+      seen.map((i) => ({
+        text: texts[i] ?? '',
+        place: i === 0 ? place : (places[i] ?? null),
+        more: more(i).flatMap((j) => texts[j] || []),
+      })),
       bar,
     );
+  const column = together === undefined ? -1 : heading.indexOf(together);
   const names = [...new Set(rows.map(({ texts }) => texts[column] ?? ''))];
   const groups = names.map((name) => {
     const own = rows.filter(({ texts }) => (texts[column] ?? '') === name).map(line);
@@ -249,13 +256,20 @@ function headOf(heading: readonly string[]): Child {
   ]);
 }
 
-function lineOf(row: readonly string[], places: readonly (Place | null)[], bar: number | null = null): Child {
+interface CellOfLine {
+  readonly text: string;
+  readonly place: Place | null;
+  /** What stands below it. */
+  readonly more: readonly string[];
+}
+
+function lineOf(row: readonly CellOfLine[], bar: number | null = null): Child {
   return h('tr', [
-    ...row.map((cell, i) =>
-      i === 0
-        ? h('th', { scope: 'row' }, [anchor(places[0] ?? null, cell)])
-        : h('td', places[i] ? [anchor(places[i] ?? null, cell)] : breakable(cell)),
-    ),
+    ...row.map(({ text, place, more }, i) => {
+      const own = i === 0 || place ? [anchor(place, text)] : breakable(text);
+      const below = more.length ? [h('div.below', steady(more.join(', ')))] : [];
+      return i === 0 ? h('th', { scope: 'row' }, [...own, ...below]) : h('td', [...own, ...below]);
+    }),
     ...(bar === null ? [] : [h('td.bar', [shareBar(bar)])]),
   ]);
 }

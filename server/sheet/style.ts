@@ -17,6 +17,7 @@ thead th, thead td { color: var(--quiet); border-bottom: 1px solid var(--line); 
 .severity { color: var(--quiet); } .error > .severity { color: var(--error); font-weight: 600; } .warning > .severity { color: var(--warning); font-weight: 600; }
 .together { padding-top: 12px; font-weight: 600; }
 .checks { list-style: none; padding: 0; margin: 4px 0; } .checks > li { padding: 6px 0 8px; border-bottom: 1px solid var(--line); } .checks p { margin: 2px 0; max-width: 62em; }
+.below { color: var(--quiet); font-size: 0.92em; }
 code { font: 0.95em ui-monospace, "DejaVu Sans Mono", monospace; }
 .expected { color: var(--quiet); } .boxes { display: flex; flex-wrap: wrap; gap: 2px 24px; list-style: none; padding: 0; margin: 4px 0 0; }
 .boxes .blank { display: inline-block; width: 90px; margin-left: 8px; border-bottom: 1px solid var(--quiet); }

@@ -52,8 +52,8 @@ ${parts}  connector plug is crimp_2_5mm
     const ends = list.flatMap(({ wire, from, to, ends }) => (wire ? [[from, ends[0], to, ends[1]]] : []));
     const asked = 'as its terminal asks: crimped or soldered';
     expect(ends).toEqual([
-      ['warm.fuse', 'crimped, at its holder', 'plug', 'crimped contact'],
-      ['plug', 'crimped contact', 'psu −', asked],
+      ['warm.fuse', 'crimped, at its holder', 'plug:1', 'crimped contact'],
+      ['plug:2', 'crimped contact', 'psu −', asked],
     ]);
     expect(list.filter(({ wire }) => !wire).every(({ ends }) => ends.join('') === '')).toBe(true);
   });
@@ -100,7 +100,34 @@ ${parts}  wire out { area = 1 mm^2 length = 1 m }
   limit_switch stop { input = controller.x_input }
   motor turner is nema17_40mm
 }`);
-    expect(list).toContain('controller.x_input | stop | leads 2 | ');
+    expect(list.filter((row) => row.includes('stop'))).toEqual([
+      'controller.x_input:1 | stop:1 |  | ',
+      'controller.x_input:2 | stop:2 |  | ',
+    ]);
+    // The two coils of a stepping motor, A and B: common practice, no source.
+    expect(list.filter((row) => row.includes('turner'))).toEqual(
+      ['A+', 'A−', 'B+', 'B−'].map((pin) => `controller.x_driver:${pin} | turner:${pin} |  | `),
+    );
+  });
+
+  test('a lead of which nothing is told has one row, without a pin', () => {
+    const bare = `kind board {
+  toplevel
+  has hole*
+  symbol "M0 0", "A"
+}
+kind hole {}
+kind bulb {
+  inside board
+  at: hole
+  lead at
+}
+board B {
+  hole left
+  bulb lamp { at = left }
+}
+`;
+    expect(rows(bare)).toEqual(['left | lamp |  | ']);
   });
 
   test('Kestrel: every conductor of every wire in a circuit has one row', () => {

@@ -1,6 +1,8 @@
 // What differs by where a machine stands: how views stand, wire sizes, what devices are called.
 import { describe, expect, test } from 'vitest';
+import { connectionsOf } from '../../language/answers/connections.ts';
 import { drawingOf } from '../../language/answers/drawing.ts';
+import { laddersOf } from '../../language/answers/wiring.ts';
 import { dueChecksOf, upkeepOf } from '../../language/judge/commissioning.ts';
 import { machineIn, shown } from '../support.ts';
 
@@ -51,6 +53,24 @@ describe('where the codes of North America hold', () => {
     expect(shown(there, 'mains_side.wire.out_conductor.gauge')).toBe('12');
     expect(shown(there, 'warm.wire.out_conductor.gauge')).toBe('18');
     expect(shown(here, 'warm.wire.out_conductor.gauge')).toBe('not known');
+  });
+
+  test('stands beside the area in the wiring plan and in the list of connections', () => {
+    const wires = (of: typeof here) =>
+      laddersOf(of).flatMap(({ rungs }) =>
+        rungs.flatMap(({ out }) => out.flatMap(({ cores, told }) => (cores ? [told] : []))),
+      );
+    expect(wires(there)).toEqual([
+      ['2.5 mm² · AWG 12', '1 m'],
+      ['0.75 mm² · AWG 18', '1 m'],
+    ]);
+    expect(wires(here)).toEqual([
+      ['2.5 mm²', '1 m'],
+      ['0.75 mm²', '1 m'],
+    ]);
+    const gauges = (of: typeof here) => connectionsOf(of).flatMap(({ told, wire }) => (wire ? [told['gauge']] : []));
+    expect(gauges(there)).toEqual(['AWG 12', 'AWG 12', 'AWG 18', 'AWG 18']);
+    expect(new Set(gauges(here))).toEqual(new Set(['']));
   });
 
   test('the device that opens when current leaks goes by the word that is usual there', () => {

@@ -69,6 +69,22 @@ describe('a sheet as a page', () => {
     expect(loose?.querySelector('td.bar rect')?.getAttribute('width')).toBe('50');
   });
 
+  test('puts what says more of a column below it', async () => {
+    const table = {
+      is: 'table',
+      label: 't',
+      about: '',
+      heading: ['from', 'by', 'colour', 'length'],
+      rows: [{ texts: ['a', 'wire', 'red', '3 mm'], place: null }],
+      missing: [],
+      below: { colour: 'by', length: 'by' },
+    } as const;
+    const html = await pageOf({ machine: 'M', about: '', sections: [{ heading: 'H', parts: [table] }] });
+    const shown = parseHTML(html).document;
+    expect([...shown.querySelectorAll('thead th')].map((each) => each.textContent)).toEqual(['from', 'by']);
+    expect(shown.querySelector('td .below')?.textContent).toBe('red, 3\u00a0mm');
+  });
+
   test('has a table as the twin of each picture', () => {
     const figure = document.querySelector('figure');
     expect(figure?.querySelectorAll('details table tbody tr')).toHaveLength(8);
