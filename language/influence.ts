@@ -28,7 +28,7 @@ interface Input {
  */
 export function influences(side: Side, path: string, share: number): Influence[] {
   const { project, file, machine: name } = alone(side, [side.machine]);
-  const machine = project.machines(file).find(({ tree }) => tree.name === name);
+  const machine = project.computed(file).find(({ tree }) => tree.name === name);
   const cell = machine && cellAt(path, machine);
   if (!machine || !cell) throw new InfluenceError(`${name} has no value ${path}`);
   const { engine } = machine;
@@ -110,7 +110,7 @@ function movesOf(cell: Cell, path: string, inputs: readonly Input[], machine: Ma
  */
 export function weakestSources(side: Side, paths: readonly string[], share: number): Weakest[] {
   const { project, file, machine: name } = alone(side, [side.machine]);
-  const machine = project.machines(file).find(({ tree }) => tree.name === name);
+  const machine = project.computed(file).find(({ tree }) => tree.name === name);
   if (!machine) return [];
   const { engine } = machine;
   return paths.flatMap((path): Weakest | [] => {

@@ -370,6 +370,12 @@ export class Project {
     return this.#rootsOf(file).map((root) => this.#judged(root));
   }
 
+  /** The same with nothing said of them, where what they compute is all that is wanted. */
+  computed(file: SourceFile): Machine[] {
+    const roots = this.#rootsOf(file);
+    return roots.some(({ machine }) => hasChoices(machine)) ? this.machines(file) : roots.map(({ machine }) => machine);
+  }
+
   /** Have all open choices of a file's machines been solved? */
   isSolved(file: SourceFile): boolean {
     return this.#rootsOf(file).every((root) => root.assessed);

@@ -1,11 +1,11 @@
 import { cellAt } from './answers/derivation.ts';
 import type { Cell } from './compute/cell.ts';
+import type { Machine } from './compute/machine.ts';
 import { targetsOf } from './compute/machine.ts';
 import { showCell, valueOver } from './compute/show-cell.ts';
 import { type Tolerance, tolerancesIn } from './compute/tolerances.ts';
 import { putInPlace } from './judge/trials.ts';
 import { alone, type Side } from './one-machine.ts';
-import type { Assessed } from './project.ts';
 import { xoshiro } from './random.ts';
 import { Bounds, isMissing, Money, Range, type Value } from './values/value.ts';
 
@@ -39,7 +39,7 @@ export interface Spread {
  */
 export function spreadOf(side: Side, path: string, draws: number, seed: number): Spread {
   const { project, file, machine: name } = alone(side, [side.machine]);
-  const machine = project.machines(file).find(({ tree }) => tree.name === name);
+  const machine = project.computed(file).find(({ tree }) => tree.name === name);
   const cell = machine && cellAt(path, machine);
   if (!machine || !cell) throw new SpreadError(`${name} has no value ${path}`);
   const tolerances = tolerancesIn(machine);
@@ -90,7 +90,7 @@ function pathOf({ instance, name }: Cell): string {
 }
 
 /** Is a requirement met wherever the ranges are taken? Undefined where that is not known. */
-function met(cell: Cell, { engine }: Assessed): boolean | undefined {
+function met(cell: Cell, { engine }: Machine): boolean | undefined {
   const { values } = engine.corners(cell);
   if (values.includes(false)) return false;
   return values.some(isMissing) ? undefined : true;

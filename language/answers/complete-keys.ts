@@ -20,7 +20,7 @@ export function statementKeys(cursor: CursorPlace): Proposal[] {
   const owner = cursor.body?.$container as (Check | Declaration | Entry | Has) | undefined;
   if (!owner) return [];
   if (owner.$type === 'Has') return slotKeys(cursor);
-  if (owner.$type === 'Check') return keywords(wordsNotSaid('check', cursor), 0);
+  if (owner.$type === 'Check') return keywords(wordsNotSaid(owner.what, cursor), 0);
   if (owner.$type === 'Declaration' && owner.what !== 'part') return declarationKeys(owner, cursor);
   if (cursor.outer.ctx.mode === 'kind') return keywords(wordsNotSaid('value', cursor), 0);
   return instanceKeys(cursor);

@@ -55,7 +55,7 @@ export function checkFound(check: Checking | undefined): FoundMeaning | undefine
   if (!check) return undefined;
   const nodes: Check[] = [];
   for (let kind: Kind | undefined = check.owner; kind; kind = kind.base) {
-    const node = kind.checks.get(check.name)?.node;
+    const node = kind.checkings(check.node.what).get(check.name)?.node;
     if (node && !nodes.includes(node)) nodes.push(node);
   }
   return {

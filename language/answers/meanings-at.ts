@@ -1,4 +1,5 @@
 import type {
+  Check,
   Checked,
   Declaration,
   Entry,
@@ -116,7 +117,9 @@ function readName(
     case 'Comprehension':
       return [{ sort: 'local', identity: node, declarations: [node], type: localType(path, situations) }];
     case 'Check':
-      return [checkFound(ctx.kind?.checks.get(name))];
+      return [checkFound(ctx.kind?.checkings((holder as Check).what).get(name))];
+    case 'Alteration':
+      return [valueFound(ctx.kind?.members.get(name))];
     case 'Checked':
       return [checkFound(checkRecorded(holder as Checked, ctx))];
     case 'ListElement':

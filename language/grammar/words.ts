@@ -1,7 +1,7 @@
-import type { Clause, Declaration, GussetKeywordNames, Message, Source } from './generated/ast.ts';
+import type { Check, Clause, Declaration, GussetKeywordNames, Message, Source } from './generated/ast.ts';
 
 /** What statements stand in: a file, a block, a declaration, or the braces behind a value of a kind. */
-export type Holder = 'file' | 'block' | 'value' | 'check' | Declaration['what'];
+export type Holder = 'file' | 'block' | 'value' | Check['what'] | Declaration['what'];
 
 /** What stands behind a clause's keyword. */
 export type ClauseContents =
@@ -50,7 +50,18 @@ interface ClauseWord extends StatementWord {
 /** The version of the language that is read here: a file that says a later one was written for another Gusset. */
 export const languageVersion = 1;
 
-const explained: readonly Holder[] = ['value', 'check', 'rule', 'function', 'constant', 'numeric', 'table', 'sizes'];
+const explained: readonly Holder[] = [
+  'value',
+  'check',
+  'symptom',
+  'defect',
+  'rule',
+  'function',
+  'constant',
+  'numeric',
+  'table',
+  'sizes',
+];
 
 /**
  * The words that statements begin with, in the order in which they are proposed. A clause is such a word and what `contents` says;
@@ -76,13 +87,19 @@ const statements = {
   report: { in: ['kind'], contents: 'reported' },
   has: { in: ['kind'] },
   check: { in: ['kind'] },
+  symptom: { in: ['kind'] },
+  defect: { in: ['kind'] },
   shared: { in: ['kind'] },
-  when: { in: ['rule', 'check'], contents: 'condition' },
+  when: { in: ['rule', 'check', 'symptom', 'defect'], contents: 'condition' },
   stage: { in: ['check'], contents: 'part', once: true },
   repeat: { in: ['check'], contents: 'part', once: true },
   step: { in: ['check'], contents: 'part', once: true },
-  how: { in: ['check'], contents: 'message', once: true },
   uncover: { in: ['check'], contents: 'message', once: true },
+  shows: { in: ['symptom'], contents: 'condition', once: true },
+  alters: { in: ['defect'] },
+  odds: { in: ['defect'], contents: 'expressions', once: true },
+  how: { in: ['check', 'defect', 'value'], contents: 'message', once: true },
+  reads: { in: ['defect', 'value'], contents: 'expressions', once: true },
   lowest: { in: ['check'], contents: 'expressions', once: true },
   highest: { in: ['check'], contents: 'expressions', once: true },
   with: { in: ['check'], contents: 'values', once: true },
@@ -90,7 +107,7 @@ const statements = {
   error: { in: ['rule'], once: true },
   warning: { in: ['rule'], once: true },
   advice: { in: ['rule'], once: true },
-  caution: { in: ['rule', 'check'], contents: 'message' },
+  caution: { in: ['rule', 'check', 'defect'], contents: 'message' },
   source: { in: explained },
   assumes: { in: explained, contents: 'text' },
   known: { in: ['rule'], contents: 'text' },

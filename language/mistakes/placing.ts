@@ -10,7 +10,7 @@ export const placingTable = {
       block: (word: string) => `${word} belongs in a kind or a rule, not in a block.`,
       kind: (word: string) => `${word} does not belong in a kind.`,
       rule: (word: string) => `${word} does not belong in a rule.`,
-      check: (word: string) => `${word} does not belong in a check.`,
+      check: (word: string, what: string) => `${word} does not belong in a ${what}.`,
       part: (word: string) =>
         `${word} is a record of the machine that was built: it belongs in a machine, not in a part.`,
       step: (name: string) => `${name} is a step, which belongs under a formula, and there is none here.`,
@@ -161,12 +161,18 @@ export const placingTable = {
     },
   },
   half_check: {
-    why: 'Whoever builds the machine works through its checks one by one: each has to say when it is due, and what is to be done.',
+    why: 'Whoever builds the machine works through its checks one by one: each has to say when it is due, and what is to be done. What is looked for when something is amiss has to say by what it is known, and how often it is met.',
     mend: 'Write what is missing.',
     says: {
       stage: (name: string) =>
         `${name} does not say at which stage it is made: write stage and the name of one; step, for what is done while it is put together; or repeat, for what is done again and again.`,
       how: (name: string) => `${name} does not say how it is done: write how and the words in quotes.`,
+      shows: (name: string) =>
+        `${name} does not say when it shows: write shows and a condition, such as shows needed > available.`,
+      alters: (name: string) =>
+        `${name} does not say what it makes of a value: write alters, the value, and what it is then, such as alters tension = 20 % * tension .. 70 % * tension.`,
+      odds: (name: string) =>
+        `${name} does not say how often it is met: write odds and a share, such as odds 5 %, and its source.`,
     },
   },
   no_reading: {

@@ -138,7 +138,7 @@ export interface Expectation {
   readonly owner: Kind;
 }
 
-/** What can be checked on a block of a kind once it is built. */
+/** What can be checked on a block of a kind once it is built, what trouble of it shows, or what can be wrong with it. */
 export interface Checking {
   readonly name: string;
   readonly node: Check;
@@ -300,16 +300,22 @@ export class Kind {
   #reported: readonly Reported[] | undefined;
   /** What can be checked on its blocks, by name: what it starts from declares first, and it may declare it anew. */
   get checks(): ReadonlyMap<string, Checking> {
-    if (!this.#checks) {
+    return this.checkings('check');
+  }
+  /** The same of each sort: what can be checked, what trouble shows, what can be wrong. */
+  checkings(what: Check['what']): ReadonlyMap<string, Checking> {
+    let found = this.#checkings.get(what);
+    if (!found) {
       const own = (this.node.body?.members ?? []).flatMap((node): [string, Checking][] =>
-        node.$type === 'Check' && node.name ? [[node.name.text, this.#checking(node)]] : [],
+        node.$type === 'Check' && node.what === what && node.name ? [[node.name.text, this.#checking(node)]] : [],
       );
       // Of two of one name the first counts, as with values.
-      this.#checks = new Map([...(this.base?.checks ?? []), ...own.toReversed()]);
+      found = new Map([...(this.base?.checkings(what) ?? []), ...own.toReversed()]);
+      this.#checkings.set(what, found);
     }
-    return this.#checks;
+    return found;
   }
-  #checks: ReadonlyMap<string, Checking> | undefined;
+  readonly #checkings = new Map<Check['what'], ReadonlyMap<string, Checking>>();
 
   #checking(node: Check): Checking {
     const rests = clausesOf(node, 'with').flatMap((clause) => clause.values.map(unitText));

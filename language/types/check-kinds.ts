@@ -15,7 +15,7 @@ import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { describeType, kindOfListedBlocks, type QuantityType, type Type, truthType } from '../names/type.ts';
 import { isUnit, unitText } from '../units/units.ts';
-import { checkCheck } from './check-records.ts';
+import { checkCheck, checkTelling } from './check-records.ts';
 import { checkTolerance } from './check-values.ts';
 import { readSignature } from './declared-types.ts';
 import { expect } from './infer.ts';
@@ -110,7 +110,7 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
   if (node.$type === 'Entry' || node.$type === 'Has' || node.$type === 'Check') {
     const own = (node.$type === 'Entry' ? node.first : node.name)?.text ?? '';
     // A check goes by its name only where something is recorded.
-    const name = node.$type === 'Check' ? `check ${own}` : own;
+    const name = node.$type === 'Check' ? `${node.what} ${own}` : own;
     if (seen.has(name)) tell(report, node, naming.said_twice.inKind(own));
     seen.add(name);
   }
@@ -128,6 +128,8 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
   const listedKind = kindOfListedBlocks(type);
   for (const clause of node.body?.members ?? []) {
     if (clause.$type !== 'Clause') continue;
+    if (clause.keyword === 'how' || clause.keyword === 'reads')
+      checkTelling(clause, { scope, mode: 'kind', kind, report });
     for (const value of clause.values) {
       const name = value.$type === 'Reference' ? value.name.text : '';
       if (clause.keyword === 'deprecated' && !kind.members.has(name))

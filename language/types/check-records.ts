@@ -1,4 +1,5 @@
 import type {
+  Alteration,
   Check,
   Checked,
   Clause,
@@ -16,7 +17,7 @@ import { nearest } from '../mistakes/sentence.ts';
 import { spelling } from '../mistakes/spelling.ts';
 import type { Checking, Kind } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
-import { textType, truthType } from '../names/type.ts';
+import { anyType, bareNumber, textType, truthType } from '../names/type.ts';
 import { unitText } from '../units/units.ts';
 import { blockAt } from './bind.ts';
 import type { Context } from './context.ts';
@@ -27,28 +28,57 @@ import { kindInWords, type Report, replaceWithNearest, statementWord, tell } fro
 
 // ---- what a kind says can be checked ----
 
-/** A check says at which stage or step it is made, or when it is repeated, and how; what it reads and rests on fits. */
+/** What each sort has to say. */
+const needed = {
+  check: ['stage', 'how'],
+  symptom: ['shows'],
+  defect: ['alters', 'odds', 'how'],
+} as const;
+
+/**
+ * A check says at which stage or step it is made, or when it is repeated, and how; a symptom when it shows, a defect what it alters, how often it is
+ * met, and how it is found. What these read and rest on fits.
+ */
 export function checkCheck(node: Check, kind: Kind, scope: Scope, report: Report): void {
   const ctx: Context = { scope, mode: 'kind', kind, report };
   const said = new Set<string>();
   for (const member of node.body?.members ?? []) {
     if (member.$type === 'Source') continue;
-    if (member.$type !== 'Clause' || !belongsIn(member, 'check')) {
-      tell(report, member, placing.not_here.check(statementWord(member)));
-      continue;
-    }
-    said.add(member.keyword);
-    checkClause(member, kind, ctx);
+    if (member.$type === 'Alteration' && node.what === 'defect') {
+      said.add('alters');
+      checkAlteration(member, kind, ctx);
+    } else if (member.$type === 'Clause' && belongsIn(member, node.what)) {
+      said.add(member.keyword);
+      checkClause(member, kind, ctx);
+    } else tell(report, member, placing.not_here.check(statementWord(member), node.what));
   }
   if (said.has('repeat') || said.has('step')) said.add('stage');
-  for (const word of ['stage', 'how'] as const)
+  for (const word of needed[node.what])
     if (!said.has(word)) tell(report, node.name ?? node, placing.half_check[word](node.name?.text ?? ''));
+}
+
+/** A defect alters a value of the kind that takes no arguments: to one, or to one between two. */
+function checkAlteration({ name, value }: Alteration, kind: Kind, ctx: Context): void {
+  const member = kind.members.get(name?.text ?? '');
+  if (!member || member.role === 'child' || member.parameters.length > 0)
+    return tell(ctx.report, name, naming.unknown_value.in(kindInWords(kind), name?.text ?? ''));
+  const ends = value?.$type === 'Binary' && value.operator === '..' ? [value.left, value.right] : [value];
+  for (const end of ends) expect(end, ctx, member.type ?? anyType);
+}
+
+/** How a value is measured, in words, and what is read then. */
+export function checkTelling(node: Clause, ctx: Context): void {
+  for (const value of node.values) {
+    if (clauses[node.keyword].contents === 'message') expect(value, ctx, textType);
+    else infer(value, ctx);
+  }
 }
 
 function checkClause(node: Clause, kind: Kind, ctx: Context): void {
   const { contents } = clauses[node.keyword];
   for (const value of node.values) {
     if (contents === 'condition') expect(value, ctx, truthType);
+    else if (node.keyword === 'odds') expect(value, ctx, bareNumber);
     else if (contents === 'part') expect(value, ctx, { is: 'instance', kind: undefined });
     else if (contents === 'expressions') infer(value, ctx);
     else if (contents !== 'values') expect(value, ctx, textType);

@@ -191,6 +191,8 @@ export function situationInside(situation: Situation, outer: AstNode, node: AstN
     case 'Setting':
     case 'Measurement':
       return node === as.value ? { ctx, ...asked(as.target as Expression, ctx) } : { ctx };
+    case 'Alteration':
+      return node === as.value ? expecting(ctx, ctx.kind?.members.get(nameText(as.name))) : { ctx };
     case 'Step':
       return { ctx: node === as.value ? stepsAbove(outer as Step, ctx) : ctx };
     case 'Row':

@@ -45,7 +45,7 @@ export function replaceWithNearest(node: AstNode, near: string | undefined): Tex
 export const kindInWords = (kind: Kind) => withArticle(kind.name.replaceAll('_', ' '));
 
 export function statementWord(node: MemberNode): string {
-  return node.$type === 'Clause' ? node.keyword : node.$type.toLowerCase();
+  return node.$type === 'Clause' ? node.keyword : node.$type === 'Check' ? node.what : node.$type.toLowerCase();
 }
 
 /** The outermost expression around a mistake: it cannot be computed as it stands, and what depends on it is not known. */
@@ -66,6 +66,7 @@ const statements = new Set([
   'Checked',
   'Setting',
   'Check',
+  'Alteration',
   'Clause',
   'Message',
   'Remedy',

@@ -77,14 +77,22 @@ export function explainKind(kind: Kind, page: Page): Page {
       title,
       members.filter(wants).flatMap((member) => memberLines(member, kind, page)),
     );
-  return page.list(
-    'What can be checked',
-    [...kind.checks.values()].flatMap(({ name, node, owner }) => [
-      `  ${name}${page.style.quiet(owner === kind ? '' : `  (from ${owner.name})`)}`,
-      ...(docOf(node) ? [wrap(docOf(node).replace(/\n/g, ' '), page.io.width, '    ')] : []),
-    ]),
-  );
+  for (const [heading, what] of checkings)
+    page.list(
+      heading,
+      [...kind.checkings(what).values()].flatMap(({ name, node, owner }) => [
+        `  ${name}${page.style.quiet(owner === kind ? '' : `  (from ${owner.name})`)}`,
+        ...(docOf(node) ? [wrap(docOf(node).replace(/\n/g, ' '), page.io.width, '    ')] : []),
+      ]),
+    );
+  return page;
 }
+
+const checkings = [
+  ['What can be checked', 'check'],
+  ['What trouble shows', 'symptom'],
+  ['What can be wrong', 'defect'],
+] as const;
 
 /** A kind in short: what to write, what is needed for that, and what it will tell. */
 export function explainKindInShort(kind: Kind, page: Page): Page {

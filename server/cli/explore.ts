@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import type { Influence } from '../../language/answers/foundations.ts';
 import { AroundError, around, aroundInWords } from '../../language/around.ts';
+import { DiagnosisError } from '../../language/diagnosis.ts';
 import { type Goal, GoalError, goalOf } from '../../language/goal.ts';
 import { InfluenceError, influences } from '../../language/influence.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
@@ -10,7 +11,7 @@ import { diskProject, openFile } from './files.ts';
 import { CallError, columns, exitStatuses, type Io, stylesFor } from './io.ts';
 
 /** How what is found is printed. */
-type Format = 'text' | 'json';
+export type Format = 'text' | 'json';
 
 /** A machine of a file on the disk. Throws a `CallError` where there is none of that name. */
 export function sideOnDisk(path: string, machine: string, cwd: string): Side {
@@ -24,24 +25,27 @@ export function sideOnDisk(path: string, machine: string, cwd: string): Side {
 }
 
 /** A path below the machine, whether or not it begins with its name. */
-function below(path: string, machine: string): string {
+export function below(path: string, machine: string): string {
   return path.startsWith(`${machine}.`) ? path.slice(machine.length + 1) : path;
 }
 
-function asCall<T>(work: () => T): T {
+const refusals = [AroundError, GoalError, InfluenceError, SpreadError, DiagnosisError];
+
+function sentenceOf({ message }: Error): string {
+  return `${message.charAt(0).toUpperCase()}${message.slice(1)}.`;
+}
+
+/** Does some work; what cannot be asked for is told as a mistake in the call. */
+export function asCall<T>(work: () => T): T {
   try {
     return work();
   } catch (error) {
-    if (
-      [AroundError, GoalError, InfluenceError, SpreadError].some((own) => error instanceof own) &&
-      error instanceof Error
-    )
-      throw new CallError(`${error.message.charAt(0).toUpperCase()}${error.message.slice(1)}.`);
+    if (refusals.some((each) => error instanceof each)) throw new CallError(sentenceOf(error as Error));
     throw error;
   }
 }
 
-function inJson(data: unknown): string {
+export function inJson(data: unknown): string {
   return `${JSON.stringify(data, null, 2)}\n`;
 }
 

@@ -274,6 +274,34 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     });
 
   program
+    .command('diagnose')
+    .description(
+      'tell what would explain a measured value or a symptom: inputs within their tolerance, or a single defect',
+    )
+    .argument('<file>', 'a file')
+    .argument('<machine>', 'one of its machines')
+    .argument(
+      '[seen...]',
+      'VALUE = what was measured, or a symptom; without any, the measured lines of the file that differ',
+    )
+    .option('--at <value>', 'at what a range was taken; may be given several times', several, [])
+    .option('--recorded <file>', 'a recorded curve, as two columns of a CSV file; what is seen then names the curve')
+    .option('--symptoms', 'list the symptoms that the machine can have, and diagnose nothing')
+    .addOption(printed())
+    .addHelpText(
+      'after',
+      '\nExamples:\n  gusset diagnose my.gusset Mine "bed.ready_time = 8 min" --at "ambient = 20 degC"\n  gusset diagnose my.gusset Mine loses_steps "motion.x.drive.one_motor.winding_temperature = 90 degC"\n  gusset diagnose my.gusset Mine bed.plate_course --recorded warming.csv',
+    )
+    .action(async (path: string, machine: string, seen: string[], options) => {
+      const { printDiagnosis, printRecorded, printSymptoms } = await import('./diagnose.ts');
+      status = options.symptoms
+        ? printSymptoms(path, machine, options.format, io)
+        : options.recorded !== undefined
+          ? printRecorded(path, machine, seen[0], options, io)
+          : printDiagnosis(path, machine, seen, options, io);
+    });
+
+  program
     .command('serve')
     .description("run the language server, for any editor's client")
     .option('--stdio', 'talk over standard input and output')

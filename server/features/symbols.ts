@@ -127,7 +127,7 @@ function kindMembers(body: Body | undefined, file: SourceFile): DocumentSymbol[]
 
 function kindMember(member: Member, file: SourceFile): DocumentSymbol[] {
   if (member.$type === 'Has') return symbol(member, member.name, SymbolKind.Object, hasDetail(member), file);
-  if (member.$type === 'Check') return symbol(member, member.name, SymbolKind.Event, 'check', file);
+  if (member.$type === 'Check') return symbol(member, member.name, SymbolKind.Event, member.what, file);
   if (member.$type !== 'Entry' || !member.type) return [];
   const kind = member.parameters.length > 0 ? SymbolKind.Method : SymbolKind.Property;
   return symbol(member, member.first, kind, textOf(member.type), file);

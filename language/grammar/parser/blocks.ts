@@ -22,7 +22,9 @@ import {
   skipDeep,
 } from './lost-braces.ts';
 import {
+  isCheckWord,
   readAcceptance,
+  readAlteration,
   readCheck,
   readChecked,
   readClause,
@@ -92,13 +94,14 @@ function readWithKeyword(p: Cursor, word: string, after: Token): ast.Member | un
   if (word === 'follows' && after.kind === 'word') return readFollows(p);
   if (word === 'row') return readRow(p);
   if (word === 'where' && after.kind === 'word') return readStep(p);
+  if (word === 'alters' && after.kind === 'word') return readAlteration(p);
   if (word === 'require') {
     p.next();
     return p.node('Requirement', start, { condition: readCondition(p) });
   }
   if (word === 'accept' && after.kind === 'word') return readAcceptance(p);
   if (word === 'measured') return readMeasurement(p);
-  if (word === 'check' && after.kind === 'word') return readCheck(p, readBodyIf);
+  if (isCheckWord(word) && after.kind === 'word') return readCheck(p, word, readBodyIf);
   if (word === 'checked' && after.kind === 'word') return readChecked(p);
   if (word === 'set' && after.kind === 'word') return readSetting(p);
   if ((word === 'no' || word === 'remove') && after.kind === 'word') return readAbsence(p);

@@ -46,6 +46,13 @@ export function readStep(p: Cursor): ast.Step {
   return p.node('Step', start, { name, value: readExpression(p) });
 }
 
+export function readAlteration(p: Cursor): ast.Alteration {
+  const start = p.next().start;
+  const name = p.name('the value that is another one then');
+  p.expectMark('=', 'between a value and what a defect makes of it: alters tension = 50 % * tension');
+  return p.node('Alteration', start, { name, value: readExpression(p) });
+}
+
 export function readRow(p: Cursor): ast.Row {
   const start = p.next().start;
   const keys = readExpressions(p);
@@ -91,10 +98,20 @@ export function readMeasurement(p: Cursor): ast.Measurement {
   return p.node('Measurement', start, { target, value, date, inPlace });
 }
 
-export function readCheck(p: Cursor, body: (p: Cursor) => ast.Body | undefined): ast.Check {
+const checkWords: Readonly<Record<ast.Check['what'], string>> = {
+  check: 'what is checked',
+  symptom: 'what shows',
+  defect: 'what is wrong',
+};
+
+export function isCheckWord(word: string): word is ast.Check['what'] {
+  return Object.hasOwn(checkWords, word);
+}
+
+export function readCheck(p: Cursor, what: ast.Check['what'], body: (p: Cursor) => ast.Body | undefined): ast.Check {
   const start = p.next().start;
-  const name = p.name('what is checked');
-  return p.node('Check', start, { name, body: body(p) });
+  const name = p.name(checkWords[what]);
+  return p.node('Check', start, { what, name, body: body(p) });
 }
 
 export function readChecked(p: Cursor): ast.Checked {

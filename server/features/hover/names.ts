@@ -169,11 +169,17 @@ export function checkText(
     text('lowest') && `at least ${text('lowest')}`,
     text('highest') && `at most ${text('highest')}`,
   ].filter(Boolean);
-  const rests = kind?.checks.get(name)?.rests ?? [];
+  const rests = kind?.checkings(node.what).get(name)?.rests ?? [];
+  const altered = (node.body?.members ?? []).flatMap((member) =>
+    member.$type === 'Alteration' ? [`${member.name?.text} = ${textOf(member.value)}`] : [],
+  );
   const expected = due?.expected ?? bounds.join(', ');
   return paragraphs(
-    `**check ${name}** of ${kind?.name ?? ''}`,
+    `**${node.what} ${name}** of ${kind?.name ?? ''}`,
     docOf(node),
+    text('shows') && `It shows where ${code(text('shows') as string)}`,
+    altered.length > 0 && `It makes of values: ${altered.map(code).join(', ')}`,
+    text('odds') && `How often it is met: ${text('odds')}`,
     due?.how ?? text('how'),
     expected && `Expected: ${expected}`,
     caution && `**Caution**: ${caution}`,

@@ -1,0 +1,113 @@
+import { describe, expect, test } from 'vitest';
+import { fitRecording, type Recording } from '../../language/recorded.ts';
+import { read } from '../support.ts';
+
+/** What warms towards an end, by its rise and its lag. */
+const kettle = (room = '20 degC', more = '') => `kind kettle {
+  toplevel
+  /// How warm the room is.
+  room: Temperature
+  /// How much it warms in the end.
+  rise: TemperatureDifference {
+    varies 20 %
+  }
+  /// How slow it is.
+  lag: Time default 100 s {
+    varies 30 %
+    within 1 s .. 1 h
+  }
+  /// How hot it is after a time.
+  at_time(after: Time): Temperature = room + rise * (1 - exp(-after / lag)) {
+    source defined "Newton's law of cooling"
+  }
+  /// Its course.
+  course: curve of Time, Temperature = sampled(of: at_time, from: 0 s, to: 10 min) {
+    source defined "its course"
+  }
+}
+kettle k {
+  room = ${room}
+  rise = 80 K
+${more}}
+`;
+const side = (text: string) => ({ ...read(text), machine: 'k' });
+/** Newton's law of cooling in closed form. */
+const recorded = (
+  room: number,
+  rise: number,
+  lag: number,
+  units: Recording['units'] = ['s', 'degC'],
+  scale = 1,
+): Recording => ({
+  units,
+  rows: Array.from({ length: 21 }, (_, i): [number, number] => [
+    (i * 20) / scale,
+    room + rise * (1 - Math.exp((-i * 20) / lag)),
+  ]),
+});
+const number = (text: string | undefined, name: string) =>
+  Number(new RegExp(`${name} ([\\d.]+)`).exec(text ?? '')?.[1]);
+
+describe('a recorded curve', () => {
+  test('two inputs are found that made it', () => {
+    const { best, offNumber, points } = fitRecording(side(kettle()), 'course', recorded(20, 88, 125), []);
+    const said = best?.inputs.map(({ change }) => change).join();
+    expect(number(said, 'rise')).toBeCloseTo(88, 0);
+    expect(number(said, 'lag') * 60).toBeCloseTo(125, -1);
+    expect(best?.offNumber).toBeLessThan(0.3);
+    expect(offNumber).toBeGreaterThan(3);
+    expect(points).toBe(21);
+    expect(best?.inputs.map(({ record }) => record).sort()[1]).toMatch(/^measured rise = 8[78](\.\d)? K$/);
+    expect(best?.inputs.some(({ atEnd }) => atEnd)).toBe(false);
+  });
+
+  test('one input is told where a second makes it no better', () => {
+    const { best } = fitRecording(side(kettle()), 'course', recorded(20, 72, 100), []);
+    expect(best?.inputs.map(({ path }) => path)).toEqual(['rise']);
+  });
+
+  test('none goes beyond what its tolerance lets it be, and the end is told', () => {
+    const { best } = fitRecording(side(kettle()), 'course', recorded(20, 60, 100), []);
+    expect(best?.inputs.find(({ path }) => path === 'rise')).toMatchObject({
+      atEnd: true,
+      change: 'rise 64 K instead of 80 K',
+    });
+  });
+
+  test('a range is what the first point tells, or what is said', () => {
+    const warm = side(kettle('10 degC .. 30 degC'));
+    expect(fitRecording(warm, 'course', recorded(14, 80, 100), []).at).toEqual(['room 14 °C']);
+    expect(fitRecording(warm, 'course', recorded(14, 80, 100), []).offNumber).toBeLessThan(0.3);
+    expect(fitRecording(warm, 'course', recorded(14, 80, 100), ['room = 20 degC']).at).toEqual([]);
+  });
+
+  test('units are those that the recording is in, and its first point is the beginning', () => {
+    const minutes = recorded(20, 72, 100, ['min', 'degC'], 60);
+    const later = { ...minutes, rows: minutes.rows.map(([x, y]): [number, number] => [x + 7, y]) };
+    const { best } = fitRecording(side(kettle()), 'course', later, []);
+    expect(best?.inputs.map(({ path }) => path)).toEqual(['rise']);
+    expect(best?.offNumber).toBeLessThan(0.3);
+  });
+
+  test('nothing is told where nothing can be otherwise', () => {
+    const fixed = kettle().replace(/ {4}varies .*\n/g, '');
+    expect(fitRecording(side(fixed), 'course', recorded(20, 72, 100), []).best).toBeUndefined();
+  });
+
+  test('what cannot be fitted says why', () => {
+    const fitting =
+      (path: string, recording: Recording, text = kettle()) =>
+      () =>
+        fitRecording(side(text), path, recording, []);
+    expect(fitting('rise', recorded(20, 72, 100))).toThrow('rise is no curve of k');
+    expect(fitting('course', recorded(20, 72, 100, ['s', 'V']))).toThrow(
+      'what was recorded is in V, which is not what the curve is in',
+    );
+    expect(fitting('course', { units: ['s', 'degC'], rows: [[0, 20]] })).toThrow(
+      '1 points say too little: at least 4 are needed',
+    );
+    expect(fitting('course', recorded(20, 72, 100), kettle().replace('  rise = 80 K\n', ''))).toThrow(
+      'course is not known',
+    );
+  });
+});
