@@ -23,6 +23,7 @@ export const bundles = [
   },
   { entry: 'server/worker.ts', output: 'dist/server-web.js', format: 'iife', external: [], platform: 'browser' },
   { entry: 'client/sheet-view.ts', output: 'dist/sheet-view.js', format: 'iife', external: [], platform: 'browser' },
+  { entry: 'client/living-page.ts', output: 'dist/living-page.js', format: 'iife', external: [], platform: 'browser' },
   // In parts, so that each command loads only what it needs.
   { entry: 'server/cli/main.ts', output: 'dist/gusset.js', format: 'esm', external: [], parts: 'dist/gusset' },
   { entry: 'server/api.ts', output: 'dist/api.js', format: 'esm', external: [] },

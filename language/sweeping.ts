@@ -1,10 +1,10 @@
 import { cellAt } from './answers/derivation.ts';
 import { type Cell, cellOf } from './compute/cell.ts';
-import { targetsOf } from './compute/machine.ts';
-import { showCell, typeOfCell, valueOver } from './compute/show-cell.ts';
+import { type Machine, targetsOf } from './compute/machine.ts';
+import { literalOf, showCell, typeOfCell, valueOver } from './compute/show-cell.ts';
 import { parse } from './grammar/parser.ts';
 import { textOf } from './grammar/syntax.ts';
-import { writePart, writeValue } from './judge/edit.ts';
+import { writePart, writeValue, writeValues } from './judge/edit.ts';
 import { isLaidAside } from './judge/finding.ts';
 import { rulesOn, verdictCell } from './judge/rule.ts';
 import { putInPlace } from './judge/trials.ts';
@@ -31,12 +31,17 @@ interface Axis {
   /** Is the text written anew for each stop, since it changes which blocks there are, or what is pointed at? */
   readonly isWritten: boolean;
   readonly type: Type | undefined;
+  /** What stands there as it is written, as people read it, and which stop is nearest to that. */
+  readonly now: string;
+  readonly nearest: number;
 }
 
 interface Stop {
   readonly text: string;
   readonly shown: string;
   readonly value: Value;
+  /** Does it lie between others, so that its text is no value? */
+  readonly isComputed?: boolean;
 }
 
 /** A value at a point. */
@@ -57,6 +62,8 @@ export interface SweptPoint {
 
 /** So many points are gone through at most. */
 const mostPoints = 100_000;
+/** As precise is a stop as it is written. */
+const stopDigits = 6;
 /** Stops between two ends for which no step is said, both ends counted. */
 const stopsUnsaid = 11;
 
@@ -71,8 +78,9 @@ export class Sweep {
   readonly count: number;
   readonly #side: Side;
   readonly #text: string;
-  #parts = '';
-  #machine: Assessed;
+  /** Which parts the text has now; undefined where it has to be written anew. */
+  #parts: string | undefined = '';
+  #machine: Machine;
 
   constructor(side: Side, over: readonly string[], show: readonly string[]) {
     this.#side = alone(side, [side.machine]);
@@ -95,6 +103,26 @@ export class Sweep {
   /** The points from one number to another, in their order. */
   *points(from = 0, to = this.count): Generator<SweptPoint> {
     for (let n = from; n < Math.min(to, this.count); n++) yield this.#point(this.#stopsOf(n));
+  }
+
+  /** The machine judged whole, its sheet and all, with some of the axes at their stops and the others as they are written. */
+  judgedAt(at: readonly (number | undefined)[]): Assessed {
+    const { project, file, machine: name } = this.#side;
+    const chosen = this.axes.flatMap((axis, i) => {
+      const stop = at[i] === undefined ? undefined : axis.stops[at[i]];
+      return stop ? [{ axis, stop }] : [];
+    });
+    this.#parts = undefined;
+    this.#write(this.#text);
+    for (const { axis, stop } of chosen) if (axis.isPart) this.#write(this.#withPart(axis.path, stop.text));
+    const machine = this.#machine;
+    const values = chosen.flatMap(({ axis, stop }) => {
+      const cell = axis.isPart ? undefined : cellAt(axis.path, machine);
+      const text = cell && (stop.isComputed ? literalOf(stop.value, cell, machine, stopDigits) : stop.text);
+      return cell && text !== undefined ? [{ cell, text }] : [];
+    });
+    if (values.length > 0) this.#write(this.#edited(writeValues(values, machine.entry)));
+    return project.machines(file).find(({ tree }) => tree.name === name) as Assessed;
   }
 
   #stopsOf(n: number): number[] {
@@ -147,7 +175,16 @@ export class Sweep {
       return { text: name, shown: name, value: name };
     });
     if (stops.length === 0) throw new SweepError(`${text} lists no parts: expected [one_part, other_part]`);
-    return { path, stops, isPart: true, isWritten: true, type: undefined };
+    const now = this.#block(path).part?.name?.text ?? 'none';
+    return {
+      path,
+      stops,
+      isPart: true,
+      isWritten: true,
+      type: undefined,
+      now,
+      nearest: stops.findIndex(({ text: each }) => each === now),
+    };
   }
 
   #valueAxis(path: string, text: string): Axis {
@@ -170,6 +207,8 @@ export class Sweep {
     return {
       path,
       type,
+      now: showCell(cell, this.#machine),
+      nearest: nearestTo(this.#machine.engine.value(cell), stops),
       isPart: false,
       isWritten: stops.some(
         ({ value }) => typeof value === 'object' && !(value instanceof Money || value instanceof Sides),
@@ -187,7 +226,11 @@ export class Sweep {
       throw new SweepError(`from ${low} in steps of ${step ?? 'nothing'} one does not come to ${high}`);
     const number = Math.floor((to - from) / by + 1e-9) + 1;
     if (number > mostPoints) throw new SweepError(`${low} .. ${high} step ${step} are ${number} values`);
-    return Array.from({ length: number }, (_, i) => ({ text: `${low} + ${i} * step`, value: from + i * by }));
+    return Array.from({ length: number }, (_, i) => ({
+      text: `${low} + ${i} * step`,
+      value: from + i * by,
+      isComputed: true,
+    }));
   }
 
   /** A step as a number: what it adds to the low end, so that of a temperature it is a difference. */
@@ -198,9 +241,9 @@ export class Sweep {
 
   // ---- texts ----
 
-  #present(): Assessed {
+  #present(): Machine {
     const { project, file, machine } = this.#side;
-    const found = project.machines(file).find(({ tree }) => tree.name === machine);
+    const found = project.computed(file).find(({ tree }) => tree.name === machine);
     if (!found) throw new SweepError(`there is no machine ${machine}`);
     return found;
   }
@@ -231,9 +274,8 @@ export class Sweep {
   }
 
   #withPart(path: string, name: string): string {
-    const { tree, scope, entry } = this.#machine;
-    const block = path.split('.').reduce<Instance | undefined>((at, each) => at?.called(each), tree);
-    if (!block?.holder) throw new SweepError(`${tree.name} has no block ${path}`);
+    const { scope, entry } = this.#machine;
+    const block = this.#block(path);
     const found = scope.find(name);
     const node = found?.node.$type === 'Declaration' && found.node.what === 'part' ? found.node : undefined;
     const part = node && found && buildPart(node, found.scope);
@@ -241,11 +283,29 @@ export class Sweep {
     return this.#edited(writePart(block, name, part, entry, false));
   }
 
+  #block(path: string): Instance {
+    const { tree } = this.#machine;
+    const block = path.split('.').reduce<Instance | undefined>((at, each) => at?.called(each), tree);
+    if (!block?.holder) throw new SweepError(`${tree.name} has no block ${path}`);
+    return block;
+  }
+
   #cell(path: string): Cell {
     const cell = cellAt(path, this.#machine);
     if (!cell) throw new SweepError(`${this.#machine.tree.name} has no value ${path}`);
     return cellOf(cell.instance, cell.name) ?? cell;
   }
+}
+
+/** Which stop is nearest to a value; the first where that is no number. */
+function nearestTo(value: Value, stops: readonly { readonly value: Value }[]): number {
+  if (typeof value !== 'number')
+    return Math.max(
+      0,
+      stops.findIndex((stop) => stop.value === value),
+    );
+  const far = (n: number) => Math.abs(Number(stops[n]?.value) - value);
+  return stops.reduce((best, _, n) => (far(n) < far(best) ? n : best), 0);
 }
 
 /** The elements of a list, as they are written. */
@@ -264,7 +324,7 @@ function endsOf(value: Value): [number, number] | undefined {
 }
 
 /** What fails of a machine as it stands: `RULE (BLOCK)`, or the text of a requirement; what was accepted and advice left out. */
-export function failing(machine: Assessed): string[] {
+export function failing(machine: Machine): string[] {
   const { engine, tree, scope } = machine;
   const found: string[] = [];
   for (const instance of tree.all()) {

@@ -98,8 +98,6 @@ const statements = {
   shows: { in: ['symptom'], contents: 'condition', once: true },
   alters: { in: ['defect'] },
   odds: { in: ['defect'], contents: 'expressions', once: true },
-  how: { in: ['check', 'defect', 'value'], contents: 'message', once: true },
-  reads: { in: ['defect', 'value'], contents: 'expressions', once: true },
   lowest: { in: ['check'], contents: 'expressions', once: true },
   highest: { in: ['check'], contents: 'expressions', once: true },
   with: { in: ['check'], contents: 'values', once: true },
@@ -116,6 +114,8 @@ const statements = {
   within: { in: ['value', 'dimension'], contents: 'range', once: true },
   asked: { in: ['value'], contents: 'text', once: true },
   varies: { in: ['value'], contents: 'expressions', once: true },
+  how: { in: ['check', 'defect', 'value'], contents: 'message', once: true },
+  reads: { in: ['defect', 'value'], contents: 'expressions', once: true },
   protects: { in: ['value'], contents: 'nothing', bare: true, once: true },
   deprecated: {
     in: ['value', 'kind', 'part', 'rule', 'function', 'constant', 'table', 'sizes'],

@@ -16,15 +16,20 @@ export function packFile(path: string, io: Io): number {
   const file = openFile(project, resolve(io.cwd, path), io.cwd);
   const { uri } = file;
   const before = reportOn([{ uri, text: file.parsed.text }], places, false);
-  const text = packed(() =>
-    pack(openFile(project, resolve(io.cwd, path), io.cwd), project, (each) => places.nameOf(each)),
-  );
+  const text = packedText(path, io);
   const names = before.machines.map(({ name }) => name);
   const after = reportOn([{ uri, text }], TextPlaces.onDisk(diskProject(io.cwd, [path]), io.cwd), false);
   const [told] = difference(said(before, names), said(after, names));
   if (told) throw new CallError(`${path} cannot be packed: in one file something else would be said of it: ${told}`);
   io.out(text);
   return exitStatuses.good;
+}
+
+/** The same text, unchecked. */
+export function packedText(path: string, io: Io): string {
+  const project = diskProject(io.cwd, [path]);
+  const places = TextPlaces.onDisk(project, io.cwd);
+  return packed(() => pack(openFile(project, resolve(io.cwd, path), io.cwd), project, (each) => places.nameOf(each)));
 }
 
 function packed(work: () => string): string {

@@ -1,6 +1,6 @@
-import { existsSync, readFileSync } from 'node:fs';
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { starts } from '../../language/starts.ts';
+import { version } from './built.ts';
 import { CallError, exitStatuses, type Io, wrap } from './io.ts';
 
 const checkHelp =
@@ -133,7 +133,16 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       new Option('--format <format>', 'what to write').choices(['html', 'markdown', 'csv', 'json']).default('html'),
     )
     .option('--out <folder>', 'write into this folder; without it, what is one text is printed')
-    .addHelpText('after', '\nExample:\n  gusset report my.gusset Mine --format html --out handed-over')
+    .option(
+      '--move <axis>',
+      'an input that can be moved on the page, which then holds the checker and computes by itself; may be given several times',
+      several,
+      [],
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  gusset report my.gusset Mine --format html --out handed-over\n  gusset report my.gusset Mine --move "bed.heater.power = 150 W .. 400 W step 10 W" --move "bed.plate is [plate_a, plate_b]" --out handed-over',
+    )
     .action(async (path: string, machine: string | undefined, options) => {
       const { writeSheets } = await import('./sheet.ts');
       status = await writeSheets(path, machine, options, io);
@@ -325,15 +334,6 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       error instanceof CallError ? error.message : `This is a mistake in the program itself. ${stackOf(error)}`;
     io.err(`gusset: ${told}\n`);
     return exitStatuses.wrongCall;
-  }
-}
-
-/** The version in the manifest beside the program, bundled or not. */
-function version(): string {
-  for (let folder = new URL('.', import.meta.url); ; folder = new URL('..', folder)) {
-    const manifest = new URL('package.json', folder);
-    if (existsSync(manifest)) return JSON.parse(readFileSync(manifest, 'utf8')).version;
-    if (folder.href === new URL('..', folder).href) return 'unknown';
   }
 }
 

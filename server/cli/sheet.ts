@@ -5,10 +5,13 @@ import { weakestSources } from '../../language/influence.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { csvOf } from '../sheet/csv.ts';
 import { dataOf, type SheetData } from '../sheet/data.ts';
-import { pageOf } from '../sheet/html.ts';
+import { livingPageOf, pageOf } from '../sheet/html.ts';
 import { markdownOf } from '../sheet/markdown.ts';
+import { builtFile } from './built.ts';
 import { diskProject, displayPath, openFile, TextPlaces } from './files.ts';
 import { CallError, exitStatuses, type Io } from './io.ts';
+import { packedText } from './pack.ts';
+import { sweepOf } from './sweep.ts';
 
 export type Format = 'html' | 'markdown' | 'csv' | 'json';
 
@@ -19,6 +22,8 @@ interface SheetOptions {
   readonly format: Format;
   /** The folder to write into; without one, what is one text is printed. */
   readonly out?: string;
+  /** Inputs that can be moved on the page, as axes of a sweep: the checker is then put into it. */
+  readonly move?: readonly string[];
 }
 
 /**
@@ -28,10 +33,15 @@ interface SheetOptions {
 export async function writeSheets(
   path: string,
   name: string | undefined,
-  { format, out }: SheetOptions,
+  { format, out, move = [] }: SheetOptions,
   io: Io,
 ): Promise<number> {
-  const files = (await Promise.all(sheetsOf(path, name, io).map((sheet) => filesOf(sheet, format)))).flat();
+  if (move.length > 0 && format !== 'html')
+    throw new CallError('Only a page has inputs that can be moved: leave --format away.');
+  const files =
+    move.length > 0
+      ? [await livingFile(path, name, move, io)]
+      : (await Promise.all(sheetsOf(path, name, io).map((sheet) => filesOf(sheet, format)))).flat();
   if (out === undefined) {
     const [only, ...more] = files;
     if (!only || more.length > 0) {
@@ -52,7 +62,16 @@ export async function writeSheets(
   return exitStatuses.good;
 }
 
-function sheetsOf(path: string, name: string | undefined, io: Io): SheetData[] {
+/** The page of a machine with inputs that can be moved. Throws a `CallError` where these cannot be gone through, or no machine is named. */
+async function livingFile(path: string, machine: string | undefined, move: readonly string[], io: Io) {
+  if (machine === undefined) throw new CallError('On which machine are inputs to be moved? Name it.');
+  const [sheet] = sheetsOf(path, machine, io, false) as [SheetData];
+  sweepOf({ cwd: io.cwd, path, machine, over: move, show: [] });
+  const living = { uri: 'given:/machine.gusset', text: packedText(path, io), machine, over: move };
+  return { name: `${machine}.html`, text: await livingPageOf(sheet, living, builtFile('living-page.js')) };
+}
+
+function sheetsOf(path: string, name: string | undefined, io: Io, withSources = true): SheetData[] {
   const project = diskProject(io.cwd, [path]);
   const places = TextPlaces.onDisk(project, io.cwd);
   const file = openFile(project, resolve(io.cwd, path), io.cwd);
@@ -66,7 +85,7 @@ function sheetsOf(path: string, name: string | undefined, io: Io): SheetData[] {
   }
   return wanted.map((machine) => {
     const side = { project, file, machine: machine.tree.name };
-    const resting = weakestSources(side, pathsToldFirst(machine), doubt);
+    const resting = withSources ? weakestSources(side, pathsToldFirst(machine), doubt) : [];
     return dataOf(sheetOf(machine, resting), (node) => places.of(node));
   });
 }

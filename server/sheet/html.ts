@@ -22,28 +22,66 @@ type Element = Exclude<ReturnType<typeof h>, { type: 'root' }>;
 /** An element, or a text. */
 type Child = Element | string;
 
+/** What a living page computes of: a text that stands alone, a machine in it, and what can be moved, as for a sweep. */
+export interface Living {
+  readonly uri: string;
+  readonly text: string;
+  readonly machine: string;
+  readonly over: readonly string[];
+}
+
+/**
+ * The same with inputs that can be moved, and `script`, which computes in the page itself. Its policy allows that one script, by its digest, and
+ * neither connections nor anything else; without scripts it can be read as the page that stands alone.
+ */
+export async function livingPageOf(sheet: SheetData, living: Living, script: string): Promise<string> {
+  // Neither may end the element that it stands in.
+  const code = script.replace(/<(\/script|!--)/gi, '<\\$1');
+  const policy = `script-src 'sha256-${await sha256(code)}'`;
+  const data = JSON.stringify(living).replaceAll('<', '\\u003c');
+  const controls = h('div.part', { role: 'region', 'aria-labelledby': 'what-can-be-moved' }, [
+    h('h2#what-can-be-moved', 'What can be moved'),
+    h(
+      'p.about',
+      'Each is moved by mouse, finger or arrow keys; all below is computed anew on this page, which sends nothing anywhere.',
+    ),
+    h('div#moving', [h('p.about', 'The checker on this page is getting ready. Without scripts nothing can be moved.')]),
+    h('p#moved-status', { role: 'status' }),
+    h('div#moved'),
+  ]);
+  const scripts = [
+    h('script', { id: 'machine-text', type: 'application/json' }, [{ type: 'text', value: data }]),
+    h('script', [{ type: 'text', value: code }]),
+  ];
+  return page(sheet, policy, [controls], scripts);
+}
+
 /**
  * A sheet as one page that stands alone: no script, nothing from elsewhere, printable. Names and texts are escaped where they are written
  * out, so that none of them is read as HTML; a policy for contents forbids all that is not on the page.
  */
 export async function pageOf(sheet: SheetData): Promise<string> {
+  return page(sheet, undefined, [], []);
+}
+
+async function page(sheet: SheetData, more: string | undefined, before: Child[], after: Child[]): Promise<string> {
   const hash = await sha256(pageStyle);
-  const policy = `default-src 'none'; style-src 'sha256-${hash}'; base-uri 'none'; form-action 'none'`;
-  const page = h('html', { lang: 'en' }, [
+  const policy = ["default-src 'none'", `style-src 'sha256-${hash}'`, more, "base-uri 'none'", "form-action 'none'"];
+  const all = h('html', { lang: 'en' }, [
     h('head', [
       h('meta', { charset: 'utf-8' }),
-      h('meta', { 'http-equiv': 'Content-Security-Policy', content: policy }),
+      h('meta', { 'http-equiv': 'Content-Security-Policy', content: policy.filter(Boolean).join('; ') }),
       h('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
       h('title', `${sheet.machine}: machine sheet`),
       h('style', pageStyle),
     ]),
-    h('body', [h('main', bodyOf(sheet))]),
+    h('body', [h('main', bodyOf(sheet, before)), ...after]),
   ]);
-  return `<!doctype html>\n${toHtml(page, { allowDangerousHtml: true })}\n`;
+  return `<!doctype html>\n${toHtml(all, { allowDangerousHtml: true })}\n`;
 }
 
 /** What stands on the page: its title, links to its sections, and these. */
-function bodyOf({ machine, about, sections }: SheetData): Child[] {
+function bodyOf({ machine, about, sections }: SheetData, before: Child[]): Child[] {
   return [
     h('h1', machine),
     ...(about ? [h('p.about', about)] : []),
@@ -53,6 +91,7 @@ function bodyOf({ machine, about, sections }: SheetData): Child[] {
         sections.map(({ heading }) => h('li', [h('a', { href: `#${idOf(heading)}` }, heading)])),
       ),
     ]),
+    ...before,
     ...sections.map((each) =>
       h('div.part', { role: 'region', 'aria-labelledby': idOf(each.heading) }, sectionOf(each)),
     ),

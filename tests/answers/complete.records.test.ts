@@ -69,7 +69,6 @@ describe('a check of a kind', () => {
       'stage',
       'repeat',
       'step',
-      'how',
       'uncover',
       'lowest',
       'highest',
@@ -77,6 +76,7 @@ describe('a check of a kind', () => {
       'caution',
       'source',
       'assumes',
+      'how',
     ]);
     expect(inCheck('stage before_power\n    <|>')).not.toContain('stage');
   });

@@ -150,13 +150,13 @@ describe('all that is proposed in a declaration, the best first', () => {
   test.each([
     [
       'kind k is drum {\n  <|>\n}\n',
-      'headline, inside, toplevel, order, symbol, cores, lead, rung, shape, specified, terminated, expects, report, has, check, shared, deprecated, width, mass, turns, mode, is_on, mate, others, half, rim',
+      'headline, inside, toplevel, order, symbol, cores, lead, rung, shape, specified, terminated, expects, report, has, check, symptom, defect, shared, deprecated, width, mass, turns, mode, is_on, mate, others, half, rim',
     ],
     ['kind k is drum {\n  headline <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],
     ['kind k is drum {\n  order <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],
     [
       'kind k is drum {\n  w: Length {\n    <|>\n  }\n}\n',
-      'source, assumes, shown, sizes, within, asked, varies, protects, deprecated, where',
+      'source, assumes, shown, sizes, within, asked, varies, how, reads, protects, deprecated, where',
     ],
     ['kind k is drum {\n  w: Length {\n    shown <|>\n  }\n}\n', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
     ['kind k is drum {\n  w: Length {\n    source <|>\n  }\n}\n', 'defined, read, quoted, practice, recalled'],

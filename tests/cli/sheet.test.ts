@@ -84,3 +84,17 @@ test('a wrong call says what there is', async () => {
     expect.stringContaining('gusset: sheds.gusset cannot be written: '),
   ]);
 });
+
+test('what cannot be moved on a page is a mistake in the call', async () => {
+  const [none, wrong, other, page] = await Promise.all([
+    report('sheds.gusset', '--move', 'width = 1 m .. 2 m'),
+    report('sheds.gusset', 'Larch', '--move', 'wind = 1 m .. 2 m'),
+    report('sheds.gusset', 'Larch', '--format', 'csv', '--move', 'width = 1 m .. 2 m'),
+    report('sheds.gusset', 'Larch', '--move', 'cost = [3 EUR, 5 EUR]'),
+  ]);
+  expect(none.err).toBe('gusset: On which machine are inputs to be moved? Name it.\n');
+  expect(wrong.err).toMatch(/^gusset: It cannot be gone through: Larch has no value wind\.\n/);
+  expect(other.err).toBe('gusset: Only a page has inputs that can be moved: leave --format away.\n');
+  expect(page.status).toBe(0);
+  expect(page.out).toContain('<script id="machine-text" type="application/json">');
+});

@@ -20,13 +20,13 @@ describe('the words that a statement begins with, by where it stands', () => {
   test.each<[Holder, string]>([
     ['file', 'gusset use rate'],
     ['block', 'require accept measured checked set no'],
-    ['value', 'how reads source assumes shown sizes within asked varies protects deprecated where'],
+    ['value', 'source assumes shown sizes within asked varies how reads protects deprecated where'],
     [
       'kind',
       'headline inside toplevel order symbol cores lead rung shape specified terminated expects report has check symptom defect shared deprecated',
     ],
     ['symptom', 'when shows source assumes'],
-    ['defect', 'when alters odds how reads caution source assumes'],
+    ['defect', 'when alters odds caution source assumes how reads'],
     ['part', 'deprecated'],
     ['rule', 'when holds error warning advice caution source assumes known deprecated at remedy follows'],
     ['function', 'source assumes deprecated where'],

@@ -4,7 +4,7 @@ import { quietSettings, root, type Settings, startWorkbench, type Workbench, typ
 
 export { root };
 
-const browserOptions = {
+export const browserOptions = {
   executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
   args: [
     '--no-sandbox',

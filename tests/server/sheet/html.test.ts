@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto';
 import { parseHTML } from 'linkedom';
 import { describe, expect, test } from 'vitest';
-import { pageOf } from '../../../server/sheet/html.ts';
+import { sha256 } from '../../../server/sheet/digest.ts';
+import { livingPageOf, pageOf } from '../../../server/sheet/html.ts';
 import { hostile } from './sample.ts';
 
 const page = await pageOf(hostile);
@@ -95,5 +96,21 @@ describe('a sheet as a page', () => {
     expect(document.querySelector('main > p.about:last-child')?.textContent).toContain(
       'They do not mean that a design is safe',
     );
+  });
+});
+
+describe('a living page', () => {
+  test('allows the one script that it holds, by its digest, and no connection; nothing in it ends its element', async () => {
+    const living = { uri: 'given:/a', text: '// </script><!-- <b>', machine: 'M', over: ['x = [1, 2]'] };
+    const page = await livingPageOf({ machine: 'M', about: '', sections: [] }, living, 'const a = "</script><!--";');
+    const { document } = parseHTML(page);
+    const scripts = [...document.querySelectorAll('script')];
+    expect(scripts).toHaveLength(2);
+    expect(JSON.parse(scripts[0]?.textContent ?? '')).toEqual(living);
+    const policy = document.querySelector('meta[http-equiv]')?.getAttribute('content') ?? '';
+    expect(policy).toContain(`script-src 'sha256-${await sha256(scripts[1]?.textContent ?? '')}'`);
+    expect(policy).toMatch(/^default-src 'none'; /);
+    expect(policy).not.toMatch(/connect-src|unsafe|\*/);
+    expect(page.match(/<\/script/g)).toHaveLength(2);
   });
 });
