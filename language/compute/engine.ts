@@ -28,6 +28,8 @@ const mostSets = 50_000;
 /** Blocks that are gone before what was computed in them is let go of: to look for all that knows of them takes as long for one as for many. */
 const mostGone = 200;
 
+const none: readonly Cell[] = [];
+
 /** Kept as the result of a cell whose value bounds do not tell. Only `value` ever sees it: there it is thrown on. */
 const opaque = new Fault('the bounds of this do not tell');
 
@@ -138,15 +140,19 @@ export class IncrementalEngine implements Engine {
   /** Takes in that cells are defined anew: what was computed from them is verified before it is used again. */
   touch(cells: Iterable<Cell>): void {
     this.revision++;
-    for (const cell of cells) for (const result of cell.results) result.verified = -1;
-    for (let wave = [...cells]; wave.length > 0; ) {
-      const next: Cell[] = [];
-      for (const cell of wave) {
-        if (cell.touched === this.revision) continue;
-        cell.touched = this.revision;
-        if (cell.readers) next.push(...cell.readers);
+    const { revision } = this;
+    const reached: Cell[] = [];
+    for (const cell of cells) {
+      for (const result of cell.results) result.verified = -1;
+      cell.touched = revision;
+      reached.push(cell);
+    }
+    for (let cell = reached.pop(); cell; cell = reached.pop()) {
+      for (const reader of cell.readers ?? none) {
+        if (reader.touched === revision) continue;
+        reader.touched = revision;
+        reached.push(reader);
       }
-      wave = next;
     }
   }
 

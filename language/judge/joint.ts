@@ -35,6 +35,12 @@ export interface Solution {
 const mostCombinations = 300;
 /** Questions and steps that the search may take for all choices together, before it keeps what it found. */
 const [mostQuestions, mostSteps] = [12_000, 400_000];
+/** Combinations up to which it is counted out that something fails with all of them. */
+const mostCountedOut = 12;
+/** What held so often in a row, ahead of choices that are still to be made, is not asked ahead any more. */
+const mostHeldAhead = 20;
+/** What counts less than these has nothing that fails, or nothing grave. */
+const strictest: readonly Score[] = [[0, 1], [1]];
 /** Rounds in which what fails with a solution is taken into account. */
 const mostRounds = 60;
 /** Where the outermost candidates of a choice change a margin by no more than this share of it, those between do not turn it. */
@@ -76,8 +82,14 @@ class Matter {
   readonly scope = new Set<number>();
   /** All choices that it was computed from. */
   readonly rests = new Set<number>();
-  /** Of a choice the candidate with which it comes out best, all else being alike; undefined where that is not known. */
-  readonly kindest = new Map<number, number | undefined>();
+  /** Of a choice the answers with its candidates, all else being alike; with those between the outermost only where they may differ. */
+  readonly told = new Map<number, ReadonlyMap<number, Answer>>();
+  /** By choices that were fixed: where it came nearest to holding though it fails with all that could stand in the others, and how near. */
+  readonly nearest = new Map<string, { readonly picks: readonly number[]; readonly margin: number }>();
+  /** Candidates with which it was seen to hold though it failed with the one that was the kindest to it by itself, the last one seen last. */
+  readonly #preferred = new Map<number, number[]>();
+  /** How often in a row it held where it was looked at ahead of the choices that are still to be made. */
+  heldAhead = 0;
   /** By choices that decide answers: these by the candidates there. */
   readonly #known = new Map<string, { readonly choices: readonly number[]; readonly answers: Map<string, Known> }>();
 
@@ -96,6 +108,23 @@ class Matter {
       this.#answers.set(this.#question(picks), answer);
   }
 
+  /** A candidate is kinder to it than the one that was thought to be the kindest. Returns whether that was not known. */
+  prefer(choice: number, pick: number): boolean {
+    const known = this.#preferred.get(choice) ?? [];
+    if (known.includes(pick)) return false;
+    this.#preferred.set(choice, [...known, pick]);
+    return true;
+  }
+
+  /** The candidate of a choice with which it comes out best, all else being alike; undefined where it tells no margins. */
+  kindest(choice: number, isSensible: (pick: number) => boolean): number | undefined {
+    const preferred = this.#preferred.get(choice)?.findLast(isSensible);
+    if (preferred !== undefined) return preferred;
+    const all = [...(this.told.get(choice) ?? [])];
+    const sensible = all.filter(([pick]) => isSensible(pick));
+    return kindestOf(sensible.length > 0 ? sensible : all);
+  }
+
   #question(picks: readonly (number | undefined)[]): string {
     let question = '';
     for (const choice of this.rests) question += `${choice}=${picks[choice]} `;
@@ -105,6 +134,21 @@ class Matter {
   /** Is it sorted by every choice that it was computed from, so that no other choice can change an answer? */
   get isWhole(): boolean {
     return this.scope.size === this.rests.size;
+  }
+
+  /** How much hangs on a choice: by what share its candidates move the margin, the whole at most, and with how many it was seen to fail. */
+  hangsOn(choice: number): Score {
+    const told = this.told.get(choice);
+    if (!told) return [1, 1];
+    const margins = [...told.values()].map(({ margin }) => margin ?? -1);
+    const failing = [...told.values()].filter(({ score }) => fails(score));
+    return [Math.min(1, Math.max(...margins) - Math.min(...margins)), failing.length];
+  }
+
+  /** Is every choice that tells it apart made? */
+  isDecidedBy(picks: readonly (number | undefined)[]): boolean {
+    for (const choice of this.scope) if (picks[choice] === undefined) return false;
+    return true;
   }
 
   /** What is known of it with these candidates. */
@@ -145,10 +189,31 @@ export function* solve(puzzle: Puzzle): Generator<void, Solution> {
   return yield* new Search(puzzle).run();
 }
 
+/** A candidate of a choice beside those already made, what it counts at least, and what is counted in that. */
+interface Ahead {
+  readonly pick: number;
+  readonly score: Score;
+  readonly settled: readonly string[];
+  /** What it counts at least together with what fails whatever is taken in the choices that are still to be made. */
+  readonly bound: Score;
+  /** Is it known what fails with it whatever is taken in the choices that are still to be made? */
+  readonly isLookedAt: boolean;
+}
+
+function byScore(a: Ahead, b: Ahead): number {
+  return compare(a.bound, b.bound) || Number(b.isLookedAt) - Number(a.isLookedAt) || a.pick - b.pick;
+}
+
 class Search {
   readonly #puzzle: Puzzle;
   readonly #matters = new Map<string, Matter>();
   readonly #loose = new Set<number>();
+  /** Of each choice the candidates with which something grave fails that rests on no other choice, and that others meet. */
+  #senseless: readonly ReadonlySet<number>[] = [];
+  /** What is counted already in the combination that is looked at. */
+  readonly #settled = new Set<string>();
+  /** Is it known that every candidate which counts less by itself than the one picked fails in something that need not fail? */
+  #isLeast = false;
   #questions = 0;
   #steps = 0;
   constructor(puzzle: Puzzle) {
@@ -180,7 +245,7 @@ class Search {
    */
   *#doubt(picks: readonly number[]): Generator<void, boolean> {
     if ([...this.#matters.values()].every(({ isWhole }) => isWhole)) return false;
-    const ruledOut = picks.map(() => new Set<number>());
+    const ruledOut = picks.map((_, choice) => new Set(this.#senseless[choice]));
     const always = new Set<string>();
     for (const [key, matter] of this.#matters) {
       if (!fails((matter.lookUp(picks) as Known).score)) continue;
@@ -190,11 +255,13 @@ class Search {
       else for (const choice of matter.rests) this.#loose.add(choice);
     }
     if (this.#loose.size > 0) return false;
-    let left = picks.flatMap((pick, choice) => this.#less(choice, pick).map((other) => ({ choice, other })));
+    let left = picks.flatMap((pick, choice) =>
+      this.#less(choice, pick).flatMap((other) => (ruledOut[choice]?.has(other) ? [] : [{ choice, other }])),
+    );
     for (let before = -1; left.length !== before && left.length > 0; ) {
       before = left.length;
       const still: typeof left = [];
-      for (const each of left) {
+      for (const each of left.toSorted((a, b) => this.#byOwn(b, a))) {
         const isOut = yield* this.#isRuledOut(each.choice, each.other, picks, ruledOut, always);
         if (isOut === 'not as thought') return true;
         if (isOut) ruledOut[each.choice]?.add(each.other);
@@ -202,12 +269,18 @@ class Search {
       }
       left = still;
     }
+    this.#isLeast = left.length === 0;
     for (const { choice, other } of left) {
       this.#loose.add(choice);
       for (const { scope } of this.#against(choice, other, picks, always).values())
         for (const each of scope) this.#loose.add(each);
     }
     return false;
+  }
+
+  #byOwn(a: { choice: number; other: number }, b: { choice: number; other: number }): number {
+    const own = this.#puzzle.own;
+    return compare(own[a.choice]?.[a.other] as Score, own[b.choice]?.[b.other] as Score);
   }
 
   /** The candidates of a choice that count less by themselves than one. */
@@ -250,34 +323,83 @@ class Search {
     fixed: ReadonlyMap<number, number>,
     ruledOut: readonly ReadonlySet<number>[],
   ): Generator<void, boolean | 'not as thought'> {
+    const among = new Map<number, readonly number[]>();
     const kindest = [...picks];
     for (const choice of matter.rests) {
-      if (matter.scope.has(choice)) continue;
-      if (!matter.kindest.has(choice)) yield* this.#tellApartBy(choice, new Map([[key, matter]]), picks);
-      if (matter.scope.has(choice)) {
-        matter.widen([]);
-        return 'not as thought';
+      const pick = fixed.get(choice);
+      if (pick !== undefined) {
+        kindest[choice] = pick;
+        continue;
       }
-      const pick = matter.kindest.get(choice);
-      if (pick === undefined) return false;
-      kindest[choice] = pick;
+      const isLeft = (each: number) => !ruledOut[choice]?.has(each);
+      if (matter.scope.has(choice)) among.set(choice, range(this.#count(choice)).filter(isLeft));
+      if (!matter.told.has(choice) && !matter.scope.has(choice)) {
+        yield* this.#tellApartBy(choice, new Map([[key, matter]]), picks);
+        if (matter.scope.has(choice)) {
+          matter.widen([]);
+          return 'not as thought';
+        }
+      }
+      const best = matter.kindest(choice, isLeft);
+      if (best === undefined && !matter.scope.has(choice)) return false;
+      kindest[choice] = best ?? (among.get(choice)?.[0] as number);
     }
-    let combinations = [kindest];
-    for (const choice of matter.scope) {
-      const among = fixed.has(choice)
-        ? [fixed.get(choice) as number]
-        : range(this.#count(choice)).filter((pick) => !ruledOut[choice]?.has(pick));
-      if (combinations.length * among.length > mostCombinations) return false;
-      combinations = combinations.flatMap((some) => among.map((pick) => some.with(choice, pick)));
-    }
+    const count = [...among.values()].reduce((product, { length }) => product * length, 1);
+    const combinations = count <= mostCountedOut ? allOf(kindest, among) : undefined;
+    if (!combinations) return yield* this.#failsAround(key, matter, kindest, among, fixed);
     for (const combination of combinations) {
-      const answer = yield* this.#answer(key, matter, combination);
-      if (fails(answer.score)) continue;
-      const thought = matter.lookUp(combination);
-      if (!thought || !fails(thought.score)) return false;
-      yield* this.#findDifference(key, matter, thought, combination);
-      return 'not as thought';
+      const fails = yield* this.#failsAsThought(key, matter, combination);
+      if (fails !== true) return fails;
     }
+    return true;
+  }
+
+  /** Does something fail with these candidates? Where it holds though it was thought to fail, why is found out. */
+  *#failsAsThought(key: string, matter: Matter, picks: readonly number[]): Generator<void, boolean | 'not as thought'> {
+    const answer = yield* this.#answer(key, matter, picks);
+    if (fails(answer.score)) return true;
+    const thought = matter.lookUp(picks);
+    if (!thought || !fails(thought.score)) return false;
+    yield* this.#findDifference(key, matter, thought, picks);
+    return 'not as thought';
+  }
+
+  /** Does it fail with these candidates, and wherever it fails by less, one choice after the other being changed? */
+  *#failsAround(
+    key: string,
+    matter: Matter,
+    from: readonly number[],
+    among: ReadonlyMap<number, readonly number[]>,
+    fixed: ReadonlyMap<number, number>,
+  ): Generator<void, boolean | 'not as thought'> {
+    const choices = [...fixed.keys()].join();
+    const before = matter.nearest.get(choices);
+    if (before) {
+      const there = [...fixed].reduce((picks, [choice, pick]) => picks.with(choice, pick), before.picks);
+      const { score, margin } = yield* this.#answer(key, matter, there);
+      if (fails(score) && margin !== undefined && margin <= before.margin) return true;
+    }
+    const first = yield* this.#failsAsThought(key, matter, from);
+    if (first !== true) return first;
+    let best = from;
+    const marginAt = (picks: readonly number[]) => matter.answered(picks)?.margin;
+    for (let changed = true; changed; ) {
+      changed = false;
+      for (const [choice, some] of among) {
+        for (const pick of some) {
+          const other = best.with(choice, pick);
+          const fails = yield* this.#failsAsThought(key, matter, other);
+          if (fails === false) return matter.prefer(choice, pick) ? 'not as thought' : false;
+          if (fails !== true) return fails;
+          const [now, by] = [marginAt(best), marginAt(other)];
+          if (by === undefined) return false;
+          if (now !== undefined && by <= now) continue;
+          [best, changed] = [other, true];
+        }
+      }
+    }
+    const margin = marginAt(best);
+    if (margin !== undefined) matter.nearest.set(choices, { picks: best, margin });
     return true;
   }
 
@@ -327,8 +449,8 @@ class Search {
   }
 
   /**
-   * Finds out which matters a choice tells apart by itself: tries its outermost candidates, and where one of these makes a noticeable
-   * difference all others.
+   * Finds out which matters a choice tells apart by itself: tries its outermost candidates, and all others where these do not, but change
+   * the margin noticeably.
    */
   *#tellApartBy(choice: number, matters: ReadonlyMap<string, Matter>, picks: readonly number[]): Generator<void> {
     let open = [...matters].filter(([, { rests, scope }]) => rests.has(choice) && !scope.has(choice));
@@ -337,15 +459,15 @@ class Search {
     const outermost = [...outermostOf(own)].filter((each) => each !== now);
     const found = new Map(open.map(([key]) => [key, new Map<number, Answer>()]));
     for (const [at, pick] of [...new Set([now, ...outermost, ...own.keys()])].entries()) {
-      if (at > outermost.length) open = open.filter(([key]) => !isSteady([...(found.get(key)?.values() ?? [])]));
+      if (at > outermost.length) open = open.filter(([key]) => isUndecided([...(found.get(key)?.values() ?? [])]));
       for (const [key, matter] of open)
         found.get(key)?.set(pick, yield* this.#answer(key, matter, picks.with(choice, pick)));
     }
     for (const [key, answers] of found) {
       const matter = matters.get(key) as Matter;
+      matter.told.set(choice, answers);
       const [first, ...others] = [...answers.values()];
       if (others.some(({ score }) => compare(score, first?.score ?? []) !== 0)) matter.scope.add(choice);
-      matter.kindest.set(choice, kindestOf(answers));
     }
   }
 
@@ -384,10 +506,16 @@ class Search {
   *#best(from: readonly number[]): Generator<void, number[]> {
     for (;;) {
       try {
+        this.#settled.clear();
+        this.#senseless = yield* this.#findSenseless(from);
         const picks: (number | undefined)[] = from.map(() => undefined);
         for (const part of this.#parts([...from.keys()], picks)) {
-          const found = yield* this.#least(part, picks, undefined);
-          for (const [choice, pick] of found?.picks ?? []) picks[choice] = pick;
+          // Where nothing has to fail, all that fails is cut off at once.
+          for (const limit of [...strictest, undefined]) {
+            const found = yield* this.#least(part, picks, limit);
+            for (const [choice, pick] of found?.picks ?? []) picks[choice] = pick;
+            if (found) break;
+          }
         }
         return picks as number[];
       } catch (thrown) {
@@ -399,10 +527,73 @@ class Search {
     }
   }
 
+  *#findSenseless(from: readonly number[]): Generator<void, Set<number>[]> {
+    const senseless = from.map(() => new Set<number>());
+    for (const [key, matter] of this.#matters) {
+      const [choice, ...others] = matter.scope;
+      if (choice === undefined || others.length > 0 || !matter.isWhole) continue;
+      const grave: number[] = [];
+      for (const pick of range(this.#count(choice)))
+        if (((yield* this.#ask(key, matter, from.with(choice, pick)))[0] ?? 0) > 0) grave.push(pick);
+      if (grave.length < this.#count(choice)) for (const pick of grave) senseless[choice]?.add(pick);
+    }
+    // Where each is a mistake in one way or another, none is senseless.
+    return senseless.map((some, choice) => (some.size < this.#count(choice) ? some : new Set()));
+  }
+
+  /** Candidates of a choice with what they count by all that is known beside those already made, the least first, and what is settled by that. */
+  #known(choice: number, picks: readonly (number | undefined)[]): Ahead[] {
+    const found = (this.#puzzle.own[choice] as readonly Score[]).map((own, pick): Ahead => {
+      const then = picks.with(choice, pick);
+      const settled = new Map<string, Score>();
+      for (const [key, matter] of this.#matters) {
+        if (!matter.scope.has(choice) || this.#settled.has(key)) continue;
+        const known = matter.isDecidedBy(then) ? matter.lookUp(then)?.score : undefined;
+        if (known) settled.set(key, known);
+      }
+      const score = [...settled.values()].reduce(plus, own);
+      return { pick, score, bound: score, settled: [...settled.keys()], isLookedAt: false };
+    });
+    return found.sort(byScore);
+  }
+
+  /**
+   * What counts at once since it fails whatever is taken in the choices that are still to be made: all that fails though each of these
+   * has the candidate that is the kindest to it, of those that are no mistake by themselves. Such a mistake may save all of it, and counts
+   * as much as one grave thing.
+   */
+  *#lookAhead(choice: number, ahead: Ahead, picks: readonly (number | undefined)[]): Generator<void, Ahead> {
+    const then = picks.with(choice, ahead.pick);
+    let more: Score = [];
+    for (const [key, matter] of this.#matters) {
+      if (!matter.scope.has(choice) || this.#settled.has(key) || matter.isDecidedBy(then)) continue;
+      const kindest = matter.heldAhead < mostHeldAhead ? this.#kindestTo(matter, then) : undefined;
+      if (!kindest) continue;
+      const { score } = yield* this.#answer(key, matter, kindest);
+      matter.heldAhead = fails(score) ? 0 : matter.heldAhead + 1;
+      more = plus(more, score);
+      if ((more[0] ?? 0) > 0) break;
+    }
+    return { ...ahead, bound: plus(ahead.score, (more[0] ?? 0) > 0 ? [1] : more), isLookedAt: true };
+  }
+
+  /** With those already made the candidate that is the kindest to something in each other choice; undefined where that is not known. */
+  #kindestTo(matter: Matter, picks: readonly (number | undefined)[]): (number | undefined)[] | undefined {
+    const kindest = [...picks];
+    for (const choice of matter.rests) {
+      if (picks[choice] !== undefined) continue;
+      const best = matter.kindest(choice, (pick) => !this.#senseless[choice]?.has(pick));
+      if (best === undefined) return undefined;
+      kindest[choice] = best;
+    }
+    return kindest;
+  }
+
   /** Groups of choices, none of which is told apart together with one of another, in view of those that are made. */
   #parts(choices: readonly number[], picks: readonly (number | undefined)[]): number[][] {
     const group = new Map(choices.map((choice) => [choice, [choice]]));
-    for (const { scope } of this.#matters.values()) {
+    for (const [key, { scope }] of this.#matters) {
+      if (this.#settled.has(key)) continue;
       const [first, ...others] = [...scope].filter((choice) => picks[choice] === undefined && group.has(choice));
       for (const other of others) {
         const [into, from] = [group.get(first as number) as number[], group.get(other) as number[]];
@@ -420,21 +611,28 @@ class Search {
     picks: (number | undefined)[],
     limit: Score | undefined,
   ): Generator<void, { score: Score; picks: [number, number][] } | undefined> {
-    const choice = this.#mostBound(choices, picks);
+    const choice = this.#mostBound(choices);
     if (choice === undefined) return { score: [], picks: [] };
     const rest = choices.filter((other) => other !== choice);
-    const own = this.#puzzle.own[choice] as readonly Score[];
     const floor = rest.reduce<Score>((sum, other) => plus(sum, this.#floor(other)), []);
     let best: { score: Score; picks: [number, number][] } | undefined;
     const within = (score: Score) => {
       const most = best?.score ?? limit;
       return !most || compare(plus(score, floor), most) < 0;
     };
-    for (const pick of bestFirst(own)) {
+    const left = this.#known(choice, picks);
+    for (let ahead = left.shift(); ahead && within(ahead.bound); ahead = left.shift()) {
       if (++this.#steps > mostSteps) throw new TooLong();
-      let score = own[pick] as Score;
-      if (!within(score)) break;
+      if (!ahead.isLookedAt) {
+        const looked = yield* this.#lookAhead(choice, ahead, picks);
+        const at = left.findIndex((other) => byScore(looked, other) < 0);
+        left.splice(at < 0 ? left.length : at, 0, looked);
+        continue;
+      }
+      const { pick, settled } = ahead;
+      let { score } = ahead;
       picks[choice] = pick;
+      for (const key of settled) this.#settled.add(key);
       try {
         score = yield* this.#withDecided(choice, picks, score, within);
         if (!within(score)) continue;
@@ -459,6 +657,7 @@ class Search {
         if (found.length > 0) best = { score, picks: found };
       } finally {
         picks[choice] = undefined;
+        for (const key of settled) this.#settled.delete(key);
       }
     }
     return best;
@@ -473,7 +672,8 @@ class Search {
   ): Generator<void, Score> {
     let score = before;
     const decided = [...this.#matters].filter(
-      ([, { scope }]) => scope.has(choice) && [...scope].every((each) => picks[each] !== undefined),
+      ([key, { scope }]) =>
+        !this.#settled.has(key) && scope.has(choice) && [...scope].every((each) => picks[each] !== undefined),
     );
     const known = decided.map(([key, matter]) => ({ key, matter, score: matter.lookUp(picks)?.score }));
     for (const { score: by } of known) if (by) score = plus(score, by);
@@ -485,15 +685,15 @@ class Search {
     return score;
   }
 
-  /** The choice that most of what matters hangs on. */
-  #mostBound(choices: readonly number[], picks: readonly (number | undefined)[]): number | undefined {
-    let [best, most] = [choices[0], -1];
+  /** The choice that most hangs on: what is left by it is looked into with all that could stand in the others. */
+  #mostBound(choices: readonly number[]): number | undefined {
+    let [best, most]: [number | undefined, Score] = [choices[0], []];
     if (choices.length < 2) return best;
     for (const choice of choices) {
-      let weight = 0;
-      for (const { scope } of this.#matters.values())
-        if (scope.has(choice)) weight += [...scope].filter((each) => picks[each] === undefined).length;
-      if (weight > most) [best, most] = [choice, weight];
+      let weight: Score = [0, 0];
+      for (const [key, matter] of this.#matters)
+        if (matter.scope.has(choice) && !this.#settled.has(key)) weight = plus(weight, matter.hangsOn(choice));
+      if (compare(weight, most) > 0) [best, most] = [choice, weight];
     }
     return best;
   }
@@ -539,8 +739,12 @@ class Search {
   /** The candidates of a choice with which all comes out as well as with the one picked. */
   *#alike(choice: number, picks: readonly number[]): Generator<void, number[]> {
     const found: number[] = [];
-    for (let other = 0; other < this.#count(choice); other++) {
-      if (other !== picks[choice] && (yield* this.#isAlike(choice, other, picks))) found.push(other);
+    const own = this.#puzzle.own[choice] as readonly Score[];
+    for (const other of range(this.#count(choice))) {
+      if (other === picks[choice]) continue;
+      // Whatever comes out as well without counting as much by itself has in some choice a candidate that counts less.
+      if (this.#isLeast && compare(own[other] as Score, own[picks[choice] as number] as Score) !== 0) continue;
+      if (yield* this.#isAlike(choice, other, picks)) found.push(other);
     }
     return found;
   }
@@ -610,25 +814,32 @@ function outermostOf(own: readonly Score[]): Set<number> {
   return found;
 }
 
-/** Is a margin nearly the same with all that were tried, and alike in what it counts? */
-function isSteady(answers: readonly Answer[]): boolean {
-  const [{ score = [], margin: from } = {}, ...others] = answers;
-  if (others.length === 0) return false;
-  return others.every(
-    (each) =>
-      from !== undefined &&
-      each.margin !== undefined &&
-      compare(each.score, score) === 0 &&
-      Math.abs(each.margin - from) <= steadyShare * Math.abs(from),
-  );
+/** May a candidate that was not tried make a difference though none that was tried did? Not where the margin is nearly the same with all of these. */
+function isUndecided([first, ...others]: readonly Answer[]): boolean {
+  if (!first || others.length === 0) return true;
+  const { score, margin: from } = first;
+  if (others.some((each) => compare(each.score, score) !== 0)) return false;
+  const isSteady = ({ margin }: Answer) =>
+    from !== undefined && margin !== undefined && Math.abs(margin - from) <= steadyShare * Math.abs(from);
+  return !others.every(isSteady);
 }
 
 /** With which candidate something comes out best; undefined where it tells no margins. */
-function kindestOf(answers: ReadonlyMap<number, Answer>): number | undefined {
-  const margins = [...answers].flatMap(([pick, { margin }]) => (margin === undefined ? [] : [{ pick, margin }]));
-  if (margins.length < answers.size) return undefined;
-  return margins.reduce((best, each) => (each.margin > best.margin ? each : best), margins[0] as (typeof margins)[0])
-    .pick;
+function kindestOf(answers: readonly (readonly [number, Answer])[]): number | undefined {
+  let best: { pick: number; margin: number } | undefined;
+  for (const [pick, { margin }] of answers) {
+    if (margin === undefined) return undefined;
+    if (!best || margin > best.margin) best = { pick, margin };
+  }
+  return best?.pick;
+}
+
+/** All combinations of candidates of some choices. */
+function allOf(picks: readonly number[], among: ReadonlyMap<number, readonly number[]>): (readonly number[])[] {
+  return [...among].reduce(
+    (all, [choice, some]) => all.flatMap((each) => some.map((pick) => each.with(choice, pick))),
+    [picks],
+  );
 }
 
 function range(count: number): number[] {

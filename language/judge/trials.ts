@@ -372,6 +372,7 @@ export class Trials implements Puzzle {
     }
     this.machine = this.#rebuild(this.#parts) ?? this.machine;
     this.#reached = new Map();
+    this.#failedAt.clear();
   }
 
   /** The blocks of open parts, and the cells of open values, by their choice: others may have come in their place. */
@@ -407,8 +408,21 @@ export class Trials implements Puzzle {
   }
 
   #fails(item: Item): boolean {
-    return this.machine.engine.corners(item.cell).values.includes(false) && !this.apart.has(keyOf(item));
+    return !this.apart.has(keyOf(item)) && this.#failsAt(item) !== undefined;
   }
+
+  /** The ends of ranges at which something fails; undefined where it fails at none. Where it did so before is looked at first. */
+  #failsAt(item: Item): Ends | undefined {
+    const { engine } = this.machine;
+    const key = keyOf(item);
+    const before = this.#failedAt.get(key);
+    if (before && engine.under(before, () => engine.aside(() => engine.value(item.cell))) === false) return before;
+    const { tried, values } = engine.corners(item.cell);
+    const at = tried[values.indexOf(false)];
+    if (at) this.#failedAt.set(key, at);
+    return at;
+  }
+  readonly #failedAt = new Map<string, Ends>();
 
   /** What fails with what stands in place of the choices now. */
   *failing(): Generator<{ key: string; item: Item }> {
@@ -418,24 +432,23 @@ export class Trials implements Puzzle {
   ask(key: string, picks: readonly (number | undefined)[]): Answer {
     this.stand(picks);
     const item = this.#itemOf(key);
-    const fails = item !== undefined && this.machine.engine.corners(item.cell).values.includes(false);
+    const at = item && this.#failsAt(item);
     const rests = item ? this.#restsOf(key, item) : this.#mayBring(key);
     return {
-      score: !fails ? holds : isGrave(item) ? [1, 0] : [0, 1],
-      margin: fails ? this.#shortOf(item) : 0,
+      score: !at ? holds : isGrave(item) ? [1, 0] : [0, 1],
+      margin: at ? this.#shortOf(item, at) : 0,
       rests,
       standing: this.#standing.map((pick) => pick ?? 0),
     };
   }
 
-  /** How far something is from holding, below zero; undefined where it compares no numbers. */
-  #shortOf({ cell }: Item): number | undefined {
+  /** How far something that fails is from holding, below zero; undefined where it compares no numbers. */
+  #shortOf({ cell }: Item, at: Ends): number | undefined {
     const { engine } = this.machine;
     const measure = cell.measure?.();
     if (!measure) return undefined;
-    const least = engine.scenarios(cell).map((at) => engine.under(at, () => engine.aside(() => engine.value(measure))));
-    const short = Math.min(...least.map((by) => (typeof by === 'number' ? by : -1)));
-    return short === comparesNothing ? undefined : short;
+    const by = engine.under(at, () => engine.aside(() => engine.value(measure)));
+    return typeof by !== 'number' || by === comparesNothing ? undefined : by;
   }
 
   /** The rule or requirement of that key, where it is there with what stands now. */

@@ -266,16 +266,18 @@ function timeCommandLine(): Promise<{
   });
 }
 
-/** A whole machine in which the first so many parts and wire sizes are open choices. */
+/** What is opened of a machine: what carries current and moves first, then what it sits on. */
+const openable = [
+  /^( +(?:fuse|relay|motor|belt|pulley|cutoff|connector|switch|sensor|heater|nozzle|guide)(?: \* \d)?(?: \w+)? is |.*\barea = )(?:[a-z]\w*|[\d.]+ mm\^2)/gm,
+  /^( +(?:inlet|supply|plate|surface|adhesive|insulation|gear_train|drive_gear|heat_break|heat_sink|cartridge|fan|light|screw|levelling_screw|bed_probe)(?: \* \d)?(?: \w+)? is )[a-z]\w*/gm,
+];
+
+/** A whole machine in which so many parts and wire sizes are open choices. */
 function opened(text: string, count: number): string {
-  const end = text.indexOf('\n}\n') + 3;
   let left = count;
-  const open = text
-    .slice(0, end)
-    .replace(
-      /^( +(?:fuse|relay|motor|belt|pulley|cutoff|connector|switch|sensor|heater|nozzle|guide)(?: \* \d)?(?: \w+)? is |.*\barea = )(?:[a-z]\w*|[\d.]+ mm\^2)/gm,
-      (all, before) => (left-- > 0 ? `${before}?` : all),
-    );
+  let open = text.slice(0, text.indexOf('\n}\n') + 3);
+  for (const pattern of openable)
+    open = open.replace(pattern, (all, before) => (left > 0 && left-- > 0 ? `${before}?` : all));
   if (left > 0) throw new Error(`The machine has only ${count - left} parts and sizes to open`);
   return open;
 }

@@ -121,3 +121,78 @@ describe('choices that bear on each other', () => {
     expect(picks.reduce((a, b) => a + b, 0)).toBe(7);
   });
 });
+
+describe('choices with too many combinations to try all', () => {
+  const [choices, candidates] = [4, 6];
+  const all = Array.from({ length: candidates ** choices }, (_, n) =>
+    Array.from({ length: choices }, (_, i) => Math.floor(n / candidates ** i) % candidates),
+  );
+
+  function random(from: number): () => number {
+    let state = from;
+    return () => {
+      state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+      return state / 2 ** 32;
+    };
+  }
+
+  /** Candidates that carry the more, the more they count, and loads on all of them together, each wanting more of some and less of others. */
+  function puzzleOf(number: number) {
+    const next = random(number * 7919);
+    const inOrder = (most: number) => Array.from({ length: candidates }, () => next() * most).sort((a, b) => a - b);
+    const counts = Array.from({ length: choices }, () => inOrder(20).map(Math.floor));
+    const carries = Array.from({ length: choices }, () => inOrder(1));
+    const loads = Array.from({ length: 3 }, () => {
+      const shares = counts.map(() => (next() < 0.5 ? -1 : 1) * next());
+      return { shares, least: shares.reduce((a, b) => a + b) / 2 + (next() - 0.3) * 0.6, grave: next() < 0.6 };
+    });
+    const marginOf = (load: number, picks: readonly number[]) => {
+      const { shares = [], least = 0 } = loads[load] ?? {};
+      return picks.reduce((sum, pick, i) => sum + (shares[i] ?? 0) * (carries[i]?.[pick] ?? 0), -least);
+    };
+    const counted = (picks: readonly number[]) => {
+      const failing = loads.filter((_, load) => marginOf(load, picks) < 0);
+      const grave = failing.filter((load) => load.grave).length;
+      return [grave, failing.length - grave, picks.reduce((sum, pick, i) => sum + (counts[i]?.[pick] ?? 0), 0)];
+    };
+    const standing = Array<number>(choices).fill(0);
+    const put = (picks: readonly (number | undefined)[]) => {
+      for (const [choice, pick] of picks.entries()) if (pick !== undefined) standing[choice] = pick;
+    };
+    let asked = 0;
+    const puzzle: Puzzle = {
+      own: counts.map((some) => some.map((count) => [0, 0, count])),
+      *failures(picks) {
+        put(picks);
+        yield;
+        return loads.flatMap((_, load) => (marginOf(load, standing) < 0 ? [`${load}`] : []));
+      },
+      ask(key, picks) {
+        asked++;
+        put(picks);
+        const margin = Math.min(0, marginOf(Number(key), standing));
+        const score = margin === 0 ? [0, 0] : loads[Number(key)]?.grave ? [1, 0] : [0, 1];
+        return { score, margin, rests: [...standing.keys()], standing: [...standing] };
+      },
+    };
+    const run = solve(puzzle);
+    for (;;) {
+      const { done, value } = run.next();
+      if (done) return { ...value, asked, counted };
+    }
+  }
+
+  test('what is said to be certain is the best of all, after a few of the questions that counting out would take', () => {
+    const solved = Array.from({ length: 80 }, (_, number) => puzzleOf(number + 1));
+    let asked = 0;
+    for (const { picks, loose, counted, asked: questions } of solved) {
+      asked += questions;
+      if (loose.size > 0) continue;
+      const least = all.map(counted).reduce((best, each) => (compare(each, best) < 0 ? each : best));
+      expect(counted(picks)).toEqual(least);
+    }
+    expect(solved.filter(({ loose }) => loose.size === 0).length).toBeGreaterThan(5);
+    // Three loads, each with all combinations.
+    expect(asked / solved.length).toBeLessThan((3 * all.length) / 12);
+  });
+});
