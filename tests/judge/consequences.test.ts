@@ -36,4 +36,47 @@ describe('consequences', () => {
       'beam_bends: c bears 150 N, and is good for 100 N',
     ]);
   });
+
+  const hut = `kind hut {
+  toplevel
+  has wall*
+  has roof*
+}
+kind wall {
+  leans: YesNo default no
+}
+kind roof {
+  sags: YesNo default no
+  on: list of wall
+}
+rule wall_leans on wall {
+  holds not leans
+  warning "{name} leans"
+  source defined "a test"
+}
+rule roof_sags on roof {
+  holds not sags
+  warning "{name} sags"
+  source defined "a test"
+  follows wall_leans of on
+}
+`;
+  const found = (body: string) => findingsOf(machineIn(`${hut}hut H {\n${body}\n}\n`));
+
+  test('of a rule that fails at any of several blocks stand under the first of them', () => {
+    const walls = '  wall a\n  wall b { leans = yes }\n  wall c { leans = yes }\n  wall d { leans = yes }';
+    expect(found(`${walls}\n  roof r {\n    sags = yes\n    on = [a, d, c]\n  }`)).toEqual(
+      ['wall_leans: b: b leans', 'wall_leans: c: c leans -> roof_sags', 'wall_leans: d: d leans'].map((line) =>
+        line.replace(/^(\w+): \w: /, '$1: '),
+      ),
+    );
+    expect(found(`${walls}\n  roof r {\n    sags = yes\n    on = [a]\n  }`)).toContain('roof_sags: r sags');
+  });
+
+  test('and what is found stands in the order of the text', () => {
+    expect(found('  roof r {\n    sags = yes\n    on = []\n  }\n  wall a { leans = yes }')).toEqual([
+      'roof_sags: r sags',
+      'wall_leans: a leans',
+    ]);
+  });
 });

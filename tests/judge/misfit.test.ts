@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { findingsOf, machineIn } from '../support.ts';
+import { type AstNode, textOf } from '../../language/grammar/syntax.ts';
+import { findingsOf, machineIn, read } from '../support.ts';
 
 const kinds = `sizes ropes: Length = [2 mm, 4 mm, 6 mm, 8 mm] {
   source practice "a test"
@@ -87,5 +88,57 @@ describe('why nothing fits', () => {
     expect(misfit('  load = 5 kg\n  eye = 5 mm', caution)).toMatchObject({
       waysOut: [expect.stringMatching(/^with 6 mm this would have to give: .*does not go through/)],
     });
+  });
+
+  test('a way to give is told with the value that would be set', () => {
+    const text = kinds.replace('  holds rope <= eye\n', '  holds rope <= eye\n  remedy eye = rope\n');
+    expect(misfit('  load = 5 kg\n  eye = 5 mm', text)?.waysOut).toEqual([
+      'with 4 mm this would have to give: 4 mm snaps under 5 kg (20 % short)',
+    ]);
+  });
+
+  test('a warning where of what can be chosen something breaks no more than a warning about people’s safety', () => {
+    const text = kinds.replace('error "{rope} is too dear"', 'warning "{rope} is too dear"\n  caution "Poverty."');
+    expect(misfit('  budget = 1 EUR', text)).toMatchObject({ severity: 'warning', caution: 'Poverty.' });
+    expect(misfit('  budget = 1 EUR\n  eye = 4 mm', text)).toMatchObject({ severity: 'warning' });
+    expect(misfit('  budget = 1 EUR\n  eye = 1 mm', text)).toMatchObject({ severity: 'error' });
+  });
+
+  test('of five rules that each rule out one alone all are told, of which no four do', () => {
+    const five = `sizes ropes: Length = [1 mm, 2 mm, 3 mm, 4 mm, 5 mm] {
+  source practice "a test"
+}
+kind swing {
+  toplevel
+  rope: Length {
+    sizes ropes
+  }
+}
+${[1, 2, 3, 4, 5]
+  .map((n) => `rule r${n} on swing {\n  holds rope != ${n} mm\n  error "not {rope}"\n  source practice "a test"\n}\n`)
+  .join('')}`;
+    const { findings } = machineIn(`${five}swing S {\n  rope = ?\n}\n`).assessment;
+    expect(findings.map(({ message }) => message)).toEqual([
+      'nothing fits here: 1 mm: not 1 mm; 2 mm: not 2 mm; 3 mm: not 3 mm; 4 mm: not 4 mm; 5 mm: not 5 mm. 1 mm comes nearest',
+    ]);
+  });
+
+  test('what fails with what comes nearest stands under it, but for what is about people’s safety', () => {
+    const under = (text: string) => {
+      const { findings } = machineIn(`${text}swing S {\n  rope = ?\n  low = yes\n  load = 9 kg\n}\n`).assessment;
+      return findings.map(({ rule, consequences }) => [rule, ...consequences.map((each) => each.rule)].join(' > '));
+    };
+    expect(under(kinds)).toEqual(['nothing_fits > rope_snaps']);
+    expect(under(caution)).toEqual(['rope_snaps', 'nothing_fits']);
+  });
+
+  test('in a variant that nothing fits, it is told at the variant', () => {
+    const text = `${kinds}swing S {\n  rope = ?\n  low = yes\n}\nswing T is S {\n  load = 9 kg\n}\n`;
+    const { project, file } = read(text);
+    const [first, second] = project.machines(file).map(({ assessment }) => assessment.findings);
+    expect(first).toEqual([]);
+    const [place] = second?.[0]?.places ?? [];
+    expect(textOf(place as AstNode)).toMatch(/T/);
+    expect(second?.map(({ rule }) => rule)).toEqual(['nothing_fits']);
   });
 });

@@ -91,6 +91,126 @@ describe('what could be otherwise for a requirement', () => {
   });
 });
 
+/** A mill: its rules let several values be chosen, one is to agree with another, and a shaft comes with its wheel. */
+const mill = `sizes beams: Length = [100 mm, 200 mm, 400 mm] {
+  source practice "a test"
+}
+kind mill {
+  toplevel
+  has shaft?
+  near: Length default 10 m
+  far_off: Length default 1 m
+  nothing: Length default 0 m
+  beam: Length default 100 mm {
+    sizes beams
+  }
+  shared damp: Length default 1 m
+  heat: Temperature default 20 degC
+  cool: Temperature default 20 degC
+  agrees: Length default 1 m
+  idle: Length default 1 m
+  ends: list of Length default [1 m]
+  reach: Length = near + 0.001 * far_off + 0.1 * beam + nothing + damp + agrees + 0 * idle + first_of(ends) + wheel_size
+  wheel_size: Length = (shaft.wheel.width + shaft.wheel.depth) otherwise 0 m
+  first_of(all: list of Length): Length = sum(one for one in all)
+  hot: TemperatureDifference = (heat - 0 degC) + 0.1 * (cool - 0 degC)
+}
+kind shaft {
+  has wheel
+  turned: Length default 1 m
+}
+kind wheel {
+  width: Length
+  depth: Length default 1 m
+}
+part wheel_small is wheel {
+  width = 1 m
+  depth = 1 m
+}
+part wheel_large is wheel {
+  width = 2 m
+  depth = 2 m
+}
+rule mill_reaches on mill {
+  holds near >= 0 m
+  warning "near"
+  source defined "a test"
+  remedy near
+  remedy far_off
+  remedy nothing
+  remedy damp
+  remedy idle
+  remedy ends
+  remedy heat
+  remedy cool
+  remedy agrees = near
+  remedy shaft.turned
+  remedy shaft.wheel.width
+}
+`;
+const meansOf = (body: string) => {
+  const { project, file } = read(`${mill}mill H {\n${body}\n}\n`);
+  const machine = project.machines(file).find(({ tree }) => tree.name === 'H');
+  const finding = machine?.assessment.findings.find(({ rule }) => rule === 'requirement');
+  if (!machine || !finding?.target) throw new Error('every requirement is met');
+  return meansFor(finding.target, finding.scenario, machine).map((each) =>
+    each.is === 'part' ? `part ${each.instance.label}` : `${each.cell.name}${each.free ? '' : ', a fact'}`,
+  );
+};
+
+describe('what could be otherwise, of many', () => {
+  test('what has to change least comes first, what has to change far after the parts; what does nothing, or is to agree, not at all', () => {
+    const wheel = '  shaft s {\n    wheel w is wheel_small\n  }';
+    // 10 m of near and 1 m each of four others: near has to grow by a twentieth, far_off by five hundred times.
+    expect(meansOf(`${wheel}\n  agrees = 1 m\n  require reach >= 15.5 m`)).toEqual([
+      'near',
+      'beam',
+      'nothing',
+      'part s.w',
+      'far_off',
+    ]);
+  });
+
+  test('a point of temperature is changed by kelvins: one that counts a tenth has to change more', () => {
+    expect(meansOf('  require hot <= 12 K')).toEqual(['heat', 'cool']);
+    expect(meansOf('  require hot <= -200 K')).toEqual(['heat', 'cool']);
+  });
+
+  test('what blocks share, lists, and what is computed from are none; a fact that is given comes last', () => {
+    expect(meansOf('  damp = 2 m\n  ends = [1 m]\n  agrees = near\n  require reach >= 28 m')).toEqual([
+      'near',
+      'nothing',
+      'beam',
+      'far_off',
+    ]);
+  });
+
+  test('a size is what may be chosen, though no way out says so', () => {
+    expect(meansOf('  require beam >= 300 mm')).toEqual(['beam']);
+  });
+
+  test('of values that do as much no more than eight are looked at', () => {
+    const names = [...'abcdefghijk'];
+    const kinds = `kind row {
+  toplevel
+${names.map((name) => `  ${name}: Length default 1 m`).join('\n')}
+  all: Length = ${names.join(' + ')}
+}
+rule row_long on row {
+  holds a > 0 m
+  warning "long"
+  source defined "a test"
+${names.map((name) => `  remedy ${name}`).join('\n')}
+}
+`;
+    const { project, file } = read(`${kinds}row H {\n  require all >= 12 m\n}\n`);
+    const [machine] = project.machines(file);
+    const [finding] = machine?.assessment.findings ?? [];
+    if (!machine || !finding?.target) throw new Error('every requirement is met');
+    expect(meansFor(finding.target, finding.scenario, machine)).toHaveLength(8);
+  });
+});
+
 describe('ways out of a requirement', () => {
   test('each with what it does', () => {
     expect(waysOut('  lamp a is lamp_small\n  depth = 3 m\n  require brightness >= 1 W/m²')).toEqual([
