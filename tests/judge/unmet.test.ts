@@ -159,8 +159,9 @@ const meansOf = (body: string) => {
 };
 
 describe('what could be otherwise, of many', () => {
+  const wheel = '  shaft s {\n    wheel w is wheel_small\n  }';
+
   test('what has to change least comes first, what has to change far after the parts; what does nothing, or is to agree, not at all', () => {
-    const wheel = '  shaft s {\n    wheel w is wheel_small\n  }';
     // 10 m of near and 1 m each of four others: near has to grow by a twentieth, far_off by five hundred times.
     expect(meansOf(`${wheel}\n  agrees = 1 m\n  require reach >= 15.5 m`)).toEqual([
       'near',
@@ -176,11 +177,12 @@ describe('what could be otherwise, of many', () => {
     expect(meansOf('  require hot <= -200 K')).toEqual(['heat', 'cool']);
   });
 
-  test('what blocks share, lists, and what is computed from are none; a fact that is given comes last', () => {
-    expect(meansOf('  damp = 2 m\n  ends = [1 m]\n  agrees = near\n  require reach >= 28 m')).toEqual([
+  test('what blocks share, lists, and what is computed from another are none', () => {
+    expect(meansOf(`${wheel}\n  damp = 2 m\n  ends = [1 m]\n  agrees = near\n  require reach >= 28 m`)).toEqual([
       'near',
-      'nothing',
       'beam',
+      'nothing',
+      'part s.w',
       'far_off',
     ]);
   });

@@ -1,16 +1,17 @@
-// Runs tests in a copy of the project, up to the first that fails.
+// Runs tests in a copy of the project.
 import { spawn } from 'node:child_process';
-import { join } from 'node:path';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
+import { join, relative } from 'node:path';
 import { env, execPath } from 'node:process';
 import { root } from '../setup.mjs';
 
-/** How to ask tests in a copy: `ask` says what they make of it, `unchanged` throws where they fail. */
-export function asking(copy) {
-  /** The longest that any tests took without a change, in milliseconds. */
-  let longest = 0;
+/** How long nothing may be told, in milliseconds, beside many times what the test takes that is being run. */
+const [longestSilence, timesLonger] = [90_000, 50];
 
-  function run(tests, limit, more) {
-    const started = performance.now();
+/** How to ask tests in a copy. */
+export function asking(copy) {
+  /** Runs tests up to the first that fails, or until `isOver` says so. Returns whether all passed, and whether it was ended. */
+  function run(tests, more, isOver) {
     const args = [join(root, 'node_modules/vitest/vitest.mjs'), 'run', '--config', 'tests/mutate/vitest.config.ts'];
     // Of random edits a few: all that is asked is whether a change is noticed.
     const asked = { FUZZ_RUNS: '2', MUTATE_TESTS: JSON.stringify(tests), ...more };
@@ -22,27 +23,73 @@ export function asking(copy) {
     });
     return new Promise((resolve) => {
       let ended = false;
-      const timer = setTimeout(() => {
+      const timer = setInterval(() => {
+        if (ended || !isOver()) return;
         ended = true;
         process.kill(-child.pid, 'SIGKILL');
-      }, limit);
+      }, 500);
       child.on('exit', (status) => {
-        clearTimeout(timer);
-        const state = ended ? 'without end' : status === 0 ? 'passed' : 'failed';
-        resolve({ state, took: performance.now() - started });
+        clearInterval(timer);
+        resolve({ passed: status === 0, ended });
       });
     });
   }
 
-  return {
-    /** What tests make of what stands in the copy: 'passed', 'failed' or 'without end'. */
-    ask: async (tests) => (await run(tests, 60_000 + 3 * longest)).state,
-    /** Runs tests of the copy as it is without a change. */
-    unchanged: async (tests, more) => {
-      if (tests.length === 0) return;
-      const { state, took } = await run(tests, 3_600_000, more);
-      if (state !== 'passed') throw new Error(`the tests fail without any change: ${tests.join(' ')}`);
-      longest = Math.max(longest, took);
-    },
-  };
+  /** Do tests notice what stands in the copy now, by failing or by not coming to an end? */
+  async function areFailing(tests) {
+    const began = Date.now();
+    const { passed } = await run(tests, {}, () => Date.now() - began > 600_000);
+    return !passed;
+  }
+
+  /**
+   * Asks tests of all changes that are switched on and off in the copy, without starting anew for each. Returns those that are noticed, with the
+   * test file, and of the others those to be asked by themselves, with the files: what is done once for several tests is not done anew.
+   */
+  async function askTogether(tests, ids, longest) {
+    const told = join(copy, '.told');
+    const noticed = new Map();
+    const alone = new Map(ids.map((id) => [id, new Set()]));
+    const isOutside = new Set();
+    let [left, files] = [[...ids], [...tests]];
+    while (files.length > 0 && left.length > 0) {
+      rmSync(told, { force: true });
+      const MUTATE_ASKED = JSON.stringify({ pending: left, told, longest });
+      const lines = () =>
+        existsSync(told)
+          ? readFileSync(told, 'utf8')
+              .split('\n')
+              .filter((line) => line.endsWith('}'))
+              .map((line) => JSON.parse(line))
+          : [];
+      let [seen, since, limit] = [0, Date.now(), 3_600_000];
+      const { passed, ended } = await run(files, { MUTATE_ASKED }, () => {
+        const now = lines();
+        if (now.length !== seen) {
+          const last = now.at(-1);
+          // While a file runs as it stands, nothing is told.
+          limit = last?.began ? longestSilence + timesLonger * last.took : 3_600_000;
+          [seen, since] = [now.length, Date.now()];
+        }
+        return Date.now() - since > limit;
+      });
+      const all = lines();
+      for (const { noticed: id, by } of all) if (id) noticed.set(id, relative(copy, by));
+      const last = all.at(-1);
+      if (ended && last?.began) noticed.set(last.began, 'what has no end');
+      for (const { done, outside, deaf } of all) {
+        if (!done) continue;
+        for (const id of outside) isOutside.add(id);
+        for (const id of deaf) alone.get(id).add(relative(copy, done));
+        files = files.filter((file) => file !== relative(copy, done));
+      }
+      if (!passed && !ended && !last?.noticed && !last?.broke)
+        throw new Error(`the tests fail without any change: ${files.join(' ')}`);
+      const first = last?.broke ? [last.broke] : [];
+      left = [...first, ...left.filter((id) => !first.includes(id))].filter((id) => !noticed.has(id));
+    }
+    return { noticed, alone: (id) => ({ files: [...alone.get(id)], isOutside: isOutside.has(id) }) };
+  }
+
+  return { areFailing, askTogether };
 }

@@ -1,9 +1,9 @@
 // `npm run mutate [FOLDER …] [-- --sample=N --seed=S --at=FILE[:LINE] --near]`: changes language/ and server/ in small ways, one at
 // a time, and prints which share of the changes the tests notice, by folder. Not a part of `npm test`: it takes long. The changes
-// are the instrumenter's; the tests are run here, up to the first that fails: the changed file's twin first, and only of what that misses those of
-// the folder's that come to what is changed, the quickest first. (Its own runner tries every test before it begins, and nearly every test
-// here touches nearly every file.) `--at` draws from one file or one line; `--near` asks the twin and its folder alone.
-import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+// are the instrumenter's; the tests are run here, the changed file's twin first: each test file is run once as it stands, and then each of its
+// tests that come to a change with that switched on, up to the first that fails. (The instrumenter's own runner tries every test before it
+// begins, and starts anew for each change.) `--at` draws from one file or one line; `--near` asks the twin and its folder alone.
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { setPriority } from 'node:os';
 import { join, relative } from 'node:path';
 import { argv, exit } from 'node:process';
@@ -66,61 +66,47 @@ function othersFor(file, row) {
 }
 
 const copy = makeCopy();
-const { ask, unchanged } = asking(copy);
+const { areFailing, askTogether } = asking(copy);
 
-/** What tests make of a change. */
-async function verdict(change, tests, sources) {
-  if (tests.length === 0) return 'passed';
+/** Tests that take longer, in milliseconds, are not asked where the nearest alone are. */
+const longest = values.near ? 5_000 : Number.MAX_SAFE_INTEGER;
+
+/** Is one change noticed by tests that are started anew? */
+async function isNoticed(change, tests, sources) {
+  if (tests.length === 0) return false;
   const text = sources.get(change.file);
   writeFileSync(join(copy, change.file), text.slice(0, change.start) + change.is + text.slice(change.end));
   try {
-    return await ask(tests);
+    return await areFailing(tests);
   } finally {
     writeFileSync(join(copy, change.file), text);
   }
 }
 
-/** Those changes that tests do not notice, in their order, each told at once. */
-async function passing(changes, testsFor, sources, by) {
-  const passed = [];
-  for (const change of changes) {
-    if ((await verdict(change, testsFor(change), sources)) !== 'passed') continue;
-    passed.push(change);
-    const { file, line, was, is } = change;
-    console.log(`  ${by} ${file}:${line}: ${squeezed(was).slice(0, 90)} -> ${squeezed(is).slice(0, 90)}`);
-  }
-  return passed;
-}
-
-/** Which tests come to each change, the quickest first: those that are asked of it are run once with counters in the texts. */
-async function reachedBy(changes, testsFor, sources) {
-  const { files, counterOf } = await counted(changes, sources);
-  const reached = join(copy, '.reached');
-  mkdirSync(reached);
-  for (const { name, content } of files) writeFileSync(join(copy, name), content);
-  await unchanged([...new Set(changes.flatMap(testsFor))], {
-    MUTATE_REACHED: reached,
-    MUTATE_FILES: JSON.stringify(files.map(({ name }) => name)),
-  });
-  for (const { name } of files) writeFileSync(join(copy, name), sources.get(name));
-  const told = readdirSync(reached).map((name) => JSON.parse(readFileSync(join(reached, name), 'utf8')));
-  rmSync(reached, { recursive: true });
-  const comes = told.toSorted((a, b) => a.took - b.took).map((each) => ({ ...each, test: relative(copy, each.test) }));
-  return (change) =>
-    comes
-      .filter(({ test, reached: ids }) => ids.includes(counterOf(change)) && testsFor(change).includes(test))
-      .map(({ test }) => test);
-}
-
-/** Tries the changes of a folder one after another. Returns those that nothing noticed. */
+/** Tries the changes of a folder. Returns those that nothing noticed, and prints each. */
 async function missedOf(row, sample, sources) {
-  const twins = ({ file }) => twinsOf(file);
-  await unchanged([...new Set(sample.flatMap(twins))]);
-  const byTwins = await passing(sample, twins, sources, 'not by its twin:');
-  console.log(`  ${sample.length - byTwins.length} of ${sample.length} are noticed by the twins`);
-  if (byTwins.length === 0) return [];
-  const reaching = await reachedBy(byTwins, ({ file }) => othersFor(file, row), sources);
-  return passing(byTwins, reaching, sources, 'missed:');
+  const { files, counterOf } = await counted(sample, sources);
+  const twins = [...new Set(sample.flatMap(({ file }) => twinsOf(file)))];
+  const others = sample.flatMap(({ file }) => othersFor(file, row));
+  const late = (test) => Number(long.includes(test));
+  const tests = [...new Set([...twins, ...others])].toSorted((a, b) => late(a) - late(b));
+  for (const { name, content } of files) writeFileSync(join(copy, name), content);
+  const { noticed, alone } = await askTogether(tests, sample.map(counterOf), longest);
+  for (const { name } of files) writeFileSync(join(copy, name), sources.get(name));
+  const byTwin = sample.filter((change) => twinsOf(change.file).includes(noticed.get(counterOf(change))));
+  console.log(`  ${noticed.size} of ${sample.length} are noticed, ${byTwin.length} by the changed file's twin`);
+  const missed = [];
+  for (const change of sample) {
+    if (noticed.has(counterOf(change))) continue;
+    // What is read once, or done before several tests, is asked of tests that are started anew.
+    const { files: deaf, isOutside } = alone(counterOf(change));
+    const anew = [...new Set([...(isOutside ? twinsOf(change.file) : []), ...deaf])];
+    if (await isNoticed(change, anew, sources)) continue;
+    missed.push(change);
+    const { file, line, was, is } = change;
+    console.log(`  ${file}:${line}: ${squeezed(was).slice(0, 90)} -> ${squeezed(is).slice(0, 90)}`);
+  }
+  return missed;
 }
 
 const wanted = positionals.length ? folders.filter(({ name }) => positionals.includes(name)) : folders;

@@ -4,10 +4,12 @@ import whole from '../../vitest.config.ts';
 
 /** The tests that are asked, in this order: those that are nearest to the change first. */
 const asked: readonly string[] = JSON.parse(process.env.MUTATE_TESTS ?? '[]');
+/** Are all changes asked of a file one after another, once it was run? */
+const together = process.env.MUTATE_ASKED !== undefined;
 
 class Nearest extends BaseSequencer {
   override async sort(files: Parameters<BaseSequencer['sort']>[0]) {
-    const place = (id: string) => asked.findIndex((test) => id.endsWith(test));
+    const place = (id: string) => asked.findIndex((test) => id.endsWith(`/${test}`));
     return files.toSorted((a, b) => place(a.moduleId) - place(b.moduleId));
   }
 }
@@ -31,9 +33,9 @@ export default mergeConfig(
       reporters: process.env.MUTATE_SHOW ? ['default', ends] : [ends],
       sequence: { sequencer: Nearest },
       maxWorkers: 1,
+      ...(together && { runner: './tests/mutate/runner.ts' }),
       // But for what is changed, a text is read once for all changes.
       experimental: { fsModuleCache: true, fsModuleCachePath: '.modules' },
-      ...(process.env.MUTATE_REACHED && { setupFiles: ['tests/mutate/reached.ts'] }),
       // That the machine is busy is no sign of a change; what never ends is ended by whoever asks.
       testTimeout: 600_000,
       hookTimeout: 600_000,

@@ -1,0 +1,127 @@
+// Runs each test file as it stands, and then, without starting anew, each of its tests with one change after another switched on, until one fails.
+// What is found is written down line by line, for this worker may be ended before it is done.
+import { appendFileSync } from 'node:fs';
+import { type RunnerTestCase, type RunnerTestSuite, TestRunner } from 'vitest';
+
+/** What the changed texts look at and count in. */
+interface Switch {
+  activeMutant?: string;
+  hitCount?: number;
+  hitLimit?: number;
+  mutantCoverage?: { static: Record<string, number> };
+}
+
+interface Asked {
+  /** The counters of the changes that nothing has noticed yet. Those that broke what is kept between tests come first. */
+  readonly pending: string[];
+  readonly told: string;
+  /** Tests that take longer, in milliseconds, are not asked. */
+  readonly longest: number;
+}
+
+const asked: Asked = JSON.parse(process.env.MUTATE_ASKED as string);
+const shared = globalThis as { __stryker__?: Switch; mutatePending?: Set<string>; mutateAsked?: number };
+/** Files of one worker share what is left. */
+shared.mutatePending ??= new Set(asked.pending);
+const pending = shared.mutatePending;
+shared.__stryker__ ??= {};
+const change: Switch = shared.__stryker__;
+
+/** So often is a changed place come to before it is taken to be without end. */
+const mostHits = 2_000_000;
+
+const tell = (line: object) => appendFileSync(asked.told, `${JSON.stringify(line)}\n`);
+
+/** What was come to since the last time. */
+function taken(): string[] {
+  const reached = Object.keys(change.mutantCoverage?.static ?? {});
+  if (change.mutantCoverage) change.mutantCoverage.static = {};
+  return reached;
+}
+
+const testsIn = (suite: RunnerTestSuite): RunnerTestCase[] =>
+  suite.tasks.flatMap((task) => (task.type === 'suite' ? testsIn(task) : [task]));
+
+export default class Changing extends TestRunner {
+  /** Which changes each test comes to. */
+  readonly #reached = new Map<RunnerTestCase, readonly string[]>();
+  /** Those that are come to outside of tests: as files are read, and in what is done before several tests. */
+  readonly #outside = new Set<string>();
+  readonly #began = new Map<RunnerTestCase, number>();
+  readonly #took = new Map<RunnerTestCase, number>();
+  readonly #repeats = new Map<RunnerTestCase, Promise<boolean>>();
+
+  override onBeforeTryTask(test: RunnerTestCase, options: Parameters<TestRunner['onBeforeTryTask']>[1]): void {
+    for (const id of taken()) this.#outside.add(id);
+    this.#began.set(test, performance.now());
+    super.onBeforeTryTask(test, options);
+  }
+
+  override onAfterTryTask(test: RunnerTestCase): void {
+    super.onAfterTryTask(test);
+    this.#took.set(test, performance.now() - (this.#began.get(test) ?? 0));
+    this.#reached.set(test, taken());
+  }
+
+  override async onAfterRunSuite(suite: RunnerTestSuite): Promise<void> {
+    await super.onAfterRunSuite(suite);
+    if ('filepath' in suite) await this.#ask(suite, String(suite.filepath));
+  }
+
+  async #ask(file: RunnerTestSuite, path: string): Promise<void> {
+    for (const id of taken()) this.#outside.add(id);
+    const tests = testsIn(file)
+      .filter((test) => test.result?.state === 'pass')
+      .sort((a, b) => (this.#took.get(a) ?? 0) - (this.#took.get(b) ?? 0));
+    const deaf = new Set<string>();
+    for (const id of [...pending]) {
+      for (const test of tests) {
+        if (!pending.has(id)) break;
+        if (!this.#reached.get(test)?.includes(id)) continue;
+        if ((this.#took.get(test) ?? 0) > asked.longest) continue;
+        if (await this.#isRepeatable(test)) await this.#askOne(id, test, path);
+        else deaf.add(id);
+      }
+    }
+    const outside = [...this.#outside].filter((id) => pending.has(id));
+    tell({ done: path, outside, deaf: [...deaf].filter((id) => pending.has(id)) });
+  }
+
+  /** Does a test come out alike when it is run once more, with nothing changed? */
+  #isRepeatable(test: RunnerTestCase): Promise<boolean> {
+    let repeats = this.#repeats.get(test);
+    if (!repeats) {
+      repeats = this.#passes(test);
+      this.#repeats.set(test, repeats);
+    }
+    return repeats;
+  }
+
+  async #askOne(id: string, test: RunnerTestCase, path: string): Promise<void> {
+    const isFirst = shared.mutateAsked === undefined || shared.mutateAsked === Number(id);
+    shared.mutateAsked ??= Number(id);
+    tell({ began: id, took: this.#took.get(test) ?? 0 });
+    Object.assign(change, { activeMutant: id, hitCount: 0, hitLimit: mostHits });
+    const passed = await this.#passes(test);
+    Object.assign(change, { activeMutant: '', hitCount: undefined, hitLimit: undefined });
+    if (passed) return;
+    if (!(await this.#passes(test))) {
+      // What is kept between tests, such as the library, was computed with a change: with this one, or with one before it.
+      tell(isFirst ? { noticed: id, by: path } : { broke: id });
+      process.kill(process.pid, 'SIGKILL');
+    }
+    pending.delete(id);
+    tell({ noticed: id, by: path, test: test.name });
+  }
+
+  async #passes(test: RunnerTestCase): Promise<boolean> {
+    try {
+      super.onBeforeTryTask(test, { retry: 0, repeats: 0 });
+      await TestRunner.getTestFn(test)();
+      super.onAfterTryTask(test);
+      return true;
+    } catch {
+      return false;
+    }
+  }
+}
