@@ -27,14 +27,14 @@ const pending = shared.mutatePending;
 shared.__stryker__ ??= {};
 const change: Switch = shared.__stryker__;
 
-/** So often is a changed place come to before it is taken to be without end. */
-const mostHits = 2_000_000;
+/** So many times as often as without a change, and so often more, is a changed place come to before it is taken to be without end. */
+const [timesMore, more] = [100, 1000];
 
 const tell = (line: object) => appendFileSync(asked.told, `${JSON.stringify(line)}\n`);
 
-/** What was come to since the last time. */
-function taken(): string[] {
-  const reached = Object.keys(change.mutantCoverage?.static ?? {});
+/** What was come to since the last time, and how often. */
+function taken(): Map<string, number> {
+  const reached = new Map(Object.entries(change.mutantCoverage?.static ?? {}));
   if (change.mutantCoverage) change.mutantCoverage.static = {};
   return reached;
 }
@@ -43,8 +43,8 @@ const testsIn = (suite: RunnerTestSuite): RunnerTestCase[] =>
   suite.tasks.flatMap((task) => (task.type === 'suite' ? testsIn(task) : [task]));
 
 export default class Changing extends TestRunner {
-  /** Which changes each test comes to. */
-  readonly #reached = new Map<RunnerTestCase, readonly string[]>();
+  /** Which changes each test comes to, and how often. */
+  readonly #reached = new Map<RunnerTestCase, ReadonlyMap<string, number>>();
   /** Those that are come to outside of tests: as files are read, and in what is done before several tests. */
   readonly #outside = new Set<string>();
   readonly #began = new Map<RunnerTestCase, number>();
@@ -52,7 +52,7 @@ export default class Changing extends TestRunner {
   readonly #repeats = new Map<RunnerTestCase, Promise<boolean>>();
 
   override onBeforeTryTask(test: RunnerTestCase, options: Parameters<TestRunner['onBeforeTryTask']>[1]): void {
-    for (const id of taken()) this.#outside.add(id);
+    for (const id of taken().keys()) this.#outside.add(id);
     this.#began.set(test, performance.now());
     super.onBeforeTryTask(test, options);
   }
@@ -64,12 +64,12 @@ export default class Changing extends TestRunner {
   }
 
   override async onAfterRunSuite(suite: RunnerTestSuite): Promise<void> {
-    await super.onAfterRunSuite(suite);
     if ('filepath' in suite) await this.#ask(suite, String(suite.filepath));
+    await super.onAfterRunSuite(suite);
   }
 
   async #ask(file: RunnerTestSuite, path: string): Promise<void> {
-    for (const id of taken()) this.#outside.add(id);
+    for (const id of taken().keys()) this.#outside.add(id);
     const tests = testsIn(file)
       .filter((test) => test.result?.state === 'pass')
       .sort((a, b) => (this.#took.get(a) ?? 0) - (this.#took.get(b) ?? 0));
@@ -77,7 +77,7 @@ export default class Changing extends TestRunner {
     for (const id of [...pending]) {
       for (const test of tests) {
         if (!pending.has(id)) break;
-        if (!this.#reached.get(test)?.includes(id)) continue;
+        if (!this.#reached.get(test)?.has(id)) continue;
         if ((this.#took.get(test) ?? 0) > asked.longest) continue;
         if (await this.#isRepeatable(test)) await this.#askOne(id, test, path);
         else deaf.add(id);
@@ -101,7 +101,8 @@ export default class Changing extends TestRunner {
     const isFirst = shared.mutateAsked === undefined || shared.mutateAsked === Number(id);
     shared.mutateAsked ??= Number(id);
     tell({ began: id, took: this.#took.get(test) ?? 0 });
-    Object.assign(change, { activeMutant: id, hitCount: 0, hitLimit: mostHits });
+    const hitLimit = timesMore * (this.#reached.get(test)?.get(id) ?? 0) + more;
+    Object.assign(change, { activeMutant: id, hitCount: 0, hitLimit });
     const passed = await this.#passes(test);
     Object.assign(change, { activeMutant: '', hitCount: undefined, hitLimit: undefined });
     if (passed) return;

@@ -35,7 +35,8 @@ export default mergeConfig(
       maxWorkers: 1,
       ...(together && { runner: './tests/mutate/runner.ts' }),
       // But for what is changed, a text is read once for all changes.
-      experimental: { fsModuleCache: true, fsModuleCachePath: '.modules' },
+      fsModuleCache: true,
+      fsModuleCachePath: '.modules',
       // That the machine is busy is no sign of a change; what never ends is ended by whoever asks.
       testTimeout: 600_000,
       hookTimeout: 600_000,
