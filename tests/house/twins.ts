@@ -19,8 +19,6 @@ export const excused: Readonly<Record<string, string>> = {
   'server/sheet/style.ts':
     'how a sheet looks, which is looked at; that the page allows just this is tested in html.test.ts',
   'language/mistakes/': 'tables of what is said of each mistake: each is tried on its example, in mistakes/all.test.ts',
-  'language/judge/candidates.ts':
-    'a step of the search for what is open: tested as what it proposes, in judge/choices.test.ts',
   'language/types/unknown.ts':
     'what is said of a name that means nothing: tried on the examples, in mistakes/all.test.ts',
   'server/cli/explain-mistake.ts': 'tested as it is printed, in explain.test.ts',
