@@ -43,10 +43,11 @@ export function asking(copy) {
   }
 
   /**
-   * Asks tests of all changes that are switched on and off in the copy, without starting anew for each. Returns those that are noticed, with the
+   * Asks tests of all changes that are switched on and off in the copy, without starting anew for each; tests that take longer than so many
+   * milliseconds are left out, and `only` names what alone is asked of a file. Returns those that are noticed, with the
    * test file, and of the others those to be asked by themselves, with the files: what is done once for several tests is not done anew.
    */
-  async function askTogether(tests, ids, longest) {
+  async function askTogether(tests, ids, longest, only = {}) {
     const told = join(copy, '.told');
     const noticed = new Map();
     const alone = new Map(ids.map((id) => [id, new Set()]));
@@ -54,7 +55,7 @@ export function asking(copy) {
     let [left, files] = [[...ids], [...tests]];
     while (files.length > 0 && left.length > 0) {
       rmSync(told, { force: true });
-      const MUTATE_ASKED = JSON.stringify({ pending: left, told, longest });
+      const MUTATE_ASKED = JSON.stringify({ pending: left, only, told, longest });
       const lines = () =>
         existsSync(told)
           ? readFileSync(told, 'utf8')

@@ -68,8 +68,10 @@ function othersFor(file, row) {
 const copy = makeCopy();
 const { areFailing, askTogether } = asking(copy);
 
-/** Tests that take longer, in milliseconds, are not asked where the nearest alone are. */
-const longest = values.near ? 5_000 : Number.MAX_SAFE_INTEGER;
+/** Tests of the twin and others that take longer, in milliseconds, are not asked where the nearest alone are. */
+const longest = values.near ? [10_000, 500] : [Number.MAX_SAFE_INTEGER, Number.MAX_SAFE_INTEGER];
+
+const late = (a, b) => Number(long.includes(a)) - Number(long.includes(b));
 
 /** Is one change noticed by tests that are started anew? */
 async function isNoticed(change, tests, sources) {
@@ -86,21 +88,30 @@ async function isNoticed(change, tests, sources) {
 /** Tries the changes of a folder. Returns those that nothing noticed, and prints each. */
 async function missedOf(row, sample, sources) {
   const { files, counterOf } = await counted(sample, sources);
-  const twins = [...new Set(sample.flatMap(({ file }) => twinsOf(file)))];
-  const others = sample.flatMap(({ file }) => othersFor(file, row));
-  const late = (test) => Number(long.includes(test));
-  const tests = [...new Set([...twins, ...others])].toSorted((a, b) => late(a) - late(b));
+  const twins = [...new Set(sample.flatMap(({ file }) => twinsOf(file)))].toSorted(late);
+  const others = [...new Set(sample.flatMap(({ file }) => othersFor(file, row)))].toSorted(late);
+  const idsOf = (some) => some.map(counterOf);
+  const ofTwin = (test) => idsOf(sample.filter(({ file }) => twinsOf(file).includes(test)));
   for (const { name, content } of files) writeFileSync(join(copy, name), content);
-  const { noticed, alone } = await askTogether(tests, sample.map(counterOf), longest);
+  const first = await askTogether(
+    twins,
+    idsOf(sample),
+    longest[0],
+    Object.fromEntries(twins.map((test) => [test, ofTwin(test)])),
+  );
+  console.log(`  ${first.noticed.size} of ${sample.length} are noticed by the changed file's twin`);
+  const rest = idsOf(sample).filter((id) => !first.noticed.has(id));
+  const second = await askTogether(others, rest, longest[1]);
   for (const { name } of files) writeFileSync(join(copy, name), sources.get(name));
-  const byTwin = sample.filter((change) => twinsOf(change.file).includes(noticed.get(counterOf(change))));
-  console.log(`  ${noticed.size} of ${sample.length} are noticed, ${byTwin.length} by the changed file's twin`);
   const missed = [];
   for (const change of sample) {
-    if (noticed.has(counterOf(change))) continue;
+    const id = counterOf(change);
+    if (first.noticed.has(id) || second.noticed.has(id)) continue;
     // What is read once, or done before several tests, is asked of tests that are started anew.
-    const { files: deaf, isOutside } = alone(counterOf(change));
-    const anew = [...new Set([...(isOutside ? twinsOf(change.file) : []), ...deaf])];
+    const byTwin = first.alone(id);
+    const anew = [
+      ...new Set([...(byTwin.isOutside ? twinsOf(change.file) : []), ...byTwin.files, ...second.alone(id).files]),
+    ];
     if (await isNoticed(change, anew, sources)) continue;
     missed.push(change);
     const { file, line, was, is } = change;

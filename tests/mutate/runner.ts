@@ -1,6 +1,7 @@
 // Runs each test file as it stands, and then, without starting anew, each of its tests with one change after another switched on, until one fails.
 // What is found is written down line by line, for this worker may be ended before it is done.
 import { appendFileSync } from 'node:fs';
+import { relative } from 'node:path';
 import { type RunnerTestCase, type RunnerTestSuite, TestRunner } from 'vitest';
 
 /** What the changed texts look at and count in. */
@@ -14,6 +15,8 @@ interface Switch {
 interface Asked {
   /** The counters of the changes that nothing has noticed yet. Those that broke what is kept between tests come first. */
   readonly pending: string[];
+  /** Those that are asked of a test file, by its path in the project; of one that is not named all. */
+  readonly only: Readonly<Record<string, readonly string[]>>;
   readonly told: string;
   /** Tests that take longer, in milliseconds, are not asked. */
   readonly longest: number;
@@ -74,7 +77,8 @@ export default class Changing extends TestRunner {
       .filter((test) => test.result?.state === 'pass')
       .sort((a, b) => (this.#took.get(a) ?? 0) - (this.#took.get(b) ?? 0));
     const deaf = new Set<string>();
-    for (const id of [...pending]) {
+    const only = asked.only[relative(process.cwd(), path)];
+    for (const id of [...pending].filter((each) => !only || only.includes(each))) {
       for (const test of tests) {
         if (!pending.has(id)) break;
         if (!this.#reached.get(test)?.has(id)) continue;
@@ -85,6 +89,8 @@ export default class Changing extends TestRunner {
     }
     const outside = [...this.#outside].filter((id) => pending.has(id));
     tell({ done: path, outside, deaf: [...deaf].filter((id) => pending.has(id)) });
+    // What was asked again is not counted as come to by the next file.
+    taken();
   }
 
   /** Does a test come out alike when it is run once more, with nothing changed? */
