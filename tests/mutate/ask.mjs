@@ -6,7 +6,7 @@ import { env, execPath } from 'node:process';
 import { root } from '../setup.mjs';
 
 /** How long nothing may be told, in milliseconds, beside many times what the test takes that is being run. */
-const [longestSilence, timesLonger] = [20_000, 30];
+const [longestSilence, timesLonger] = [20_000, 8];
 
 /** How to ask tests in a copy. */
 export function asking(copy) {

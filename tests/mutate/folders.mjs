@@ -24,6 +24,7 @@ export const folders = [
   { name: 'language', share: 0.85, tests: core, shallow: true },
   { name: 'server/cli', share: 0.7, tests: [] },
   { name: 'server/features', share: 0.7, tests: ['tests/server'] },
+  { name: 'server/sheet', share: 0.7, tests: [] },
   { name: 'server', share: 0.7, tests: ['tests/server'], shallow: true },
 ];
 
