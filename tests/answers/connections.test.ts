@@ -58,6 +58,23 @@ ${parts}  connector plug is crimp_2_5mm
     expect(list.filter(({ wire }) => !wire).every(({ ends }) => ends.join('') === '')).toBe(true);
   });
 
+  test('a wire that is joined to another has that one’s end as its own', () => {
+    const list = rows(`machine M {
+${parts}  circuit warm {
+    fuse is blade_15a
+    wire near { area = 1 mm^2 length = 1 m }
+    wire far { area = 1 mm^2 length = 1 m }
+    path = [psu, fuse, near, far, pad]
+  }
+}`);
+    expect(list.filter((row) => row.includes('the end of'))).toEqual([
+      'warm.fuse | the end of warm.far | warm.near | red',
+      'the end of warm.near | pad + | warm.far | red',
+      'pad − | the end of warm.near | warm.far | white',
+      'the end of warm.far | psu − | warm.near | white',
+    ]);
+  });
+
   test('a circuit behind an output begins there with both of its conductors; what feeds the board is told once', () => {
     expect(
       rows(`machine M {

@@ -43,6 +43,12 @@ describe('headlines', () => {
     ]);
   });
 
+  test('go by their names in words', () => {
+    const named = kinds.replaceAll('area', 'floor_area_inside');
+    const machine = machineIn(`${named}hall H {\n  lamp a\n}\n`);
+    expect(inlineValues(machine).map(({ text }) => text)).toEqual([expect.stringMatching(/^floor area inside 8 m²,/)]);
+  });
+
   test('or behind its opening line, several together, before a comment', () => {
     expect(lines('  // nothing\n  lamp a')).toEqual(['hall H { <- headline area 8 m², total 5 W, 1 more']);
   });
