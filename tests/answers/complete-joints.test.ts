@@ -45,6 +45,25 @@ describe('what joins what is typed to what comes next', () => {
     ['has a: lamp', ''],
   ])('in a kind, after %s: %s', (line, words) => expect(inKind(line)).toBe(words));
 
+  test.each([
+    'require lit and',
+    'require lit or',
+    'require not',
+    'require lit is',
+    'require lit in',
+    'require any(l.power > 1 W for',
+    'require any(l.power > 1 W for l in',
+    'require any(l.power > 1 W for l in every',
+    'require any(l.power > 1 W for l in lamp where',
+    'width = if',
+    'width = if lit then',
+    'width = if lit then 1 m else',
+    'accept lamp_dark because',
+    'measured width = 3 m on',
+  ])('in a block, none after %s, which something is still to follow', (line) => {
+    expect(inHall(line)).not.toMatch(/\band, or\b|\bfor, and\b|^(then|else|where|on|because|in)$/);
+  });
+
   test('in a rule', () => {
     const rule = (line: string) => proposed(`${kinds}rule r on hall {\n  ${line} <|>\n}\n`).join(', ');
     expect(rule('holds lit')).toBe('and, or, is, in');

@@ -110,13 +110,14 @@ ${parts}  wire out { area = 1 mm^2 length = 1 m }
   });
 
   test('leads of motors, sensors and switches go to their terminals', () => {
-    const list = rows(`machine M {
+    const text = `machine M {
   board controller is board_5_axis {
     driver x_driver { drives = [turner] }
   }
   limit_switch stop { input = controller.x_input }
   motor turner is nema17_40mm
-}`);
+}`;
+    const list = rows(text);
     expect(list.filter((row) => row.includes('stop'))).toEqual([
       'controller.x_input:1 | stop:1 |  | ',
       'controller.x_input:2 | stop:2 |  | ',
@@ -125,6 +126,8 @@ ${parts}  wire out { area = 1 mm^2 length = 1 m }
     expect(list.filter((row) => row.includes('turner'))).toEqual(
       ['A+', 'A−', 'B+', 'B−'].map((pin) => `controller.x_driver:${pin} | turner:${pin} |  | `),
     );
+    // They stand in no circuit, and how they end is their own.
+    for (const { circuit, ends } of connectionsOf(machineIn(text))) expect([circuit, ...ends]).toEqual(['', '', '']);
   });
 
   test('a lead of which nothing is told has one row, without a pin', () => {

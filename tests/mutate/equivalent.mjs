@@ -252,4 +252,22 @@ export const equivalent = [
     is: 'false',
     why: 'a ring is then found where it has become too deep for one go, and is told in the same words',
   },
+  {
+    file: 'language/answers/complete-expressions.ts',
+    was: 'wanted?.is',
+    is: 'wanted.is',
+    why: 'it is asked where something is expected, and then something is wanted',
+  },
+  {
+    file: 'language/answers/meaning-arguments.ts',
+    was: '!type',
+    is: 'false',
+    why: 'only a name that binds to an argument or a step is asked, and these are there',
+  },
+  {
+    file: 'language/answers/derivation.ts',
+    was: "'given'",
+    is: '""',
+    why: 'a value that is given is told in no steps, so that it has none to show',
+  },
 ];

@@ -69,7 +69,7 @@ const copy = makeCopy();
 const { areFailing, askTogether } = asking(copy);
 
 /** Tests of the twin and others that take longer, in milliseconds, are not asked where the nearest alone are. */
-const longest = values.near ? [10_000, 500] : [Number.MAX_SAFE_INTEGER, Number.MAX_SAFE_INTEGER];
+const longest = values.near ? [10_000, 2_000] : [Number.MAX_SAFE_INTEGER, Number.MAX_SAFE_INTEGER];
 
 const late = (a, b) => Number(long.includes(a)) - Number(long.includes(b));
 
