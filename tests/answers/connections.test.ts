@@ -165,6 +165,6 @@ board B {
         .filter(({ colour }) => colour === 'green yellow')
         .map(({ wire }) => wire)
         .toSorted(),
-    ).toEqual(['bed_power.plate_earth', 'frame_bond', 'mains_side.supply_earth']);
+    ).toEqual(['bed_power.plate_earth', 'mains_side.frame_bond', 'mains_side.supply_earth']);
   });
 });
