@@ -19,7 +19,7 @@ import { type Assessment, toldIn } from '../judge/findings.ts';
 import { pathOfNotSaid, waitingWords } from '../judge/not-said.ts';
 import { requirementOutcome } from '../judge/requirements.ts';
 import { valueOrWhy } from '../judge/verdict-words.ts';
-import { weakest } from '../judge/weakest.ts';
+import { decisive, weakest } from '../judge/weakest.ts';
 import type { Instance } from '../machine/tree.ts';
 import { type Severity, severities } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
@@ -317,6 +317,7 @@ function reported(machine: Judged): Section[] {
     assembly(machine),
     commissioning(machine),
     maintenance(machine),
+    why(machine),
   ].flatMap((each) => each ?? []);
   const placed = [...sections].map(([heading, under]): Section => {
     const parts = partsUnder(under, machine);
@@ -585,6 +586,39 @@ export function pathsToldFirst(machine: Judged): string[] {
     return condition?.$type === 'Binary' && instance === machine.tree && condition.left ? [textOf(condition.left)] : [];
   });
   return [...new Set([...machine.tree.kind.headlines, ...compared])];
+}
+
+/** What each part was decided by: the rule that leaves it the least to spare. */
+function why(machine: Judged): Section {
+  const table: Table = {
+    is: 'table',
+    label: 'What each part is decided by',
+    about: '',
+    heading: ['', 'is', 'by the rule', 'comes to', 'limit', 'to spare', 'source'],
+    rows: decisive(machine).map(({ rule, instance, margin, value, limit, worst, place }) => ({
+      texts: [
+        instance.label,
+        instance.part?.name?.text ?? instance.kind.name,
+        rule.name.replaceAll('_', ' '),
+        `${named(value.text)}${value.shown}`,
+        limit.shown,
+        [showMargin(margin), worst].filter(Boolean).join(', '),
+        sourcesOf(rule.node)
+          .map(({ text, standing }) => `${text} (${standingWords[standing]})`)
+          .join('; '),
+      ],
+      place,
+      places: [undefined, undefined, rule.node],
+    })),
+    missing: [],
+    below: { is: '', source: 'by the rule' },
+  };
+  return {
+    heading: 'Why it is so',
+    about:
+      'Of each part the rule that leaves it the least to spare, where that is no more than half: another choice would break it first.',
+    parts: table.rows.length > 0 ? [table] : [],
+  };
 }
 
 /** For each value that is told first, what it rests on that is weakest, and what that makes of it. */

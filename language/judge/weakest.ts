@@ -40,6 +40,21 @@ export function weakest(machine: Machine, most: number): Weak[] {
   return found.map((each) => told(each, machine));
 }
 
+/** A rule that leaves more than this to spare has not decided a choice. */
+const mostDecisive = 0.5;
+
+/** Of each block the rule that leaves it the least to spare, in the order of the tree: what its choice was decided by, where anything was. */
+export function decisive(machine: Machine): Weak[] {
+  const nearest = new Map<Instance, Found>();
+  for (const each of marginsOf(machine)) {
+    const known = nearest.get(each.instance);
+    if (!known || rankOf(each.margin) < rankOf(known.margin)) nearest.set(each.instance, each);
+  }
+  return [...nearest.values()]
+    .filter(({ margin }) => rankOf(margin) <= mostDecisive)
+    .map((each) => told(each, machine));
+}
+
 /** How far a rule that holds on a block is from failing, over all that was tried. */
 interface Found {
   readonly rule: Rule;

@@ -261,7 +261,7 @@ function tableOf({ heading, rows }: TextTable): Child {
  * stands below it.
  */
 function blockTable({ heading, rows, together, below = {} }: TableData): Child {
-  const seen = heading.map((_, i) => i).filter((i) => heading[i] !== together && !below[heading[i] ?? '']);
+  const seen = heading.map((_, i) => i).filter((i) => heading[i] !== together && below[heading[i] ?? ''] === undefined);
   const more = (i: number) => heading.map((_, j) => j).filter((j) => below[heading[j] ?? ''] === heading[i]);
   const line = ({ texts, place, places = [], bar }: TableData['rows'][number]) =>
     lineOf(

@@ -92,6 +92,7 @@ describe('a sheet', () => {
       'Empty',
       'Assembly',
       'Maintenance',
+      'Why it is so',
     ]);
     // A kind says where what is not its own stands.
     const order = text(two).replace('report "Settings"\n', 'report "Maintenance"\n  report "Settings"\n');
@@ -99,7 +100,7 @@ describe('a sheet', () => {
       sheetOf(machineIn(order))
         .sections.map(({ heading }) => heading)
         .slice(2),
-    ).toEqual(['Crates', 'Maintenance', 'Settings', 'Empty', 'Assembly']);
+    ).toEqual(['Crates', 'Maintenance', 'Settings', 'Empty', 'Assembly', 'Why it is so']);
   });
 
   test('tells what a value comes to, what it is, and where it is said', () => {
@@ -282,6 +283,21 @@ rule crate_sways on crate {
       'b sways',
       'a is dear',
     ]);
+  });
+
+  test('tells what each part was decided by, with both numbers and where the rule comes from', () => {
+    const why = part(two, 'Why it is so') as unknown as { rows: { texts: string[] }[] }[];
+    expect(why[0]?.rows.map(({ texts }) => texts)).toEqual([
+      ['a', 'crate', 'crate overloaded', 'load 9 kg', '10 kg', '10 % to spare', ''],
+    ]);
+    const sourced = text(two).replace(
+      '  remedy "carry less"',
+      '  source practice "what boards bear"\n  remedy "carry less"',
+    );
+    const section = sheetOf(machineIn(sourced)).sections.find(({ heading }) => heading === 'Why it is so');
+    expect((section?.parts as unknown as typeof why)[0]?.rows[0]?.texts.at(-1)).toBe(
+      'what boards bear (common practice, no published source)',
+    );
   });
 
   test('ranks the weakest points', () => {

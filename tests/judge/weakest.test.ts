@@ -1,7 +1,7 @@
 // Which rules hold with the least to spare, of kinds of the test's own.
 import { describe, expect, test } from 'vitest';
 import { showMargin } from '../../language/compute/margin.ts';
-import { weakest } from '../../language/judge/weakest.ts';
+import { decisive, weakest } from '../../language/judge/weakest.ts';
 import { machineIn } from '../support.ts';
 
 const kinds = `kind hall {
@@ -82,4 +82,17 @@ describe('the weakest points', () => {
       'a.lid lid_short: opens 11 mm, 10 mm: 10 % to spare',
     );
   });
+});
+
+test('of each block the rule that leaves it the least to spare decided it; one that leaves more than half did not', () => {
+  const decided = (lines: string) =>
+    decisive(machineIn(`${kinds}hall H {\n${lines}\n}\n`)).map(
+      ({ rule, instance, margin }) => `${instance.label} ${rule.name}: ${showMargin(margin)}`,
+    );
+  const both = '  crate a {\n    load = 8 kg\n    warmth = 50 degC\n  }\n  crate b {\n    load = 6 kg\n  }';
+  expect(decided(both)).toEqual(['a crate_hot: 10 K to spare', 'b crate_overloaded: 40 % to spare']);
+  expect(decided('  crate a {\n    load = 5 kg\n    warmth = 0 degC\n  }')).toEqual([
+    'a crate_overloaded: 50 % to spare',
+  ]);
+  expect(decided('  crate a {\n    load = 4 kg\n    warmth = 0 degC\n  }')).toEqual([]);
 });

@@ -69,7 +69,7 @@ describe('the sheet that a client asks for', () => {
   test('has a page of its own where one is wanted', async () => {
     const { page = '' } = (await ask({ page: true })) ?? {};
     expect(page).toMatch(/^<!doctype html>/);
-    expect(page).toContain('3 EUR');
+    expect(page).toContain('3\u00a0EUR');
   });
 
   test('is none where there is no machine, or no file', async () => {
