@@ -130,7 +130,9 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .argument('<file>', 'a file')
     .argument('[machine]', 'one of its machines; without it, each of them')
     .addOption(
-      new Option('--format <format>', 'what to write').choices(['html', 'markdown', 'csv', 'json']).default('html'),
+      new Option('--format <format>', 'what to write; dxf is the drawing alone')
+        .choices(['html', 'markdown', 'csv', 'json', 'dxf'])
+        .default('html'),
     )
     .option('--out <folder>', 'write into this folder; without it, what is one text is printed')
     .option(

@@ -5,6 +5,7 @@ import { weakestSources } from '../../language/influence.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { csvOf } from '../sheet/csv.ts';
 import { dataOf, type SheetData } from '../sheet/data.ts';
+import { dxfOf } from '../sheet/dxf.ts';
 import { livingPageOf, pageOf } from '../sheet/html.ts';
 import { markdownOf } from '../sheet/markdown.ts';
 import { builtFile } from './built.ts';
@@ -13,7 +14,7 @@ import { CallError, exitStatuses, type Io } from './io.ts';
 import { packedText } from './pack.ts';
 import { sweepOf } from './sweep.ts';
 
-export type Format = 'html' | 'markdown' | 'csv' | 'json';
+export type Format = 'html' | 'markdown' | 'csv' | 'json' | 'dxf';
 
 /** By so much a value from memory may be off either way. */
 const doubt = 0.2;
@@ -42,6 +43,7 @@ export async function writeSheets(
     move.length > 0
       ? [await livingFile(path, name, move, io)]
       : (await Promise.all(sheetsOf(path, name, io).map((sheet) => filesOf(sheet, format)))).flat();
+  if (files.length === 0) throw new CallError('Nothing is drawn of it: no place and no sides are said of any part.');
   if (out === undefined) {
     const [only, ...more] = files;
     if (!only || more.length > 0) {
@@ -98,6 +100,10 @@ async function filesOf(sheet: SheetData, format: Format): Promise<{ name: string
       return [{ name: `${sheet.machine}.md`, text: markdownOf(sheet) }];
     case 'csv':
       return csvOf(sheet);
+    case 'dxf': {
+      const text = dxfOf(sheet);
+      return text === undefined ? [] : [{ name: `${sheet.machine}.dxf`, text }];
+    }
     case 'json':
       return [{ name: `${sheet.machine}.json`, text: `${JSON.stringify(sheet, null, 2)}\n` }];
   }

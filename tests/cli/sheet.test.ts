@@ -75,13 +75,15 @@ test('a wrong call says what there is', async () => {
     report('none.gusset'),
     report('sheds.gusset'),
     report('sheds.gusset', 'Larch', '--out', 'sheds.gusset'),
+    report('sheds.gusset', 'Larch', '--format', 'dxf'),
   ]);
-  expect(errors.map(({ status }) => status)).toEqual([2, 2, 2, 2]);
+  expect(errors.map(({ status }) => status)).toEqual([2, 2, 2, 2, 2]);
   expect(errors.map(({ err }) => err)).toEqual([
     'gusset: sheds.gusset has no machine called Elm. It has Larch and Beech.\n',
     'gusset: none.gusset has no machine in it.\n',
     'gusset: These are 2 files: Larch.html and Beech.html. Name a folder for them with --out.\n',
     expect.stringContaining('gusset: sheds.gusset cannot be written: '),
+    'gusset: Nothing is drawn of it: no place and no sides are said of any part.\n',
   ]);
 });
 
