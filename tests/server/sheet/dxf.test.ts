@@ -83,7 +83,9 @@ describe('a drawing as DXF', () => {
       ),
     );
     // Besides the symbol of the projection three rectangles: 400 x 200 from the front, 300 x 200 from the side, 400 x 300 from above.
-    expect(lengths.filter((length) => length > 100).toSorted((a, b) => a - b)).toEqual([200, 200, 200, 200, 300, 300, 300, 300, 400, 400, 400, 400]);
+    expect(lengths.filter((length) => length > 100).toSorted((a, b) => a - b)).toEqual([
+      200, 200, 200, 200, 300, 300, 300, 300, 400, 400, 400, 400,
+    ]);
   });
 
   test('has a layer for each sort of line, and words with dimensions', () => {
