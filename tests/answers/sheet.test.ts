@@ -295,7 +295,7 @@ rule crate_sways on crate {
       '  source practice "what boards bear"\n  remedy "carry less"',
     );
     const section = sheetOf(machineIn(sourced)).sections.find(({ heading }) => heading === 'Why it is so');
-    expect((section?.parts as unknown as typeof why)[0]?.rows[0]?.texts.at(-1)).toBe(
+    expect(((section?.parts ?? []) as unknown as typeof why)[0]?.rows[0]?.texts.at(-1)).toBe(
       'what boards bear (common practice, no published source)',
     );
   });
