@@ -4,6 +4,7 @@ import type { AstNode } from '../grammar/syntax.ts';
 import type { Instance, PartChoices } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
 import type { Candidate } from './candidates.ts';
+import { type Elsewhere, elsewhere } from './elsewhere.ts';
 import { type Furthest, furthestFor } from './furthest.ts';
 import { compare, type Score, type Solution, solve } from './joint.ts';
 import { blockAtPath, type Failure, type OpenPlace, type Rebuild, Trials, type Waiting } from './trials.ts';
@@ -47,6 +48,8 @@ export interface Choice {
   readonly isBestFound: boolean;
   /** What ruled out the candidates nearest to what stands in its place, three at most, the nearest last. */
   readonly obstacles: readonly Obstacle[];
+  /** Where something grave speaks against each: a value elsewhere with which one fits, if one was found. */
+  readonly elsewhere: Elsewhere | undefined;
   /** Tries every candidate, while the other choices stand as they are. */
   tryAll(): readonly TriedCandidate[];
 }
@@ -99,11 +102,10 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
       trials.markAs(choice, concluded[choice]?.proposed === undefined);
     }
     const told = concluded.map((conclusion, choice) => (worthy.has(choice) ? conclusion : nothing));
-    const tried = new Map<number, TriedCandidate[]>();
+    const tried = new Map<number, Tried>();
     for (const [choice, { nearest, stands }] of told.entries()) {
       // Why nothing fits is told with the findings. A try may make blocks anew, so that none is to come between these.
-      if (nearest)
-        tried.set(choice, tryOut([...(trials.places[choice] as OpenPlace).candidates.keys()], choice, stands, trials));
+      if (nearest) tried.set(choice, yield* tryAround(choice, stands, trials));
       yield;
     }
     isDone = true;
@@ -196,12 +198,11 @@ function* leastWrong(choice: number, picks: readonly number[], trials: Trials): 
     wrong.push({ own: gravityOf(failures.filter(isWrong)), all: gravityOf(failures) });
     yield;
   }
-  if (wrong.some(({ own }) => own[0] === 0)) return pick;
   // The choices were solved together by how much fails: only a candidate with which as much fails may take the place of the one picked.
   const numbers = (i: number) => (wrong[i]?.all ?? []).slice(0, 2);
   const own = (i: number) => wrong[i]?.own ?? [];
   return [...wrong.keys()]
-    .filter((i) => compare(numbers(i), numbers(pick)) === 0)
+    .filter((i) => compare(numbers(i), numbers(pick)) === 0 && (own(i)[0] ?? 0) > 0)
     .reduce((best, i) => (compare(own(i), own(best)) < 0 ? i : best), pick);
 }
 
@@ -267,11 +268,11 @@ function choiceFrom(
   { stands, ...conclusion }: Conclusion,
   undecided: readonly Waiting[],
   isBestFound: boolean,
-  known: readonly TriedCandidate[] | undefined,
+  known: Tried | undefined,
   trials: Trials,
 ): Choice {
   const { path, name, node, candidates } = trials.places[choice] as OpenPlace;
-  let tried = known;
+  let tried = known?.all;
   let obstacles: readonly Obstacle[] | undefined;
   const trying = (some: readonly number[]) => tryOut(some, choice, stands, trials);
   return {
@@ -284,6 +285,7 @@ function choiceFrom(
     candidates,
     undecided: conclusion.proposed ? undecided : [],
     isBestFound,
+    elsewhere: known?.elsewhere,
     get obstacles() {
       obstacles ??= (conclusion.nearest ? nearestOf(this.tryAll()) : trying(preferred(choice, stands, trials)))
         .flatMap(({ candidate, failures: [failure] }) => (failure ? [{ candidate, ...failure }] : []))
@@ -316,6 +318,21 @@ export function gravityOf(failures: readonly Failure[]): Score {
   const grave = failures.filter((failure) => failure.grave).length;
   const short = failures.map(({ margin }) => (margin ? Math.min(-rankOf(margin), 10) : 1));
   return [grave, failures.length - grave, short.reduce((sum, by) => sum + by, 0)];
+}
+
+/** All candidates of a choice that nothing fits, tried; and what would make one fit. */
+interface Tried {
+  readonly all: readonly TriedCandidate[];
+  readonly elsewhere: Elsewhere | undefined;
+}
+
+function* tryAround(choice: number, stands: Candidate | undefined, trials: Trials): Generator<void, Tried> {
+  const { candidates } = trials.places[choice] as OpenPlace;
+  const all = tryOut([...candidates.keys()], choice, stands, trials);
+  const found = yield* elsewhere(choice, all, trials);
+  tryOut([], choice, stands, trials);
+  trials.markAs(choice, true);
+  return { all, elsewhere: found };
 }
 
 /** Puts candidates in place one after the other, and then what stood there. */
@@ -353,7 +370,9 @@ export function answerTo({ furthest, proposed, nearest, ties, against, undecided
       5,
     )})`;
   if (furthest && !proposed) return noFurthest(furthest);
-  if (!proposed) return nearest ? `nothing fits; ${nearest.shown} comes nearest` : 'nothing can be proposed';
+  if (!proposed && nearest)
+    return `${isBestFound ? 'nothing was found that fits' : 'nothing fits'}; ${nearest.shown} comes nearest`;
+  if (!proposed) return 'nothing can be proposed';
   const grave = undecided.filter(({ caution }) => caution).length;
   const what = furthest
     ? furthestAnswer(furthest, proposed)
@@ -380,10 +399,25 @@ function furthestAnswer({ direction, stops, margin, stretches }: Furthest, found
   return `${found.shown} proposed, the ${direction} that holds${why}${apart}`;
 }
 
-/** A candidate with what speaks against it, in words: `blade_10a: bed_power.fuse is rated 10 A, …; …`. */
-export function candidateInWords({ candidate, failures }: TriedCandidate): string {
-  const all = failures.map(({ message, rule }) => `${message} (${rule})`).join('; ');
-  return `${candidate.shown}: ${all || 'fits'}`;
+/**
+ * All candidates with what speaks against each, in words: `blade_10a: bed_power.fuse is rated to 10 A, …`. What fails with each of
+ * several is told once, before them.
+ */
+export function candidatesInWords(tried: readonly TriedCandidate[]): string[] {
+  const [first, ...others] = tried;
+  const isCommon = ({ key }: Failure) => others.every(({ failures }) => failures.some((each) => each.key === key));
+  const common = others.length > 0 ? (first?.failures.filter(isCommon) ?? []) : [];
+  const told = tried.map(({ candidate, failures }) => {
+    const own = failures.filter(({ key }) => !common.some((each) => each.key === key));
+    return `${candidate.shown}: ${failuresInWords(own) || (common.length > 0 ? 'nothing else' : 'fits')}`;
+  });
+  return common.length > 0
+    ? [`with each, as with ${first?.candidate.shown}: ${failuresInWords(common)}`, ...told]
+    : told;
+}
+
+function failuresInWords(failures: readonly Failure[]): string {
+  return failures.map(({ message, rule }) => `${message} (${rule})`).join('; ');
 }
 
 /** The rules that wait behind a proposal, those about safety first, and what they lack; undefined where none does. */

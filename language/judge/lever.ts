@@ -14,15 +14,18 @@ export type Lever =
   | { readonly is: 'block'; readonly instance: Instance }
   | { readonly is: 'role'; readonly holder: Instance; readonly role: Member };
 
+/** A rule that fails on a block, and where its ranges are taken for that. */
+type Failing = Pick<Finding, 'declared' | 'instance' | 'scenario'>;
+
 /** Computes an expression of a finding's rule as it is where the rule fails. */
-export function valueWhereFound(node: Expression | undefined, finding: Finding, { engine }: Machine): Value {
+export function valueWhereFound(node: Expression | undefined, finding: Failing, { engine }: Machine): Value {
   const { declared, instance, scenario } = finding;
   const frame = frameOf(declared as Rule, instance, engine);
   return engine.under(scenario, () => engine.aside(() => evaluate(node, frame)));
 }
 
 /** All that a way out may take hold of; a list of blocks stands for the same value of each. None of what does not stand in the machine. */
-export function leversOf({ target }: Remedy, finding: Finding, machine: Machine): Lever[] {
+export function leversOf({ target }: Remedy, finding: Failing, machine: Machine): Lever[] {
   if (target?.$type === 'Reference') return leverIn(finding.instance, target.name.text, finding, machine);
   if (target?.$type !== 'Access')
     return blocksAt(target, finding, machine).map((instance) => ({ is: 'block', instance }));
@@ -32,13 +35,13 @@ export function leversOf({ target }: Remedy, finding: Finding, machine: Machine)
 }
 
 /** The block of the machine that an expression leads to, or those in a list. */
-function blocksAt(node: Expression | undefined, finding: Finding, machine: Machine): Instance[] {
+function blocksAt(node: Expression | undefined, finding: Failing, machine: Machine): Instance[] {
   const value = node && valueWhereFound(node, finding, machine);
   const all = (Array.isArray(value) ? value : [value]).filter((each) => each instanceof Instance);
   return [...new Set(all)].filter((each) => each.root === machine.tree);
 }
 
-function leverIn(object: Instance, name: string, finding: Finding, machine: Machine): Lever[] {
+function leverIn(object: Instance, name: string, finding: Failing, machine: Machine): Lever[] {
   if (name === 'self') return [{ is: 'block', instance: object }];
   const role = object.member(name);
   if (role?.role === 'child') {

@@ -36,14 +36,14 @@ function misfitOf(choice: Choice): Misfit | undefined {
   const grave = tried.map(({ failures }) => failures.filter((failure) => failure.grave));
   if (grave.some((failures) => failures.length === 0)) return undefined;
   const nearest = tried.find(({ candidate }) => candidate === choice.nearest);
-  const reasons = excluding(grave).map((key) => reason(key, tried));
+  const reasons = chain(excluding(grave), tried);
   const worst = tried.map(({ failures }) =>
     failures.some(({ severity }) => severity === 'error') ? 'error' : 'warning',
   );
   return {
     severity: worst.includes('warning') ? 'warning' : 'error',
-    message: `nothing fits here: ${reasons.join('; ')}. ${choice.nearest.shown} comes nearest`,
-    waysOut: [givenUp(tried)],
+    message: `${choice.isBestFound ? 'nothing was found that fits here, with the other choices as they are' : 'nothing fits here'}: ${reasons.join('; ')}. ${choice.nearest.shown} comes nearest`,
+    waysOut: [givenUp(tried, choice)],
     caution: nearest?.failures.find(({ caution }) => caution)?.caution,
   };
 }
@@ -86,15 +86,27 @@ function* combinations(keys: readonly string[], size: number, from = 0): Generat
     for (const rest of combinations(keys, size - 1, i + 1)) yield [keys[i] as string, ...rest];
 }
 
-/** Which candidates something rules out, with its numbers at the one that comes nearest to meeting it: `1 mm² to 4 mm²: …`. */
-function reason(key: string, tried: readonly TriedCandidate[]): string {
-  const ruledOut = tried.filter((each) => has(each, key));
+/** Why none fits, from the first candidate to the last: of each reason those that the ones before it leave. */
+function chain(keys: readonly string[], tried: readonly TriedCandidate[]): string[] {
+  const first = (key: string) => tried.findIndex((each) => has(each, key));
+  let left = tried;
+  return keys
+    .toSorted((a, b) => first(a) - first(b))
+    .flatMap((key) => {
+      const ruledOut = left.filter((each) => has(each, key));
+      left = left.filter((each) => !ruledOut.includes(each));
+      return ruledOut.length > 0 ? [reason(key, ruledOut, tried)] : [];
+    });
+}
+
+/** Which candidates something rules out, with its numbers at the one that comes nearest to meeting it: `1 mm² to 4 mm², even 4 mm²: …`. */
+function reason(key: string, ruledOut: readonly TriedCandidate[], tried: readonly TriedCandidate[]): string {
   const failures = ruledOut.map((each) => each.failures.find((failure) => failure.key === key) as Failure);
   const short = ({ margin }: Failure) => (margin ? -rankOf(margin) : 1);
   const nearest = failures.reduce((best, failure) => (short(failure) < short(best) ? failure : best));
   const shown = ruledOut[failures.indexOf(nearest)]?.candidate.shown;
   const which = ruledOut.length === tried.length ? 'each' : spanned(ruledOut, tried);
-  return `${which}: ${nearest.message}${ruledOut.length > 1 ? ` (${shown})` : ''}`;
+  return `${which}${ruledOut.length > 1 ? `, even ${shown}` : ''}: ${nearest.message}`;
 }
 
 /** Candidates in words: those that follow each other by the first and the last. */
@@ -111,9 +123,14 @@ function spanned(some: readonly TriedCandidate[], all: readonly TriedCandidate[]
 // ---- what to give up ----
 
 /** The least that would have to be given up so that a candidate fits, with the amounts; nothing that protects people. */
-function givenUp(tried: readonly TriedCandidate[]): string {
+function givenUp(tried: readonly TriedCandidate[], { elsewhere }: Choice): string {
   const harmless = tried.filter(({ failures }) => failures.every(({ caution }) => caution === undefined));
   const [first, ...others] = harmless;
+  if (!first && elsewhere) {
+    const { change, candidate, warnings } = elsewhere;
+    const but = warnings === 0 ? '' : warnings === 1 ? ', with a new warning' : `, with ${warnings} new warnings`;
+    return `change ${change}: then ${candidate.shown} fits${but}`;
+  }
   if (!first) return 'change something else: each that can be chosen breaks a rule about people’s safety';
   const size = ({ failures }: TriedCandidate) => [failures.length, ...gravityOf(failures)];
   const least = others.reduce((best, each) => (compare(size(each), size(best)) < 0 ? each : best), first);

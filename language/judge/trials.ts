@@ -562,6 +562,11 @@ export class Trials implements Puzzle {
     return new Set([...this.failing()].map(({ key }) => key));
   }
 
+  /** The keys of what fails now, and whether it is grave. */
+  failingNow(): Map<string, boolean> {
+    return new Map([...this.failing()].map(({ key, item }) => [key, isGrave(item)]));
+  }
+
   /** Is a rule said of the block that another one is said of, or of one in it? */
   isWithin(key: string, other: string): boolean {
     const [[path, what], [block]] = [splitKey(key), splitKey(other)];

@@ -4,7 +4,7 @@ import { type Cell, cellOf, cellsOf } from '../../language/compute/cell.ts';
 import { targetsOf } from '../../language/compute/machine.ts';
 import { pathOfCell, showCell } from '../../language/compute/show-cell.ts';
 import { textOf } from '../../language/grammar/syntax.ts';
-import { answerTo, candidateInWords } from '../../language/judge/choices.ts';
+import { answerTo, candidatesInWords } from '../../language/judge/choices.ts';
 import {
   type CheckState,
   type DueCheck,
@@ -119,6 +119,7 @@ function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
   ]);
   const calls = [...instance.kind.members.values()].filter((m) => m.parameters.length > 0);
   page
+    .list('What could stand here', candidateLines(instance, '', machine))
     .list(
       'Values',
       columns(rows).map((line) => `  ${line}`),
@@ -127,8 +128,7 @@ function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
       'Values with arguments',
       calls.map((m) => `  ${m.name}(${m.parameters.map((p) => p.name).join(', ')})`),
     )
-    .list('Blocks', blockLines(instance))
-    .list('What could stand here', candidateLines(instance, '', machine));
+    .list('Blocks', blockLines(instance));
   for (const cell of tables) page.list(cell.name, tableLines(cell, machine, page.io.width - 2));
   return page;
 }
@@ -136,7 +136,7 @@ function blockPage(instance: Instance, machine: Assessed, page: Page): Page {
 /** All that could stand in place of an open choice, with what speaks against each; none where it is no open choice. */
 function candidateLines(instance: Instance, name: string, { choices }: Assessed): string[] {
   const choice = choices.find((each) => each.instance === instance && each.name === name);
-  return choice ? [`  ${answerTo(choice)}`, ...choice.tryAll().map((each) => `  ${candidateInWords(each)}`)] : [];
+  return choice ? [answerTo(choice), ...candidatesInWords(choice.tryAll())].map((line) => `  ${line}`) : [];
 }
 
 function blockLines(instance: Instance): string[] {

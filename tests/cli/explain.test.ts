@@ -259,6 +259,19 @@ describe('values of a machine', () => {
     expect(area).toMatch(/1\.5 mm²: .*13\.1 A/);
   });
 
+  test('an open part: all that could stand there first, with what speaks against each, what speaks against all of them once', async () => {
+    folder.write({ 'a.gusset': changed(['fuse is blade_15a', 'fuse is ?'], ['area = 2.5 mm^2', 'area = 0.75 mm^2']) });
+    const [, told = ''] =
+      /^What could stand here\n([\s\S]*?)\n\nValues$/m.exec(await explain('a.gusset', 'Bench.mat_power.fuse')) ?? [];
+    const [answer, common, ...each] = told.split('\n');
+    expect(answer).toMatch(/^ {2}nothing fits; blade_\w+ comes nearest$/);
+    expect(common).toMatch(/^ {2}with each, as with blade_1a: .*wire_overloaded/);
+    expect(each.length).toBeGreaterThan(10);
+    expect(each.filter((line) => line.includes('(wire_overloaded)'))).toEqual([]);
+    expect(each[0]).toMatch(/^ {2}blade_1a: .*is rated to 1 A, but carries .* \(fuse_too_small\)/);
+    expect(each.find((line) => line.startsWith('  blade_15a:'))).toMatch(/\(wire_unprotected\)/);
+  });
+
   test('what is to be checked of a machine, stage by stage, with how, what is expected, and what was recorded', async () => {
     folder.write({
       'a.gusset': changed([

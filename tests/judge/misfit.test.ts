@@ -55,23 +55,23 @@ describe('why nothing fits', () => {
   test('one rule that each fails, with its numbers where it comes nearest, and what would have to give', () => {
     expect(misfit('  load = 9 kg')).toMatchObject({
       severity: 'error',
-      message: 'nothing fits here: each: 8 mm snaps under 9 kg (8 mm). 8 mm comes nearest',
+      message: 'nothing fits here: each, even 8 mm: 8 mm snaps under 9 kg. 8 mm comes nearest',
       waysOut: [expect.stringMatching(/^with 8 mm this would have to give: /)],
       caution: undefined,
     });
     expect(misfit('  eye = 1 mm')).toMatchObject({
       severity: 'error',
-      message: 'nothing fits here: each: 2 mm does not go through 1 mm (2 mm). 2 mm comes nearest',
+      message: 'nothing fits here: each, even 2 mm: 2 mm does not go through 1 mm. 2 mm comes nearest',
     });
   });
 
   test('the fewest rules that together rule out all, and which each of them rules out', () => {
     expect(misfit('  load = 5 kg\n  eye = 5 mm')?.message).toBe(
-      'nothing fits here: 6 mm and 8 mm: 6 mm does not go through 5 mm (6 mm); 2 mm and 4 mm: 4 mm snaps under 5 kg (4 mm). 4 mm comes nearest',
+      'nothing fits here: 2 mm and 4 mm, even 4 mm: 4 mm snaps under 5 kg; 6 mm and 8 mm, even 6 mm: 6 mm does not go through 5 mm. 4 mm comes nearest',
     );
     // What rules out no more than another rule does is not a reason of its own.
     expect(misfit('  load = 7 kg\n  eye = 7 mm\n  budget = 7.5 EUR')?.message).toContain(
-      '2 mm to 6 mm: 6 mm snaps under 7 kg (6 mm); 8 mm: ',
+      '2 mm to 6 mm, even 6 mm: 6 mm snaps under 7 kg; 8 mm: ',
     );
   });
 

@@ -301,7 +301,7 @@ describe('open choices', () => {
     expect(machine.choices[0]).toMatchObject({ proposed: undefined, nearest: { text: '10 mm^2' } });
     const found = machine.assessment.findings.find(({ rule }) => rule === 'nothing_fits');
     expect(found?.message).toBe(
-      'nothing fits here: each: bed_power.wire overheats: 10 mm² of silicone is rated to 40 A at 100 °C, the hottest on its way, but carries 99.1 A (10 mm²). 10 mm² comes nearest',
+      'nothing fits here: each, even 10 mm²: bed_power.wire overheats: 10 mm² of silicone is rated to 40 A at 100 °C, the hottest on its way, but carries 99.1 A. 10 mm² comes nearest',
     );
     expect(found?.caution).toContain('Fire');
     expect(found?.waysOut).toEqual([

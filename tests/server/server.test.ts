@@ -424,6 +424,24 @@ describe('an edit ends what is being computed', () => {
     expect(versions(uri)).toEqual([2]);
   });
 
+  test('open choices that are being solved give way: after the edit nothing more is said of what it replaces', async () => {
+    const uri = fresh();
+    const open = bench.replace('fuse is blade_15a', 'fuse is ?').replace('area = 2.5 mm^2', 'area = ?');
+    const worse = open.replace('power = 250 W', 'power = 2500 W');
+    await client.open(uri, worse);
+    for (let tries = 0; tries < 500 && versions(uri).length === 0; tries++)
+      await new Promise((resolve) => setTimeout(resolve, 5));
+    await client.change(uri, open);
+    const said = () => client.published.filter((each) => each.uri === uri && each.version === 2);
+    for (let tries = 0; tries < 500 && said().length === 0; tries++)
+      await new Promise((resolve) => setTimeout(resolve, 20));
+    await client.hints(uri);
+    // What is certain of the first text was said; what its choices add was not.
+    expect(versions(uri).filter((version) => version === 1)).toHaveLength(1);
+    const codes = client.published.filter((each) => each.uri === uri).flatMap((each) => each.diagnostics);
+    expect(codes.map(({ code }) => code)).not.toContain('nothing_fits');
+  });
+
   test('a text that nobody edits comes to its end', async () => {
     const uri = fresh();
     await client.open(uri, large);

@@ -1,6 +1,6 @@
 import type { Range } from 'vscode-languageserver';
 import { rangeOf } from '../../../language/grammar/syntax.ts';
-import { answerTo, candidateInWords, waitingInWords } from '../../../language/judge/choices.ts';
+import { answerTo, candidatesInWords, waitingInWords } from '../../../language/judge/choices.ts';
 import { requirementOutcome } from '../../../language/judge/requirements.ts';
 import type { Assessed, SourceFile } from '../../../language/project.ts';
 import type { Workspace } from '../../workspace.ts';
@@ -41,7 +41,7 @@ function requirementAt({ assessment }: Assessed, file: SourceFile, offset: numbe
 function choiceAt({ choices }: Assessed, file: SourceFile, offset: number): Shown | undefined {
   const choice = choices.find(({ node }) => rangeOf(node).start <= offset && offset <= rangeOf(node).end);
   if (!choice) return undefined;
-  const others = choice.tryAll().map((each) => `- ${candidateInWords(each)}`);
+  const others = candidatesInWords(choice.tryAll()).map((each) => `- ${each}`);
   const title = choice.name ? `**${choice.name}**: ${answerTo(choice)}` : `**${answerTo(choice)}**`;
   return {
     text: paragraphs(
