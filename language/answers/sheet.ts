@@ -543,12 +543,12 @@ function alikeShares(cells: readonly Cell[], machine: Judged): number[] | undefi
   return cells.length > 1 && types.every(isAlike) ? sharesOfGreatest(cells, machine) : undefined;
 }
 
-/** The shares of the greatest of the one quantity that a table tells of its blocks; undefined where it tells none or several, or one is not known. */
+/** The shares of the greatest of a quantity, where a table tells nothing else of its blocks; undefined where one of them is not known. */
 function sharesOf(cells: readonly (readonly (Cell | undefined)[])[], machine: Judged): number[] | undefined {
-  const isQuantity = (cell: Cell | undefined) => cell !== undefined && typeOfCell(cell).is === 'quantity';
-  const columns = (cells[0] ?? []).flatMap((cell, c) => (isQuantity(cell) ? c : []));
-  const [only, ...more] = columns;
-  if (only === undefined || more.length > 0) return undefined;
+  // What has no cell says which block it is.
+  const [only, ...more] = (cells[0] ?? []).flatMap((cell, c) => (cell ? c : []));
+  const cell = only !== undefined ? cells[0]?.[only] : undefined;
+  if (only === undefined || !cell || more.length > 0 || typeOfCell(cell).is !== 'quantity') return undefined;
   return sharesOfGreatest(
     cells.map((row) => row[only]),
     machine,
