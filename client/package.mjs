@@ -1,7 +1,7 @@
 // Packs the extension into dist/gusset.vsix: what `npm run build` bundled, the manifest and the colours. Run by
 // `npm run package`, which builds first, so that the package never holds yesterday's server.
 import { spawnSync } from 'node:child_process';
-import { cpSync, mkdtempSync, rmSync, statSync } from 'node:fs';
+import { cpSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { argv } from 'node:process';
@@ -22,10 +22,30 @@ const contents = [
   ),
 ];
 
+/** The address that a checkout was cloned from and that anybody can open; undefined where it has none. */
+export function repositoryOf(checkout) {
+  const { status, stdout } = spawnSync('git', ['remote', 'get-url', 'origin'], { cwd: checkout, encoding: 'utf8' });
+  const [, host, path] =
+    /^(?:https?:\/\/|ssh:\/\/|git:\/\/)?(?:[^@/]+@)?([\w.-]+\.[a-z]+)[:/](.+?)(?:\.git)?\/?\s*$/.exec(stdout) ?? [];
+  return status === 0 && host ? `https://${host}/${path}.git` : undefined;
+}
+
+/** The manifest with where it comes from: `repository` and `bugs`, which no checkout has to be changed for. */
+export function manifestFrom(repository) {
+  const manifest = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
+  if (!repository) return manifest;
+  return {
+    ...manifest,
+    repository: { type: 'git', url: repository },
+    bugs: { url: repository.replace(/\.git$/, '/issues') },
+  };
+}
+
 /** Copies what is to be packed into a folder of its own: in the project's, the packer would look at every file of every module. */
-export function gatherPackage() {
+export function gatherPackage(repository = repositoryOf(root)) {
   const folder = mkdtempSync(join(tmpdir(), 'gusset-extension-'));
   for (const path of contents) cpSync(join(root, path), join(folder, path), { recursive: true });
+  writeFileSync(join(folder, 'package.json'), `${JSON.stringify(manifestFrom(repository), undefined, 2)}\n`);
   return folder;
 }
 
@@ -37,7 +57,7 @@ export async function packageExtension({ isBuilt = false } = {}) {
   if (!isBuilt) await build();
   const folder = gatherPackage();
   const program = join(root, 'node_modules', '@vscode', 'vsce', 'vsce');
-  // The bundles hold all that is needed, so no package is added; there is no address yet that pictures could be loaded from.
+  // The bundles hold all that is needed, so no package is added. Pictures are loaded from the package, not from an address.
   const options = ['--no-dependencies', '--allow-missing-repository', '--no-rewrite-relative-links'];
   const { status, stdout, stderr } = spawnSync('node', [program, 'package', ...options, '--out', packageFile], {
     cwd: folder,
