@@ -275,7 +275,7 @@ const openable = [
 /** A whole machine in which so many parts and wire sizes are open choices. */
 function opened(text: string, count: number): string {
   let left = count;
-  let open = text.slice(0, text.indexOf('\n}\n') + 3);
+  let open = text.slice(0, text.indexOf('\n}\n', text.indexOf('\nmachine ')) + 3);
   for (const pattern of openable)
     open = open.replace(pattern, (all, before) => (left > 0 && left-- > 0 ? `${before}?` : all));
   if (left > 0) throw new Error(`The machine has only ${count - left} parts and sizes to open`);
@@ -293,9 +293,7 @@ interface ChoiceTimes {
 async function timeChoices(count: number): Promise<ChoiceTimes> {
   const folder = mkdtempSync(join(tmpdir(), 'gusset-bench-'));
   try {
-    const examples = join(root, 'examples');
-    const text = opened(readFileSync(join(examples, 'heron.gusset'), 'utf8'), count);
-    writeFileSync(join(folder, 'workshop-stock.gusset'), readFileSync(join(examples, 'workshop-stock.gusset'), 'utf8'));
+    const text = opened(readFileSync(join(here, 'choices.gusset'), 'utf8'), count);
     const path = join(folder, 'machine.gusset');
     writeFileSync(path, text);
     const editor = (subjects[0] as Subject).editor(folder);

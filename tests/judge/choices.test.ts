@@ -268,7 +268,7 @@ describe('what does not bear its place, or has another voltage, is never propose
   const bed = heron.indexOf('circuit bed_power');
   const opened = {
     insulation: heron.slice(0, bed) + heron.slice(bed).replace(/insulation = \w+/, 'insulation = ?'),
-    material: heron.replace('plate is plate_230', 'plate is plate_230 { material = ? }'),
+    material: heron.replace('heater is mat_230', 'heater is mat_230\n    plate { material = ? }'),
     '': heron.replace(/heater is \w+/, 'heater is ?'),
   };
 

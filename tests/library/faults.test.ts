@@ -370,14 +370,14 @@ describe('examples', () => {
       return machine ? unstopped(machine).map(({ label }) => label) : [];
     };
     expect(faults(text.replace(', bed.cutoff, ', ', '))).toContain('bed.stuck_closed');
-    expect(faults(text.replace('residual_current = 30 mA', ''))).toEqual(['inlet.earth_lost']);
+    expect(faults(text.replace('residual_current = 30 mA', ''))).toEqual(['mains_side.inlet.earth_lost']);
     expect(faults(text.replace('residual_current = 30 mA', 'residual_current = 30 mA .. 100 mA'))).toEqual([
-      'inlet.earth_lost',
+      'mains_side.inlet.earth_lost',
     ]);
     // On a site it is seen as well.
     const site = `site Club {\n  mains_voltage = 230 V\n  breaker = 16 A\n  machine printer is Heron\n}\n`;
     const club = machinesOf('heron.gusset', text.replace('residual_current = 30 mA', '') + site).at(-1);
-    expect(club && unstopped(club).map(({ label }) => label)).toEqual(['printer.inlet.earth_lost']);
+    expect(club && unstopped(club).map(({ label }) => label)).toEqual(['printer.mains_side.inlet.earth_lost']);
   });
 
   test('nothing stops most of what can go wrong with Magpie, and put right it is another machine', () => {
