@@ -54,6 +54,14 @@ const over = (bed: number, air: number) =>
   `${lying('cast_aluminium', '', 'bed_probe is probe_inductive { place = tool }').replace('60 degC', `${bed} degC`)}
   tool { temperature = ${air} degC }`;
 
+/** A tool of a mass that hangs beside one guide of an axis, and below it. */
+const hanging = (layout: string, mass: number, beside: number, below: number, guide: string) =>
+  moving(
+    layout,
+    `${level('x', `drive_beside = 0 mm\n mass_beside = ${beside} mm\n mass_below = ${below} mm\n ${guide}`)}
+    ${layout === 'moving_bed' ? '' : level('y', '')}`,
+  ).replace('0.6 kg', `${mass} kg`);
+
 /** A rail on a bar, in air of a temperature. */
 const warm = (bar: string, air: number, rest = '') =>
   moving(
@@ -270,6 +278,25 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
     [over(150, 50), over(110, 30)],
     [over(100, 65), over(60, 65)],
   ],
+  bearings_tipped: [
+    ['moving_bed', 3, 160, 0, 'guide is rail_9mm { length = 300 mm }', 1, 60],
+    ['moving_tool', 4, 90, 200, 'guide is rail_9mm { length = 300 mm\n blocks = 1 }', 1.5, 30],
+    ['crossed_belts', 6, 60, 60, 'wheel_guide guide { carrier = section_20x20\n length = 300 mm }', 0.6, 30],
+  ].map(([layout, mass, beside, below, guide, less, nearer]): Pair => {
+    const at = (mass: unknown, beside: unknown) =>
+      hanging(`${layout}`, Number(mass), Number(beside), Number(below), `${guide}`);
+    return [at(mass, beside), at(less, nearer)];
+  }),
+  tool_nods: [
+    ['moving_bed', 60, 0, 'guide is rail_9mm { length = 400 mm\n carrier = section_20x20 }', 20],
+    ['moving_tool', 60, 60, 'wheel_guide guide { carrier = section_20x20\n length = 400 mm }', 20],
+    ['crossed_belts', 0, 120, 'guide is rail_12mm { length = 450 mm\n carrier = section_20x20\n reach = 120 mm }', 40],
+  ].map(([layout, beside, below, guide, nearer]): Pair => {
+    const at = (beside: number, below: number) => hanging(`${layout}`, 0.6, beside, below, `${guide}`);
+    return Number(beside) > 0
+      ? [at(Number(beside), Number(below)), at(Number(nearer), Math.min(Number(below), 20))]
+      : [at(0, Number(below)), at(0, Number(nearer)).replace('reach = 120', 'reach = 40')];
+  }),
   rail_bows_when_warm: [
     [warm('section_20x20', 55), warm('section_20x20', 30)],
     [warm('section_20x40', 60), warm('tube_40x20x2', 60)],
