@@ -41,6 +41,8 @@ const signed: Readonly<Record<string, string>> = {
   'bed_probe.beside': 'to the one side or to the other',
   'bed_probe.face_above': 'a face may hang lower than the nozzle',
   'axis.drive_beside': 'to the one side or to the other',
+  'axis.mass_beside': 'to the one side or to the other',
+  'axis.mass_below': 'below its guides, or above them',
   'guide.offset': 'to the one side or to the other',
   'guide.reach': 'to the one side or to the other',
   'space_taken.right': 'to the one side or to the other of what it is told from',
