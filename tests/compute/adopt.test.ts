@@ -6,6 +6,7 @@ import { rangeOf } from '../../language/grammar/syntax.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { Project, readLibrary } from '../../language/project.ts';
 import { snapshot } from '../snapshot.ts';
+import { shown } from '../support.ts';
 
 const library = readLibrary(libraryFiles);
 const folder = new URL('../../examples/', import.meta.url);
@@ -267,4 +268,34 @@ hall ${machine} {
   expect(names('H', 'a')).toEqual(['H', 'H', 'H.a', 'a']);
   expect(names('G', 'a')).toEqual(['G', 'G', 'G.a', 'a']);
   expect(names('G', 'b')).toEqual(['G', 'G', 'G.b', 'b']);
+});
+
+test('a block of another kind, or of which there are more, is another, though it goes by the same name', () => {
+  const text = (block: string) => `kind hall {
+  toplevel
+  has thing*
+  load: Mass = sum(t.mass for t in every thing)
+}
+kind thing {
+  mass: Mass default 1 kg
+}
+kind heavy is thing {
+  mass: Mass default 5 kg
+}
+hall H {
+  ${block}
+}
+`;
+  const project = new Project(library, { read: () => undefined });
+  const load = (block: string) => {
+    const [machine] = project.machines(project.update('file:///hall.gusset', text(block)));
+    return machine && shown(machine, 'load');
+  };
+  expect(['thing a', 'heavy a', 'heavy a * 2', 'thing a * 2', 'thing a'].map(load)).toEqual([
+    '1 kg',
+    '5 kg',
+    '10 kg',
+    '2 kg',
+    '1 kg',
+  ]);
 });

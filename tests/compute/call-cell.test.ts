@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { cellAt } from '../../language/answers/derivation.ts';
 import { callCell } from '../../language/compute/call-cell.ts';
 import type { Cell } from '../../language/compute/cell.ts';
-import { Curve, Money } from '../../language/values/value.ts';
+import { Curve, Money, Sides } from '../../language/values/value.ts';
 import { machineIn } from '../support.ts';
 
 const machine = machineIn(`/// A rod.
@@ -25,9 +25,18 @@ test('the same arguments lead to the same cell, others to another', () => {
   expect(callCell(cell, [0.25])).not.toBe(half);
 });
 
-test('lists, prices and blocks are told apart, a curve from nothing', () => {
+test('lists, sizes, prices and blocks are told apart, a curve from nothing', () => {
   const { tree } = machine;
-  const keys = [[[1, 2]], [[1, 3]], [new Money(2, 'EUR')], [new Money(2, 'USD')], [tree]];
+  const keys = [
+    [[1, 2]],
+    [[1, 3]],
+    [[12]],
+    [new Sides([1, 12])],
+    [new Sides([11, 2])],
+    [new Money(2, 'EUR')],
+    [new Money(2, 'USD')],
+    [tree],
+  ];
   const cells = keys.map((args) => callCell(cell, args));
   expect(new Set(cells).size).toBe(keys.length);
   expect(cells).not.toContain(undefined);

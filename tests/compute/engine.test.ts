@@ -224,3 +224,16 @@ test('so many steps are enough or not, what goes wrong in between is told, and a
   ).toThrow('another');
   expect(spend(10)).not.toThrow();
 });
+
+test('what comes to read a value only while it is supposed to be another is computed anew afterwards', () => {
+  const { project, file } = read(
+    lab(documented(['length: Length', 'twice: Length = 2 * length', 'asked: Length = 1 mm'])),
+  );
+  const machine = project.machines(file)[0];
+  if (!machine) throw new Error('there is no machine');
+  const { engine, tree } = machine;
+  const [length, twice] = ['length', 'twice'].map((name) => cellOf(tree, name)) as [Cell, Cell];
+  expect(engine.supposing(new Map([[length, 2]]), () => engine.value(twice))).toBe(4);
+  expect(engine.value(twice)).toBeInstanceOf(Unknown);
+  expect(engine.supposing(new Map([[length, 3]]), () => engine.value(twice))).toBe(6);
+});

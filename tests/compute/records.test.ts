@@ -7,6 +7,8 @@ const kinds = `kind lathe {
   has chuck*
   speed: Frequency default 5 Hz
   warm: Temperature = 62.4 degC
+  frost: Temperature = 0 degC + 0.1 K + 0.7 K - 0.8 K
+  cool: Temperature = 0.01 degC
   steps: LinearDensity = 80 mm^-1
   ratio: Ratio = 0.29541
   sides: Length x Length default 230 mm x 220 mm
@@ -58,6 +60,10 @@ describe('a value that was set agrees with the design', () => {
     ['warm = 62.4 degC', true],
     ['warm = 62.2 degC', false],
     ['warm = 335.55 K', undefined],
+    // What is computed is off by rounding alone, at the zero of the unit as elsewhere.
+    ['frost = 0 degC', true],
+    ['frost = 1 degC', false],
+    ['cool = 0 degC', false],
     ['speed = 5 Hz', true],
     ['speed = 2 * 2.5 Hz', true],
     ['speed = 2 * 2.6 Hz', false],

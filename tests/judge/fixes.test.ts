@@ -574,3 +574,94 @@ hall H {
     'Take coolest',
   ]);
 });
+
+test('another part is offered without the numbers of the block too, where these belong to what stands there now', () => {
+  const text = `kind hall {
+  toplevel
+  has lamp
+}
+kind lamp {
+  heat: Power
+  limit: Power default 10 W
+  order heat
+}
+rule lamp_hot on lamp {
+  holds heat <= limit
+  error "{name} has {heat}"
+  source practice "a test"
+  remedy self
+}
+part big is lamp {
+  heat = 50 W
+}
+part cool is lamp {
+  heat = 5 W
+}
+hall H {
+  lamp is big { limit = 1 W }
+}
+`;
+  expect(offered(text)).toEqual(['H: Take cool as it is, without numbers of its own: heat 50 W → 5 W']);
+  // Where the block says nothing of its own there is nothing to leave out.
+  expect(offered(text.replace(' { limit = 1 W }', ''))).toEqual(['H: Take cool: heat 50 W → 5 W']);
+});
+
+test('a value that two rules let be chosen is set so that both hold', () => {
+  const rule = (name: string, least: string) => `rule ${name} on hall {
+  holds width >= ${least}
+  error "{width}"
+  source practice "a test"
+  remedy width
+}
+`;
+  const text = `kind hall {
+  toplevel
+  width: Length
+}
+${rule('low', '3 m')}${rule('lower', '5 m')}hall H {
+  width = 1 m
+}
+`;
+  const { project, file } = read(text);
+  const [machine] = project.machines(file);
+  const findings = machine?.assessment.findings ?? [];
+  if (!machine) throw new Error('there is no machine');
+  const titles = findings.map((finding) =>
+    fixesFor(finding, machine, findings).flatMap((tries) => [...tries].slice(0, 1).map(({ title }) => title)),
+  );
+  expect(titles).toEqual([['Set width to 5 m'], ['Set width to 5 m']]);
+});
+
+test('what points at a block can be made to point at others of its kind, and not at its own', () => {
+  const text = `kind wall {
+  toplevel
+  has hook*
+}
+kind hook {
+  good_for: Mass
+  load: Mass default 0 kg
+  shares_with: hook?
+}
+rule hook_breaks on hook {
+  when given(shares_with)
+  holds load <= good_for + shares_with.good_for
+  error "{name} breaks"
+  source defined "a test"
+  remedy shares_with
+}
+wall W {
+  hook a {
+    good_for = 3 kg
+    load = 6 kg
+    shares_with = b
+  }
+  hook b {
+    good_for = 1 kg
+  }
+  hook c {
+    good_for = 4 kg
+  }
+}
+`;
+  expect(offered(text)).toEqual(['W: Set shares_with to c']);
+});

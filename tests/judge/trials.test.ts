@@ -179,6 +179,15 @@ describe('what is open', () => {
     expect([...trials.parts.keys()]).toEqual(['y', 'z']);
   });
 
+  test('in a variant that says more of a block, its part is as open as it was', () => {
+    const { file, project } = read(
+      `${kinds}pier P {\n  buoy y is ?\n}\npier Q is P {\n  y {\n    cost = 2 EUR\n  }\n}\n`,
+    );
+    const machine = project.machines(file).find(({ tree }) => tree.name === 'Q');
+    expect(machine && hasChoices(machine)).toBe(true);
+    expect(machine?.choices.map(({ proposed }) => proposed?.text)).toEqual(['small_buoy']);
+  });
+
   test('what a candidate counts by itself: its price in whole millionths, its size by its place', () => {
     const { trials } = trialsOf('buoy y * 3 is ?\nboat b {\n  rope = ?\n}');
     expect(trials.own[0]?.map((score) => score[4])).toEqual([3e6, 6e6, 9e6]);

@@ -81,6 +81,19 @@ describe('the weakest points', () => {
     expect(weak(lines('2 kg', '    lid {\n      opens = 11 mm\n    }\n'))[0]).toBe(
       'a.lid lid_short: opens 11 mm, 10 mm: 10 % to spare',
     );
+    // Where it applies at one end of a range alone, what is told is how it stands there.
+    expect(weak(lines('2 kg', '    lid {\n      opens = 0.5 mm .. 11 mm\n    }\n'))[0]).toBe(
+      'a.lid lid_short: opens 11 mm, 10 mm: 10 % to spare at a.lid.opens 11 mm',
+    );
+  });
+
+  test('tell what is compared on one line, however it is written', () => {
+    const broken = kinds.replace('holds load <= bears', 'holds (load\n    + 0 kg) <= bears');
+    const machine = machineIn(`${broken}hall H {\n  crate a {\n    load = 8 kg\n  }\n}\n`);
+    expect(weakest(machine, 10).map(({ value, limit }) => [value.text, limit.text])).toEqual([
+      ['(load + 0 kg)', 'bears'],
+      ['warmth', '60 degC'],
+    ]);
   });
 });
 

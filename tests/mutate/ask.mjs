@@ -5,8 +5,8 @@ import { join, relative } from 'node:path';
 import { env, execPath } from 'node:process';
 import { root } from '../setup.mjs';
 
-/** How long nothing may be told, in milliseconds, beside many times what the test takes that is being run. */
-const [longestSilence, timesLonger] = [20_000, 8];
+/** How long nothing may be told, in milliseconds, beside many times what the test takes of a processor that is being run. */
+const [longestSilence, timesLonger] = [30_000, 20];
 
 /** How to ask tests in a copy. */
 export function asking(copy) {
@@ -52,6 +52,7 @@ export function asking(copy) {
     const noticed = new Map();
     const alone = new Map(ids.map((id) => [id, new Set()]));
     const isOutside = new Set();
+    const isAsked = new Set();
     let [left, files] = [[...ids], [...tests]];
     while (files.length > 0 && left.length > 0) {
       rmSync(told, { force: true });
@@ -76,6 +77,7 @@ export function asking(copy) {
       });
       const all = lines();
       for (const { noticed: id, by } of all) if (id) noticed.set(id, relative(copy, by));
+      for (const { began } of all) if (began) isAsked.add(began);
       const last = all.at(-1);
       if (ended && last?.began) noticed.set(last.began, 'what has no end');
       for (const { done, outside, deaf } of all) {
@@ -89,7 +91,10 @@ export function asking(copy) {
       const first = last?.broke ? [last.broke] : [];
       left = [...first, ...left.filter((id) => !first.includes(id))].filter((id) => !noticed.has(id));
     }
-    return { noticed, alone: (id) => ({ files: [...alone.get(id)], isOutside: isOutside.has(id) }) };
+    return {
+      noticed,
+      alone: (id) => ({ files: [...alone.get(id)], isOutside: isOutside.has(id), isAsked: isAsked.has(id) }),
+    };
   }
 
   return { areFailing, askTogether };

@@ -270,4 +270,16 @@ export const equivalent = [
     is: '""',
     why: 'a value that is given is told in no steps, so that it has none to show',
   },
+  {
+    file: 'language/compute/evaluate-questions.ts',
+    was: 'i.count !== 1',
+    is: 'true',
+    why: 'a block that is there once is counted as once',
+  },
+  {
+    file: 'language/judge/trials.ts',
+    was: 'cell.member || !cell.compute',
+    is: 'cell.member && !cell.compute',
+    why: 'a shortcut: what is a value of a kind, or is not computed, is found among no questions',
+  },
 ];

@@ -68,8 +68,8 @@ function othersFor(file, row) {
 const copy = makeCopy();
 const { areFailing, askTogether } = asking(copy);
 
-/** Tests of the twin and others that take longer, in milliseconds, are not asked where the nearest alone are. */
-const longest = values.near ? [10_000, 2_000] : [Number.MAX_SAFE_INTEGER, Number.MAX_SAFE_INTEGER];
+/** Tests of the twin and others that take longer, in milliseconds of a processor, are not asked where the nearest alone are. */
+const longest = values.near ? [10_000, 1_000] : [Number.MAX_SAFE_INTEGER, Number.MAX_SAFE_INTEGER];
 
 const late = (a, b) => Number(long.includes(a)) - Number(long.includes(b));
 
@@ -107,11 +107,12 @@ async function missedOf(row, sample, sources) {
   for (const change of sample) {
     const id = counterOf(change);
     if (first.noticed.has(id) || second.noticed.has(id)) continue;
-    // What is read once, or done before several tests, is asked of tests that are started anew.
-    const byTwin = first.alone(id);
-    const anew = [
-      ...new Set([...(byTwin.isOutside ? twinsOf(change.file) : []), ...byTwin.files, ...second.alone(id).files]),
-    ];
+    // What is done once for several tests is asked of tests that are started anew; what is done only as the files are read of all of them.
+    const [byTwin, byOthers] = [first.alone(id), second.alone(id)];
+    const isAsked = byTwin.isAsked || byOthers.isAsked;
+    const twinsAnew = byTwin.isOutside || !isAsked ? twinsOf(change.file) : [];
+    const all = isAsked ? [] : othersFor(change.file, row);
+    const anew = [...new Set([...twinsAnew, ...byTwin.files, ...byOthers.files, ...all])];
     if (await isNoticed(change, anew, sources)) continue;
     missed.push(change);
     const { file, line, was, is } = change;

@@ -91,6 +91,11 @@ describe('a sheet as a page', () => {
     expect(figure?.querySelectorAll('details table tbody tr')).toHaveLength(8);
   });
 
+  test('says below a table what is not given, and below that of one in which all is nothing', () => {
+    const told = [...document.querySelectorAll('p.about')].map((each) => each.textContent);
+    expect(told.filter((each) => each?.startsWith('Not given: '))).toEqual(['Not given: c.price']);
+  });
+
   test('cautions, and says of nothing that it is safe', () => {
     expect(document.querySelector('.caution')?.textContent).toBe('Caution: Fire & burns.');
     expect(document.querySelector('main > p.about:last-child')?.textContent).toContain(

@@ -32,3 +32,9 @@ test('a note has its caution, its way out and its place', () => {
 test('what is not given is said', () => {
   expect(text).toContain('Not given: c.price');
 });
+
+test('and once, and what is noted stands in its list alone, in no table', () => {
+  expect(text.split('Not given:')).toHaveLength(2);
+  expect(text.split('error: too hot')).toHaveLength(2);
+  expect(text).not.toContain('| severity');
+});
