@@ -32,4 +32,36 @@ describe('a finding marks', () => {
     const weaker = `${base}yard Z is Y {\n  beam a {\n    good_for = 80 N\n  }\n}\n`;
     expect(marked(weaker)).toEqual(['beam_bends: a']);
   });
+
+  test('in a variant that says nothing of the block itself, what the variant says that it rests on, or the block that it adds', () => {
+    const kinds = `kind hall {
+  toplevel
+  has lamp*
+  has fan*
+  shared air: Temperature default 20 degC
+}
+kind lamp {
+  warmth: Temperature = air + 10 K
+  blown: Count = sum(f.blows for f in every fan)
+}
+kind fan {
+  blows: Count default 1
+}
+rule lamp_hot on lamp {
+  holds warmth < 50 degC
+  warning "hot"
+  source defined "a test"
+}
+rule lamp_noisy on lamp {
+  holds blown < 1
+  warning "noisy"
+  source defined "a test"
+}
+hall H {
+  lamp a
+}
+`;
+    expect(marked(`${kinds}hall V is H {\n  air = 45 degC\n}\n`)).toEqual(['lamp_hot: 45 degC']);
+    expect(marked(`${kinds}hall V is H {\n  fan f\n}\n`)).toEqual(['lamp_noisy: f']);
+  });
 });
