@@ -6,6 +6,7 @@ import { evaluate } from './compute/evaluate.ts';
 import type { Machine } from './compute/machine.ts';
 import { marginOf, rankOf } from './compute/margin.ts';
 import { deviationsOf } from './compute/measurements.ts';
+import { renderMessage } from './compute/message.ts';
 import { showCell, typeOfCell } from './compute/show-cell.ts';
 import { docOf } from './grammar/syntax.ts';
 import { writeBlock, writeValue } from './judge/edit.ts';
@@ -208,14 +209,31 @@ function symptomsCalled(said: string, machine: Machine): Symptom[] {
   });
 }
 
-function symptomSeen(said: string, machine: Machine): Seen {
-  const { engine } = machine;
-  const found = symptomsCalled(said.trim(), machine);
+/** A symptom of a block. */
+export interface Shown {
+  /** The path of the block. */
+  readonly path: string;
+  /** What shows, in words. */
+  readonly what: () => string;
+  /** Whether it shows. */
+  readonly cell: Cell;
+  /** By how much it does, below zero where it does not; undefined where it cannot be, or that is not known. */
+  readonly margin: () => number | undefined;
+}
+
+/** A symptom of every block that can have it, or of the block whose path is said. Throws a `DiagnosisError` where there is none. */
+export function symptomsShown(said: string, machine: Machine): Shown[] {
+  const found = symptomsCalled(said, machine);
   if (found.length === 0)
     throw new DiagnosisError(
-      `${machine.tree.name} has no symptom called ${said.trim()}. It has ${listed(symptomNames(machine), 12)}`,
+      `${machine.tree.name} has no symptom called ${said}. It has ${listed(symptomNames(machine), 12)}`,
     );
-  const shown = found.map(({ symptom, instance }) => shownBy(symptom, instance, machine));
+  return found.map(({ symptom, instance }) => shownBy(symptom, instance, machine));
+}
+
+function symptomSeen(said: string, machine: Machine): Seen {
+  const { engine } = machine;
+  const shown = symptomsShown(said.trim(), machine);
   const known = () => shown.flatMap(({ margin }) => margin() ?? []);
   if (known().length === 0) {
     const because = engine.value(shown[0]?.cell as Cell);
@@ -242,8 +260,7 @@ function symptomSeen(said: string, machine: Machine): Seen {
   };
 }
 
-/** Whether a symptom of a block shows, and by how much it does, below zero where it does not. */
-function shownBy({ node, owner, name }: Checking, instance: Instance, machine: Machine) {
+function shownBy({ node, owner, name }: Checking, instance: Instance, machine: Machine): Shown {
   const frame = { engine: machine.engine, self: instance, scope: owner.scope, mode: 'kind' as const };
   const ctx = { scope: owner.scope, mode: 'kind' as const, kind: owner, report: () => {} };
   const [shows] = clausesOf(node, 'shows').flatMap(({ values }) => values);
@@ -263,7 +280,12 @@ function shownBy({ node, owner, name }: Checking, instance: Instance, machine: M
     const by = engine.aside(() => marginOf(shows, frame, ctx));
     return by ? rankOf(by) : verdict ? 1 : -1;
   };
-  return { cell, margin };
+  const how = clausesOf(node, 'how')[0]?.values[0];
+  const what = () =>
+    how?.$type === 'Text'
+      ? machine.engine.aside(() => renderMessage(how, frame, ctx))
+      : docOf(node).replace(/\s+/g, ' ');
+  return { path: instance.holder ? instance.label : instance.name, what, cell, margin };
 }
 
 // ---- what explains it ----

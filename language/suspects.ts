@@ -1,6 +1,6 @@
 // What can be otherwise in a machine that was built than its text says: its ranges, its tolerances, defaults that rest on memory, and the
 // defects that kinds declare.
-import { everyInputOf, softIn } from './answers/foundations.ts';
+import { softIn } from './answers/foundations.ts';
 import type { Cell, Engine } from './compute/cell.ts';
 import { cellOf } from './compute/cell.ts';
 import { evaluate } from './compute/evaluate.ts';
@@ -71,23 +71,42 @@ export function rangeSuspect(cell: Cell, machine: Machine): Suspect {
   return between('range', cell, low as number, high as number, (Number(low) + Number(high)) / 2, 1, machine);
 }
 
+/** All that these values are computed from, however far, wherever the ranges are taken. */
+export function reachedFrom(cells: readonly Cell[], { engine }: Machine): Set<Cell> {
+  const all = new Set(cells);
+  for (const cell of cells)
+    for (const ends of engine.scenarios(cell))
+      engine.under(ends, () => {
+        engine.value(cell);
+        const seen = new Set([cell]);
+        for (const each of seen) for (const input of engine.inputs(each)) seen.add(input);
+        for (const each of seen) all.add(each);
+      });
+  return all;
+}
+
+/** The defects that alter one of these values. */
+export function defectsAmong(reached: ReadonlySet<Cell>, machine: Machine): Suspect[] {
+  return machine.tree
+    .all()
+    .flatMap((instance) =>
+      [...instance.kind.checkings('defect').values()].flatMap((defect) =>
+        defective(defect, instance, machine, reached),
+      ),
+    );
+}
+
 /** All that can be otherwise and that one of these values rests on, but for ranges and what stands for one. */
 export function suspectsOf(cells: readonly Cell[], ranges: readonly Cell[], machine: Machine): Suspect[] {
   const { engine } = machine;
-  const reached = new Set(cells.flatMap((cell) => [...everyInputOf(cell, machine)]));
+  const reached = reachedFrom(cells, machine);
   const tolerances = tolerancesIn(machine).filter(({ cell }) => reached.has(cell) && !ranges.includes(cell));
   const stated = new Set([...ranges, ...tolerances.map(({ cell }) => cell)]);
   const soft = new Set(cells.flatMap((cell) => softIn(cell, machine)).flatMap((s) => (s.byDefault ? s.cell : [])));
   return [
     ...tolerances.map(({ cell, low, high, nominal }) => between('tolerance', cell, low, high, nominal, 1, machine)),
     ...[...soft].filter((cell) => !stated.has(cell)).flatMap((cell) => doubted(cell, machine)),
-    ...machine.tree
-      .all()
-      .flatMap((instance) =>
-        [...instance.kind.checkings('defect').values()].flatMap((defect) =>
-          defective(defect, instance, machine, reached),
-        ),
-      ),
+    ...defectsAmong(reached, machine),
   ];
 
   function doubted(cell: Cell, of: Machine): Suspect[] {

@@ -3,6 +3,7 @@ import { resolve } from 'node:path';
 import { type Cause, type Diagnosis, diagnose, symptomsOf } from '../../language/diagnosis.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { fitRecording, type RecordedFit, type Recording } from '../../language/recorded.ts';
+import { leastSets, type Together } from '../../language/together.ts';
 import { today } from '../day.ts';
 import { asCall, below, type Format, inJson, sideOnDisk } from './explore.ts';
 import { CallError, columns, exitStatuses, type Io, stylesFor, wrap } from './io.ts';
@@ -91,6 +92,41 @@ function recordedText({ path, points, at, off, offNumber, best, others }: Record
 
 /** Where more than this share of the distance is left, inputs within their tolerance do not explain it. */
 const leftOver = 0.3;
+
+/** Prints the least sets of defects with which a symptom shows, block by block. */
+export function printTogether(
+  path: string,
+  machine: string,
+  symptoms: readonly string[],
+  { at, format, together }: DiagnoseOptions & { readonly together: number },
+  io: Io,
+): number {
+  const [symptom] = symptoms;
+  if (symptom === undefined || symptoms.length > 1) throw new CallError('Of which symptom? Name one.');
+  const found = asCall(() => leastSets(sideOnDisk(path, machine, io.cwd), symptom, together, at));
+  io.out(format === 'json' ? inJson(found) : togetherText(found, together, io));
+  return exitStatuses.good;
+}
+
+function togetherText(found: readonly Together[], most: number, io: Io): string {
+  const { heading } = stylesFor(io);
+  const lines = found.flatMap(({ path, what, already, sets, tried }) => {
+    const told = already
+      ? ['As it is written: nothing else has to be amiss.']
+      : sets.length > 0
+        ? sets.map((set) => `if ${set.map(({ title }) => lowered(title)).join(', and ')}`)
+        : [`Not by ${most === 1 ? 'one' : `any ${most}`} of the ${tried} defects that bear on it.`];
+    return [heading(wrap(`${path}: ${what}`, io.width)), ...told.map((each) => wrap(each, io.width, '  ', '    '))];
+  });
+  return `${[...lines, 'A defect that no kind declares is not among them: this does not say that a design is safe.'].join('\n')}\n`;
+}
+
+/** A title as it stands within a sentence: a path keeps its letters. */
+function lowered(title: string): string {
+  return /^[\w.]+: /.test(title)
+    ? title.replace(/: (\p{Lu})/u, (_, letter: string) => `: ${letter.toLowerCase()}`)
+    : title.charAt(0).toLowerCase() + title.slice(1);
+}
 
 /** Prints the symptoms that the blocks of a machine can have. */
 export function printSymptoms(path: string, machine: string, format: Format, io: Io): number {

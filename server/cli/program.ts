@@ -297,19 +297,26 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     )
     .option('--at <value>', 'at what a range was taken; may be given several times', several, [])
     .option('--recorded <file>', 'a recorded curve, as two columns of a CSV file; what is seen then names the curve')
+    .option(
+      '--together <most>',
+      'the least sets of so many defects at most with which a symptom shows, block by block',
+      number,
+    )
     .option('--symptoms', 'list the symptoms that the machine can have, and diagnose nothing')
     .addOption(printed())
     .addHelpText(
       'after',
-      '\nExamples:\n  gusset diagnose my.gusset Mine "bed.ready_time = 8 min" --at "ambient = 20 degC"\n  gusset diagnose my.gusset Mine loses_steps "motion.x.drive.one_motor.winding_temperature = 90 degC"\n  gusset diagnose my.gusset Mine bed.plate_course --recorded warming.csv',
+      '\nExamples:\n  gusset diagnose my.gusset Mine "bed.ready_time = 8 min" --at "ambient = 20 degC"\n  gusset diagnose my.gusset Mine loses_steps "motion.x.drive.one_motor.winding_temperature = 90 degC"\n  gusset diagnose my.gusset Mine bed.plate_course --recorded warming.csv\n  gusset diagnose my.gusset Mine does_harm --together 1',
     )
     .action(async (path: string, machine: string, seen: string[], options) => {
-      const { printDiagnosis, printRecorded, printSymptoms } = await import('./diagnose.ts');
+      const { printDiagnosis, printRecorded, printSymptoms, printTogether } = await import('./diagnose.ts');
       status = options.symptoms
         ? printSymptoms(path, machine, options.format, io)
         : options.recorded !== undefined
           ? printRecorded(path, machine, seen[0], options, io)
-          : printDiagnosis(path, machine, seen, options, io);
+          : options.together !== undefined
+            ? printTogether(path, machine, seen, options, io)
+            : printDiagnosis(path, machine, seen, options, io);
     });
 
   program

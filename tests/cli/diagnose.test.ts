@@ -8,8 +8,7 @@ const course = (rise: number, lag: number) =>
     'time (s); hot (degC)',
     ...Array.from({ length: 13 }, (_, i) => `${i * 50};${(20 + rise * (1 - Math.exp((-i * 50) / lag))).toFixed(2)}`),
   ].join('\n');
-folder.write({
-  'a kettle.gusset': `/// Something that warms.
+const kettle = `/// Something that warms.
 kind kettle {
   toplevel
   /// How warm the room is.
@@ -40,7 +39,9 @@ kettle k {
   room = 20 degC
   rise = 80 K
 }
-`,
+`;
+folder.write({
+  'a kettle.gusset': kettle,
   'run.csv': course(90, 120),
   'one.csv': course(72, 100),
   'far.csv': course(20, 100),
@@ -71,6 +72,19 @@ test('symptoms are listed, and all of it comes as data', async () => {
     by: 'defect',
   });
   expect(JSON.parse((await run('--symptoms', '--format', 'json')).out)).toHaveLength(1);
+});
+
+test('the least sets of defects with which a symptom shows', async () => {
+  const { out } = await run('boils', '--together', '2');
+  expect(out).toMatch(/^k: It boils over\n {2}Not by any 2 of the \d defects that bear on it\.\n/);
+  const cooler = folder.write({ 'cool.gusset': kettle.replace('end > 130 degC', 'end < 60 degC') });
+  expect((await cooler.run('diagnose', 'cool.gusset', 'k', 'boils', '--together', '1')).out).toContain(
+    '\n  if its lid is off\n',
+  );
+  expect(JSON.parse((await run('boils', '--together', '1', '--format', 'json')).out)).toMatchObject([
+    { path: 'k', already: false },
+  ]);
+  expect((await run('--together', '1')).err).toBe('gusset: Of which symptom? Name one.\n');
 });
 
 test('a recorded curve, with the records to write', async () => {

@@ -25,7 +25,7 @@ describe('the words that a statement begins with, by where it stands', () => {
       'kind',
       'headline inside toplevel order symbol cores lead rung shape specified terminated expects report has check symptom defect shared deprecated',
     ],
-    ['symptom', 'when shows source assumes'],
+    ['symptom', 'when shows source assumes how'],
     ['defect', 'when alters odds caution source assumes how reads'],
     ['part', 'deprecated'],
     ['rule', 'when holds error warning advice caution source assumes known deprecated at remedy follows'],
