@@ -4,6 +4,7 @@ import { commands, type ExtensionContext, window, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { registerAroundNumber } from './around-number.ts';
 import { registerCompareWith } from './compare-with.ts';
+import { registerExplore } from './explore.ts';
 import { answerForFiles } from './file-answers.ts';
 import { FollowedFile } from './followed-file.ts';
 import { registerLanguagePage } from './language-page.ts';
@@ -53,6 +54,7 @@ export async function begin(
   context.subscriptions.push(registerLibraryFiles(current), ...registerLanguagePage(current));
   context.subscriptions.push(registerNewMachine(current));
   context.subscriptions.push(...registerMachineSheet(context, current), ...registerCompareWith(current));
+  context.subscriptions.push(...registerExplore(current));
   context.subscriptions.push(registerAroundNumber());
   await start(client);
   const followed = new FollowedFile();

@@ -2,35 +2,26 @@
 import {
   commands,
   type Disposable,
-  EventEmitter,
   ProgressLocation,
   type QuickPickItem,
-  Uri,
+  type Uri,
+  ViewColumn,
   window,
   workspace,
 } from 'vscode';
 import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import type { AskedComparison, ComparisonAnswer } from '../server/features/compare.ts';
+import { ReadOnlyDocuments } from './read-only-documents.ts';
 
 export const COMPARE = 'gusset.compareWith';
+const COMPARE_SHEETS = 'gusset.compareSheets';
 const SCHEME = 'gusset-compared';
 
 const compareRequest = new RequestType<AskedComparison, ComparisonAnswer | null, void>('gusset/compare');
 
 export function registerCompareWith(client: () => BaseLanguageClient | undefined): Disposable[] {
-  const texts = new Map<string, string>();
-  const changed = new EventEmitter<Uri>();
-  const provider = {
-    onDidChange: changed.event,
-    provideTextDocumentContent: (uri: Uri) => texts.get(uri.path) ?? '',
-  };
-  const document = (side: string, machine: string, text: string): Uri => {
-    const uri = Uri.from({ scheme: SCHEME, path: `/${side}/${machine}.md` });
-    texts.set(uri.path, text);
-    changed.fire(uri);
-    return uri;
-  };
-  const run = async (given?: { lastEdit?: unknown }) => {
+  const documents = new ReadOnlyDocuments(SCHEME);
+  const run = async (given?: { lastEdit?: unknown }, columns = false) => {
     const editor = window.activeTextEditor;
     if (editor?.document.languageId !== 'gusset') {
       void window.showInformationMessage('Open a .gusset file first: the machine at the cursor is compared.');
@@ -48,23 +39,28 @@ export function registerCompareWith(client: () => BaseLanguageClient | undefined
     const other = given?.lastEdit === true ? { lastEdit: true as const } : await chosen(choices, uri);
     if (!other) return;
     const answer = await window.withProgress({ location: ProgressLocation.Window, title: 'Comparing' }, async () =>
-      client()?.sendRequest(compareRequest, { ...asked, machine: choices.machine, other }),
+      client()?.sendRequest(compareRequest, { ...asked, machine: choices.machine, other, columns }),
     );
     if (!answer || 'others' in answer) return;
     if ('refused' in answer) {
       void window.showErrorMessage(answer.refused);
       return;
     }
+    if ('page' in answer) {
+      const panel = window.createWebviewPanel('gusset.comparedSheets', answer.title, ViewColumn.Active, {});
+      panel.webview.html = answer.page;
+      return;
+    }
     const [before, after] = [
-      document('before', choices.machine, answer.before),
-      document('now', choices.machine, answer.after),
+      documents.with(`/before/${choices.machine}.md`, answer.before),
+      documents.with(`/now/${choices.machine}.md`, answer.after),
     ];
     await commands.executeCommand('vscode.diff', before, after, answer.title, { preview: true });
   };
   return [
-    changed,
-    workspace.registerTextDocumentContentProvider(SCHEME, provider),
+    documents,
     commands.registerCommand(COMPARE, run),
+    commands.registerCommand(COMPARE_SHEETS, () => run(undefined, true)),
   ];
 }
 

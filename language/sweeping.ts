@@ -4,11 +4,13 @@ import { type Machine, targetsOf } from './compute/machine.ts';
 import { literalOf, showCell, typeOfCell, valueOver } from './compute/show-cell.ts';
 import { parse } from './grammar/parser.ts';
 import { textOf } from './grammar/syntax.ts';
+import { candidatesFor } from './judge/candidates.ts';
 import { writePart, writeValue, writeValues } from './judge/edit.ts';
 import { isLaidAside } from './judge/finding.ts';
 import { rulesOn, verdictCell } from './judge/rule.ts';
 import { putInPlace } from './judge/trials.ts';
 import { decide } from './judge/verdicts.ts';
+import { meantRange } from './judge/whatever.ts';
 import { buildPart, type Instance } from './machine/tree.ts';
 import { type TextEdit, withEdits } from './mistakes/mistake.ts';
 import type { Type } from './names/type.ts';
@@ -62,6 +64,8 @@ export interface SweptPoint {
 
 /** So many points are gone through at most. */
 const mostPoints = 100_000;
+/** Around a temperature it is gone so far each way (K). */
+const pointsAround = 30;
 /** As precise is a stop as it is written. */
 const stopDigits = 6;
 /** Stops between two ends for which no step is said, both ends counted. */
@@ -162,11 +166,29 @@ export class Sweep {
   /** `PATH = LOW .. HIGH step STEP`, `PATH = [A, B]` or `PATH is [PART, PART]`. */
   #axis(text: string): Axis {
     const [, path = '', sign, rest = ''] = /^\s*([^=]*?)\s*(=|\bis\b)\s*(.*?)\s*$/su.exec(text) ?? [];
+    if (!sign && text.trim()) return this.#axis(this.#usual(text.trim()));
     if (!path || !rest)
       throw new SweepError(
         `${text} does not say what is gone through: expected PATH = 1 W .. 3 W step 1 W, PATH = [1 W, 3 W], or PATH is [one_part, other_part]`,
       );
     return sign === 'is' ? this.#partAxis(path, rest) : this.#valueAxis(path, rest);
+  }
+
+  /** What is gone through where only a value is named: what it can be chosen from, or from half of it to twice as much, as far as can be meant. */
+  #usual(path: string): string {
+    const cell = this.#cell(path);
+    const { engine } = this.#machine;
+    const choices = candidatesFor(cell, this.#machine).map(({ text }) => text);
+    if (choices.length > 1) return `${path} = [${choices.join(', ')}]`;
+    const value = engine.under(engine.low, () => engine.value(cell));
+    const type = typeOfCell(cell);
+    if (typeof value !== 'number' || type.is !== 'quantity')
+      throw new SweepError(`${path} is no number: say what it is gone through, as in ${path} = [ONE, OTHER]`);
+    const meant = cell.member && meantRange(cell.member, cell.instance, engine);
+    const [low, high] = (type.points ? [value - pointsAround, value + pointsAround] : [value / 2, value * 2]).map(
+      (end) => literalOf(Math.min(Math.max(end, meant?.low ?? end), meant?.high ?? end), cell, this.#machine),
+    );
+    return `${path} = ${low} .. ${high}`;
   }
 
   #partAxis(path: string, text: string): Axis {

@@ -13,6 +13,7 @@ import { ClientFiles } from './client-files.ts';
 import { commissioning } from './features/commissioning.ts';
 import type { AskedComparison, ComparisonAnswer, Revisions } from './features/compare.ts';
 import { design } from './features/design.ts';
+import type { AskedExploration, ExplorationAnswer } from './features/exploring.ts';
 import type { LastEdit } from './features/last-edit.ts';
 import { notSaid } from './features/not-said.ts';
 import { requirements } from './features/requirements.ts';
@@ -92,6 +93,14 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     const { comparison } = await import('./features/compare.ts');
     const revisions = asked.other?.revision === undefined ? undefined : await around.revisions?.();
     return comparison(file, asked, workspace, revisions, services.lastEdits.textBefore(file.uri));
+  });
+  connection.onRequest<ExplorationAnswer | null, void>('gusset/explore', async (asked: AskedExploration, cancel) => {
+    await services.updates.waitUntil(ready, URI.parse(asked.uri), cancel);
+    const file = workspace.file(canonicalUri(asked.uri));
+    if (!file) return null;
+    await services.updates.untilSolved(file.uri, cancel);
+    const { exploration } = await import('./features/exploring.ts');
+    return exploration(file, asked, workspace);
   });
   connection.onRequest<LastEdit | null, void>('gusset/lastEdit', async ({ uri }: { uri: string }, cancel) => {
     await services.updates.waitUntil(ready, URI.parse(uri), cancel);

@@ -1,4 +1,5 @@
 import { resolve } from 'node:path';
+import { AlternativesError } from '../../language/alternatives.ts';
 import type { Influence } from '../../language/answers/foundations.ts';
 import { AroundError, around, aroundInWords } from '../../language/around.ts';
 import { DiagnosisError } from '../../language/diagnosis.ts';
@@ -29,7 +30,7 @@ export function below(path: string, machine: string): string {
   return path.startsWith(`${machine}.`) ? path.slice(machine.length + 1) : path;
 }
 
-const refusals = [AroundError, GoalError, InfluenceError, SpreadError, DiagnosisError];
+const refusals = [AlternativesError, AroundError, GoalError, InfluenceError, SpreadError, DiagnosisError];
 
 function sentenceOf({ message }: Error): string {
   return `${message.charAt(0).toUpperCase()}${message.slice(1)}.`;

@@ -285,6 +285,22 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     });
 
   program
+    .command('alternatives')
+    .description(
+      'put the parts that could stand in a role side by side: what each is, what it makes of the values that matter, what fails',
+    )
+    .argument('<file>', 'a file')
+    .argument('<machine>', 'one of its machines')
+    .argument('<block>', 'a block of it that starts from a part')
+    .option('--show <values>', 'values to show, with commas between them; without it, those that tell parts apart')
+    .addOption(tableFormat())
+    .addHelpText('after', '\nExample:\n  gusset alternatives my.gusset Mine bed.heater --show bed.ready_time,cost')
+    .action(async (path: string, machine: string, block: string, options) => {
+      const { printAlternatives } = await import('./alternatives.ts');
+      status = printAlternatives(path, machine, block, options, io);
+    });
+
+  program
     .command('diagnose')
     .description(
       'tell what would explain a measured value or a symptom: inputs within their tolerance, or a single defect',

@@ -5,7 +5,8 @@ import { canonicalUri, Project, type SourceFile } from '../../language/project.t
 import { comparedData } from '../cli/compare-data.ts';
 import { comparisonMarkdown } from '../cli/compare-markdown.ts';
 import { CallError } from '../cli/io.ts';
-import { dataOf } from '../sheet/data.ts';
+import { dataOf, type SheetData } from '../sheet/data.ts';
+import { type Column, columnsPage } from '../sheet/html.ts';
 import { markdownOf } from '../sheet/markdown.ts';
 import type { Workspace } from '../workspace.ts';
 import { type AskedMachine, meantBy } from './sheet.ts';
@@ -19,6 +20,8 @@ export interface AskedComparison extends AskedMachine {
     readonly revision?: string;
     readonly lastEdit?: true;
   };
+  /** Are both sheets wanted side by side, and not one after the other? */
+  readonly columns?: boolean;
 }
 
 /** The project of a file's folder at a revision. Throws a `CallError` where there is none. */
@@ -30,20 +33,22 @@ export type Revisions = (
 ) => Project;
 
 export type ComparisonAnswer =
+  /** Both sheets side by side, as a page that stands alone. */
+  | { readonly title: string; readonly page: string }
   | { readonly machine: string; readonly others: readonly string[]; readonly hasLastEdit: boolean }
   /** The sheets of both as Markdown; that of the second begins with what differs. */
   | { readonly title: string; readonly before: string; readonly after: string }
   | { readonly refused: string };
 
 /** What can be compared with the machine that is meant, or what came of it; null where the file has no machine. */
-export function comparison(
+export async function comparison(
   file: SourceFile,
   asked: AskedComparison,
   workspace: Workspace,
   revisions: Revisions | undefined,
   /** The file's text before its last edit, where one was made. */
   before: string | undefined,
-): ComparisonAnswer | null {
+): Promise<ComparisonAnswer | null> {
   const machine = meantBy(asked, file, workspace.project.machines(file))?.tree.name;
   if (machine === undefined) return null;
   if (!asked.other) {
@@ -52,21 +57,21 @@ export function comparison(
     return { machine, others: all.filter((name) => name !== machine), hasLastEdit };
   }
   try {
-    return compared(file.uri, machine, asked.other, workspace, revisions, before);
+    return await compared(file.uri, machine, { ...asked, other: asked.other }, workspace, revisions, before);
   } catch (error) {
     if (error instanceof CallError) return { refused: error.message };
     throw error;
   }
 }
 
-function compared(
+async function compared(
   uri: string,
   machine: string,
-  other: NonNullable<AskedComparison['other']>,
+  { other, columns }: AskedComparison & Required<Pick<AskedComparison, 'other'>>,
   workspace: Workspace,
   revisions: Revisions | undefined,
   textBefore: string | undefined,
-): ComparisonAnswer {
+): Promise<ComparisonAnswer> {
   // Beside the project that answers while somebody types: nothing of this reaches it.
   const project = new Project(workspace.project.library, workspace.hostOfAll());
   const after = sideIn(project, uri, machine);
@@ -79,6 +84,16 @@ function compared(
   const title = [before.machine, other.uri && name(other.uri), other.revision, other.lastEdit && 'before the last edit']
     .filter(Boolean)
     .join(', ');
+  if (columns) {
+    const [left, right] = [before, after].map((each, i) => ({
+      title: i === 0 ? title : each.machine,
+      sheet: sheetIn(each),
+    }));
+    return {
+      title: `${title} ↔ ${after.machine}`,
+      page: await columnsPage(left as Column, right as Column, toldIn(data)),
+    };
+  }
   return { title: `${title} ↔ ${after.machine}`, before: sheetText(before), after: `${told}\n${sheetText(after)}` };
 }
 
@@ -117,7 +132,21 @@ function sideIn(project: Project, uri: string, machine: string): Side {
   return { project, file, machine: name };
 }
 
-function sheetText({ project, file, machine }: Side): string {
+function sheetText(side: Side): string {
+  return markdownOf(sheetIn(side));
+}
+
+function sheetIn({ project, file, machine }: Side): SheetData {
   const found = project.machines(file).find(({ tree }) => tree.name === machine);
-  return found ? markdownOf(dataOf(sheetOf(found), () => undefined)) : '';
+  if (!found) throw new CallError(`There is no machine ${machine} in that file.`);
+  return dataOf(sheetOf(found), () => undefined);
+}
+
+/** What turned, in a line each; those that only follow are left out. */
+function toldIn({ turns }: Pick<ReturnType<typeof comparedData>, 'turns'>): string[] {
+  return turns
+    .filter(({ follows }) => !follows)
+    .map(
+      ({ code, path, before, after, message }) => `${path ? `${path}: ` : ''}${code} ${before} → ${after}. ${message}`,
+    );
 }

@@ -22,6 +22,44 @@ type Element = Exclude<ReturnType<typeof h>, { type: 'root' }>;
 /** An element, or a text. */
 type Child = Element | string;
 
+/** What stands in one of two columns: a sheet, and what it is called there. */
+export interface Column {
+  readonly title: string;
+  readonly sheet: SheetData;
+}
+
+/** Two sheets side by side, section beside section; those that say the same stand once, folded. No script. `told` says what differs. */
+export async function columnsPage(left: Column, right: Column, told: readonly string[]): Promise<string> {
+  const headings = [...new Set([left, right].flatMap(({ sheet }) => sheet.sections.map(({ heading }) => heading)))];
+  const parts = headings.map((heading) => {
+    const [a, b] = [left, right].map(({ sheet }) => sheet.sections.find((each) => each.heading === heading));
+    const [was, is] = [a && sectionHtml(a), b && sectionHtml(b)];
+    if (a && was === is) return h('details.part', [h('summary', `${heading}: the same in both`), ...sectionOf(a)]);
+    const side = (section: SectionData | undefined, title: string) =>
+      h(
+        'div.part',
+        { role: 'region', 'aria-label': `${heading}, ${title}` },
+        section ? sectionOf(section) : [h('p.about', `${heading}: not there`)],
+      );
+    return h('div.beside', [side(a, left.title), side(b, right.title)]);
+  });
+  const titles = h('div.beside', [h('h1', left.title), h('h1', right.title)]);
+  const body = h('main.columns', [
+    titles,
+    ...(told.length > 0
+      ? [
+          h(
+            'ul.notes',
+            told.map((each) => h('li', each)),
+          ),
+        ]
+      : []),
+    ...parts,
+    h('p.about', mind),
+  ]);
+  return document(`${left.title}, ${right.title}`, undefined, [body]);
+}
+
 /** What a living page computes of: a text that stands alone, a machine in it, and what can be moved, as for a sweep. */
 export interface Living {
   readonly uri: string;
@@ -65,6 +103,11 @@ export async function pageOf(sheet: SheetData): Promise<string> {
 }
 
 async function page(sheet: SheetData, more: string | undefined, before: Child[], after: Child[]): Promise<string> {
+  return document(`${sheet.machine}: machine sheet`, more, [h('main', bodyOf(sheet, before)), ...after]);
+}
+
+/** A page that stands alone: nothing from elsewhere, and no script but what the policy says `more` of. */
+async function document(title: string, more: string | undefined, body: Child[]): Promise<string> {
   const hash = await sha256(pageStyle);
   const policy = ["default-src 'none'", `style-src 'sha256-${hash}'`, more, "base-uri 'none'", "form-action 'none'"];
   const all = h('html', { lang: 'en' }, [
@@ -72,10 +115,10 @@ async function page(sheet: SheetData, more: string | undefined, before: Child[],
       h('meta', { charset: 'utf-8' }),
       h('meta', { 'http-equiv': 'Content-Security-Policy', content: policy.filter(Boolean).join('; ') }),
       h('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
-      h('title', `${sheet.machine}: machine sheet`),
+      h('title', title),
       h('style', pageStyle),
     ]),
-    h('body', [h('main', bodyOf(sheet, before)), ...after]),
+    h('body', body),
   ]);
   return `<!doctype html>\n${toHtml(all, { allowDangerousHtml: true })}\n`;
 }

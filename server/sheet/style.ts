@@ -13,6 +13,8 @@ table { border-collapse: collapse; width: 100%; } th, td { text-align: left; ver
 thead th, thead td { color: var(--quiet); border-bottom: 1px solid var(--line); } tbody tr { border-bottom: 1px solid var(--line); }
 .rows th { width: 42%; } .rows .bar { width: 100px; padding-right: 0; } .bar svg { display: block; margin-top: 6px; }
 #moving label { display: inline-block; min-width: 16em; } #moving input { width: 18em; vertical-align: middle; } #moved td { width: 28%; }
+main.columns { max-width: none; } .beside { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 24px; } .columns > details > summary { color: var(--quiet); margin: 12px 0; cursor: pointer; }
+.columns > details:not([open]) > :not(summary) { display: none; }
 .scroll { overflow-x: auto; }
 .notes, .notes ul { padding-left: 18px; margin: 4px 0; } .notes > li { margin: 6px 0; }
 .severity { color: var(--quiet); } .error > .severity { color: var(--error); font-weight: 600; } .warning > .severity { color: var(--warning); font-weight: 600; }

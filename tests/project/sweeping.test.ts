@@ -182,10 +182,36 @@ test('what cannot be gone through or shown is told', () => {
     '100000 at most',
   );
   expect(refused(['one.rest = [1 kg]'])).toContain('computed');
-  expect(refused(['one.load'])).toContain('does not say what is gone through');
+  expect(refused([' '])).toContain('does not say what is gone through');
+  expect(refused(['one.lod'])).toBe('h has no value one.lod');
+  expect(refused(['one.name'])).toContain('one.name');
   expect(refused(['one.load = 3 kg'])).toContain('lists no values');
   expect(refused(['one is board'])).toContain('lists no parts');
   expect(refused(['one is [shelf]'])).toContain('there is no part called shelf');
   expect(refused(['three is [board]'])).toContain('h has no block three');
   expect(refused(['one.load = [1 kg]'], ['one.rst'])).toBe('h has no value one.rst');
+});
+
+test('a value alone is gone through what it can be: its options, or from half of it to twice as much', () => {
+  const stops = (path: string) => sweep([path]).axes[0]?.stops.map((stop) => stop.shown);
+  expect(stops('one.of')).toEqual(['oak', 'fir']);
+  expect(stops('one.load')).toHaveLength(11);
+  expect([stops('one.load')?.[0], stops('one.load')?.at(-1)]).toEqual(['1.5 kg', '6 kg']);
+  expect([stops('one.spot')?.[0], stops('one.spot')?.at(-1)]).toEqual(['-10 °C', '50 °C']);
+});
+
+test('a machine is judged whole at some stops, the others as it is written', () => {
+  const gone = sweep(['one.load = 4 kg .. 8 kg step 2 kg', 'one is [board, plank]']);
+  expect(gone.axes.map(({ path, now, nearest }) => [path, now, nearest])).toEqual([
+    ['one', 'board', 0],
+    ['one.load', '3 kg', 0],
+  ]);
+  const found = (at: (number | undefined)[]) => {
+    const machine = gone.judgedAt(at);
+    return [shown(machine, 'one.rest'), machine.assessment.findings.map(({ rule }) => rule).join()];
+  };
+  expect(found([])).toEqual(['2 kg', '']);
+  expect(found([undefined, 1])).toEqual(['-1 kg', 'shelf_overloaded,shelf_full']);
+  expect(found([1, 1])).toEqual(['3 kg', '']);
+  expect(found([undefined, undefined])).toEqual(['2 kg', '']);
 });

@@ -88,3 +88,14 @@ test('what cannot be compared is told, and nothing else is asked of the reposito
     refused: expect.stringContaining('no machine Larch'),
   });
 });
+
+test('both sheets side by side, as a page without scripts', async () => {
+  const answer = await ask({ machine: 'Beech', other: { machine: 'Larch' }, columns: true });
+  const { page, title } = answer as { page: string; title: string };
+  expect(title).toBe('Larch ↔ Beech');
+  expect(page).toMatch(/<div class="beside"><h1>Larch<\/h1><h1>Beech<\/h1><\/div>/);
+  expect(page).toMatch(/<li>too_dear \w+ → fails\. /);
+  expect(page.match(/role="region"/g)?.length).toBeGreaterThan(1);
+  expect(page).toMatch(/3\sEUR[\s\S]*8\sEUR/);
+  expect(page).not.toContain('<script');
+});

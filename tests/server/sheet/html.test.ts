@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { parseHTML } from 'linkedom';
 import { describe, expect, test } from 'vitest';
 import { sha256 } from '../../../server/sheet/digest.ts';
-import { livingPageOf, pageOf } from '../../../server/sheet/html.ts';
+import { columnsPage, livingPageOf, pageOf } from '../../../server/sheet/html.ts';
 import { hostile } from './sample.ts';
 
 const page = await pageOf(hostile);
@@ -118,4 +118,21 @@ describe('a living page', () => {
     expect(policy).not.toMatch(/connect-src|unsafe|\*/);
     expect(page.match(/<\/script/g)).toHaveLength(2);
   });
+});
+
+test('two sheets in columns: what is the same stands once, folded; what one has not is said', async () => {
+  const rows = (shown: string) => ({ is: 'rows' as const, rows: [{ label: 'cost', shown, place: null }] });
+  const section = (heading: string, shown: string) => ({ heading, parts: [rows(shown)] });
+  const sheet = (...sections: ReturnType<typeof section>[]) => ({ machine: 'M', about: '', sections });
+  const page = parseHTML(
+    await columnsPage(
+      { title: 'A', sheet: sheet(section('Same', '1'), section('Other', '2')) },
+      { title: 'B', sheet: sheet(section('Same', '1'), section('Other', '3'), section('New', '4')) },
+      ['it <fails>'],
+    ),
+  ).document;
+  expect([...page.querySelectorAll('summary')].map((each) => each.textContent)).toEqual(['Same: the same in both']);
+  expect([...page.querySelectorAll('.beside')].map((each) => each.children.length)).toEqual([2, 2, 2]);
+  expect(page.querySelector('[aria-label="New, A"]')?.textContent).toBe('New: not there');
+  expect(page.querySelector('.notes')?.textContent).toBe('it <fails>');
 });
