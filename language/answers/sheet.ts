@@ -521,6 +521,7 @@ function asTable(
       ...(shares && { bar: shares[i] ?? 0 }),
     })),
     missing,
+    ...(heading.includes('is') && heading.includes(specification) && !shares && { below: { [specification]: 'is' } }),
   };
 }
 
@@ -601,7 +602,7 @@ function why(machine: Judged): Section {
         instance.part?.name?.text ?? instance.kind.name,
         rule.name.replaceAll('_', ' '),
         `${named(value.text)}${value.shown}`,
-        limit.shown,
+        `limit ${limit.shown}`,
         [showMargin(margin), worst].filter(Boolean).join(', '),
         sourcesOf(rule.node)
           .map(({ text, standing }) => `${text} (${standingWords[standing]})`)
@@ -611,7 +612,7 @@ function why(machine: Judged): Section {
       places: [undefined, undefined, rule.node],
     })),
     missing: [],
-    below: { is: '', source: 'by the rule' },
+    below: { is: '', source: 'by the rule', limit: 'comes to', 'to spare': 'comes to' },
   };
   return {
     heading: 'Why it is so',

@@ -32,7 +32,7 @@ figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } fig
 @page { margin: 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {
   body { padding: 0; font-size: 9.5pt; } main { max-width: none; } nav { display: none; } thead { display: table-header-group; }
-  tr, figure, .notes > li, .checks > li, h2, h3 { break-inside: avoid; } h2, h3 { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } }
+  tr, figure, .notes > li, .checks > li, h2, h3 { break-inside: avoid; } h2, h3, .about { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } }
 `;
 
 /** Its colours on a page of its own, black on white in print. */
