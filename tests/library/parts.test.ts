@@ -112,7 +112,10 @@ describe('in place of another of its kind in a machine that works', () => {
   connector plug is crimp_2_5mm
 }
 `;
-  const examples = ['petrel', 'heron', 'kestrel'].map((name) => new URL(`examples/${name}.gusset`, root));
+  // The last one says each of its parts itself, where the examples take assemblies.
+  const examples = ['examples/petrel', 'examples/heron', 'examples/kestrel', 'tests/bench/choices'].map(
+    (name) => new URL(`${name}.gusset`, root),
+  );
   const opened = [...kept, ...examples.map(({ href }) => project.update(href, readFileSync(new URL(href), 'utf8')))];
   // No example has its hot end on an adapter, or a liner in it; sleeves and plugs come with assemblies.
   opened.push(project.update('file:///held.gusset', adapted));

@@ -921,6 +921,30 @@ describe('drivers', () => {
     expect(value('controller.first_driver.motor_count')).toBe(2);
     expect(value('controller.first_driver.current')).toBeCloseTo(times * 1.36, 9);
   });
+
+  // Common practice, no source: axes first, then what pushes filament.
+  test('motors that share a driver count once before that of the extruder', () => {
+    const value = valuesOf(`machine Bench {
+  ambient = 20 degC
+  board controller is board_6_axis
+  moving_tool motion {
+    x { rack_drive drive { motor is nema17_34mm } }
+    y { rack_drive drive { motor * 2 is nema17_34mm } }
+    z {
+      screw_drive drive {
+        motor first is nema17_34mm
+        motor second is nema17_34mm
+        motor third is nema17_34mm
+      }
+    }
+  }
+  extruder { motor is nema17_34mm }
+}
+`);
+    expect(value('motion.z.drive.first.driver_number')).toBe(3);
+    expect(value('extruder.motor.driver_number')).toBe(6);
+    expect(value('controller.sixth_driver.motor_count')).toBe(1);
+  });
 });
 
 describe('loads with electronics', () => {
