@@ -151,6 +151,15 @@ describe('what many findings come from is told at its root', () => {
     expect(rules(others).filter((rule) => !before.has(rule) && rule !== 'record_lapsed')).toEqual([]);
   });
 
+  test('a hot end for 12 V at an output of a board for 24 V is the hot end’s, not that of what feeds the board', () => {
+    const petrel = readFileSync(new URL('petrel.gusset', examples), 'utf8');
+    const text = petrel.replace('hot_end is hot_end_24v_40w', 'hot_end is hot_end_12v_30w');
+    const found = findingsIn(text).found.map(({ finding }) => finding);
+    const root = found.find(({ rule }) => rule === 'voltage_mismatch');
+    expect(root?.instance.label).toBe('extruder.hot_end.cartridge');
+    expect(rules(root?.consequences ?? [])).toEqual(expect.arrayContaining(['fuse_too_small', 'wire_overloaded']));
+  });
+
   test('a heater for 12 V on 24 V is the heater’s, not the fuse’s that opens', () => {
     const { found } = findingsIn(magpie);
     const root = found.find(({ finding }) => finding.rule === 'voltage_mismatch')?.finding;
