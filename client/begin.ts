@@ -7,7 +7,7 @@ import { registerCompareWith } from './compare-with.ts';
 import { registerExplore } from './explore.ts';
 import { answerForFiles } from './file-answers.ts';
 import { FollowedFile } from './followed-file.ts';
-import { registerLanguagePage } from './language-page.ts';
+import { registerLanguagePage, SHOW_PAGE } from './language-page.ts';
 import { registerLastEdit } from './last-edit.ts';
 import { LIBRARY_SCHEME, registerLibraryFiles } from './library-files.ts';
 import { OPEN_SHEET, registerMachineSheet } from './machine-sheet.ts';
@@ -31,8 +31,8 @@ export async function begin(
   const create = () => {
     const created = createClient({
       documentSelector: documents,
-      // The command that a lens above a machine runs; and that files are read here, for a server that cannot.
-      initializationOptions: { openSheet: OPEN_SHEET, readsFiles: true },
+      // The commands that a lens above a machine, and a finding's code, run; and that files are read here, for a server that cannot.
+      initializationOptions: { openSheet: OPEN_SHEET, showPage: SHOW_PAGE, readsFiles: true },
       // A used file may be changed by something else than this editor.
       synchronize: { fileEvents: workspace.createFileSystemWatcher('**/*.gusset') },
     });

@@ -1,24 +1,37 @@
-// The command that shows the language page, as the server generates it from the grammar and the library.
+// Pages to read, as the server makes them: of the language, and of a rule, which a finding's code leads to.
 import { commands, type Disposable, Uri, window, workspace } from 'vscode';
-import { type BaseLanguageClient, RequestType0 } from 'vscode-languageclient';
+import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
+import type { AskedPage, PageAnswer } from '../server/server.ts';
+
+export const SHOW_PAGE = 'gusset.showPage';
 
 const SCHEME = 'gusset-page';
 // The path's last part is the title of the tab.
-const page = Uri.from({ scheme: SCHEME, path: '/The Gusset Language.md' });
+const language = Uri.from({ scheme: SCHEME, path: '/The Gusset Language.md' });
 
-const languagePage = new RequestType0<{ markdown: string }, void>('gusset/languagePage');
+const pageRequest = new RequestType<AskedPage, PageAnswer, void>('gusset/page');
 
 export function registerLanguagePage(client: () => BaseLanguageClient | undefined): Disposable[] {
   return [
     workspace.registerTextDocumentContentProvider(SCHEME, {
-      provideTextDocumentContent: async () => (await client()?.sendRequest(languagePage))?.markdown,
+      provideTextDocumentContent: async (page) => {
+        const answer = await client()?.sendRequest(pageRequest, askedBy(page));
+        return answer?.markdown ?? 'There is no such page.';
+      },
     }),
-    commands.registerCommand('gusset.showLanguagePage', showPage),
+    commands.registerCommand('gusset.showLanguagePage', () => show(language)),
+    commands.registerCommand(SHOW_PAGE, (name: string, uri: string) =>
+      show(Uri.from({ scheme: SCHEME, path: `/${name}.md`, query: uri })),
+    ),
   ];
 }
 
+function askedBy({ path, query }: Uri): AskedPage {
+  return path === language.path ? {} : { name: path.slice(1, -'.md'.length), ...(query && { uri: query }) };
+}
+
 /** As a rendered page; as its text where the editor's own Markdown extension is turned off. */
-async function showPage(): Promise<void> {
+async function show(page: Uri): Promise<void> {
   try {
     await commands.executeCommand('markdown.showPreview', page);
   } catch {

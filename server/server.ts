@@ -3,7 +3,6 @@ import { URI } from 'langium';
 import { startLanguageServer } from 'langium/lsp';
 import { CodeLensRefreshRequest, type Connection, DidChangeWatchedFilesNotification } from 'vscode-languageserver';
 import { libraryFiles } from '../language/library/generated/library.ts';
-import { languagePage } from '../language/library/generated/manual.ts';
 import { usual } from '../language/likely.ts';
 import { canonicalUri, type Refusal, type SourceFile } from '../language/project.ts';
 import { type Start, starts } from '../language/starts.ts';
@@ -32,6 +31,16 @@ export interface StartsAnswer {
   readonly starts: readonly Start[];
 }
 
+/** A page to read: of a rule, or of what else goes by a name that a file sees; of the language where none is named. */
+export interface AskedPage {
+  readonly name?: string;
+  readonly uri?: string;
+}
+export interface PageAnswer {
+  /** Null where there is no such page. */
+  readonly markdown: string | null;
+}
+
 /** What the server has of the machine that it runs on: little, where that is a browser. */
 export interface Surroundings {
   today(): string;
@@ -51,6 +60,7 @@ export interface Surroundings {
 /** What a client says at the start that the protocol has no word for. */
 interface Options {
   readonly openSheet?: unknown;
+  readonly showPage?: unknown;
   /** Does it answer `gusset/readFile` and `gusset/listFolder`? */
   readonly readsFiles?: unknown;
 }
@@ -74,7 +84,11 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     disk?.rootOf,
   );
   const services = createServices(connection, workspace);
-  connection.onRequest('gusset/languagePage', () => ({ markdown: languagePage }));
+  connection.onRequest('gusset/page', async ({ name, uri }: AskedPage): Promise<PageAnswer> => {
+    const { languagePageMarkdown, pageOf } = await import('./features/pages.ts');
+    const file = uri === undefined ? undefined : workspace.file(canonicalUri(uri));
+    return { markdown: (name === undefined ? languagePageMarkdown() : pageOf(name, file, workspace)) ?? null };
+  });
   connection.onRequest('gusset/starts', (): StartsAnswer => ({ starts }));
   connection.onRequest('gusset/sheet', async (asked: AskedSheet, cancel) => {
     await services.updates.waitUntil(ready, URI.parse(asked.uri), cancel);
@@ -130,8 +144,9 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     workspace.client = clientCan(capabilities);
     const { libraryOnDisk } = around;
     if (!workspace.client.askForTexts && libraryOnDisk) workspace.libraryFolder = once(libraryOnDisk);
-    const { openSheet, readsFiles } = (initializationOptions ?? {}) as Options;
+    const { openSheet, showPage, readsFiles } = (initializationOptions ?? {}) as Options;
     if (typeof openSheet === 'string') workspace.openSheet = openSheet;
+    if (typeof showPage === 'string') workspace.showPage = showPage;
     if (readsFiles === true) workspace.clientFiles = filesOf(connection, services, () => background.foldersChanged());
     if (processId !== null) around.endWithClient?.(processId);
     workspace.folders = workspaceFolders?.map((folder) => folder.uri) ?? (rootUri ? [rootUri] : []);

@@ -132,7 +132,7 @@ export function displayPath(full: string, cwd: string): string {
 }
 
 /** A place in a text, lines and columns from 1, the end not included. */
-interface TextPlace {
+export interface TextPlace {
   readonly file: string;
   readonly line: number;
   readonly column: number;
@@ -183,9 +183,4 @@ export class TextPlaces {
     for (const [uri, parsed] of this.project.library.files) if (parsed.file === spec) return this.project.file(uri);
     return undefined;
   }
-}
-
-/** `file:line:column` */
-export function showPlace(place: TextPlace): string {
-  return `${place.file}:${place.line}:${place.column}`;
 }

@@ -1,7 +1,6 @@
 import { type SourceNote, standingWords } from '../../language/answers/derivation.ts';
 import { docOf } from '../../language/grammar/syntax.ts';
-import type { TextPlaces } from './files.ts';
-import { showPlace } from './files.ts';
+import type { TextPlace, TextPlaces } from './files.ts';
 import { type Io, type Styles, stylesFor, wrap } from './io.ts';
 
 type Node = Parameters<typeof docOf>[0];
@@ -21,13 +20,18 @@ export function onOneLine(text: string): string {
 
 const labelWidth = 12;
 
+/** `FILE:LINE:COLUMN` */
+export function showPlace({ file, line, column }: Pick<TextPlace, 'file' | 'line' | 'column'>): string {
+  return `${file}:${line}:${column}`;
+}
+
 /** A page of text that explains something: a title, prose, rows with a label, lists, and code. */
 export class Page {
   readonly style: Styles;
   readonly #parts: string[] = [];
   readonly io: Io;
-  readonly places: TextPlaces;
-  constructor(io: Io, places: TextPlaces) {
+  readonly places: Pick<TextPlaces, 'of'>;
+  constructor(io: Io, places: Pick<TextPlaces, 'of'>) {
     this.io = io;
     this.places = places;
     this.style = stylesFor(io);
@@ -36,7 +40,7 @@ export class Page {
   /** A title, and where what it names is declared. */
   title(text: string, node?: Node): this {
     const place = node && this.placeOf(node);
-    return this.#add(this.style.heading(text) + (place ? `\n${this.style.quiet(place)}` : ''));
+    return this.add(this.style.heading(text) + (place ? `\n${this.style.quiet(place)}` : ''));
   }
 
   placeOf(node: Node): string {
@@ -50,7 +54,7 @@ export class Page {
   }
 
   prose(text: string): this {
-    return text ? this.#add(wrap(text.replace(/\n(?=\S)/g, ' '), this.io.width)) : this;
+    return text ? this.add(wrap(text.replace(/\n(?=\S)/g, ' '), this.io.width)) : this;
   }
 
   /** Rows of a label and what it says; those without text are left out. */
@@ -61,12 +65,12 @@ export class Page {
       const [first = '', ...rest] = wrap(text, this.io.width, hanging).split('\n');
       return [`  ${this.style.quiet(label.padEnd(labelWidth))}${first.slice(hanging.length)}`, ...rest];
     });
-    return lines.length ? this.#add(lines.join('\n')) : this;
+    return lines.length ? this.add(lines.join('\n')) : this;
   }
 
   /** A heading and lines beneath it; nothing where there are none. */
   list(heading: string, lines: readonly string[]): this {
-    return lines.length ? this.#add([this.style.heading(heading), ...lines].join('\n')) : this;
+    return lines.length ? this.add([this.style.heading(heading), ...lines].join('\n')) : this;
   }
 
   /** A text in the language, as it stands. */
@@ -78,7 +82,7 @@ export class Page {
     );
   }
 
-  #add(part: string): this {
+  protected add(part: string): this {
     this.#parts.push(part);
     return this;
   }

@@ -4,8 +4,8 @@ import { questionWords, waitingWords } from '../../language/judge/not-said.ts';
 import { amountWords, countedInWords, notJudged, verdictOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { isKnown } from './baseline.ts';
-import { showPlace } from './files.ts';
 import { columns, columnsWithin, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
+import { showPlace } from './page.ts';
 import type { Finding, MachineReport, Report } from './schema.ts';
 import { type Tally, tallyOf } from './tally.ts';
 

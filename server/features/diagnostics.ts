@@ -21,7 +21,7 @@ export function rangeIn(file: SourceFile, range: { start: number; end: number })
 }
 
 /** What is marked, and for whom: without a client, nobody follows what a code leads to. */
-type Shown = Pick<Workspace, 'project'> & Partial<Pick<Workspace, 'client' | 'uriForClient'>>;
+type Shown = Pick<Workspace, 'project'> & Partial<Pick<Workspace, 'client' | 'uriForClient' | 'showPage'>>;
 
 /** Everything to mark in a file: mistakes in its text, and what its machines' rules say, as far as that is known before their choices are solved. */
 export function diagnostics(file: SourceFile, workspace: Shown): Diagnostic[] {
@@ -30,14 +30,17 @@ export function diagnostics(file: SourceFile, workspace: Shown): Diagnostic[] {
     const { code, message, severity } = mistake;
     const tags: DiagnosticTag[] = client?.strikeOut && code === outdated ? [2] : [];
     const shown = { range: rangeIn(file, mistake), severity: severities[severity], code, source: 'gusset', message };
-    return tags.length > 0 ? { ...shown, tags } : shown;
+    return { ...shown, ...pageLink(code, file, workspace), ...(tags.length > 0 && { tags }) };
   });
   const machines = project.judged(file);
   const { alsoIn, told } = sharedFindings(machines);
   const findings = machines
     .flatMap((machine) => toldIn(machine.assessment))
     .filter((finding) => !told.has(finding))
-    .map((finding) => ({ ...findingDiagnostic(finding, file, alsoIn.get(finding)), ...ruleLink(finding, workspace) }));
+    .map((finding) => ({
+      ...findingDiagnostic(finding, file, alsoIn.get(finding)),
+      ...ruleLink(finding, file, workspace),
+    }));
   return [...mistakes, ...merged(findings)];
 }
 
@@ -56,11 +59,16 @@ function findingDiagnostic(finding: Finding, file: SourceFile, alsoIn: readonly 
   };
 }
 
-/** Where the rule is declared, with what it is for, its source and its ways out: a finding's code leads there. */
-function ruleLink(
-  { declared }: Finding,
-  { project, client, uriForClient }: Shown,
-): Pick<Diagnostic, 'codeDescription'> {
+/** The page of a code, in a client that shows such: what it is for, its source, its ways out and an example. */
+function pageLink(code: string, file: SourceFile, { client, showPage }: Shown): Pick<Diagnostic, 'codeDescription'> {
+  if (!client?.followCodes || showPage === undefined) return {};
+  return { codeDescription: { href: `command:${showPage}?${encodeURIComponent(JSON.stringify([code, file.uri]))}` } };
+}
+
+/** Where a finding's code leads to: to its page or, in other clients, to where the rule is declared. */
+function ruleLink({ declared, rule }: Finding, file: SourceFile, shown: Shown): Pick<Diagnostic, 'codeDescription'> {
+  const { project, client, uriForClient, showPage } = shown;
+  if (showPage !== undefined) return pageLink(rule, file, shown);
   const source = client?.followCodes && declared ? sourceOf(declared.node, project) : undefined;
   if (!source || !declared || !uriForClient) return {};
   const { line } = source.lines.position(rangeOf(declared.node).start);

@@ -1,6 +1,6 @@
 import { afterAll, describe, expect, test } from 'vitest';
 import { ruleExamples } from '../../language/library/generated/manual.ts';
-import { pagesOfName } from '../../server/cli/explain.ts';
+import { pagesOfName } from '../../server/cli/explain-name.ts';
 import { diskProject, TextPlaces } from '../../server/cli/files.ts';
 import { Page } from '../../server/cli/page.ts';
 import { shownExample } from '../../server/cli/rule-example.ts';

@@ -1,17 +1,9 @@
 import { mkdirSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import {
-  diskProject,
-  displayPath,
-  gather,
-  openFile,
-  readText,
-  showPlace,
-  TextPlaces,
-  uriOf,
-} from '../../server/cli/files.ts';
+import { diskProject, displayPath, gather, openFile, readText, TextPlaces, uriOf } from '../../server/cli/files.ts';
 import { CallError } from '../../server/cli/io.ts';
+import { showPlace } from '../../server/cli/page.ts';
 import { Folder } from './support.ts';
 
 const folder = new Folder().write({
