@@ -15,7 +15,12 @@ export const packageFile = join(root, 'dist', 'gusset.vsix');
 /** The files and folders that the package holds. (What npm packs is said in `.npmignore`.) */
 const contents = [
   ...['package.json', 'README.md', 'LICENSE', 'CHANGELOG.md'],
-  ...['client/language-configuration.json', 'client/generated/gusset.tmLanguage.json'],
+  ...[
+    'client/language-configuration.json',
+    'client/snippets.json',
+    'client/generated/gusset.tmLanguage.json',
+    'client/media/steps',
+  ],
   ...['icon.png', 'file-dark.svg', 'file-light.svg', 'heron.png', 'view.svg'].map((name) => `client/media/${name}`),
   ...['extension.cjs', 'server.js', 'server', 'extension-web.cjs', 'server-web.js', 'sheet-view.js', 'NOTICES.txt'].map(
     (name) => `dist/${name}`,

@@ -10,23 +10,29 @@ import { isSound } from './rehearsal.ts';
 
 /**
  * What can be written otherwise at an offset of a file with every value as it is; `saved` is its text as it was saved, where that is known.
- * Each is tried: none brings a finding, or a text a mistake.
+ * Each is tried, for as long as there is time: none brings a finding, or a text a mistake.
  */
-export function rewritings(file: SourceFile, offset: number, project: Project, saved?: string): Rewriting[] {
+export function rewritings(
+  file: SourceFile,
+  offset: number,
+  project: Project,
+  saved?: string,
+  isTime: () => boolean = () => true,
+): Rewriting[] {
   const within = [
     ...partFromBlock(file, offset),
     ...partInBlock(file, offset),
     ...namedValue(file, offset),
     ...unitsInstead(file, offset),
     ...defaultsWrittenOut(file, offset),
-  ].filter(({ edits }) => isSound(edits, file, project));
+  ].filter(({ edits }) => isTime() && isSound(edits, file, project));
   // What was changed can bring findings of its own: the variant has them then, and the machine has not.
   const variants = saved === undefined || saved === file.parsed.text ? [] : variantOfEdit(file, offset, parse(saved));
   const targets = file.uses.flatMap(({ uri, found }) => {
     const used = found ? project.file(uri) : undefined;
     return used && !used.isLibrary ? [{ uri, name: decodeURIComponent(uri.slice(uri.lastIndexOf('/') + 1)) }] : [];
   });
-  const moves = partToFile(file, offset, targets).filter((move) => isRead(move, file, project));
+  const moves = partToFile(file, offset, targets).filter((move) => isTime() && isRead(move, file, project));
   return [...within, ...moves, ...variants.filter((variant) => isRead(variant, file, project))];
 }
 

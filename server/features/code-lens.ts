@@ -14,7 +14,7 @@ export function codeLenses(file: SourceFile, { project, openSheet }: Workspace):
     command: {
       title: machineStanding(machine),
       command: openSheet ?? '',
-      ...(openSheet && { arguments: [file.uri, machine.tree.name] }),
+      ...(openSheet && { tooltip: 'Open the machine sheet', arguments: [file.uri, machine.tree.name] }),
     },
   }));
 }

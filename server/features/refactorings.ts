@@ -12,6 +12,9 @@ import { action } from './quick-fixes.ts';
 export const refactoringKinds = ['refactor.rewrite', 'refactor.extract', 'refactor.inline', 'refactor.move'] as const;
 const [rewriteKind] = refactoringKinds;
 
+/** Milliseconds after which no more is tried: what mends has taken its time before. */
+const patience = 2000;
+
 /**
  * What can be written otherwise in a range of a file: what leaves every value as it is, where that is `asked` for, since each is tried; and
  * findings that stand there can be accepted, where nobody can be hurt by them.
@@ -25,7 +28,10 @@ export function refactorings(file: SourceFile, range: Range, workspace: Workspac
       .flatMap((finding) => acceptance(finding, machine) ?? [])
       .map((fix) => action(fix, file, [], false, rewriteKind)),
   );
-  const written = asked && !file.isLibrary ? rewritings(file, from, project, workspace.savedText(file.uri)) : [];
+  const until = performance.now() + patience;
+  const isTime = () => performance.now() < until;
+  const saved = workspace.savedText(file.uri);
+  const written = asked && !file.isLibrary ? rewritings(file, from, project, saved, isTime) : [];
   return [...written.map((each) => rewritingAction(each, file, workspace)), ...accepted];
 }
 

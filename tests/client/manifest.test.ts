@@ -1,12 +1,14 @@
 // The extension's manifest: what it asks of the editor, and that everything it names is in the package.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { listFiles, PackageManager } from '@vscode/vsce';
 import { expect, test } from 'vitest';
 // @ts-expect-error: plain JavaScript, for `npm run package` runs it before TypeScript is there.
 import { gatherPackage, repositoryOf } from '../../client/package.mjs';
+import { parse } from '../../language/grammar/parser.ts';
+import { misreadIn } from '../../language/grammar/syntax.ts';
 import { readCheckUnopened, readInlineSettings } from '../../server/settings.ts';
 
 const root = join(import.meta.dirname, '../..');
@@ -50,7 +52,7 @@ test.each([
 });
 
 test('every file that the manifest names is packed, and nothing but what is needed', async () => {
-  const { languages, grammars } = manifest.contributes;
+  const { languages, grammars, walkthroughs } = manifest.contributes;
   const named = [
     manifest.main,
     manifest.browser,
@@ -59,6 +61,10 @@ test('every file that the manifest names is packed, and nothing but what is need
     languages[0].icon.light,
     languages[0].icon.dark,
     grammars[0].path,
+    manifest.contributes.snippets[0].path,
+    ...walkthroughs[0].steps.flatMap(({ media }: { media: { image: Record<string, string> } }) =>
+      Object.values(media.image),
+    ),
     manifest.contributes.viewsContainers.activitybar[0].icon,
     'dist/server.js',
     'dist/server-web.js',
@@ -79,4 +85,37 @@ test('a switch for inline values and one for each kind of them, all on, and all 
   );
   expect(readInlineSettings(undefined)).toEqual(shipped);
   expect(readCheckUnopened(undefined)).toBe(checkUnopened?.default);
+});
+
+test('what the snippets write can be read, with what stands in their blanks', () => {
+  const [{ path }] = manifest.contributes.snippets;
+  const snippets: Record<string, { body: string[] }> = JSON.parse(readFileSync(join(root, path), 'utf8'));
+  expect(Object.keys(snippets).length).toBeGreaterThan(3);
+  for (const [name, { body }] of Object.entries(snippets)) {
+    const filled = body
+      .join('\n')
+      .replace(/\$\{CURRENT_(YEAR|MONTH|DATE)\}/g, (_, part) => (part === 'YEAR' ? '2026' : '03'))
+      .replace(/\$\{\d+\|(\w+)[^}]*\}/g, '$1')
+      .replace(/\$\{\d+:((?:\\\}|[^}])*)\}/g, (_, text: string) => text.replaceAll('\\}', '}'))
+      .replace(/\$\d/g, '');
+    const text = filled.startsWith('measured') ? `machine M {\n  ${filled}\n}` : filled;
+    expect([name, misreadIn(parse(text)).map(({ message }) => message)]).toEqual([name, []]);
+  }
+});
+
+test('the walkthrough has five steps, each with a picture in every theme, and runs commands that there are', () => {
+  const { walkthroughs, commands, views } = manifest.contributes;
+  const [{ steps }] = walkthroughs;
+  expect(steps).toHaveLength(5);
+  const own = [
+    ...commands.map(({ command }: { command: string }) => command),
+    ...views.gusset.map(({ id }: { id: string }) => `${id}.focus`),
+  ];
+  for (const { description, media } of steps) {
+    for (const [, command = ''] of description.matchAll(/\(command:([\w.]+)\)/g))
+      if (command.startsWith('gusset.')) expect(own).toContain(command);
+    expect(media.altText.length).toBeGreaterThan(20);
+    for (const theme of ['light', 'dark', 'hc', 'hcLight'])
+      expect([media.image[theme], existsSync(join(root, media.image[theme]))]).toEqual([media.image[theme], true]);
+  }
 });

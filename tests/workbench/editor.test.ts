@@ -236,12 +236,84 @@ describe('the packaged extension', { retry: 1 }, () => {
       }),
   );
 
+  test('finds, folds, selects, formats and explains as the editor asks for it', { timeout: LONG }, () =>
+    step(editor, 'asked', async () => {
+      const { page } = editor;
+      const shown = (selector: string) => page.locator(selector).first().waitFor();
+      const named = (text: string) => page.locator('.quick-input-list .monaco-list-row', { hasText: text }).first();
+      await editor.goTo(1);
+      // Above the machine stands how it is; behind the file that is used, where it is.
+      await page.locator('.codelens-decoration', { hasText: 'rules hold' }).first().waitFor();
+      await shown('.detected-link');
+      await shown('.codicon-folding-expanded');
+      const { line, column } = find('psu, fuse', 'circuit bed_power');
+      await editor.goTo(line, column + 1);
+      await shown('.wordHighlight, .wordHighlightStrong, .wordHighlightText');
+      await editor.run('Go to References');
+      await shown('.reference-zone-widget .monaco-list-row, .references-view');
+      await editor.press('Escape');
+      await editor.run('Expand Selection');
+      await page.getByText('(3 selected)').waitFor();
+      await editor.goTo(line, column + 1);
+      await editor.run('Peek Call Hierarchy');
+      await shown('.call-hierarchy .monaco-list-row');
+      await editor.press('Escape', 'Escape');
+      const kind = find('supply psu');
+      await editor.goTo(kind.line, kind.column + 2);
+      await editor.run('Peek Type Hierarchy');
+      await shown('.type-hierarchy .monaco-list-row');
+      await editor.press('Escape', 'Escape');
+      await editor.press('ControlOrMeta+Shift+o');
+      await named('bed_power').waitFor();
+      await editor.press('Escape', 'ControlOrMeta+t');
+      await page.locator('.quick-input-box input').first().fill('#Heron_glass');
+      await named('Heron_glass').waitFor();
+      await editor.press('Escape');
+      const call = find('warm_up(to: ', 'require');
+      await editor.goTo(call.line, call.column + 'warm_up(to: '.length);
+      await editor.run('Trigger Parameter Hints');
+      await shown('.parameter-hints-widget.visible');
+      await editor.press('Escape');
+      await editor.goTo(heater.line);
+      await editor.type('    ');
+      await editor.run('Format Document');
+      await expect.poll(() => page.locator('.tab.active.dirty').count(), { timeout: 60_000 }).toBe(1);
+      await expect
+        .poll(() => editor.line('heater is mat_230').textContent(), { timeout: 60_000 })
+        .toMatch(/^[ \u00a0]{4}heater/);
+    }),
+  );
+
+  test('tells what an edit changed, how far a number can go, and what a finding is about', { timeout: LONG }, () =>
+    step(editor, 'told', async () => {
+      const { page } = editor;
+      const { line, column } = find('2.5 mm^2', 'circuit bed_power');
+      await editor.goTo(line, column);
+      await editor.run('How Far This Number Can Go');
+      const step = page.locator('.quick-input-list .monaco-list-row', { hasText: 'wire_unprotected' });
+      await step.first().click();
+      await editor.errors.first().waitFor();
+      await page
+        .locator('[id="gusset.gusset.gusset.lastEdit"], [id*="gusset.lastEdit"]', { hasText: 'newly fail' })
+        .waitFor();
+      await editor.goTo(line, column + 1);
+      await editor.hover();
+      await page.locator('.monaco-hover:not(.hidden) a', { hasText: 'wire_unprotected' }).first().click();
+      const about = page.frameLocator('iframe.webview').frameLocator('iframe#active-frame');
+      await about.getByRole('heading', { name: 'Kept by' }).waitFor();
+      expect(await about.locator('.hljs-number').count()).toBeGreaterThan(0);
+    }),
+  );
+
   test('opens a machine to begin with in a new file', { timeout: LONG }, () =>
     step(editor, 'new', async () => {
       await editor.run('Gusset: New Machine…');
       await editor.page.getByRole('option', { name: /^small/ }).click();
       await editor.page.getByRole('tab', { name: /Untitled/ }).waitFor();
       await expect.poll(() => editor.page.locator('.view-lines').first().textContent()).toContain('Siskin');
+      // A first machine without a finding, by eighteen keys: F1, `gusset new`, Enter, `small`, Enter.
+      await editor.page.locator('.codelens-decoration', { hasText: 'nothing found' }).first().waitFor();
+      expect(await editor.squiggles.count()).toBe(0);
     }),
   );
 
@@ -297,6 +369,37 @@ describe('in a folder that is not trusted', () => {
       await editor.goTo(line, column + 3);
       await editor.inlineValue('mains = 230 V', ' W');
       await editor.press('Delete', 'Delete');
+      await editor.errors.first().waitFor();
+      expect(await editor.errors.count()).toBeGreaterThan(0);
+    }),
+  );
+});
+
+describe('where the extension runs in the browser', () => {
+  let session: Session;
+
+  beforeAll(async () => {
+    // Extensions that run on the server's machine run there, unless they are said to be for browsers.
+    session = await openSession(folder, 'heron.gusset', {
+      extension,
+      settings: { 'remote.extensionKind': { 'gusset.gusset': ['web'] } },
+    });
+  }, LONG);
+  afterAll(() => session?.stop(), LONG);
+
+  test('its server is a worker, and reads what a file uses through the editor', { timeout: LONG }, () =>
+    step(session.editor, 'web', async () => {
+      const { editor } = session;
+      expect(editor.page.frames().some((frame) => frame.url().includes('webWorkerExtensionHost'))).toBe(true);
+      await editor.goTo(heater.line, heater.column + 2);
+      // The mat is a part of the file that is used: 250 W at 24 V.
+      expect(await editor.inlineValue('heater is mat_230', '10.4 A')).toContain('10.4 A');
+      expect(await editor.hover()).toContain('label_current = 10.4 A');
+      expect(await editor.errors.count()).toBe(0);
+      const { line, column } = find('2.5 mm^2', 'circuit bed_power');
+      await editor.goTo(line, column);
+      await editor.press('Delete', 'Delete', 'Delete');
+      await editor.type('0.5');
       await editor.errors.first().waitFor();
       expect(await editor.errors.count()).toBeGreaterThan(0);
     }),

@@ -1,12 +1,14 @@
 // Takes the picture of the README, client/media/heron.png, and the same view in each theme into a folder to look at.
 //
 //   npm run screenshot [-- FOLDER]      without a folder, only the README's picture
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+//   npm run screenshot -- --steps [FOLDER]      those of the walkthrough in client/media/steps or, with what else there is to see, in a folder
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 // @ts-expect-error: plain JavaScript, for it runs before TypeScript is there.
 import { packageExtension } from '../../client/package.mjs';
 import { type Editor, openSession, root, themes } from './harness.ts';
+import { shipped, takeSteps } from './steps.ts';
 
 const picture = join(root, 'client', 'media', 'heron.png');
 
@@ -99,9 +101,52 @@ async function showThemes(editor: Editor, folder: string) {
   }
 }
 
-const [folder] = process.argv.slice(2);
+/** A machine that does not say much yet. */
+const half = `/// A bed to begin with.
+machine Small {
+  ambient = 15 degC .. 28 degC
+  mains = 230 V
+  supply psu is supply_24v_350w
+  bed {
+    target = 60 degC
+    plate {
+      size = 180 mm x 180 mm
+      thickness = 3 mm
+      material = cast_aluminium
+    }
+    heater {
+      power = 120 W
+      voltage = 24 V
+    }
+  }
+}
+`;
+
+async function takeStepPictures(folder: string | undefined) {
+  const examples = mkdtempSync(join(tmpdir(), 'gusset-examples-'));
+  cpSync(join(root, 'examples'), examples, { recursive: true });
+  const text = readFileSync(join(examples, 'heron.gusset'), 'utf8');
+  writeFileSync(join(examples, 'thin.gusset'), text.replace('2.5 mm^2', '0.5 mm^2'));
+  writeFileSync(join(examples, 'half.gusset'), half);
+  const extension: string = await packageExtension();
+  const session = await openSession(examples, 'heron.gusset', { extension, settings, width: 900, height: 600 });
+  try {
+    await session.editor.inlineValue('mains = 230 V', 'W');
+    await session.editor.run('View: Close Primary Side Bar');
+    const into = folder ?? join(root, 'client', 'media', 'steps');
+    const failed = await takeSteps(session.editor, text, into, folder ? undefined : shipped);
+    if (failed.length > 0) throw new Error(`Not taken:\n${failed.join('\n')}`);
+  } finally {
+    await session.stop();
+    rmSync(examples, { recursive: true, force: true });
+  }
+}
+
+const wanted = process.argv.slice(2);
+const [folder] = wanted.filter((each) => !each.startsWith('--'));
 try {
-  await takePictures(folder && resolve(folder));
+  if (wanted.includes('--steps')) await takeStepPictures(folder && resolve(folder));
+  else await takePictures(folder && resolve(folder));
 } catch (error) {
   console.error(error instanceof Error ? error.message : error);
   process.exitCode = 1;
