@@ -26,6 +26,9 @@ import { Workspace } from './workspace.ts';
 /** Values in other files are shown anew when the typing has paused for this long (ms). */
 const refreshAfter = 150;
 
+/** What is usual in machines is read after so long without an edit (ms). */
+const untilUsual = 3000;
+
 /** The machines to begin with. */
 export interface StartsAnswer {
   readonly starts: readonly Start[];
@@ -158,8 +161,12 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     begin: () => beginProgress(connection),
   });
   services.updates.onTakenIn = (uris) => background.changed(uris);
-  // Read once, before it is first asked for.
-  services.updates.onIdle = () => void usual(workspace.project);
+  // Read once, before it is first asked for, when nobody has typed for long.
+  let reading: ReturnType<typeof setTimeout> | undefined;
+  services.updates.onIdle = () => {
+    clearTimeout(reading);
+    reading = setTimeout(() => void usual(workspace.project), untilUsual);
+  };
   followSettings(connection, services, (isOn) => background.begin(isOn));
   followFolders(connection, services, workspace, background);
   watchFiles(connection, services);
