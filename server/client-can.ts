@@ -10,6 +10,8 @@ export interface ClientCan {
   readonly readMarkdownItems: boolean;
   /** Texts with blanks to be filled one after the other. */
   readonly fillBlanks: boolean;
+  /** The same in changes of a text. */
+  readonly fillBlanksOfChanges: boolean;
   /** A place that a finding's code leads to. */
   readonly followCodes: boolean;
   /** What is no longer to be used, struck out. */
@@ -27,6 +29,7 @@ export function clientCan({ textDocument = {}, workspace = {} }: ClientCapabilit
     readMarkdownHovers: hover?.contentFormat?.includes('markdown') ?? false,
     readMarkdownItems: completion?.completionItem?.documentationFormat?.includes('markdown') ?? false,
     fillBlanks: completion?.completionItem?.snippetSupport ?? false,
+    fillBlanksOfChanges: workspace.workspaceEdit?.snippetEditSupport ?? false,
     followCodes: publishDiagnostics?.codeDescriptionSupport ?? false,
     strikeOut: publishDiagnostics?.tagSupport?.valueSet.includes(2) ?? false,
     askForTexts: workspace.textDocumentContent !== undefined,

@@ -1,4 +1,4 @@
-import type { CodeAction, Range, TextEdit } from 'vscode-languageserver';
+import type { CodeAction, Range, SnippetTextEdit, TextEdit } from 'vscode-languageserver';
 import type { Rewriting } from '../../language/answers/rewriting.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import { acceptance } from '../../language/judge/fixes.ts';
@@ -26,13 +26,27 @@ export function refactorings(file: SourceFile, range: Range, workspace: Workspac
     machine.assessment.findings
       .filter(({ places }) => places.some((place) => rangeOf(place).start <= to && from <= rangeOf(place).end))
       .flatMap((finding) => acceptance(finding, machine) ?? [])
-      .map((fix) => action(fix, file, [], false, rewriteKind)),
+      .map((fix) => withBlank(action(fix, file, [], false, rewriteKind), file, workspace)),
   );
   const until = performance.now() + patience;
   const isTime = () => performance.now() < until;
   const saved = workspace.savedText(file.uri);
   const written = asked && !file.isLibrary ? rewritings(file, from, project, saved, isTime) : [];
   return [...written.map((each) => rewritingAction(each, file, workspace)), ...accepted];
+}
+
+/** Where a client takes such changes, the cursor goes to the empty text that the builder has to write. */
+function withBlank(made: CodeAction, { uri }: SourceFile, { client }: Workspace): CodeAction {
+  const edits = made.edit?.changes?.[uri] ?? [];
+  if (!client.fillBlanksOfChanges || !edits.some(({ newText }) => newText.includes('""'))) return made;
+  const blank = (text: string) => text.replace(/[\\$}]/g, '\\$&').replace('""', '"$0"');
+  const filled = edits.map(
+    ({ range, newText }): SnippetTextEdit => ({
+      range,
+      snippet: { kind: 'snippet', value: blank(newText) },
+    }),
+  );
+  return { ...made, edit: { documentChanges: [{ textDocument: { uri, version: null }, edits: filled }] } };
 }
 
 function rewritingAction(rewriting: Rewriting, file: SourceFile, { project }: Workspace): CodeAction {

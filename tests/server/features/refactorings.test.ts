@@ -111,3 +111,22 @@ test('a part moves to the end of the file that is used, and what was changed sin
     `${saved.trimEnd()}\n\nhall H_changed is H {\n  width = 5 m\n}\n`,
   );
 });
+
+test('where blanks can be filled in changes, the cursor goes to where the reason belongs', async () => {
+  const able = await Client.start({
+    workspace: { workspaceEdit: { documentChanges: true, snippetEditSupport: true } },
+  });
+  const uri = 'file:///reason.gusset';
+  const { text, position } = cursor(`${kinds}hall H {\n  width = 6<|> m\n}\n`);
+  await able.open(uri, text);
+  const accepted = (await able.fixes(uri, position)).find(({ title }) => title.startsWith('Accept'));
+  expect(accepted?.edit).toMatchObject({
+    documentChanges: [
+      {
+        textDocument: { uri, version: null },
+        edits: [{ snippet: { kind: 'snippet', value: '\n  accept hall_wide at 6 m because "$0"' } }],
+      },
+    ],
+  });
+  await able.stop();
+});
