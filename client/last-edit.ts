@@ -9,7 +9,7 @@ import type { FollowedFile } from './followed-file.ts';
 const request = new RequestType<{ uri: string }, LastEdit | null, void>('gusset/lastEdit');
 
 /** So much of a line is shown; the rest is told at length. */
-const MOST = 100;
+const MOST = 120;
 
 export function registerLastEdit(client: () => BaseLanguageClient | undefined, followed: FollowedFile): Disposable[] {
   const item = window.createStatusBarItem('gusset.lastEdit', StatusBarAlignment.Left, 0);

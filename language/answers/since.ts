@@ -24,8 +24,9 @@ export interface Since {
 
 /** What moves by a smaller share is left out. */
 const least = 0.005;
-/** So many values are told in a line; the rest is counted. */
+/** So many values are told in a line, and no more than so many characters of them after the first; the rest is counted. */
 const mostInLine = 3;
+const longest = 60;
 
 /** How a machine stands now. */
 export function stood(machine: Judged): Stood {
@@ -70,9 +71,10 @@ function fromTo(about: string, was: string, is: string): string {
 export function inOneLine({ moved, fails, mended, undecided }: Since): string | undefined {
   const counted = (all: readonly Standing[], one: string, many: string) =>
     all.length === 0 ? [] : [all.length === 1 ? `1 ${one}` : `${all.length} ${many}`];
-  const more = moved.length - mostInLine;
+  const fit = moved.filter((_, i) => i < mostInLine && (i === 0 || moved.slice(0, i + 1).join(', ').length <= longest));
+  const more = moved.length - fit.length;
   const told = [
-    ...moved.slice(0, mostInLine),
+    ...fit,
     ...(more > 0 ? [`${more} more`] : []),
     ...counted(fails, 'rule newly fails', 'rules newly fail'),
     ...counted(mended, 'rule no longer fails', 'rules no longer fail'),

@@ -45,6 +45,14 @@ test('of blocks by their paths, in other units as they are', () => {
   expect(change(oven('240 W'), oven('0.24 W')).moved.join()).toMatch(/current 10( A)? → /);
 });
 
+test('as many values as fit, and the first in any case; what turned is always told', () => {
+  const moved = ['a'.repeat(70), 'b 1 → 2 A', 'c 1 → 2 A'];
+  const told = { moved, fails: [], mended: [], undecided: [] };
+  expect(inOneLine(told)).toBe(`${moved[0]}, 2 more`);
+  expect(inOneLine({ ...told, moved: ['a 1 → 2 A', ...moved] })).toBe('a 1 → 2 A, 3 more');
+  expect(inOneLine({ ...told, moved: moved.slice(1) })).toBe('b 1 → 2 A, c 1 → 2 A');
+});
+
 test('what can no longer be decided, and nothing where nothing is otherwise', () => {
   expect(inOneLine(change(oven('240 W'), oven('240 W', '')))).toBe('1 rule can no longer be decided');
   expect(inOneLine(change(oven('240 W'), oven('0.24 kW')))).toBeUndefined();

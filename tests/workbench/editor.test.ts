@@ -254,7 +254,8 @@ describe('the packaged extension', { retry: 1 }, () => {
       await editor.press('Escape');
       await editor.run('Expand Selection');
       await page.getByText('(3 selected)').waitFor();
-      await editor.goTo(line, column + 1);
+      const value = find('area = 2.5 mm^2', 'circuit bed_power');
+      await editor.goTo(value.line, value.column + 1);
       await editor.run('Peek Call Hierarchy');
       await shown('.call-hierarchy .monaco-list-row');
       await editor.press('Escape', 'Escape');
@@ -264,6 +265,7 @@ describe('the packaged extension', { retry: 1 }, () => {
       await shown('.type-hierarchy .monaco-list-row');
       await editor.press('Escape', 'Escape');
       await editor.press('ControlOrMeta+Shift+o');
+      await page.locator('.quick-input-box input').first().fill('@bed_power');
       await named('bed_power').waitFor();
       await editor.press('Escape', 'ControlOrMeta+t');
       await page.locator('.quick-input-box input').first().fill('#Heron_glass');
