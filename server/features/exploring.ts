@@ -4,7 +4,7 @@ import type { Instance } from '../../language/machine/tree.ts';
 import type { SourceFile } from '../../language/project.ts';
 import { Sweep, SweepError } from '../../language/sweeping.ts';
 import { pathAt, situationsAlong } from '../../language/types/situation.ts';
-import { alternativesText } from '../cli/alternatives.ts';
+import { alternativesText } from '../cli/alternatives-text.ts';
 import { printedTable } from '../cli/table.ts';
 import type { Workspace } from '../workspace.ts';
 import type { AskedMachine } from './sheet.ts';

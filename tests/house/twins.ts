@@ -39,6 +39,7 @@ export const excused: Readonly<Record<string, string>> = {
   'server/cli/sweep-threads.ts': 'tested as what threads find together, in sweep.test.ts',
   'server/cli/table.ts': 'tested as it is printed, in compare.test.ts',
   'server/cli/explain-value.ts': 'tested as it is printed, in explain.test.ts',
+  'server/cli/alternatives-text.ts': 'tested as it is printed, in alternatives.test.ts',
   'server/cli/explain-name.ts': 'tested as it is printed, in explain.test.ts',
   'server/cli/markdown-page.ts': 'tested as it is shown, in pages.test.ts',
 };
