@@ -51,6 +51,20 @@ describe('exit status', () => {
     expect(out).toContain('parts.gusset:2:11  error  wrong_dimension');
   });
 
+  test('a mistake of a file that several use is told and counted once', async () => {
+    folder.write({
+      'parts.gusset': 'part x is heater {\n  power = 24 V\n}\n',
+      'b.gusset': 'use "./parts.gusset"\n',
+      'c.gusset': 'use "./parts.gusset"\n',
+    });
+    const { status, out } = await folder.write({}).run('check', 'b.gusset', 'c.gusset');
+    expect(status).toBe(1);
+    expect(out.split('wrong_dimension')).toHaveLength(2);
+    expect(out).toMatch(/\b1 mistake\b/);
+    const json = await folder.write({}).run('check', '--format', 'json', 'parts.gusset', 'c.gusset');
+    expect(json.out.split('"wrong_dimension"')).toHaveLength(2);
+  });
+
   test.each([
     ['a warning', weakSupply],
     ['a requirement that fails', changed(['  circuit', '  require mat.density <= 0.1 W/cm^2\n  circuit'])],
