@@ -150,3 +150,35 @@ hall H {
   expect(shown(machineIn(text(rate, 'sum([2 EUR, 3 USD])')), 'asked')).toBe('3.50 EUR');
   expect(shown(machineIn(text('', 'sum([2 EUR, 3 USD])')), 'asked')).toContain('rate');
 });
+
+test('a sum of sums of which parts are not known is at least what is known of all', () => {
+  const text = `kind site {
+  toplevel
+  has hall*
+  all: Power = sum(h.total for h in every hall) {
+    source defined "a test"
+  }
+}
+kind hall {
+  has lamp*
+  total: Power = sum(l.power for l in every lamp of self) {
+    source defined "a test"
+  }
+}
+kind lamp {
+  power: Power
+}
+site S {
+  hall a {
+    lamp p { power = 3 W }
+    lamp q
+  }
+  hall b * 2 {
+    lamp r { power = 4 W }
+    lamp s
+  }
+}
+`;
+  expect(shown(machineIn(text), 'a.total')).toBe('at least 3 W');
+  expect(shown(machineIn(text), 'all')).toBe('at least 11 W');
+});

@@ -85,6 +85,17 @@ async function isNoticed(change, tests, sources) {
   }
 }
 
+/**
+ * The tests that are started anew for a change that none noticed: what is done once for several tests is done anew in these. What is done
+ * only as the files are read is asked of all.
+ */
+function anewFor(change, row, asked) {
+  const isAsked = asked.some((each) => each.isAsked);
+  const twins = asked[0].isOutside || !isAsked ? twinsOf(change.file) : [];
+  const others = isAsked ? [] : othersFor(change.file, row);
+  return [...new Set([...twins, ...asked.flatMap(({ files }) => files), ...others])];
+}
+
 /** Tries the changes of a folder. Returns those that nothing noticed, and prints each. */
 async function missedOf(row, sample, sources) {
   const { files, counterOf } = await counted(sample, sources);
@@ -107,13 +118,7 @@ async function missedOf(row, sample, sources) {
   for (const change of sample) {
     const id = counterOf(change);
     if (first.noticed.has(id) || second.noticed.has(id)) continue;
-    // What is done once for several tests is asked of tests that are started anew; what is done only as the files are read of all of them.
-    const [byTwin, byOthers] = [first.alone(id), second.alone(id)];
-    const isAsked = byTwin.isAsked || byOthers.isAsked;
-    const twinsAnew = byTwin.isOutside || !isAsked ? twinsOf(change.file) : [];
-    const all = isAsked ? [] : othersFor(change.file, row);
-    const anew = [...new Set([...twinsAnew, ...byTwin.files, ...byOthers.files, ...all])];
-    if (await isNoticed(change, anew, sources)) continue;
+    if (await isNoticed(change, anewFor(change, row, [first.of(id), second.of(id)]), sources)) continue;
     missed.push(change);
     const { file, line, was, is } = change;
     console.log(`  ${file}:${line}: ${squeezed(was).slice(0, 90)} -> ${squeezed(is).slice(0, 90)}`);

@@ -73,7 +73,7 @@ export default class Changing extends TestRunner {
   }
 
   override async onAfterRunSuite(suite: RunnerTestSuite): Promise<void> {
-    if ('filepath' in suite) await this.#ask(suite, String(suite.filepath));
+    if ('filepath' in suite) await this.#ask(suite, relative(process.cwd(), String(suite.filepath)));
     await super.onAfterRunSuite(suite);
   }
 
@@ -83,7 +83,7 @@ export default class Changing extends TestRunner {
       .filter((test) => test.result?.state === 'pass')
       .sort((a, b) => (this.#took.get(a) ?? 0) - (this.#took.get(b) ?? 0));
     const deaf = new Set<string>();
-    const only = asked.only[relative(process.cwd(), path)];
+    const only = asked.only[path];
     for (const id of [...pending].filter((each) => !only || only.includes(each))) {
       for (const test of tests) {
         if (!pending.has(id)) break;
