@@ -282,4 +282,10 @@ export const equivalent = [
     is: 'cell.member && !cell.compute',
     why: 'a shortcut: what is a value of a kind, or is not computed, is found among no questions',
   },
+  {
+    file: 'language/compute/evaluate.ts',
+    was: '!code',
+    is: 'true',
+    why: 'what was read once is read once more, and comes to the same',
+  },
 ];
