@@ -123,3 +123,13 @@ describe('each fault that is put into an example is among the first three that a
       expect(causes.find(({ path }) => path === found)?.explains).toBe(true);
     });
 });
+
+test('axes that share motors ring where the belts of these are slack', () => {
+  const kestrel = readFileSync('examples/kestrel.gusset', 'utf8');
+  const shared = {
+    ...read({ 'kestrel.gusset': kestrel, 'workshop-stock.gusset': stock as string }),
+    machine: 'Kestrel',
+  };
+  const [first] = diagnose(shared, ['rings'], []).causes;
+  expect(first).toMatchObject({ path: 'motion.pair.slack', explains: true });
+});

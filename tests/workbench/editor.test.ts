@@ -307,6 +307,39 @@ describe('the packaged extension', { retry: 1 }, () => {
     }),
   );
 
+  test('compares a machine with a variant in two ways, and goes through a value and parts', { timeout: LONG }, () =>
+    step(editor, 'compare', async () => {
+      const { line, column } = find('2.5 mm^2', 'circuit bed_power');
+      const variant = async (command: string) => {
+        await editor.open('heron.gusset');
+        await editor.goTo(line, column);
+        await editor.run(command);
+        await editor.page.getByRole('option', { name: 'Heron_glass' }).click();
+        await editor.page
+          .getByRole('tab', { name: /Heron_glass ↔ Heron/ })
+          .first()
+          .waitFor();
+      };
+      await variant('Gusset: Compare With…');
+      const changed = editor.page.locator('.monaco-diff-editor .editor.modified .view-lines');
+      await expect.poll(() => changed.textContent(), { timeout: 60_000 }).toMatch(/Heron/);
+      await variant('Gusset: Compare the Sheets Side by Side With…');
+      const sheets = await editor.webview('main.columns');
+      expect(await sheets.locator('.beside h1').allTextContents()).toEqual(['Heron_glass', 'Heron']);
+      for (const command of ['Gusset: Explore This Value', 'Gusset: Compare Parts That Fit Here']) {
+        await editor.open('heron.gusset');
+        await editor.goTo(
+          ...((command.includes('Value')
+            ? [line, column]
+            : [find('fuse is blade_15a', 'circuit bed_power').line, 8]) as [number, number]),
+        );
+        await editor.run(command);
+        const name = command.includes('Value') ? /bed_power\.wire\.area\.md/ : /bed_power\.fuse\.md/;
+        await editor.page.getByRole('tab', { name }).waitFor();
+      }
+    }),
+  );
+
   test('opens a machine to begin with in a new file', { timeout: LONG }, () =>
     step(editor, 'new', async () => {
       await editor.run('Gusset: New Machine…');
