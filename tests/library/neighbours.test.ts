@@ -278,6 +278,16 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
     [over(150, 50), over(110, 30)],
     [over(100, 65), over(60, 65)],
   ],
+  arms_too_flat: [
+    [220, 110, 100, 260, 110, 100],
+    [300, 150, 140, 320, 150, 140],
+    [250, 120, 125, 250, 120, 110],
+  ].map((numbers): Pair => {
+    const at = ([arm, spans, radius]: readonly number[]) =>
+      `delta motion { carriage_mass = 0.2 kg\n slide_mass = 0.1 kg\n bed_mass = 1 kg\n arm_length = ${arm} mm\n arm_spans = ${spans} mm
+      print_radius = ${radius} mm\n print_height = 200 mm\n path_speed = 100 mm/s\n path_acceleration = 2 m/s^2 }`;
+    return [at(numbers.slice(0, 3)), at(numbers.slice(3))];
+  }),
   bearings_tipped: [
     ['moving_bed', 3, 160, 0, 'guide is rail_9mm { length = 300 mm }', 1, 60],
     ['moving_tool', 4, 90, 200, 'guide is rail_9mm { length = 300 mm\n blocks = 1 }', 1.5, 30],
