@@ -155,6 +155,11 @@ const good: Good[] = [
     text: 'bed { target = 40 degC }\n extruder { filament = tpu_95a\n gap = 1 mm\n bead_speed = 30 mm/s\n drive_gear { pinch = 50 N }\n hot_end { target = 230 degC } }',
   },
   {
+    name: 'Two_part_fans',
+    why: 'two blowers from left and right share an output: what they draw together is less than it carries',
+    text: 'fan left_fan is fan_24v_40mm_blower\n circuit left_fan_circuit is fan_circuit { path = [controller.second_fan_output, fuse, connector, wire, left_fan] }\n extruder { print_fans = [part_fan, left_fan] }',
+  },
+  {
     name: 'Slow_drive',
     why: 'retraction at 25 mm/s is easy for any motor',
     text: 'extruder { retraction { speed = 25 mm/s\n acceleration = 1 m/s^2 } }',

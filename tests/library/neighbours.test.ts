@@ -82,6 +82,18 @@ const joined = (connector: string, rest: string) =>
   circuit { connector is ${connector}\n wire { area = 1 mm^2\n length = 0.5 m\n ${rest} }
     path = [psu, connector, wire, lamp] }`;
 
+/** What is printed from a filament, with fans for it. */
+const cooled = (filament: string, fans: string, rest: string, target = 240) =>
+  `${fans}\n ${printing(`print_fans = [part_fan]\n ${rest}`, '', target, '', filament)}`;
+
+/** A machine with a fan at the cold side, fed by an output, and one for the print. */
+const blown = (board: string, output: string, rest = 'print_fans = [part_fan]', filament = 'pla') =>
+  `supply psu is supply_24v_450w\n board controller is ${board}
+  fan sink_fan is fan_24v_40mm\n fan part_fan is fan_24v_50mm_blower
+  circuit sink_fan_power is fan_circuit { path = [controller.fan_output, fuse, connector, wire, sink_fan] }
+  circuit part_fan_power is fan_circuit { path = [${output}, fuse, connector, wire, part_fan] }
+  ${printing(rest, '', 240, 'heat_sink { fan = sink_fan }', filament)}`;
+
 const pairs: Readonly<Record<string, readonly Pair[]>> = {
   guide_shorter_than_travel: [
     ['moving_bed', 'x', 'guide is rod_8mm { length = 240 mm }', 'guide is rod_8mm { length = 250 mm }'],
@@ -245,6 +257,64 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
     [printing('bead_width = 0.4 mm', 'bore = 0.8 mm'), printing('bead_width = 0.5 mm', 'bore = 0.6 mm')],
     [printing('bead_width = 0.44 mm', 'bore = 0.2 mm'), printing('', 'bore = 0.2 mm')],
   ],
+  print_not_cooled: [
+    [blown('board_4_axis', 'controller.second_fan_output', ''), blown('board_4_axis', 'controller.second_fan_output')],
+    [blown('board_5_axis', 'psu', '', 'petg'), blown('board_5_axis', 'psu', 'print_fans = [part_fan]', 'petg')],
+    [blown('board_6_axis', 'psu', '', 'tpu_95a'), blown('board_6_axis', 'psu', '', 'abs_polymer')],
+  ],
+  print_fan_stops_cold_side: [
+    [blown('board_4_axis', 'controller.fan_output'), blown('board_4_axis', 'controller.second_fan_output')],
+    [blown('board_5_axis', 'psu', 'print_fans = [part_fan, sink_fan]'), blown('board_5_axis', 'psu')],
+    [
+      blown('board_6_axis', 'controller.fan_output', 'print_fans = [part_fan]', 'petg'),
+      blown('board_6_axis', 'controller.third_fan_output', 'print_fans = [part_fan]', 'petg'),
+    ],
+  ],
+  print_air_too_slow: [
+    ['pla', 'fan part_fan is fan_24v_30mm', 'duct_loss = 6', 'duct_loss = 1'],
+    ['pla', 'fan part_fan is fan_24v_40mm_blower', 'duct_outlet = 300 mm^2', 'duct_outlet = 100 mm^2'],
+    ['petg', 'fan part_fan is fan_24v_40mm', 'duct_reach = 10 %', 'duct_reach = 20 %'],
+  ].map(
+    ([filament = '', fans = '', wrong = '', right = '']): Pair => [
+      cooled(filament, fans, wrong),
+      cooled(filament, fans, right),
+    ],
+  ),
+  print_air_too_little: [
+    ['pla', 'fan part_fan is fan_24v_40mm', 'duct_outlet = 10 mm^2', 'duct_outlet = 60 mm^2'],
+    [
+      'petg',
+      'fan part_fan is fan_24v_40mm_blower',
+      'bead_speed = 200 mm/s\n duct_outlet = 30 mm^2',
+      'bead_speed = 60 mm/s\n duct_outlet = 60 mm^2',
+    ],
+    [
+      'tpu_95a',
+      'fan part_fan is fan_24v_30mm',
+      'layer_height = 0.3 mm\n duct_outlet = 20 mm^2',
+      'layer_height = 0.3 mm\n bead_speed = 20 mm/s\n duct_outlet = 30 mm^2',
+    ],
+  ].map(
+    ([filament = '', fans = '', wrong = '', right = '']): Pair => [
+      cooled(filament, fans, wrong),
+      cooled(filament, fans, right),
+    ],
+  ),
+  layers_too_quick: [
+    ['pla', 'fan part_fan is fan_24v_50mm_blower', 'layer_time = 4 s', 'layer_time = 10 s'],
+    ['abs_polymer', 'fan part_fan is fan_24v_40mm', 'layer_time = 10 s', 'layer_time = 40 s'],
+    [
+      'petg',
+      'fan part_fan is fan_24v_40mm_blower',
+      'layer_height = 0.3 mm\n layer_time = 8 s',
+      'layer_height = 0.1 mm\n layer_time = 8 s',
+    ],
+  ].map(
+    ([filament = '', fans = '', wrong = '', right = '']): Pair => [
+      cooled(filament, fans, wrong),
+      cooled(filament, fans, right),
+    ],
+  ),
   probe_finds_no_metal: [
     [lying('borosilicate_glass', ''), lying('borosilicate_glass', 'surface is pei_steel_sheet')],
     [lying('borosilicate_glass', 'surface is pei_film'), lying('cast_aluminium', 'surface is pei_film')],
