@@ -94,6 +94,17 @@ const blown = (board: string, output: string, rest = 'print_fans = [part_fan]', 
   circuit part_fan_power is fan_circuit { path = [${output}, fuse, connector, wire, part_fan] }
   ${printing(rest, '', 240, 'heat_sink { fan = sink_fan }', filament)}`;
 
+/** A chain that leads a wire of an area to what a motion moves. */
+const chained = (layout: string, chain: string, area: number, rest = '') =>
+  `${moving(layout, level('x', ''))}\n light lamp is strip_24v_300mm
+  cable_chain chain is ${chain} { length = 300 mm\n follows = motion.x\n carries = [lamp_power.wire]\n ${rest} }
+  circuit lamp_power { fuse is blade_1a\n wire { area = ${area} mm^2\n length = 1 m }\n path = [psu, fuse, wire, lamp] }`;
+
+/** A bed on a plate of a material, with a side in millimetres, heated by some watts. */
+const bent = (material: string, side: number, power: number, target: number, rest = '') =>
+  `bed { target = ${target} degC\n plate { size = ${side} mm x ${side} mm\n thickness = 4 mm\n material = ${material} }
+  heater { power = ${power} W\n voltage = 24 V\n material = silicone_rubber }\n sensor is ntc_100k\n ${rest} }`;
+
 const pairs: Readonly<Record<string, readonly Pair[]>> = {
   guide_shorter_than_travel: [
     ['moving_bed', 'x', 'guide is rod_8mm { length = 240 mm }', 'guide is rod_8mm { length = 250 mm }'],
@@ -315,6 +326,55 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
       cooled(filament, fans, right),
     ],
   ),
+  spool_drags_too_much: [
+    [printing('spool_drag = 40 N'), printing('spool_drag = 5 N')],
+    [
+      printing('spool is spool_2_5kg { way_friction = 40 %\n bend = 450 deg }'),
+      printing('spool is spool_2_5kg { bend = 450 deg }'),
+    ],
+    [
+      printing('spool is spool_1kg { turning_diameter = 180 mm\n way_friction = 30 %\n bend = 720 deg }'),
+      printing('spool is spool_1kg { turns_on = rollers\n way_friction = 30 %\n bend = 720 deg }'),
+    ],
+  ],
+  filling_clogs_nozzle: [
+    [printing('', '', 220, '', 'pla_wood'), printing('', 'bore = 0.5 mm', 220, '', 'pla_wood')],
+    [
+      printing('layer_height = 0.1 mm', 'bore = 0.25 mm', 260, '', 'petg_carbon'),
+      printing('', '', 260, '', 'petg_carbon'),
+    ],
+    [printing('layer_height = 0.1 mm', 'bore = 0.3 mm', 220, '', 'pla_carbon'), printing('', 'bore = 0.3 mm')],
+  ],
+  chain_too_short: ['moving_bed', 'crossed_belts', 'moving_tool'].map(
+    (layout, i): Pair => [
+      chained(layout, 'chain_10x10', 0.5, `off_middle = ${120 + 10 * i} mm`),
+      chained(layout, 'chain_10x10', 0.5, `off_middle = ${20 * i} mm`),
+    ],
+  ),
+  chain_bends_too_tight: ['moving_bed', 'crossed_belts', 'moving_tool'].map(
+    (layout, i): Pair => [
+      chained(layout, 'chain_10x10', 2.5 + 1.5 * i),
+      chained(layout, i === 0 ? 'chain_10x20' : 'chain_15x30', 2.5 + 1.5 * i),
+    ],
+  ),
+  chain_too_full: [
+    [chained('moving_bed', 'chain_10x10', 4, 'inner_width = 2 mm'), chained('moving_bed', 'chain_10x10', 4)],
+    [chained('crossed_belts', 'chain_10x10', 1, 'inner_height = 2 mm'), chained('crossed_belts', 'chain_10x10', 1)],
+    [
+      chained('moving_tool', 'chain_10x10', 10, 'inner_height = 5 mm'),
+      chained('moving_tool', 'chain_10x10', 10, 'inner_height = 8 mm'),
+    ],
+  ],
+  plate_bends_in_use: [
+    [bent('window_glass', 250, 200, 90), bent('borosilicate_glass', 250, 200, 90)],
+    [bent('window_glass', 350, 300, 60), bent('window_glass', 150, 100, 60)],
+    [bent('borosilicate_glass', 400, 600, 100), bent('cast_aluminium', 400, 600, 100)],
+  ],
+  plate_bends_while_heating: [
+    [bent('window_glass', 150, 170, 60), bent('window_glass', 150, 170, 60, 'soak_time = 5 min')],
+    [bent('borosilicate_glass', 300, 500, 60), bent('borosilicate_glass', 300, 200, 60)],
+    [bent('window_glass', 120, 200, 80), bent('aluminium', 300, 600, 80)],
+  ],
   probe_finds_no_metal: [
     [lying('borosilicate_glass', ''), lying('borosilicate_glass', 'surface is pei_steel_sheet')],
     [lying('borosilicate_glass', 'surface is pei_film'), lying('cast_aluminium', 'surface is pei_film')],
