@@ -157,7 +157,7 @@ const good: Good[] = [
   {
     name: 'Two_part_fans',
     why: 'two blowers from left and right share an output: what they draw together is less than it carries',
-    text: 'fan left_fan is fan_24v_40mm_blower\n circuit left_fan_circuit is fan_circuit { path = [controller.second_fan_output, fuse, connector, wire, left_fan] }\n extruder { print_fans = [part_fan, left_fan] }',
+    text: 'bed { heater { power = 75 W } }\n fan left_fan is fan_24v_40mm_blower\n circuit left_fan_circuit is fan_circuit { path = [controller.second_fan_output, fuse, connector, wire, left_fan] }\n extruder { print_fans = [part_fan, left_fan] }',
   },
   {
     name: 'Slow_drive',
