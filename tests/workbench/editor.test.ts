@@ -426,6 +426,8 @@ describe('where the extension runs in the browser', () => {
     step(session.editor, 'web', async () => {
       const { editor } = session;
       expect(editor.page.frames().some((frame) => frame.url().includes('webWorkerExtensionHost'))).toBe(true);
+      await editor.inlineValue('mains = 230 V', ' W');
+      await editor.reset('heron.gusset');
       await editor.goTo(heater.line, heater.column + 2);
       // The mat is a part of the file that is used: 250 W at 24 V.
       expect(await editor.inlineValue('heater is mat_230', '10.4 A')).toContain('10.4 A');
