@@ -8,6 +8,7 @@ import { clausesOf } from '../units/units.ts';
 import type { CursorPlace } from './complete-cursor.ts';
 import { kindNames } from './complete-names.ts';
 import { units } from './complete-units.ts';
+import { isCurrent, isCurrentMember } from './deprecated.ts';
 import { memberDoc } from './docs.ts';
 import type { Proposal } from './proposal.ts';
 
@@ -18,7 +19,7 @@ export function clauseValues(cursor: CursorPlace): Proposal[] | undefined {
   const own = [...(ctx.kind?.members.values() ?? [])];
   const valueNames = (list: Member[]) =>
     list.map((m): Proposal => ({ label: m.name, sort: 'value', rank: 0, documentation: memberDoc(m) }));
-  const isShowable = (m: Member) => m.role !== 'child' && m.parameters.length === 0;
+  const isShowable = (m: Member) => m.role !== 'child' && m.parameters.length === 0 && isCurrentMember(m);
   switch (clause && clauses[clause.keyword].contents) {
     case 'values':
     case 'reported':
@@ -61,7 +62,7 @@ function sizesNames(scope: Scope): Proposal[] {
     .visible()
     .flatMap((each) =>
       [...each.own.declared.values()].flatMap((node): Proposal[] =>
-        node.$type === 'Declaration' && node.what === 'sizes' && node.name
+        node.$type === 'Declaration' && node.what === 'sizes' && node.name && isCurrent(node)
           ? [{ label: node.name.text, sort: 'size', rank: 0, documentation: docOf(node) }]
           : [],
       ),

@@ -20,6 +20,7 @@ import { closeness } from './complete-closeness.ts';
 import type { CursorPlace } from './complete-cursor.ts';
 import { memberProposal } from './complete-members.ts';
 import { kindNames, partNames } from './complete-names.ts';
+import { isCurrent, isCurrentMember } from './deprecated.ts';
 import { typeWithUnits } from './docs.ts';
 import { languageWord } from './language-words.ts';
 import type { Proposal } from './proposal.ts';
@@ -92,7 +93,8 @@ function measurable(ctx: Context): Proposal[] {
 
 /** What a way out can change of the block that its rule is on. */
 function changeable(ctx: Context): Proposal[] {
-  return [...(ctx.kind?.members.values() ?? [])].map((m) => ({ label: m.name, sort: 'value', rank: 0 }));
+  const values = [...(ctx.kind?.members.values() ?? [])].filter(isCurrentMember);
+  return values.map((m) => ({ label: m.name, sort: 'value', rank: 0 }));
 }
 
 /** The value that the statement gives. It is not proposed, for no value can be computed from itself. */
@@ -210,7 +212,8 @@ function declaredValues(ctx: Context, expected: Type | undefined, isListed: bool
   const parts = wanted?.is === 'instance' && wanted.kind && !isListed ? partNames(scope, wanted.kind, 2) : [];
   const others = scope.visible().flatMap((each) =>
     [...each.own.declared.values()].flatMap((node): Proposal[] => {
-      if (node.$type !== 'Declaration' || !node.type || !node.name || node.what === 'sizes') return [];
+      if (node.$type !== 'Declaration' || !node.type || !node.name || node.what === 'sizes' || !isCurrent(node))
+        return [];
       const type = typeOf(node.type, each);
       // What gives a quantity of any dimension is neither a word of a choice nor a block.
       if (type.is === 'any' && expected && expected.is !== 'any' && wanted?.is !== 'quantity') return [];

@@ -8,6 +8,7 @@ import type { Scope } from '../names/scope.ts';
 import { distance } from './complete-closeness.ts';
 import type { CursorPlace } from './complete-cursor.ts';
 import { kindNames, partNames } from './complete-names.ts';
+import { isCurrent, isCurrentMember } from './deprecated.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
 import type { Proposal } from './proposal.ts';
 
@@ -48,7 +49,7 @@ function overridable({ outer, file, body, after }: CursorPlace): Proposal[] {
   const { kind } = outer.ctx;
   const own = namesGiven(body, -1);
   return [...(kind?.base?.members.values() ?? [])]
-    .filter((m) => m.role !== 'child' && !own.has(m.name))
+    .filter((m) => m.role !== 'child' && !own.has(m.name) && isCurrentMember(m))
     .map((m) => ({ ...proposalFor(m, file.scope, 1, after), ...declaredAnew(m, after) }));
 }
 
@@ -101,7 +102,7 @@ const roleRank: Readonly<Record<Member['role'], number>> = {
 
 function givableValues(kind: Kind | undefined, given: ReadonlySet<string>): Member[] {
   return [...(kind?.members.values() ?? [])].filter(
-    (m) => m.role !== 'child' && m.role !== 'derived' && !given.has(m.name),
+    (m) => m.role !== 'child' && m.role !== 'derived' && !given.has(m.name) && isCurrentMember(m),
   );
 }
 
@@ -168,7 +169,7 @@ function valueKey(member: Member, instance: Instance | undefined, cursor: Cursor
 /** Blocks that may stand here: those expected first, then those that may, then others that say so themselves. */
 function childKeys(kind: Kind, instance: Instance | undefined, given: ReadonlySet<string>, scope: Scope): Proposal[] {
   const slots = kind.roles.filter(
-    (m) => m.occurs === 'many' || (!given.has(m.name) && !isFilledByName(m, instance, given)),
+    (m) => isCurrentMember(m) && (m.occurs === 'many' || (!given.has(m.name) && !isFilledByName(m, instance, given))),
   );
   const own = slots.map((member): Proposal => {
     const there = member.occurs !== 'many' && instance !== undefined && instance.filling(member).length > 0;
@@ -190,7 +191,7 @@ function childKeys(kind: Kind, instance: Instance | undefined, given: ReadonlySe
   const names = new Set(kind.roles.map((role) => role.name));
   const others = scope
     .kinds()
-    .filter((child) => !names.has(child.name) && kind.accepts(child))
+    .filter((child) => !names.has(child.name) && kind.accepts(child) && isCurrent(child.node))
     .map(
       (child): Proposal => ({
         label: child.name,
@@ -263,7 +264,7 @@ function inheritedBlocks(instance: Instance | undefined, given: ReadonlySet<stri
 
 /** What a file's statements begin with: kinds that may stand alone, and declarations. */
 export function topKeys({ file }: CursorPlace): Proposal[] {
-  const kinds = file.scope.kinds().filter((kind) => kind.toplevel);
+  const kinds = file.scope.kinds().filter((kind) => kind.toplevel && isCurrent(kind.node));
   return [
     ...kinds.map(
       (kind): Proposal => ({

@@ -8,6 +8,7 @@ import type { Situation } from '../types/situation.ts';
 import { blockProposal } from './complete-blocks.ts';
 import { closeness, distance } from './complete-closeness.ts';
 import type { CursorPlace } from './complete-cursor.ts';
+import { isCurrentMember } from './deprecated.ts';
 import { memberDoc, typeWithUnits } from './docs.ts';
 import type { Proposal } from './proposal.ts';
 
@@ -19,7 +20,7 @@ export function memberProposal(
   rank: number,
   leads: boolean,
 ): Proposal[] {
-  if (member.role === 'child' && !leads) return [];
+  if ((member.role === 'child' && !leads) || !isCurrentMember(member)) return [];
   const fits = closeness(member.type, expected);
   if (fits === undefined && member.type.is !== 'instance') return [];
   const takes = member.parameters.map((p) => p.name).join(', ');
@@ -53,13 +54,15 @@ export function membersAfterDot({ path, situations }: CursorPlace): Proposal[] {
     (m) => !names.has(m.name) && (m.role !== 'child' || !holder),
   );
   return [
-    ...members.map((m) => ({
-      ...(memberProposal(m, undefined, ctx, 0, true)[0] as Proposal),
-      rank:
-        (closeness(m.type, wanted) ?? 4) +
-        (m.role === 'child' ? 1 : wanted?.is === 'instance' ? 0.5 : 0) +
-        distance(m, kind),
-    })),
+    ...members.flatMap((m) =>
+      memberProposal(m, undefined, ctx, 0, true).map((proposal) => ({
+        ...proposal,
+        rank:
+          (closeness(m.type, wanted) ?? 4) +
+          (m.role === 'child' ? 1 : wanted?.is === 'instance' ? 0.5 : 0) +
+          distance(m, kind),
+      })),
+    ),
     ...blocksHere.map((b) => blockProposal(b, b.name, closeness({ is: 'instance', kind: b.kind }, wanted) ?? 3)),
   ];
 }

@@ -10,6 +10,7 @@ import type { Context } from '../types/context.ts';
 import { kindChecked } from '../types/records.ts';
 import { plainTree } from '../types/situation.ts';
 import type { CursorPlace } from './complete-cursor.ts';
+import { isCurrent, isCurrentMember } from './deprecated.ts';
 import { memberDoc } from './docs.ts';
 import type { Proposal } from './proposal.ts';
 
@@ -21,7 +22,7 @@ function related(kind: Kind | undefined, wanted: Kind | undefined): boolean {
 export function kindNames(scope: Scope, of?: Kind, rank = 0): Proposal[] {
   return scope
     .kinds()
-    .filter((kind) => related(kind, of))
+    .filter((kind) => related(kind, of) && isCurrent(kind.node))
     .map((kind) => ({
       label: kind.name,
       sort: 'kind',
@@ -51,7 +52,7 @@ export function partNames(scope: Scope, of: Kind | undefined, rank = 0): Proposa
   return scope.parts().flatMap(({ node, scope: own }) => {
     const label = declaredName(node) ?? '';
     const kind = partKind(label, scope);
-    if (!label || !related(kind, of)) return [];
+    if (!label || !related(kind, of) || !isCurrent(node)) return [];
     const nearer = own === scope ? 0 : own === scope.shared ? 2 : 1;
     const detail = [kind?.name, ...(of ? figuresOf(node, own) : [])].filter(Boolean).join(' · ');
     return [{ label, sort: 'part', rank: rank + nearer, detail, documentation: docOf(node) } as const];
@@ -119,7 +120,7 @@ function machineNames(scope: Scope, kind: Kind | undefined): Proposal[] {
 export function ruleNames(ctx: Context, onlyHere: boolean): Proposal[] {
   const { scope, kind } = ctx;
   const nodes = onlyHere && kind ? rulesOn(kind, scope).map((r) => r.node) : scope.rules().map((r) => r.node);
-  return nodes.map((node) => ({
+  return nodes.filter(isCurrent).map((node) => ({
     label: node.name?.text ?? '',
     sort: 'rule',
     rank: 0,
@@ -160,7 +161,7 @@ export function mayBeAbsent({ instance, kind }: Context): Proposal[] {
     }),
   );
   const members = [...(kind?.members.values() ?? [])].filter(
-    (member) => kind?.mayLack(member) && !inherited.includes(member.name),
+    (member) => kind?.mayLack(member) && !inherited.includes(member.name) && isCurrentMember(member),
   );
   return [
     ...blocks,

@@ -3,7 +3,8 @@ import { type AstNode, fileOf, mistakeAt, rangeOf, textOf } from '../grammar/syn
 import type { TextFile } from '../machine/text-file.ts';
 import type { Mistake } from '../mistakes/mistake.ts';
 import { naming } from '../mistakes/naming.ts';
-import type { Scope } from '../names/scope.ts';
+import type { Member } from '../names/kind.ts';
+import type { Declared, Scope } from '../names/scope.ts';
 import { clausesOf } from '../units/units.ts';
 import { rootMember } from './meaning-members.ts';
 import { occurrencesIn } from './occurrences.ts';
@@ -34,6 +35,17 @@ export function deprecatedUses(file: TextFile): Mistake[] {
           return mistakeAt(deprecated.by(name, successor), range, change);
         }),
     );
+}
+
+/** Is a declaration to be used still? What is deprecated is read, and no longer proposed. */
+export function isCurrent(node: Declared | Member['node']): boolean {
+  return clausesOf(node, 'deprecated').length === 0;
+}
+
+/** Is a value, or a block in a kind, to be used still? What a kind deprecates is so in all that starts from it. */
+export function isCurrentMember({ name, node, owner }: Member): boolean {
+  const inherited = owner.base?.members.get(name);
+  return isCurrent(node) && (!inherited || isCurrentMember(inherited));
 }
 
 function isIn(file: TextFile, offset: number, declaration: Declaration): boolean {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { withEdits } from '../../language/mistakes/mistake.ts';
-import { read } from '../support.ts';
+import { proposed, read } from '../support.ts';
 
 const kinds = `kind drum {
   inside machine
@@ -116,4 +116,28 @@ test('what takes its place must be there', () => {
 test('a block of a machine says nothing of the kind', () => {
   const { project, file } = read(machine('deprecated bed'));
   expect(project.mistakes(file).map(({ code }) => code)).toContain('not_here');
+});
+
+describe('what is deprecated is proposed nowhere, and what takes its place is', () => {
+  const inMachine = (line: string) => proposed(kinds + machine(line));
+  test.each([
+    ['values of a block', () => inMachine('drum a { <|> }'), 'diameter', ['calibre', 'turns']],
+    ['values of a subkind', () => proposed(`${kinds}kind tub is drum {\n  <|>\n}\n`), 'diameter', ['calibre', 'turns']],
+    ['values after a dot', () => inMachine('drum a\n  require a.<|>'), 'diameter', ['calibre', 'turns']],
+    [
+      'values in a formula',
+      () => proposed(`${kinds}kind tub is drum {\n  rim: Length = <|>\n}\n`),
+      'span',
+      ['calibre', 'reach', 'twice'],
+    ],
+    ['blocks', () => inMachine('<|>'), 'drum', ['barrel']],
+    ['kinds', () => proposed(`${kinds}rule r on <|>`), 'drum', ['barrel']],
+    ['parts', () => inMachine('drum a is <|>'), 'wide_drum', ['large_drum']],
+    ['constants', () => inMachine('drum a { diameter = <|> }'), 'span', ['reach', 'twice']],
+    ['rules', () => inMachine('drum a { accept <|> }'), 'drum_tiny', ['drum_small']],
+  ])('%s', (_, labels, successor, gone) => {
+    const found = labels();
+    expect(found).toContain(successor);
+    expect(found.filter((label) => gone.includes(label))).toEqual([]);
+  });
 });
