@@ -7,6 +7,7 @@ import { dirname, join } from 'node:path';
 import { argv } from 'node:process';
 import { fileURLToPath } from 'node:url';
 import { build } from './build.mjs';
+import { originFields, repositoryOf } from './origin.mjs';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 
@@ -27,23 +28,9 @@ const contents = [
   ),
 ];
 
-/** The address that a checkout was cloned from and that anybody can open; undefined where it has none. */
-export function repositoryOf(checkout) {
-  const { status, stdout } = spawnSync('git', ['remote', 'get-url', 'origin'], { cwd: checkout, encoding: 'utf8' });
-  const [, host, path] =
-    /^(?:https?:\/\/|ssh:\/\/|git:\/\/)?(?:[^@/]+@)?([\w.-]+\.[a-z]+)[:/](.+?)(?:\.git)?\/?\s*$/.exec(stdout) ?? [];
-  return status === 0 && host ? `https://${host}/${path}.git` : undefined;
-}
-
-/** The manifest with where it comes from: `repository` and `bugs`, which no checkout has to be changed for. */
-export function manifestFrom(repository) {
-  const manifest = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
-  if (!repository) return manifest;
-  return {
-    ...manifest,
-    repository: { type: 'git', url: repository },
-    bugs: { url: repository.replace(/\.git$/, '/issues') },
-  };
+/** The manifest with where it comes from. */
+function manifestFrom(repository) {
+  return { ...JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')), ...originFields(repository) };
 }
 
 /** Copies what is to be packed into a folder of its own: in the project's, the packer would look at every file of every module. */

@@ -1,6 +1,6 @@
 // What is given out: the package as npm packs it, installed in an empty folder, with nothing else at hand.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import process from 'node:process';
@@ -123,4 +123,32 @@ test('texts find each other by their paths, and findings name them', async () =>
   const { findings } = check(files);
   expect(findings.map(({ file }) => file)).toContain('parts/stock.gusset');
   expect(findings.map(({ code }) => code)).not.toContain('no_file');
+});
+
+test.each([
+  ['of a clone says where it comes from', 'git@code.example:club/gusset.git', 'https://code.example/club/gusset'],
+  ['of a checkout without a remote says nothing of it', undefined, undefined],
+])('what npm packs %s, and leaves the checkout as it was', (_, remote, address) => {
+  const checkout = mkdtempSync(join(tmpdir(), 'gusset-checkout-'));
+  const inCheckout = (command: string, ...args: string[]) =>
+    spawnSync(command, args, { cwd: checkout, encoding: 'utf8' });
+  inCheckout('git', 'init');
+  if (remote) inCheckout('git', 'remote', 'add', 'origin', remote);
+  mkdirSync(join(checkout, 'client'));
+  cpSync(join(root, 'client/origin.mjs'), join(checkout, 'client/origin.mjs'));
+  const { prepack, postpack } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')).scripts;
+  // What is bundled has been built: here only what npm runs around it is tried.
+  const scripts = { generate: 'node --version', build: 'node --version', prepack, postpack };
+  const before = JSON.stringify({ name: 'gusset', version: '1.0.0', license: 'MIT', scripts }, undefined, 2);
+  writeFileSync(join(checkout, 'package.json'), before);
+  const packed = inCheckout('npm', 'pack', '--silent');
+  expect([packed.status, packed.stderr]).toEqual([0, '']);
+  const manifest = JSON.parse(inCheckout('tar', '-xOf', 'gusset-1.0.0.tgz', 'package/package.json').stdout);
+  expect([manifest.name, manifest.repository, manifest.bugs]).toEqual([
+    'gusset',
+    address && { type: 'git', url: `${address}.git` },
+    address && { url: `${address}/issues` },
+  ]);
+  expect(readFileSync(join(checkout, 'package.json'), 'utf8')).toBe(before);
+  rmSync(checkout, { recursive: true });
 });

@@ -6,7 +6,9 @@ import { join } from 'node:path';
 import { listFiles, PackageManager } from '@vscode/vsce';
 import { expect, test } from 'vitest';
 // @ts-expect-error: plain JavaScript, for `npm run package` runs it before TypeScript is there.
-import { gatherPackage, repositoryOf } from '../../client/package.mjs';
+import { repositoryOf } from '../../client/origin.mjs';
+// @ts-expect-error: plain JavaScript, for `npm run package` runs it before TypeScript is there.
+import { gatherPackage } from '../../client/package.mjs';
 import { parse } from '../../language/grammar/parser.ts';
 import { misreadIn } from '../../language/grammar/syntax.ts';
 import { readCheckUnopened, readInlineSettings } from '../../server/settings.ts';
