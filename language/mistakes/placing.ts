@@ -155,7 +155,7 @@ export const placingTable = {
         'cores says first the colours of the way out and of the way back: cores colour_out, colour_back, area, length',
       lead: () => 'lead says first to which block, or blocks, its leads go: lead input',
       terminated: () =>
-        'terminated names the text that says how the end of a wire at it is made, and then those of its pins on the way out and back: terminated wire_end, pin_out, pin_back',
+        'terminated names the text that says how the end of a wire at it is made, and those of its pins on the way out and back, where it has some: terminated wire_end, pin_out, pin_back',
       shape: () =>
         'shape says its heading, where its left side, front and underside are, its width, depth and height, how far it moves right, back and up, and whether it is solid, round, and dimensioned: shape "Drawing", left, front, under, wide, deep, high, goes_right, goes_back, goes_up, solid, round, sized',
     },

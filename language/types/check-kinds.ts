@@ -229,6 +229,9 @@ const drawnAs: Partial<Record<Clause['keyword'], readonly ((type: Type) => boole
   shape: [...Array.from({ length: 9 }, () => isLength), isTruth, isTruth, isTruth],
 };
 
+/** How many of these have to be named, where not all. */
+const neededOf: Partial<Record<string, number>> = { terminated: 1 };
+
 /** All three places, sides and ways of a shape are of one sort, whichever the first is of. */
 function isLength({ is }: Type): boolean {
   return is === 'quantity';
@@ -254,7 +257,9 @@ function checkDrawn(node: Clause, names: readonly Expression[], kind: Kind, repo
   const kinds = drawnAs[node.keyword] ?? [];
   const types = names.map((value) => kind.members.get(referenceName(value) ?? '')?.type);
   // What is not known was reported where it stands.
-  const isRight = kinds.every((isOne, i) => i < names.length && (!types[i] || isOne(types[i])));
+  const isRight = kinds.every((isOne, i) =>
+    i < names.length ? !types[i] || isOne(types[i]) : i >= (neededOf[node.keyword] ?? kinds.length),
+  );
   if (!isRight) tell(report, node, placing.half_plan[node.keyword as 'rung']());
 }
 

@@ -68,7 +68,7 @@ describe('where the codes of North America hold', () => {
       ['2.5 mm²', '1 m'],
       ['0.75 mm²', '1 m'],
     ]);
-    const gauges = (of: typeof here) => connectionsOf(of).flatMap(({ told, wire }) => (wire ? [told['gauge']] : []));
+    const gauges = (of: typeof here) => connectionsOf(of).flatMap(({ told, wire }) => (wire ? [told.gauge] : []));
     expect(gauges(there)).toEqual(['AWG 12', 'AWG 12', 'AWG 18', 'AWG 18']);
     expect(new Set(gauges(here))).toEqual(new Set(['']));
   });

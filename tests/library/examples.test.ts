@@ -160,6 +160,7 @@ describe('examples', () => {
         'plausible_limits_missing < break_not_seen',
         'plausible_limits_missing < break_not_seen',
         'polarity_can_be_reversed',
+        'print_not_cooled',
         'printed_part_softens',
         'probe_signal_too_high',
         'relay_too_hot < voltage_mismatch',

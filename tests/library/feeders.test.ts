@@ -97,9 +97,9 @@ describe('outputs', () => {
     expect(broken(both)).toContain('output_shared');
   });
 
-  test('four fans that nothing feeds want four outputs of three', () => {
-    const four = ['a', 'b', 'c', 'd'].map((name) => `fan ${name}_fan is fan_24v_40mm`).join('\n');
-    expect(broken(bed({ other: `board controller is board_4_axis\n${four}` }))).toContain('too_few_outputs');
+  test('five fans that nothing feeds want five outputs of four', () => {
+    const five = ['a', 'b', 'c', 'd', 'e'].map((name) => `fan ${name}_fan is fan_24v_40mm`).join('\n');
+    expect(broken(bed({ other: `board controller is board_4_axis\n${five}` }))).toContain('too_few_outputs');
   });
 
   test('an output is as warm as the place of its board', () => {

@@ -11,18 +11,20 @@ test('what a client does not speak of it cannot', () => {
     followCodes: false,
     strikeOut: false,
     askForTexts: false,
+    fillBlanks: false,
+    fillBlanksOfChanges: false,
   });
   const all = clientCan({
     textDocument: {
       definition: { linkSupport: true },
       documentSymbol: { hierarchicalDocumentSymbolSupport: true },
       hover: { contentFormat: ['markdown'] },
-      completion: { completionItem: { documentationFormat: ['plaintext', 'markdown'] } },
+      completion: { completionItem: { documentationFormat: ['plaintext', 'markdown'], snippetSupport: true } },
       publishDiagnostics: { codeDescriptionSupport: true, tagSupport: { valueSet: [1, 2] } },
     },
-    workspace: { textDocumentContent: {} },
+    workspace: { textDocumentContent: {}, workspaceEdit: { snippetEditSupport: true } },
   });
-  expect(Object.values(all)).toEqual([true, true, true, true, true, true, true]);
+  expect(Object.values(all)).toEqual(Array(9).fill(true));
 });
 
 test('Markdown as it is read without its marks', () => {

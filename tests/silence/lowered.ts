@@ -76,6 +76,12 @@ const dangers: readonly Reason[] = [
     inside: /^(wire|cord)$/,
     reason: 'a wire whose path tells of nothing that moves leads to what stands still',
   },
+  { says: /^ends = tinned$/, inside: /^(wire|cord)$/, reason: 'ends are as its terminal asks: tinned ones are said' },
+  {
+    says: /^printed_at = /,
+    inside: /^extruder$/,
+    reason: 'without it, it is printed within what its filament and its hot end bear, which is shown',
+  },
   { says: /^strands = /, inside: /^(wire|cord)$/, reason: 'copper that is not said to be stiff is of fine strands' },
   {
     says: /^length = /,
