@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { pathOfNotSaid } from '../../language/judge/not-said.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
 import { library, open } from './fixtures.ts';
 import { mean } from './oracle.ts';
@@ -1335,5 +1336,45 @@ machine Bench {
       );
     expect(broken(driven(''))).toEqual([]);
     expect(broken(driven('set_current = 0.05 A'))).toEqual(['tool_rings', 'motor_stalls']);
+  });
+});
+
+describe('what the carriage weighs where it is not said', () => {
+  const machineWith = (...lines: string[]) => `machine M {\n  ambient = 20 degC\n  ${lines.join('\n  ')}\n}\n`;
+  const extruder = (name: string, mass: string) =>
+    `extruder ${name} {\n    filament = pla\n    motor_mass = ${mass}\n    drive_gear is wheel_11mm\n    hot_end is hot_end_24v_40w\n  }`;
+  const carriage = 'motion.carriage_mass';
+
+  test('is itself and the extruder that it carries', () => {
+    const value = valuesOf(machineWith(extruder('tool', '300 g'), 'moving_bed motion { bare_carriage_mass = 110 g }'));
+    expect(value('tool.mass_on_carriage')).toBeGreaterThan(0.3);
+    expect(value(carriage)).toBeCloseTo(value('tool.mass_on_carriage') + 0.11, 9);
+  });
+
+  test('counts all extruders that it carries, or the heaviest where it fetches one at a time', () => {
+    const two = [extruder('light', '200 g'), extruder('heavy', '400 g')];
+    const carried = valuesOf(machineWith(...two, 'moving_bed motion { bare_carriage_mass = 100 g }'));
+    const [light, heavy] = [carried('light.mass_on_carriage'), carried('heavy.mass_on_carriage')];
+    expect(heavy - light).toBeCloseTo(0.2, 9);
+    expect(carried(carriage)).toBeCloseTo(light + heavy + 0.1, 9);
+    const fetched = valuesOf(
+      machineWith(...two, 'moving_bed motion {\n    bare_carriage_mass = 100 g\n    tools = one_at_a_time\n  }'),
+    );
+    expect(fetched(carriage)).toBeCloseTo(heavy + 0.1, 9);
+  });
+
+  test('is asked: what it weighs by itself until that is said, all of it while there is no extruder', () => {
+    const axis = 'bed_mass = 1 kg\n    gantry_mass = 300 g\n    x is axis_on_rods { travel = 150 mm }';
+    const asked = (...lines: string[]) => {
+      const { project, file } = open(machineWith(...lines));
+      const [machine] = project.machines(file);
+      return (machine?.assessment.notSaid ?? []).map(pathOfNotSaid).filter((path) => path.includes('carriage'));
+    };
+    expect(asked(`moving_bed motion {\n    ${axis}\n  }`)).toEqual([carriage]);
+    expect(asked(extruder('tool', '300 g'), `moving_bed motion {\n    ${axis}\n  }`)).toEqual([
+      'motion.bare_carriage_mass',
+    ]);
+    const said = `moving_bed motion {\n    bare_carriage_mass = 0 g\n    ${axis}\n  }`;
+    expect(asked(extruder('tool', '300 g'), said)).toEqual([]);
   });
 });
