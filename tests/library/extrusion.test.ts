@@ -570,6 +570,9 @@ describe('joints', () => {
     expect(broken(bench({ heater: thin }))).toEqual(['does_not_fit']);
     const motor = 'motor is nema17_34mm {\nvoltage = 24 V\n}\nmotor_mount = face_nema14';
     expect(broken(bench({ rest: motor }))).toEqual(['does_not_fit']);
+    const round = (mount: string) => `motor is nema14_round_20mm {\nvoltage = 24 V\n}\nmotor_mount = ${mount}`;
+    expect(broken(bench({ rest: round('ears_44mm') }))).not.toContain('does_not_fit');
+    expect(broken(bench({ rest: round('face_nema14') }))).toContain('does_not_fit');
     const bored = 'motor is nema17_34mm {\nvoltage = 24 V\nset_current = 0.3 A\n}';
     const gears = train('gears_18_53 {\nbore = hole_6mm\nshaft_diameter = 5 mm\n}');
     expect(broken(bench({ rest: bored, train: gears }))).toEqual(['does_not_fit']);
