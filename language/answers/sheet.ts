@@ -19,7 +19,7 @@ import { type Assessment, toldIn } from '../judge/findings.ts';
 import { pathOfNotSaid, waitingWords } from '../judge/not-said.ts';
 import { requirementOutcome } from '../judge/requirements.ts';
 import { valueOrWhy } from '../judge/verdict-words.ts';
-import { decisive, weakest } from '../judge/weakest.ts';
+import { decisive, type Found, marginsOf, weakest } from '../judge/weakest.ts';
 import type { Instance } from '../machine/tree.ts';
 import { type Severity, severities } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
@@ -156,14 +156,16 @@ const mostWeak = 10;
  * told where it is handed over.
  */
 export function sheetOf(machine: Judged, resting: readonly Weakest[] = []): Sheet {
+  // They take the longest of all that is told: twice the same would be twice the wait.
+  const margins = marginsOf(machine);
   const sections = [
     headlines(machine),
     findings(machine),
     requirements(machine),
-    weakPoints(machine),
+    weakPoints(margins, machine),
     choices(machine),
     notSaid(machine),
-    ...reported(machine),
+    ...reported(margins, machine),
     weakestSource(resting, machine),
     sources(machine),
   ];
@@ -248,8 +250,8 @@ function shareOf({ amount, inKelvin }: { readonly amount: number; readonly inKel
   return inKelvin ? amount / 100 : amount;
 }
 
-function weakPoints(machine: Judged): Section {
-  const all = weakest(machine, mostWeak).map(
+function weakPoints(margins: readonly Found[], machine: Judged): Section {
+  const all = weakest(margins, machine, mostWeak).map(
     ({ rule, instance, margin, value, limit, worst, place }): Row => ({
       label: `${instance.label}: ${rule.name.replaceAll('_', ' ')}`,
       shown: `${named(value.text)}${value.shown}, the limit is ${limit.shown}: ${showMargin(margin)}${worst ? `, ${worst}` : ''}`,
@@ -299,7 +301,7 @@ function notSaid({ assessment }: Judged): Section {
  * The sections that kinds declare, in the order in which the tree meets their headings; what belongs to one of these headings stands behind
  * what is reported there, and what no kind gives a place to comes last.
  */
-function reported(machine: Judged): Section[] {
+function reported(margins: readonly Found[], machine: Judged): Section[] {
   const sections = new Map<string, { instance: Instance; names: readonly string[] }[]>();
   for (const instance of machine.tree.all()) {
     for (const { heading, names } of instance.kind.reported) {
@@ -317,7 +319,7 @@ function reported(machine: Judged): Section[] {
     assembly(machine),
     commissioning(machine),
     maintenance(machine),
-    why(machine),
+    why(margins, machine),
   ].flatMap((each) => each ?? []);
   const placed = [...sections].map(([heading, under]): Section => {
     const parts = partsUnder(under, machine);
@@ -590,19 +592,19 @@ export function pathsToldFirst(machine: Judged): string[] {
 }
 
 /** What each part was decided by: the rule that leaves it the least to spare. */
-function why(machine: Judged): Section {
+function why(margins: readonly Found[], machine: Judged): Section {
   const table: Table = {
     is: 'table',
     label: 'What each part is decided by',
     about: '',
     heading: ['', 'is', 'by the rule', 'comes to', 'limit', 'to spare', 'source'],
-    rows: decisive(machine).map(({ rule, instance, margin, value, limit, worst, place }) => ({
+    rows: decisive(margins, machine).map(({ rule, instance, margin, value, limit, worst, place }) => ({
       texts: [
         instance.label,
         instance.part?.name?.text ?? instance.kind.name,
         rule.name.replaceAll('_', ' '),
         `${named(value.text)}${value.shown}`,
-        `limit ${limit.shown}`,
+        limit.shown,
         [showMargin(margin), worst].filter(Boolean).join(', '),
         sourcesOf(rule.node)
           .map(({ text, standing }) => `${text} (${standingWords[standing]})`)
@@ -612,7 +614,8 @@ function why(machine: Judged): Section {
       places: [undefined, undefined, rule.node],
     })),
     missing: [],
-    below: { is: '', source: 'by the rule', limit: 'comes to', 'to spare': 'comes to' },
+    together: 'by the rule',
+    below: { source: 'by the rule' },
   };
   return {
     heading: 'Why it is so',

@@ -23,11 +23,11 @@ export interface Weak {
 }
 
 /**
- * The rules that hold with the least to spare, the nearest to failing first; of one rule on several blocks the weakest, and of what
+ * Of margins the rules that hold with the least to spare, the nearest to failing first; of one rule on several blocks the weakest, and of what
  * compares the same two numbers only one. Counts, which are met exactly as often as not, are left out.
  */
-export function weakest(machine: Machine, most: number): Weak[] {
-  const all = marginsOf(machine).sort((a, b) => rankOf(a.margin) - rankOf(b.margin));
+export function weakest(margins: readonly Found[], machine: Machine, most: number): Weak[] {
+  const all = margins.toSorted((a, b) => rankOf(a.margin) - rankOf(b.margin));
   const found: typeof all = [];
   const seen = new Set<string>();
   for (const each of all) {
@@ -43,10 +43,10 @@ export function weakest(machine: Machine, most: number): Weak[] {
 /** A rule that leaves more than this to spare has not decided a choice. */
 const mostDecisive = 0.5;
 
-/** Of each block the rule that leaves it the least to spare, in the order of the tree: what its choice was decided by, where anything was. */
-export function decisive(machine: Machine): Weak[] {
+/** Of each block the rule that leaves it the least to spare, in the order of its margins: what its choice was decided by, where anything was. */
+export function decisive(margins: readonly Found[], machine: Machine): Weak[] {
   const nearest = new Map<Instance, Found>();
-  for (const each of marginsOf(machine)) {
+  for (const each of margins) {
     const known = nearest.get(each.instance);
     if (!known || rankOf(each.margin) < rankOf(known.margin)) nearest.set(each.instance, each);
   }
@@ -56,7 +56,7 @@ export function decisive(machine: Machine): Weak[] {
 }
 
 /** How far a rule that holds on a block is from failing, over all that was tried. */
-interface Found {
+export interface Found {
   readonly rule: Rule;
   readonly instance: Instance;
   readonly margin: Margin;

@@ -169,7 +169,7 @@ function partOf(part: PartData, heading: string): Child[] {
     case 'rows':
       return [
         ...(part.block ? [h('h3', breakable(part.block))] : []),
-        h('table.rows', [h('tbody', part.rows.map(rowOf))]),
+        h('table.rows', [h('tbody', rowsOf(part.rows))]),
       ];
     case 'table':
       return [
@@ -202,12 +202,22 @@ function listOf(names: readonly string[]): Child[] {
   return names.flatMap((name, i) => [...(i ? [', '] : []), ...[breakable(name)].flat()]);
 }
 
-function rowOf({ label, shown, about, margin, bar: share, place, formula }: RowData): Child {
-  return h('tr', [
+/** Rows, with room for bars where one of them has one. */
+function rowsOf(rows: readonly RowData[]): Child[] {
+  const hasBars = rows.some(({ margin, bar: share }) => margin !== undefined || share !== undefined);
+  return rows.map((row) => h('tr', [...rowOf(row), ...(hasBars ? [h('td.bar', barOf(row))] : [])]));
+}
+
+function rowOf({ label, shown, about, place, formula }: RowData): Child[] {
+  return [
     h('th', { scope: 'row', title: about || undefined }, formula ? [anchor(formula, label)] : breakable(label)),
     h('td', [anchor(place, shown)]),
-    h('td.bar', margin !== undefined ? [bar(margin, place)] : share !== undefined ? [shareBar(share)] : []),
-  ]);
+  ];
+}
+
+function barOf({ margin, bar: share, place }: RowData): Child[] {
+  if (margin !== undefined) return [bar(margin, place)];
+  return share !== undefined ? [shareBar(share)] : [];
 }
 
 /** A share of the greatest as a bar; the number stands beside it. */
@@ -290,13 +300,8 @@ function markOf({ label, shown, place }: Extract<PartData, { is: 'plot' }>['mark
 }
 
 function tableOf({ heading, rows }: TextTable): Child {
-  return framed([
-    headOf(heading),
-    h(
-      'tbody',
-      rows.map((row) => lineOf(row.map((text) => ({ text, place: null, more: [] })))),
-    ),
-  ]);
+  const lines = rows.map((row) => lineOf(row.map((text) => ({ text, place: null, more: [] }))));
+  return framed([headOf(heading), h('tbody', lines)], heading.length <= mostSlim);
 }
 
 /**
@@ -318,15 +323,26 @@ function blockTable({ heading, rows, together, below = {} }: TableData): Child {
   const column = together === undefined ? -1 : heading.indexOf(together);
   const names = [...new Set(rows.map(({ texts }) => texts[column] ?? ''))];
   const groups = names.map((name) => {
-    const own = rows.filter(({ texts }) => (texts[column] ?? '') === name).map(line);
-    const head = h('tr', [h('th.together', { scope: 'rowgroup', colspan: seen.length }, breakable(name))]);
-    return h('tbody', column >= 0 && name ? [head, ...own] : own);
+    const own = rows.filter(({ texts }) => (texts[column] ?? '') === name);
+    const said = [...new Set(more(column).flatMap((j) => own.flatMap(({ texts }) => texts[j] || [])))];
+    const head = h('tr', [
+      h('th.together', { scope: 'rowgroup', colspan: seen.length }, [
+        anchor(own[0]?.places?.[column] ?? null, name),
+        ...belowOf(said),
+      ]),
+    ]);
+    return h('tbody', column >= 0 && name ? [head, ...own.map(line)] : own.map(line));
   });
-  return framed([headOf(seen.map((i) => heading[i] ?? '')), ...groups]);
+  return framed([headOf(seen.map((i) => heading[i] ?? '')), ...groups], seen.length <= mostSlim);
 }
 
-function framed(children: Child[]): Child {
-  return h('div.scroll', { tabindex: '0', role: 'group', 'aria-label': 'Table' }, [h('table', children)]);
+/** Tables of no more columns stand beside each other on paper. */
+const mostSlim = 2;
+
+function framed(children: Child[], isSlim = false): Child {
+  return h('div.scroll', { className: isSlim ? ['slim'] : [], tabindex: '0', role: 'group', 'aria-label': 'Table' }, [
+    h('table', children),
+  ]);
 }
 
 function headOf(heading: readonly string[]): Child {
@@ -349,11 +365,15 @@ function lineOf(row: readonly CellOfLine[], bar: number | null = null): Child {
   return h('tr', [
     ...row.map(({ text, place, more }, i) => {
       const own = i === 0 || place ? [anchor(place, text)] : breakable(text);
-      const below = more.length ? [h('div.below', steady(more.join(', ')))] : [];
-      return i === 0 ? h('th', { scope: 'row' }, [...own, ...below]) : h('td', [...own, ...below]);
+      return i === 0 ? h('th', { scope: 'row' }, [...own, ...belowOf(more)]) : h('td', [...own, ...belowOf(more)]);
     }),
     ...(bar === null ? [] : [h('td.bar', [shareBar(bar)])]),
   ]);
+}
+
+/** What says more of what it stands below. */
+function belowOf(more: readonly string[]): Child[] {
+  return more.length > 0 ? [h('div.below', breakable(more.join(', ')))] : [];
 }
 
 /** A text that leads to its place in an editor, and tells it elsewhere. */

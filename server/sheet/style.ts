@@ -11,7 +11,7 @@ nav ul { display: flex; flex-wrap: wrap; gap: 2px 14px; list-style: none; margin
 a { color: inherit; }
 table { border-collapse: collapse; width: 100%; } th, td { text-align: left; vertical-align: top; padding: 3px 12px 3px 0; font-weight: normal; }
 thead th, thead td { color: var(--quiet); border-bottom: 1px solid var(--line); } tbody tr { border-bottom: 1px solid var(--line); }
-.rows th { width: 42%; } .rows .bar { width: 100px; padding-right: 0; } .bar svg { display: block; margin-top: 6px; }
+.rows th { width: 42%; } tbody th { min-width: 6.5em; } .rows .bar { width: 100px; padding-right: 0; } .bar svg { display: block; margin-top: 6px; }
 #moving label { display: inline-block; min-width: 16em; } #moving input { width: 18em; vertical-align: middle; } #moved td { width: 28%; }
 main.columns { max-width: none; } .beside { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 24px; } .columns > details > summary { color: var(--quiet); margin: 12px 0; cursor: pointer; }
 .columns > details:not([open]) > :not(summary) { display: none; }
@@ -20,7 +20,7 @@ main.columns { max-width: none; } .beside { display: grid; grid-template-columns
 .severity { color: var(--quiet); } .error > .severity { color: var(--error); font-weight: 600; } .warning > .severity { color: var(--warning); font-weight: 600; }
 .together { padding-top: 12px; font-weight: 600; }
 .checks { list-style: none; padding: 0; margin: 4px 0; } .checks > li { padding: 6px 0 8px; border-bottom: 1px solid var(--line); } .checks p { margin: 2px 0; max-width: 62em; }
-.below { color: var(--quiet); font-size: 0.92em; }
+.below { color: var(--quiet); font-size: 0.92em; font-weight: normal; }
 code { font: 0.95em ui-monospace, "DejaVu Sans Mono", monospace; }
 .expected { color: var(--quiet); } .boxes { display: flex; flex-wrap: wrap; gap: 2px 24px; list-style: none; padding: 0; margin: 4px 0 0; }
 .boxes .blank { display: inline-block; width: 90px; margin-left: 8px; border-bottom: 1px solid var(--quiet); }
@@ -31,8 +31,11 @@ figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } fig
 [data-place] { text-decoration: none; }
 @page { margin: 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {
-  body { padding: 0; font-size: 9.5pt; } main { max-width: none; } nav { display: none; } thead { display: table-header-group; }
-  tr, figure, .notes > li, .checks > li, h2, h3 { break-inside: avoid; } h2, h3, .about { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } }
+  body { padding: 0; font-size: 9pt; line-height: 1.35; } main { max-width: none; } nav { display: none; } thead { display: table-header-group; }
+  h2 { margin: 18px 0 4px; } h3 { margin: 10px 0 2px; } th, td { padding: 2px 10px 2px 0; } .together { padding-top: 7px; } .bar svg { margin-top: 4px; }
+  .about { margin: 1px 0 4px; } .notes > li { margin: 3px 0; } .checks > li { padding: 3px 0 4px; } .checks p { margin: 1px 0; } figure { margin: 4px 0 8px; }
+  .slim { columns: 2; column-gap: 24px; } figure > svg:not([class]) { max-width: 480px; }
+  tr, figure, .notes > li, .checks > li, h2, h3, .about { break-inside: avoid; } h2, h3, h2 + .about, h3 + .about, tr:has(> .together) { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } }
 `;
 
 /** Its colours on a page of its own, black on white in print. */

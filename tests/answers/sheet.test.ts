@@ -288,7 +288,7 @@ rule crate_sways on crate {
   test('tells what each part was decided by, with both numbers and where the rule comes from', () => {
     const why = part(two, 'Why it is so') as unknown as { rows: { texts: string[] }[] }[];
     expect(why[0]?.rows.map(({ texts }) => texts)).toEqual([
-      ['a', 'crate', 'crate overloaded', 'load 9 kg', 'limit 10 kg', '10 % to spare', ''],
+      ['a', 'crate', 'crate overloaded', 'load 9 kg', '10 kg', '10 % to spare', ''],
     ]);
     const sourced = text(two).replace(
       '  remedy "carry less"',

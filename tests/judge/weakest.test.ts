@@ -1,7 +1,7 @@
 // Which rules hold with the least to spare, of kinds of the test's own.
 import { describe, expect, test } from 'vitest';
 import { showMargin } from '../../language/compute/margin.ts';
-import { decisive, weakest } from '../../language/judge/weakest.ts';
+import { decisive, marginsOf, weakest } from '../../language/judge/weakest.ts';
 import { machineIn } from '../support.ts';
 
 const kinds = `kind hall {
@@ -43,11 +43,13 @@ rule lid_short on lid {
 `;
 const weak = (lines: string, most = 10) => {
   const machine = machineIn(`${kinds}hall H {\n${lines}\n}\n`);
-  return weakest(machine, most).map(
+  return weakest(marginsOf(machine), machine, most).map(
     ({ rule, instance, value, limit, margin, worst }) =>
       `${instance.label} ${rule.name}: ${value.text} ${value.shown}, ${limit.shown}: ${showMargin(margin)}${worst ? ` ${worst}` : ''}`,
   );
 };
+
+const decidedIn = (machine: ReturnType<typeof machineIn>) => decisive(marginsOf(machine), machine);
 
 describe('the weakest points', () => {
   test('are ranked by what is left, kelvins as if 100 K were the whole', () => {
@@ -90,7 +92,7 @@ describe('the weakest points', () => {
   test('tell what is compared on one line, however it is written', () => {
     const broken = kinds.replace('holds load <= bears', 'holds (load\n    + 0 kg) <= bears');
     const machine = machineIn(`${broken}hall H {\n  crate a {\n    load = 8 kg\n  }\n}\n`);
-    expect(weakest(machine, 10).map(({ value, limit }) => [value.text, limit.text])).toEqual([
+    expect(weakest(marginsOf(machine), machine, 10).map(({ value, limit }) => [value.text, limit.text])).toEqual([
       ['(load + 0 kg)', 'bears'],
       ['warmth', '60 degC'],
     ]);
@@ -99,7 +101,7 @@ describe('the weakest points', () => {
 
 test('of each block the rule that leaves it the least to spare decided it; one that leaves more than half did not', () => {
   const decided = (lines: string) =>
-    decisive(machineIn(`${kinds}hall H {\n${lines}\n}\n`)).map(
+    decidedIn(machineIn(`${kinds}hall H {\n${lines}\n}\n`)).map(
       ({ rule, instance, margin }) => `${instance.label} ${rule.name}: ${showMargin(margin)}`,
     );
   const both = '  crate a {\n    load = 8 kg\n    warmth = 50 degC\n  }\n  crate b {\n    load = 6 kg\n  }';

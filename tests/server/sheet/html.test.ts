@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { parseHTML } from 'linkedom';
 import { describe, expect, test } from 'vitest';
+import type { RowData } from '../../../server/sheet/data.ts';
 import { sha256 } from '../../../server/sheet/digest.ts';
 import { columnsPage, livingPageOf, pageOf } from '../../../server/sheet/html.ts';
 import { hostile } from './sample.ts';
@@ -68,6 +69,40 @@ describe('a sheet as a page', () => {
     );
     expect(loose?.querySelector('td span')?.getAttribute('data-place')).toBe('a.gusset:3:5');
     expect(loose?.querySelector('td.bar rect')?.getAttribute('width')).toBe('50');
+  });
+
+  test('says once below what rows share what is said of it, and leads to its place', async () => {
+    const place = { file: 'a.gusset', line: 7, column: 2 };
+    const row = (name: string) => ({ texts: [name, 'rule', 'a book'], place: null, places: [null, place, null] });
+    const table = {
+      is: 'table',
+      label: 'Why',
+      about: '',
+      heading: ['', 'by', 'source'],
+      rows: [row('a'), row('b')],
+      missing: [],
+      together: 'by',
+      below: { source: 'by' },
+    } as const;
+    const html = await pageOf({ machine: 'M', about: '', sections: [{ heading: 'H', parts: [table] }] });
+    const shared = [...parseHTML(html).document.querySelectorAll('.together')];
+    expect(shared.map((each) => each.textContent)).toEqual(['rulea book']);
+    expect(shared[0]?.querySelector('span')?.getAttribute('data-place')).toBe('a.gusset:7:2');
+    expect(html.match(/a book/g)).toHaveLength(1);
+  });
+
+  test('leaves room for bars only where there are some', async () => {
+    const bare = [{ label: 'cost', shown: '3 EUR', place: null }];
+    const barsIn = async (rows: readonly RowData[]) => {
+      const html = await pageOf({
+        machine: 'M',
+        about: '',
+        sections: [{ heading: 'H', parts: [{ is: 'rows', rows }] }],
+      });
+      return parseHTML(html).document.querySelectorAll('td.bar').length;
+    };
+    expect(await barsIn(bare)).toBe(0);
+    expect(await barsIn([...bare, { label: 'mass', shown: '2 kg', place: null, bar: 0.5 }])).toBe(2);
   });
 
   test('puts what says more of a column below it', async () => {
