@@ -615,7 +615,7 @@ function why(margins: readonly Found[], machine: Judged): Section {
     })),
     missing: [],
     together: 'by the rule',
-    below: { source: 'by the rule' },
+    below: { is: '', source: 'by the rule' },
   };
   return {
     heading: 'Why it is so',

@@ -7,7 +7,7 @@ h1 { font-size: 22px; margin: 0 0 4px; } h2 { scroll-margin-top: 72px; font-size
 h3 { font-size: 13px; margin: 16px 0 4px; }
 .about { color: var(--quiet); margin: 2px 0 8px; max-width: 62em; }
 nav { position: sticky; top: 0; background: var(--back); padding: 6px 0; border-bottom: 1px solid var(--line); z-index: 1; }
-nav ul { display: flex; flex-wrap: wrap; gap: 2px 14px; list-style: none; margin: 0; padding: 0; }
+nav ul { display: flex; gap: 14px; overflow-x: auto; scrollbar-width: thin; white-space: nowrap; list-style: none; margin: 0; padding: 0; }
 a { color: inherit; }
 table { border-collapse: collapse; width: 100%; } th, td { text-align: left; vertical-align: top; padding: 3px 12px 3px 0; font-weight: normal; }
 thead th, thead td { color: var(--quiet); border-bottom: 1px solid var(--line); } tbody tr { border-bottom: 1px solid var(--line); }
