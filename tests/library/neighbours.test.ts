@@ -158,6 +158,41 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
     const screws = 'screw * 2 is screw_8x2 { length = 300 mm }';
     return [moving(layout, lifted(screws, unlike)), moving(layout, lifted(screws, alike))];
   }),
+  motors_turn_apart: [
+    ['motor a is nema17_40mm\n motor b is nema17_40mm { reversed = yes }', 'motor * 2 is nema17_40mm'],
+    [
+      'motor a is nema17_40mm\n motor b is nema17_40mm { faces_back = yes\n reversed = no }',
+      'motor a is nema17_40mm\n motor b is nema17_40mm { faces_back = yes }',
+    ],
+    [
+      'motor * 2 is nema17_40mm { reversed = yes }\n motor c is nema17_40mm',
+      'motor * 2 is nema17_40mm { reversed = yes }\n motor c is nema17_40mm { reversed = yes }',
+    ],
+  ].map(([apart = '', together = ''], i): Pair => {
+    const layout = ['moving_bed', 'crossed_belts', 'moving_tool'][i] as string;
+    const screws = 'screw * 2 is screw_8x2 { length = 300 mm }';
+    return [moving(layout, lifted(screws, apart)), moving(layout, lifted(screws, together))];
+  }),
+  switch_at_other_end: [
+    ['moving_bed', 'x', 'limit_switch { stands_at = far_end }', 'limit_switch { stands_at = beginning }'],
+    [
+      'moving_tool',
+      'z',
+      'end_found_at = far_end\n limit_switch { stands_at = beginning }',
+      'limit_switch { stands_at = beginning }',
+    ],
+    [
+      'crossed_belts',
+      'y',
+      'limit_switch { stands_at = far_end }',
+      'end_found_at = far_end\n limit_switch { stands_at = far_end }',
+    ],
+  ].map(
+    ([layout = '', axis = '', wrong = '', right = '']): Pair => [
+      moving(layout, level(axis, wrong)),
+      moving(layout, level(axis, right)),
+    ],
+  ),
   motors_pull_unlike: [
     ['motor a is nema17_40mm\n motor b is nema17_34mm', 'motor * 2 is nema17_40mm'],
     ['motor a is nema17_48mm\n motor b is nema17_40mm', 'motor a is nema17_48mm\n motor b is nema17_48mm_fast'],
