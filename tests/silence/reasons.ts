@@ -26,6 +26,18 @@ export const reasons: readonly Reason[] = [
     inside: /frame/,
     reason: 'what was measured of a frame is a record of the one that was built',
   },
+  {
+    says: /^print_fans = /,
+    inside: /^extruder$/,
+    reason: 'where nothing is wired yet fans come later; where something is, a print without one is found',
+  },
+  {
+    says: /^layer_time = /,
+    inside: /^extruder$/,
+    reason: 'how long small layers take depends on what is printed: whoever says it is told what they need',
+  },
+  { says: /^spool is /, inside: /^extruder$/, reason: 'where no spool is said, it draws as a usual one does' },
+  { says: /^cable_chain \w+ is /, reason: 'wires in no chain hang free, and are judged as what moves and bends' },
   { says: /^(claimed|case) = /, reason: 'a wish of the builder, beside what is computed' },
   {
     says: /^setting(_is)? = /,
