@@ -2,8 +2,8 @@
 // What a living page does in its document: inputs that can be moved, and what the checker in the page computes of them. Nothing leaves it.
 import { type Differences, differences, type State } from '../language/answers/compare.ts';
 import { sheetOf } from '../language/answers/sheet.ts';
+import { Sweep } from '../language/explore/sweeping.ts';
 import { Project, type readLibrary } from '../language/project.ts';
-import { Sweep } from '../language/sweeping.ts';
 import { dataOf } from '../server/sheet/data.ts';
 import type { Living } from '../server/sheet/html.ts';
 import { idOf, sectionHtml } from '../server/sheet/html.ts';

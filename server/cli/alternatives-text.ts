@@ -1,4 +1,4 @@
-import type { Alternatives } from '../../language/alternatives.ts';
+import type { Alternatives } from '../../language/explore/alternatives.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { printedTable, type TableFormat } from './table.ts';
 

@@ -1,4 +1,4 @@
-import { alternatives } from '../../language/alternatives.ts';
+import { alternatives } from '../../language/explore/alternatives.ts';
 import { alternativesText } from './alternatives-text.ts';
 import { asCall, below, sideOnDisk } from './explore.ts';
 import { exitStatuses, type Io } from './io.ts';

@@ -1,6 +1,6 @@
 import type { Differences } from '../../language/answers/compare.ts';
 import type { Statement } from '../../language/answers/statement-edits.ts';
-import type { Comparison, FileEdit } from '../../language/comparing.ts';
+import type { Comparison, FileEdit } from '../../language/explore/comparing.ts';
 import type { Compared } from './compare-schema.ts';
 
 /** A comparison as plain data, from which all that is shown of it is made. `nameOf` is how a file is best called. */

@@ -1,8 +1,8 @@
 import { statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { type Differences, differences } from '../../language/answers/compare.ts';
-import { compare } from '../../language/comparing.ts';
 import { showCell, valueOver } from '../../language/compute/show-cell.ts';
+import { compare } from '../../language/explore/comparing.ts';
 import { valueOrWhy } from '../../language/judge/verdict-words.ts';
 import { listed, nearest } from '../../language/mistakes/sentence.ts';
 import { alone, type Side, treesIn } from '../../language/one-machine.ts';

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { type Cause, type Diagnosis, diagnose, symptomsOf } from '../../language/diagnosis.ts';
+import { type Cause, type Diagnosis, diagnose, symptomsOf } from '../../language/explore/diagnosis.ts';
+import { fitRecording, type RecordedFit, type Recording } from '../../language/explore/recorded.ts';
+import { leastSets, type Together } from '../../language/explore/together.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
-import { fitRecording, type RecordedFit, type Recording } from '../../language/recorded.ts';
-import { leastSets, type Together } from '../../language/together.ts';
 import { today } from '../day.ts';
 import { asCall, below, type Format, inJson, sideOnDisk } from './explore.ts';
 import { CallError, columns, exitStatuses, type Io, stylesFor, wrap } from './io.ts';

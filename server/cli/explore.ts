@@ -1,13 +1,13 @@
 import { resolve } from 'node:path';
-import { AlternativesError } from '../../language/alternatives.ts';
 import type { Influence } from '../../language/answers/foundations.ts';
-import { AroundError, around, aroundInWords } from '../../language/around.ts';
-import { DiagnosisError } from '../../language/diagnosis.ts';
-import { type Goal, GoalError, goalOf } from '../../language/goal.ts';
-import { InfluenceError, influences } from '../../language/influence.ts';
+import { AlternativesError } from '../../language/explore/alternatives.ts';
+import { AroundError, around, aroundInWords } from '../../language/explore/around.ts';
+import { DiagnosisError } from '../../language/explore/diagnosis.ts';
+import { type Goal, GoalError, goalOf } from '../../language/explore/goal.ts';
+import { InfluenceError, influences } from '../../language/explore/influence.ts';
+import { type Spread, SpreadError, spreadOf } from '../../language/explore/spreading.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { type Side, treesIn } from '../../language/one-machine.ts';
-import { type Spread, SpreadError, spreadOf } from '../../language/spreading.ts';
 import { diskProject, openFile } from './files.ts';
 import { CallError, columns, exitStatuses, type Io, stylesFor } from './io.ts';
 

@@ -1,7 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathsToldFirst, sheetOf } from '../../language/answers/sheet.ts';
-import { weakestSources } from '../../language/influence.ts';
+import { weakestSources } from '../../language/explore/influence.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { csvOf } from '../sheet/csv.ts';
 import { dataOf, type SheetData } from '../sheet/data.ts';

@@ -1,5 +1,5 @@
+import type { Sweep, SweptPoint } from '../../language/explore/sweeping.ts';
 import type { Type } from '../../language/names/type.ts';
-import type { Sweep, SweptPoint } from '../../language/sweeping.ts';
 import type { UnitSystem } from '../../language/units/units.ts';
 import { unitFor, unitText } from '../../language/values/show.ts';
 import { svgOf } from '../sheet/svg.ts';

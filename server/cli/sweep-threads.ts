@@ -1,6 +1,6 @@
 import { realpathSync } from 'node:fs';
 import { Worker } from 'node:worker_threads';
-import type { SweptPoint } from '../../language/sweeping.ts';
+import type { SweptPoint } from '../../language/explore/sweeping.ts';
 
 /** What is gone through, as a thread is told of it. */
 export interface SweepTask {

@@ -1,6 +1,6 @@
 import { availableParallelism } from 'node:os';
+import { Sweep, SweepError, type SweptPoint } from '../../language/explore/sweeping.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
-import { Sweep, SweepError, type SweptPoint } from '../../language/sweeping.ts';
 import { sideOnDisk } from './explore.ts';
 import { CallError, exitStatuses, type Io } from './io.ts';
 import { pathsIn } from './named-value.ts';

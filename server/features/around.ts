@@ -1,5 +1,5 @@
 import type { CodeAction, Range } from 'vscode-languageserver';
-import { AroundError, around, type Edge } from '../../language/around.ts';
+import { AroundError, around, type Edge } from '../../language/explore/around.ts';
 import type { Entry } from '../../language/grammar/generated/ast.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import { listed } from '../../language/mistakes/sentence.ts';

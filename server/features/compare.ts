@@ -1,5 +1,5 @@
 import { sheetOf } from '../../language/answers/sheet.ts';
-import { compare } from '../../language/comparing.ts';
+import { compare } from '../../language/explore/comparing.ts';
 import { type Side, treesIn } from '../../language/one-machine.ts';
 import { canonicalUri, Project, type SourceFile } from '../../language/project.ts';
 import { comparedData } from '../cli/compare-data.ts';

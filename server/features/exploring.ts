@@ -1,8 +1,8 @@
-import { AlternativesError, alternatives, headlinesAround } from '../../language/alternatives.ts';
+import { AlternativesError, alternatives, headlinesAround } from '../../language/explore/alternatives.ts';
+import { Sweep, SweepError } from '../../language/explore/sweeping.ts';
 import type { Entry } from '../../language/grammar/generated/ast.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import type { SourceFile } from '../../language/project.ts';
-import { Sweep, SweepError } from '../../language/sweeping.ts';
 import { pathAt, situationsAlong } from '../../language/types/situation.ts';
 import { alternativesText } from '../cli/alternatives-text.ts';
 import { printedTable } from '../cli/table.ts';

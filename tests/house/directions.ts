@@ -46,10 +46,13 @@ export const floors: readonly string[] = [
   'answers',
 ];
 
+/** What looks at machines from outside stands above what stands in `language/` itself, and that above all floors. */
+export const roof = 'explore';
+
 function floorOf(path: string): number {
   const folder = /^language\/([^/]+)\//.exec(path)?.[1];
+  if (folder === roof) return floors.length + 1;
   const floor = folder === undefined ? -1 : floors.indexOf(folder);
-  // What stands in `language/` itself is above all floors.
   return floor < 0 ? floors.length : floor;
 }
 

@@ -21,6 +21,7 @@ export const folders = [
     share: 0.9,
     tests: ['tests/library/network.test.ts', 'tests/library/sensors.test.ts', 'tests/library/bed.test.ts'],
   },
+  { name: 'language/explore', share: 0.85, tests: [] },
   { name: 'language', share: 0.85, tests: core, shallow: true },
   { name: 'server/cli', share: 0.7, tests: [] },
   { name: 'server/features', share: 0.7, tests: ['tests/server'] },

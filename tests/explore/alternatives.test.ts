@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { AlternativesError, alternatives, headlinesAround } from '../../language/alternatives.ts';
+import { AlternativesError, alternatives, headlinesAround } from '../../language/explore/alternatives.ts';
 import { machineIn, read } from '../support.ts';
 
 const text = `/// Anything that is bought.

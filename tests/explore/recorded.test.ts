@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { fitRecording, type Recording } from '../../language/recorded.ts';
+import { fitRecording, type Recording } from '../../language/explore/recorded.ts';
 import { read } from '../support.ts';
 
 /** What warms towards an end, by its rise and its lag. */

@@ -1,13 +1,13 @@
-import { cellAt } from './answers/derivation.ts';
-import { everyInputOf, type Influence, softIn, type Weakest } from './answers/foundations.ts';
-import type { Cell } from './compute/cell.ts';
-import type { Machine } from './compute/machine.ts';
-import { pathOfCell, showCell } from './compute/show-cell.ts';
-import { tolerancesIn } from './compute/tolerances.ts';
-import { putInPlace } from './judge/trials.ts';
-import { meantRange } from './judge/whatever.ts';
-import { alone, type Side } from './one-machine.ts';
-import { Money, type Value } from './values/value.ts';
+import { cellAt } from '../answers/derivation.ts';
+import { everyInputOf, type Influence, softIn, type Weakest } from '../answers/foundations.ts';
+import type { Cell } from '../compute/cell.ts';
+import type { Machine } from '../compute/machine.ts';
+import { pathOfCell, showCell } from '../compute/show-cell.ts';
+import { tolerancesIn } from '../compute/tolerances.ts';
+import { putInPlace } from '../judge/trials.ts';
+import { meantRange } from '../judge/whatever.ts';
+import { alone, type Side } from '../one-machine.ts';
+import { Money, type Value } from '../values/value.ts';
 
 /** Why it cannot be told what a value hangs on. */
 export class InfluenceError extends Error {}

@@ -1,5 +1,5 @@
-import { type Differences, differences, standings } from './answers/compare.ts';
-import { smallestSets } from './answers/smallest-set.ts';
+import { type Differences, differences, standings } from '../answers/compare.ts';
+import { smallestSets } from '../answers/smallest-set.ts';
 import {
   Overlay,
   renamedBetween,
@@ -7,13 +7,13 @@ import {
   type StatementEdit,
   statementsIn,
   withNames,
-} from './answers/statement-edits.ts';
-import type { Entry } from './grammar/generated/ast.ts';
-import { parse } from './grammar/parser.ts';
-import { misreadIn } from './grammar/syntax.ts';
-import { blockName, type Instance } from './machine/tree.ts';
-import { alone, rootsOf, type Side } from './one-machine.ts';
-import { type Assessed, Project, resolveUri, type SourceFile } from './project.ts';
+} from '../answers/statement-edits.ts';
+import type { Entry } from '../grammar/generated/ast.ts';
+import { parse } from '../grammar/parser.ts';
+import { misreadIn } from '../grammar/syntax.ts';
+import { blockName, type Instance } from '../machine/tree.ts';
+import { alone, rootsOf, type Side } from '../one-machine.ts';
+import { type Assessed, Project, resolveUri, type SourceFile } from '../project.ts';
 
 /** A difference of the texts, and the file that it stands in, as the first side calls it. */
 export interface FileEdit extends StatementEdit {

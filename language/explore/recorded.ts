@@ -1,17 +1,17 @@
 // A curve that was recorded of a machine, such as how its bed warmed, and the two inputs that explain it best.
-import { cellAt } from './answers/derivation.ts';
-import type { Cell } from './compute/cell.ts';
-import type { Machine } from './compute/machine.ts';
-import { literalOf, pathOfCell, showCell, typeOfCell } from './compute/show-cell.ts';
+import { cellAt } from '../answers/derivation.ts';
+import type { Cell } from '../compute/cell.ts';
+import type { Machine } from '../compute/machine.ts';
+import { literalOf, pathOfCell, showCell, typeOfCell } from '../compute/show-cell.ts';
+import { putInPlace } from '../judge/trials.ts';
+import type { Type } from '../names/type.ts';
+import { curveAt } from '../numerics/curve.ts';
+import type { Side } from '../one-machine.ts';
+import { isUnit, type UnitSystem } from '../units/units.ts';
+import { showValue } from '../values/show.ts';
+import { Curve } from '../values/value.ts';
 import { DiagnosisError, machineAt } from './diagnosis.ts';
-import { putInPlace } from './judge/trials.ts';
-import type { Type } from './names/type.ts';
-import { curveAt } from './numerics/curve.ts';
-import type { Side } from './one-machine.ts';
 import { rangeSuspect, rangesOf, type Suspect, suspectsOf } from './suspects.ts';
-import { isUnit, type UnitSystem } from './units/units.ts';
-import { showValue } from './values/show.ts';
-import { Curve } from './values/value.ts';
 
 /** What was recorded: numbers, in units as a text writes them. */
 export interface Recording {

@@ -1,24 +1,24 @@
 // What would explain that a machine does other than was computed: a range, an input within its tolerance, or a single defect.
 
-import { cellAt } from './answers/derivation.ts';
-import { type Cell, computedCell } from './compute/cell.ts';
-import { evaluate } from './compute/evaluate.ts';
-import type { Machine } from './compute/machine.ts';
-import { marginOf, rankOf } from './compute/margin.ts';
-import { deviationsOf } from './compute/measurements.ts';
-import { renderMessage } from './compute/message.ts';
-import { showCell, typeOfCell } from './compute/show-cell.ts';
-import { docOf } from './grammar/syntax.ts';
-import { writeBlock, writeValue } from './judge/edit.ts';
-import { putInPlace } from './judge/trials.ts';
-import type { Instance } from './machine/tree.ts';
-import { withEdits } from './mistakes/mistake.ts';
-import { listed } from './mistakes/sentence.ts';
-import type { Checking } from './names/kind.ts';
-import { alone, rewrite, type Side } from './one-machine.ts';
+import { cellAt } from '../answers/derivation.ts';
+import { type Cell, computedCell } from '../compute/cell.ts';
+import { evaluate } from '../compute/evaluate.ts';
+import type { Machine } from '../compute/machine.ts';
+import { marginOf, rankOf } from '../compute/margin.ts';
+import { deviationsOf } from '../compute/measurements.ts';
+import { renderMessage } from '../compute/message.ts';
+import { showCell, typeOfCell } from '../compute/show-cell.ts';
+import { docOf } from '../grammar/syntax.ts';
+import { writeBlock, writeValue } from '../judge/edit.ts';
+import { putInPlace } from '../judge/trials.ts';
+import type { Instance } from '../machine/tree.ts';
+import { withEdits } from '../mistakes/mistake.ts';
+import { listed } from '../mistakes/sentence.ts';
+import type { Checking } from '../names/kind.ts';
+import { alone, rewrite, type Side } from '../one-machine.ts';
+import { clausesOf } from '../units/units.ts';
+import { isMissing, type Value } from '../values/value.ts';
 import { rangeSuspect, rangesOf, type Suspect, suspectsOf } from './suspects.ts';
-import { clausesOf } from './units/units.ts';
-import { isMissing, type Value } from './values/value.ts';
 
 /** Why nothing can be said of what is amiss. */
 export class DiagnosisError extends Error {}

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { InfluenceError, influences, weakestSources } from '../../language/influence.ts';
+import { InfluenceError, influences, weakestSources } from '../../language/explore/influence.ts';
 import { bench, read } from '../support.ts';
 
 const text = `kind shelf {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { GoalError, goalOf } from '../../language/goal.ts';
-import { Sweep } from '../../language/sweeping.ts';
+import { GoalError, goalOf } from '../../language/explore/goal.ts';
+import { Sweep } from '../../language/explore/sweeping.ts';
 import { bench, read } from '../support.ts';
 
 const side = () => ({ ...read(bench), machine: 'Bench' });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { DiagnosisError, diagnose, machineAt, symptomsOf } from '../../language/diagnosis.ts';
+import { DiagnosisError, diagnose, machineAt, symptomsOf } from '../../language/explore/diagnosis.ts';
 import { read } from '../support.ts';
 
 /** A stove of 50 W that warms by 100 K; its lid may stand open, its flue be blocked. */

@@ -1,23 +1,23 @@
 // What can be otherwise in a machine that was built than its text says: its ranges, its tolerances, defaults that rest on memory, and the
 // defects that kinds declare.
-import { softIn } from './answers/foundations.ts';
-import type { Cell, Engine } from './compute/cell.ts';
-import { cellOf } from './compute/cell.ts';
-import { evaluate } from './compute/evaluate.ts';
-import type { Frame } from './compute/frame.ts';
-import type { Machine } from './compute/machine.ts';
-import { renderMessage } from './compute/message.ts';
-import { pathOfCell, showCell } from './compute/show-cell.ts';
-import { tolerancesIn } from './compute/tolerances.ts';
-import type { Alteration, Body, Expression } from './grammar/generated/ast.ts';
-import { type AstNode, docOf } from './grammar/syntax.ts';
-import { meantRange } from './judge/whatever.ts';
-import { Instance } from './machine/tree.ts';
-import type { Checking, Kind } from './names/kind.ts';
-import { infer } from './types/infer.ts';
-import { clausesOf } from './units/units.ts';
-import { showValue } from './values/show.ts';
-import type { Value } from './values/value.ts';
+import { softIn } from '../answers/foundations.ts';
+import type { Cell, Engine } from '../compute/cell.ts';
+import { cellOf } from '../compute/cell.ts';
+import { evaluate } from '../compute/evaluate.ts';
+import type { Frame } from '../compute/frame.ts';
+import type { Machine } from '../compute/machine.ts';
+import { renderMessage } from '../compute/message.ts';
+import { pathOfCell, showCell } from '../compute/show-cell.ts';
+import { tolerancesIn } from '../compute/tolerances.ts';
+import type { Alteration, Body, Expression } from '../grammar/generated/ast.ts';
+import { type AstNode, docOf } from '../grammar/syntax.ts';
+import { meantRange } from '../judge/whatever.ts';
+import { Instance } from '../machine/tree.ts';
+import type { Checking, Kind } from '../names/kind.ts';
+import { infer } from '../types/infer.ts';
+import { clausesOf } from '../units/units.ts';
+import { showValue } from '../values/show.ts';
+import type { Value } from '../values/value.ts';
 
 /** Why something can be otherwise. */
 export type By = 'range' | 'tolerance' | 'doubt' | 'defect';

@@ -1,13 +1,13 @@
-import { cellAt } from './answers/derivation.ts';
-import type { Cell } from './compute/cell.ts';
-import type { Machine } from './compute/machine.ts';
-import { targetsOf } from './compute/machine.ts';
-import { showCell, valueOver } from './compute/show-cell.ts';
-import { type Tolerance, tolerancesIn } from './compute/tolerances.ts';
-import { putInPlace } from './judge/trials.ts';
-import { alone, type Side } from './one-machine.ts';
-import { xoshiro } from './random.ts';
-import { Bounds, isMissing, Money, Range, type Value } from './values/value.ts';
+import { cellAt } from '../answers/derivation.ts';
+import type { Cell } from '../compute/cell.ts';
+import type { Machine } from '../compute/machine.ts';
+import { targetsOf } from '../compute/machine.ts';
+import { showCell, valueOver } from '../compute/show-cell.ts';
+import { type Tolerance, tolerancesIn } from '../compute/tolerances.ts';
+import { putInPlace } from '../judge/trials.ts';
+import { alone, type Side } from '../one-machine.ts';
+import { xoshiro } from '../random.ts';
+import { Bounds, isMissing, Money, Range, type Value } from '../values/value.ts';
 
 /** Why nothing can be said of how a value spreads. */
 export class SpreadError extends Error {}

@@ -1,24 +1,24 @@
-import { cellAt } from './answers/derivation.ts';
-import { type Cell, cellOf } from './compute/cell.ts';
-import { type Machine, targetsOf } from './compute/machine.ts';
-import { literalOf, showCell, typeOfCell, valueOver } from './compute/show-cell.ts';
-import { parse } from './grammar/parser.ts';
-import { textOf } from './grammar/syntax.ts';
-import { candidatesFor } from './judge/candidates.ts';
-import { writePart, writeValue, writeValues } from './judge/edit.ts';
-import { isLaidAside } from './judge/finding.ts';
-import { rulesOn, verdictCell } from './judge/rule.ts';
-import { putInPlace } from './judge/trials.ts';
-import { decide } from './judge/verdicts.ts';
-import { meantRange } from './judge/whatever.ts';
-import { buildPart, type Instance } from './machine/tree.ts';
-import { type TextEdit, withEdits } from './mistakes/mistake.ts';
-import type { Type } from './names/type.ts';
-import { alone, rewrite, type Side } from './one-machine.ts';
-import type { Assessed } from './project.ts';
-import type { UnitSystem } from './units/units.ts';
-import { showValue } from './values/show.ts';
-import { Bounds, Money, Range, Sides, type Value } from './values/value.ts';
+import { cellAt } from '../answers/derivation.ts';
+import { type Cell, cellOf } from '../compute/cell.ts';
+import { type Machine, targetsOf } from '../compute/machine.ts';
+import { literalOf, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
+import { parse } from '../grammar/parser.ts';
+import { textOf } from '../grammar/syntax.ts';
+import { candidatesFor } from '../judge/candidates.ts';
+import { writePart, writeValue, writeValues } from '../judge/edit.ts';
+import { isLaidAside } from '../judge/finding.ts';
+import { rulesOn, verdictCell } from '../judge/rule.ts';
+import { putInPlace } from '../judge/trials.ts';
+import { decide } from '../judge/verdicts.ts';
+import { meantRange } from '../judge/whatever.ts';
+import { buildPart, type Instance } from '../machine/tree.ts';
+import { type TextEdit, withEdits } from '../mistakes/mistake.ts';
+import type { Type } from '../names/type.ts';
+import { alone, rewrite, type Side } from '../one-machine.ts';
+import type { Assessed } from '../project.ts';
+import type { UnitSystem } from '../units/units.ts';
+import { showValue } from '../values/show.ts';
+import { Bounds, Money, Range, Sides, type Value } from '../values/value.ts';
 
 /** Why something cannot be gone through. */
 export class SweepError extends Error {}

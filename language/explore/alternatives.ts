@@ -1,18 +1,18 @@
 // The parts that could stand in a role of a machine, side by side: what each is, what it makes of the values that matter, and what fails with it.
-import { cellAt } from './answers/derivation.ts';
-import { cellOf } from './compute/cell.ts';
-import type { Machine } from './compute/machine.ts';
-import { showCell, valueOver } from './compute/show-cell.ts';
-import { partsOfKind } from './judge/candidates.ts';
-import { upkeepOf } from './judge/commissioning.ts';
-import { writePart } from './judge/edit.ts';
-import type { Instance } from './machine/tree.ts';
-import { withEdits } from './mistakes/mistake.ts';
-import type { Kind } from './names/kind.ts';
-import { kindOfListedBlocks } from './names/type.ts';
-import { alone, rewrite, type Side } from './one-machine.ts';
+import { cellAt } from '../answers/derivation.ts';
+import { cellOf } from '../compute/cell.ts';
+import type { Machine } from '../compute/machine.ts';
+import { showCell, valueOver } from '../compute/show-cell.ts';
+import { partsOfKind } from '../judge/candidates.ts';
+import { upkeepOf } from '../judge/commissioning.ts';
+import { writePart } from '../judge/edit.ts';
+import type { Instance } from '../machine/tree.ts';
+import { withEdits } from '../mistakes/mistake.ts';
+import type { Kind } from '../names/kind.ts';
+import { kindOfListedBlocks } from '../names/type.ts';
+import { alone, rewrite, type Side } from '../one-machine.ts';
+import { isMissing } from '../values/value.ts';
 import { failing } from './sweeping.ts';
-import { isMissing } from './values/value.ts';
 
 /** Why no parts can be put side by side. */
 export class AlternativesError extends Error {}

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { AroundError, around, aroundInWords } from '../../language/around.ts';
+import { AroundError, around, aroundInWords } from '../../language/explore/around.ts';
 import { read } from '../support.ts';
 
 const kinds = `sizes planks: Length = [10 mm, 20 mm, 30 mm, 40 mm]

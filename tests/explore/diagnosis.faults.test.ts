@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { cellAt } from '../../language/answers/derivation.ts';
 import { literalOf } from '../../language/compute/show-cell.ts';
-import { diagnose } from '../../language/diagnosis.ts';
+import { diagnose } from '../../language/explore/diagnosis.ts';
 import { read } from '../support.ts';
 
 const [heron, stock] = ['heron', 'workshop-stock'].map((name) => readFileSync(`examples/${name}.gusset`, 'utf8'));

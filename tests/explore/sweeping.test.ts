@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { Sweep, SweepError } from '../../language/sweeping.ts';
+import { Sweep, SweepError } from '../../language/explore/sweeping.ts';
 import { bench, machineIn, read, shown } from '../support.ts';
 
 const shelves = `kind shelf {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { leastSets } from '../../language/together.ts';
+import { leastSets } from '../../language/explore/together.ts';
 import { read } from '../support.ts';
 
 /** A lamp that burns where what guards it is off, by a formula of five guards. */

@@ -1,14 +1,14 @@
-import { cellAt } from './answers/derivation.ts';
-import type { Cell } from './compute/cell.ts';
-import { literalOf, showCell, valueOver } from './compute/show-cell.ts';
-import { candidatesFor } from './judge/candidates.ts';
-import { putInPlace } from './judge/trials.ts';
-import { meantRange } from './judge/whatever.ts';
-import { listed } from './mistakes/sentence.ts';
-import { alone, type Side } from './one-machine.ts';
-import type { Assessed } from './project.ts';
+import { cellAt } from '../answers/derivation.ts';
+import type { Cell } from '../compute/cell.ts';
+import { literalOf, showCell, valueOver } from '../compute/show-cell.ts';
+import { candidatesFor } from '../judge/candidates.ts';
+import { putInPlace } from '../judge/trials.ts';
+import { meantRange } from '../judge/whatever.ts';
+import { listed } from '../mistakes/sentence.ts';
+import { alone, type Side } from '../one-machine.ts';
+import type { Assessed } from '../project.ts';
+import { isUnit } from '../units/units.ts';
 import { failing } from './sweeping.ts';
-import { isUnit } from './units/units.ts';
 
 /** Why it cannot be told how far a number can go. */
 export class AroundError extends Error {}

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { cellAt } from '../../language/answers/derivation.ts';
 import type { Cell } from '../../language/compute/cell.ts';
-import { rangeSuspect, rangesOf, suspectsOf } from '../../language/suspects.ts';
+import { rangeSuspect, rangesOf, suspectsOf } from '../../language/explore/suspects.ts';
 import { machineIn } from '../support.ts';
 
 const pump = `kind pump {

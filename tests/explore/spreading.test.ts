@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { SpreadError, spreadOf } from '../../language/spreading.ts';
+import { SpreadError, spreadOf } from '../../language/explore/spreading.ts';
 import { read } from '../support.ts';
 
 /** A row of springs, each of 10 mm within 1 mm. */

@@ -1,8 +1,8 @@
-import { cellAt } from './answers/derivation.ts';
-import { answerTo, type Choice } from './judge/choices.ts';
-import { writeValue } from './judge/edit.ts';
-import { withEdits } from './mistakes/mistake.ts';
-import { alone, rewrite, type Side } from './one-machine.ts';
+import { cellAt } from '../answers/derivation.ts';
+import { answerTo, type Choice } from '../judge/choices.ts';
+import { writeValue } from '../judge/edit.ts';
+import { withEdits } from '../mistakes/mistake.ts';
+import { alone, rewrite, type Side } from '../one-machine.ts';
 
 /** Why no furthest value can be looked for. */
 export class GoalError extends Error {}

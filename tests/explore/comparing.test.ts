@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { Overlay, statementsIn } from '../../language/answers/statement-edits.ts';
-import { compare } from '../../language/comparing.ts';
+import { compare } from '../../language/explore/comparing.ts';
 import { parse } from '../../language/grammar/parser.ts';
 import { bench, read, toldOf } from '../support.ts';
 

@@ -1,10 +1,10 @@
 // The least sets of defects with which a symptom shows: one alone, or several that must come together.
-import type { Cell } from './compute/cell.ts';
-import type { Machine } from './compute/machine.ts';
+import type { Cell } from '../compute/cell.ts';
+import type { Machine } from '../compute/machine.ts';
+import type { Side } from '../one-machine.ts';
+import type { Value } from '../values/value.ts';
 import { machineAt, type Shown, symptomsShown } from './diagnosis.ts';
-import type { Side } from './one-machine.ts';
 import { defectsAmong, reachedFrom, type Suspect } from './suspects.ts';
-import type { Value } from './values/value.ts';
 
 /** A defect, by its path and in words. */
 interface Named {
