@@ -20,6 +20,8 @@ export const equivalent: Readonly<Record<string, string>> = {
   'ways_join: 1 - 1': 'a circuit alone joins no other',
   'motors_turn_apart: without when count(m for m in beside) > 1': 'a motor alone turns as it does',
   'motors_turn_apart: 1 - 1': 'a motor alone turns as it does',
+  'pulleys_move_unlike: without when count(p for p in every pulley of self) > 1': 'a pulley alone moves as it does',
+  'pulleys_move_unlike: 1 - 1': 'a pulley alone moves as it does',
   'motors_on_driver_unlike: 1 - 1': 'a motor alone is like itself',
   'cutoff_closes_again: without closes_again': 'a cutoff that opens for good is itself one in the circuit that does',
   'chamber_cutoff_opens_in_use: without when given(guard)': 'where there is none, none opens',
