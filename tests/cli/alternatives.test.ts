@@ -1,40 +1,11 @@
 import { afterAll, expect, test } from 'vitest';
+import { shelf } from '../explore/shelf.ts';
 import { Folder } from './support.ts';
 
 const folder = new Folder();
 afterAll(() => folder.remove());
 folder.write({
-  'shelf.gusset': `/// A lath.
-kind lath {
-  specified thick
-  /// How thick it is.
-  thick: Length
-  /// What it bears.
-  bears: Force = 1 N/mm^2 * thick ^ 2 { source defined "so be it" }
-}
-part thin_lath is lath { thick = 5 mm }
-part stout_lath is lath { thick = 10 mm }
-/// It holds.
-rule breaks on shelf {
-  holds load <= lath.bears
-  error "{name} breaks"
-  source practice "so be it"
-}
-/// A shelf.
-kind shelf {
-  toplevel
-  has lath
-  /// What lies on it.
-  load: Force
-  /// What is left.
-  left: Force = lath.bears - load { source defined "the rest" }
-  headline left, load
-}
-shelf s {
-  load = 60 N
-  lath is stout_lath
-}
-`,
+  'shelf.gusset': shelf,
 });
 const run = (...args: string[]) => folder.run('alternatives', 'shelf.gusset', 's', ...args);
 

@@ -1,39 +1,9 @@
 // A value gone through and parts put side by side, at a place in the editor.
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { ExplorationAnswer } from '../../../server/features/exploring.ts';
+import { shelf as text } from '../../explore/shelf.ts';
 import { Client } from '../client.ts';
 
-const text = `/// A lath.
-kind lath {
-  specified thick
-  /// How thick it is.
-  thick: Length
-  /// What it bears.
-  bears: Force = 1 N/mm^2 * thick ^ 2 { source defined "so be it" }
-}
-part thin_lath is lath { thick = 5 mm }
-part stout_lath is lath { thick = 10 mm }
-/// It holds.
-rule breaks on shelf {
-  holds load <= lath.bears
-  error "{name} breaks"
-  source practice "so be it"
-}
-/// A shelf.
-kind shelf {
-  toplevel
-  has lath
-  /// What lies on it.
-  load: Force
-  /// What is left.
-  left: Force = lath.bears - load { source defined "the rest" }
-  headline left
-}
-shelf s {
-  load = 60 N
-  lath is stout_lath
-}
-`;
 const uri = 'file:///test/shelf.gusset';
 let client: Client;
 beforeAll(async () => {
