@@ -2,6 +2,7 @@
 // the language page. How the server is started is left to what runs it.
 import { commands, type ExtensionContext, window, workspace } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { watchedFiles } from '../server/reach.ts';
 import { registerAroundNumber } from './around-number.ts';
 import { registerCompareWith } from './compare-with.ts';
 import { registerExplore } from './explore.ts';
@@ -34,7 +35,7 @@ export async function begin(
       // The commands that a lens above a machine, and a finding's code, run; and that files are read here, for a server that cannot.
       initializationOptions: { openSheet: OPEN_SHEET, showPage: SHOW_PAGE, readsFiles: true },
       // A used file may be changed by something else than this editor.
-      synchronize: { fileEvents: workspace.createFileSystemWatcher('**/*.gusset') },
+      synchronize: { fileEvents: watchedFiles.map((pattern) => workspace.createFileSystemWatcher(pattern)) },
     });
     answerForFiles(created);
     return created;

@@ -23,6 +23,7 @@ import { declarationWords } from './grammar/words.ts';
 import { type Choice, choose, type MachineWithParts } from './judge/choices.ts';
 import { type Assessment, assess, assessUnsolved, searchDeeper, toldOf } from './judge/findings.ts';
 import { hasChoices } from './judge/trials.ts';
+import type { Weights } from './judge/weights.ts';
 import type { TextFile } from './machine/text-file.ts';
 import { blockName, buildPart, buildTree, type Instance, namesPutInto, type PartChoices } from './machine/tree.ts';
 import type { Mistake, Wording } from './mistakes/mistake.ts';
@@ -46,6 +47,8 @@ export interface Host {
   refuses?(uri: string, from: string): string | undefined;
   /** The day, as in 2026-03-02: records of later days are told. Without this, no day lies ahead. */
   today?(): string;
+  /** How grave the findings of some rules are in the project that a file belongs to. Without this, all are as their rules say. */
+  weights?(uri: string): Weights | undefined;
 }
 
 /** A file that is there and is not read. */
@@ -166,6 +169,8 @@ interface Root {
   told: ReadonlySet<string>;
   /** Is what is said of it searched for inside the ranges as well? */
   searched: boolean;
+  /** How grave its findings are in its project. */
+  readonly weights: Weights | undefined;
 }
 
 /** The declarations that every file sees. */
@@ -415,7 +420,7 @@ export class Project {
     if (!root.judged) {
       const { machine } = root;
       const isOpen = hasChoices(machine);
-      const assessment = isOpen ? assessUnsolved(machine, root.told) : assess(machine, []);
+      const assessment = isOpen ? assessUnsolved(machine, root.told, root.weights) : assess(machine, [], root.weights);
       root.judged = { ...machine, assessment, choices: [] };
       if (!isOpen) root.assessed = root.judged;
     }
@@ -435,7 +440,7 @@ export class Project {
         root.machine = standing.machine;
         root.parts = standing.parts;
       }
-      root.assessed = { ...root.machine, assessment: assess(root.machine, choices), choices };
+      root.assessed = { ...root.machine, assessment: assess(root.machine, choices, root.weights), choices };
       root.told = toldOf(root.assessed);
       root.sources = new Set([...root.sources, ...this.#itemsOf(choices)]);
     } finally {
@@ -462,7 +467,7 @@ export class Project {
       const { machine } = root;
       yield* searchDeeper(machine);
       root.searched = true;
-      root.assessed = { ...assessed, assessment: assess(machine, assessed.choices) };
+      root.assessed = { ...assessed, assessment: assess(machine, assessed.choices, root.weights) };
     }
   }
 
@@ -549,7 +554,8 @@ export class Project {
     };
     const machine = { entry, scope: file.scope, tree: grown, engine };
     const told = kept && root ? root.told : new Set<string>();
-    file.roots.set(entry, { machine, parts, sources, told, ...unsolved, searched: false });
+    const weights = this.host.weights?.(file.uri);
+    file.roots.set(entry, { machine, parts, sources, told, ...unsolved, searched: false, weights });
   }
 
   #checkDeclaration(node: Declaration, file: SourceFile): void {

@@ -122,7 +122,9 @@ function addStanding(machine: Assessed, uri: string, { gravities, amounts }: Sta
   const add = (key: string, rank: number) => gravities.set(key, Math.max(rank, gravities.get(key) ?? 0));
   const found = (all: readonly Finding[]): void => {
     for (const finding of all) {
-      const { target, severity, consequences } = finding;
+      const { target, consequences, weighed } = finding;
+      // What a project takes lightly is no way out of something else.
+      const severity = weighed?.byRule ?? finding.severity;
       // What is not met is told by the requirement itself.
       if (!target) add(keyOf(finding, machine, uri), isLaidAside(finding) ? ranks.note : ranks[severity]);
       found(consequences);

@@ -2,6 +2,7 @@
 import type { CancellationToken, PublishDiagnosticsParams } from 'vscode-languageserver';
 import { canonicalUri, Project, type SourceFile } from '../language/project.ts';
 import { diagnostics } from './features/diagnostics.ts';
+import { isProjectFile } from './reach.ts';
 import type { Workspace } from './workspace.ts';
 
 /** So many files that nobody has open are checked at most; the others are checked once they are opened. */
@@ -63,8 +64,9 @@ export class Background {
     const { workspace } = this.#of;
     for (const changed of uris) {
       if (workspace.isOpen(changed)) this.#leave(changed);
-      else this.#due.add(changed);
-      for (const [uri, read] of this.#read) if (read.has(changed) && !workspace.isOpen(uri)) this.#due.add(uri);
+      else if (!isProjectFile(changed)) this.#due.add(changed);
+      const rests = (read: ReadonlySet<string>) => read.has(changed) || isProjectFile(changed);
+      for (const [uri, read] of this.#read) if (rests(read) && !workspace.isOpen(uri)) this.#due.add(uri);
     }
     this.#start();
   }

@@ -2,7 +2,7 @@
 import { closeSync, constants, existsSync, fstatSync, openSync, readSync, realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Refusal } from '../language/project.ts';
-import { fileEnding, folderOf, refusedByName, refuseUse as refuseReach } from './reach.ts';
+import { fileEnding, folderOf, isProjectFile, refusedByName, refuseUse as refuseReach } from './reach.ts';
 
 /** No larger file is read (bytes): more than ten times what the text of 100,000 blocks takes. */
 const mostBytes = 32 * 2 ** 20;
@@ -66,7 +66,7 @@ export function readUsed(uri: string): string | Refusal | undefined {
   if (!uri.startsWith('file:')) return undefined;
   try {
     const path = realpathSync(fileURLToPath(uri));
-    return path.endsWith(fileEnding) ? readFile(path) : refusedByName;
+    return path.endsWith(fileEnding) || isProjectFile(path) ? readFile(path) : refusedByName;
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code ?? '';
     return code === 'ENOENT' || code === 'ENOTDIR' ? undefined : { refused: reasonOf(error) };

@@ -4,6 +4,16 @@ import type { Refusal } from '../language/project.ts';
 /** What the names of files in this language end with. */
 export const fileEnding = '.gusset';
 
+/** What a file is called that says how grave findings are, for the files of its folder and those below. */
+export const projectFileName = 'gusset-project.json';
+
+export function isProjectFile(path: string): boolean {
+  return path.endsWith(`/${projectFileName}`);
+}
+
+/** The files that make a difference when they change on a disk, as editors take patterns. */
+export const watchedFiles = [`**/*${fileEnding}`, `**/${projectFileName}`];
+
 export const refusedByName: Refusal = { refused: `only files that end in ${fileEnding} are used` };
 
 /**
@@ -24,7 +34,7 @@ export function refuseUse(
   return 'it lies outside of the folders that are worked in';
 }
 
-function isWithin(uri: string, folder: string): boolean {
+export function isWithin(uri: string, folder: string): boolean {
   return uri.startsWith(folder.endsWith('/') ? folder : `${folder}/`);
 }
 

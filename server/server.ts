@@ -1,7 +1,12 @@
 // The language server: what a connection to a client is answered with.
 import { URI } from 'langium';
 import { startLanguageServer } from 'langium/lsp';
-import { CodeLensRefreshRequest, type Connection, DidChangeWatchedFilesNotification } from 'vscode-languageserver';
+import {
+  CodeLensRefreshRequest,
+  type Connection,
+  DidChangeWatchedFilesNotification,
+  type PublishDiagnosticsParams,
+} from 'vscode-languageserver';
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { usual } from '../language/likely.ts';
 import { canonicalUri, type Refusal, type SourceFile } from '../language/project.ts';
@@ -12,12 +17,14 @@ import { ClientFiles } from './client-files.ts';
 import { commissioning } from './features/commissioning.ts';
 import type { AskedComparison, ComparisonAnswer, Revisions } from './features/compare.ts';
 import { design } from './features/design.ts';
+import { projectDiagnostics } from './features/diagnostics.ts';
 import type { AskedExploration, ExplorationAnswer } from './features/exploring.ts';
 import type { LastEdit } from './features/last-edit.ts';
 import { notSaid } from './features/not-said.ts';
 import { requirements } from './features/requirements.ts';
 import { selectionRanges } from './features/selection-ranges.ts';
 import type { AskedSheet } from './features/sheet.ts';
+import { watchedFiles } from './reach.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readCheckUnopened, readInlineSettings } from './settings.ts';
 import { ready } from './updates.ts';
@@ -154,13 +161,22 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     if (processId !== null) around.endWithClient?.(processId);
     workspace.folders = workspaceFolders?.map((folder) => folder.uri) ?? (rootUri ? [rootUri] : []);
   });
+  const publish = (told: PublishDiagnosticsParams) => void connection.sendDiagnostics(told).catch(() => {});
+  const untilIdle = () => services.updates.untilIdle();
+  const ofProject = new ProjectFilesTold(workspace, publish);
   const background = new Background({
     workspace,
-    untilIdle: () => services.updates.untilIdle(),
-    publish: (told) => void connection.sendDiagnostics(told).catch(() => {}),
+    untilIdle,
+    publish: (told) => {
+      publish(told);
+      ofProject.tell();
+    },
     begin: () => beginProgress(connection),
   });
-  services.updates.onTakenIn = (uris) => background.changed(uris);
+  services.updates.onTakenIn = (uris) => {
+    background.changed(uris);
+    void untilIdle().then(() => ofProject.tell());
+  };
   // Read once, before it is first asked for, when nobody has typed for long.
   let reading: ReturnType<typeof setTimeout> | undefined;
   services.updates.onIdle = () => {
@@ -171,6 +187,30 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
   followFolders(connection, services, workspace, background);
   watchFiles(connection, services);
   startLanguageServer(services.shared);
+}
+
+/** What is wrong in project files, told where it has changed. */
+class ProjectFilesTold {
+  readonly #workspace: Workspace;
+  readonly #publish: (told: PublishDiagnosticsParams) => void;
+  readonly #told = new Map<string, string>();
+
+  constructor(workspace: Workspace, publish: (told: PublishDiagnosticsParams) => void) {
+    this.#workspace = workspace;
+    this.#publish = publish;
+  }
+
+  tell(): void {
+    const { projectFiles } = this.#workspace;
+    const now = new Map(projectFiles.all().map((file) => [file.uri, projectDiagnostics(file)] as const));
+    for (const uri of new Set([...this.#told.keys(), ...now.keys()])) {
+      const diagnostics = now.get(uri) ?? [];
+      const told = JSON.stringify(diagnostics);
+      if ((this.#told.get(uri) ?? '[]') === told) continue;
+      this.#told.set(uri, told);
+      this.#publish({ uri, diagnostics });
+    }
+  }
 }
 
 /** Files that the client reads for the server. */
@@ -228,7 +268,7 @@ function watchFiles(connection: Connection, { shared }: GussetServices): void {
     canWatch = capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration ?? false;
   });
   shared.lsp.LanguageServer.onInitialized(() => {
-    const watchers = [{ globPattern: '**/*.gusset' }];
+    const watchers = watchedFiles.map((globPattern) => ({ globPattern }));
     if (canWatch) connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }).catch(() => {});
   });
 }

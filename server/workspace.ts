@@ -2,7 +2,8 @@ import { libraryFiles } from '../language/library/generated/library.ts';
 import { canonicalUri, type Host, libraryScheme, Project, readLibrary, type SourceFile } from '../language/project.ts';
 import { type ClientCan, clientCan } from './client-can.ts';
 import type { ClientFiles } from './client-files.ts';
-import { refuseUse } from './reach.ts';
+import { ProjectFiles, rulesOf } from './project-file.ts';
+import { isProjectFile, refuseUse } from './reach.ts';
 
 /** What the server needs from the outside: the text of a file that no client has open. */
 type ReadFile = Host['read'];
@@ -18,6 +19,8 @@ const foreignFolders = new Set(['node_modules/']);
 /** The texts the server works on: what a client has open wins over what is on disk. */
 export class Workspace {
   readonly project: Project;
+  /** Where it says how grave findings are. */
+  readonly projectFiles: ProjectFiles;
   readonly #open = new Set<string>();
   readonly #read: ReadFile;
   readonly #listFolder: ListFolder;
@@ -43,10 +46,18 @@ export class Workspace {
     rootOf?: (uri: string) => string | undefined,
   ) {
     this.#rootOf = rootOf;
-    this.project = new Project(readLibrary(files), { read, refuses: this.#refuses, today });
     this.#read = read;
+    const library = readLibrary(files);
+    this.projectFiles = new ProjectFiles(read, () => rulesOf(library.scope, () => this.everything().files.values()));
+    this.project = new Project(library, { read, refuses: this.#refuses, today, weights: this.#weights });
     this.#listFolder = listFolder;
   }
+
+  readonly #weights = (uri: string) => {
+    const folders = this.folders.map(canonicalUri);
+    const root = this.#rootOf?.(uri);
+    return this.projectFiles.of(uri, root ? [...folders, root] : folders)?.weights;
+  };
 
   readonly #refuses = (uri: string, from: string) => refuseUse(uri, from, this.folders.map(canonicalUri), this.#rootOf);
 
@@ -124,7 +135,15 @@ export class Workspace {
 
   /** A file was changed, made or deleted on disk. */
   changedOnDisk(uri: string): void {
-    if (!this.#open.has(uri)) this.project.forget(uri);
+    if (isProjectFile(uri)) this.#weighAnew();
+    else if (!this.#open.has(uri)) this.project.forget(uri);
+  }
+
+  /** Findings may be as grave as otherwise: what was told of machines is to be told again. */
+  #weighAnew(): void {
+    this.projectFiles.forget();
+    for (const uri of this.project.files.keys()) this.project.letGo(uri);
+    this.#everything = undefined;
   }
 
   /** Kept once all files that the client is asked for have come; undefined where none is, and what is computed rests on all that is there. */
@@ -165,6 +184,7 @@ export class Workspace {
   affectedBy(uris: Iterable<string>): string[] {
     const affected = new Set<string>();
     for (const uri of uris) {
+      if (isProjectFile(uri)) for (const open of this.#open) affected.add(open);
       if (this.#open.has(uri)) affected.add(uri);
       for (const file of this.project.dependents(uri)) if (this.#open.has(file.uri)) affected.add(file.uri);
     }

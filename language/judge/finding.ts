@@ -35,6 +35,8 @@ export interface Finding {
   /** Said where that was searched for, and how far. */
   readonly searched?: string;
   readonly accepted?: Accepted;
+  /** Where its project has it count otherwise than its rule does. */
+  readonly weighed?: Weighed;
   /** What follows from it, and is not listed by itself. */
   readonly consequences: Finding[];
 }
@@ -46,6 +48,13 @@ export interface Accepted {
   readonly lapsed?: string;
   /** True where no value was stated, so that it could never lapse. */
   readonly valueless: boolean;
+}
+
+/** What a project says of a finding, beside what its rule says. */
+export interface Weighed {
+  readonly severity: Severity;
+  readonly byRule: Severity;
+  readonly because: string;
 }
 
 /** Accepted, with nobody's safety at stake, and not lapsed. */

@@ -14,6 +14,7 @@ import { rulesOn, verdictCell } from './rule.ts';
 import { restsOnChoices } from './trials.ts';
 import { unjudgedSafety } from './unjudged-safety.ts';
 import { decide, type Held, type Undecided, type Verdict } from './verdicts.ts';
+import { type Weights, weighed } from './weights.ts';
 import { settle } from './whatever.ts';
 
 /** What the rules and requirements say of a machine. */
@@ -41,17 +42,17 @@ export function toldIn({ findings, unjudgedSafety }: Assessment): Finding[] {
 }
 
 /** Everything the rules and requirements say of a machine, and what is to be said of its open choices. */
-export function assess(machine: Machine, choices: readonly Choice[]): Assessment {
-  return assessed(machine, choices, () => false);
+export function assess(machine: Machine, choices: readonly Choice[], weights?: Weights): Assessment {
+  return assessed(machine, choices, () => false, weights);
 }
 
 /**
  * What is true of a machine whatever will be chosen, and what was told before and still fails with what stands in place of its open
  * choices: all else that rests on them is withheld until they are solved.
  */
-export function assessUnsolved(machine: Machine, told: ReadonlySet<string>): Assessment {
+export function assessUnsolved(machine: Machine, told: ReadonlySet<string>, weights?: Weights): Assessment {
   const rests = restsOnChoices(machine);
-  return assessed(machine, [], (cell) => !told.has(cell.path) && rests(cell));
+  return assessed(machine, [], (cell) => !told.has(cell.path) && rests(cell), weights);
 }
 
 /** The verdicts that fail, by their paths. */
@@ -64,7 +65,12 @@ export function toldOf({ assessment, ...machine }: Machine & { assessment: Asses
   return new Set([...rules, ...unmet.map(({ cell }) => cell.path)]);
 }
 
-function assessed(machine: Machine, choices: readonly Choice[], isWithheld: (cell: Cell) => boolean): Assessment {
+function assessed(
+  machine: Machine,
+  choices: readonly Choice[],
+  isWithheld: (cell: Cell) => boolean,
+  weights: Weights | undefined,
+): Assessment {
   const findings: Finding[] = [];
   const undecided: Undecided[] = [];
   const unsafe: Unsafe[] = [];
@@ -92,7 +98,7 @@ function assessed(machine: Machine, choices: readonly Choice[], isWithheld: (cel
   const all = [...findings, ...contradictionsIn(machine, expected), ...computed, ...records];
   const notSaid = notSaidIn(machine, expected, verdicts, unjudged, findings);
   return {
-    findings: underTheirRoots(withMisfits(choices, all, machine), machine.engine),
+    findings: weighed(underTheirRoots(withMisfits(choices, all, machine), machine.engine), weights),
     requirements,
     undecided,
     notSaid,

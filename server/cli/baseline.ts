@@ -141,7 +141,8 @@ function mayBeHeld({ machine, code, caution, consequences = [] }: Finding): bool
   return isRuleOrRequirement && !caution && consequences.every(mayBeHeld);
 }
 
-function withConsequences(finding: Finding): Finding[] {
+/** A finding with all that follows from it. */
+export function withConsequences(finding: Finding): Finding[] {
   return [finding, ...(finding.consequences ?? []).flatMap(withConsequences)];
 }
 

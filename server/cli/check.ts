@@ -4,10 +4,12 @@ import { docOf } from '../../language/grammar/syntax.ts';
 import { type OwnFinding, ownFindings } from '../../language/judge/own-findings.ts';
 import { ruleNamed } from '../../language/judge/rule.ts';
 import { mistakeKinds } from '../../language/mistakes/all.ts';
+import { listed } from '../../language/mistakes/sentence.ts';
 import type { Scope } from '../../language/names/scope.ts';
+import { withArticle } from '../../language/units/display.ts';
 import { readUsed } from '../disk.ts';
-import { fileEnding } from '../reach.ts';
-import { Baseline } from './baseline.ts';
+import { fileEnding, projectFileName } from '../reach.ts';
+import { Baseline, withConsequences } from './baseline.ts';
 import { diskProject, gather, inputText, ownLibrary, readText, TextPlaces, uriOf } from './files.ts';
 import { fixFiles } from './fix.ts';
 import { CallError, type Io } from './io.ts';
@@ -66,8 +68,21 @@ export function check(
   const found = reportOn(inputs, places, options.format === 'json' && options.values);
   const { report, line } = withBaseline(found, options, io.cwd);
   io.out(written(report, options.format, inputs.length, places, io));
-  if (line) (isText ? io.out : io.err)(`${line}\n`);
+  const hasProjectFile = inputs.some(({ uri }) => project.host.weights?.(uri));
+  for (const told of [line, hasProjectFile && weighedLine(report)]) if (told) (isText ? io.out : io.err)(`${told}\n`);
   return exitStatus(report, options.strict);
+}
+
+/** How many findings the project has otherwise than their rules, in a line that is told at each run. */
+function weighedLine({ findings }: Report): string {
+  const taken = findings.flatMap(withConsequences).filter((f) => f.weighed && f.severity === f.weighed.severity);
+  const as = (['error', 'warning', 'advice'] as const).flatMap((severity) => {
+    const number = taken.filter((finding) => finding.severity === severity).length;
+    return number === 0 ? [] : `${number} as ${severity === 'advice' ? severity : withArticle(severity)}`;
+  });
+  const counted = taken.length === 1 ? '1 finding counts' : `${taken.length} findings count`;
+  const how = as.length > 0 ? `: ${listed(as)}` : '';
+  return `${projectFileName}: ${counted} otherwise than by ${taken.length === 1 ? 'its rule' : 'their rules'}${how}.`;
 }
 
 /** What standard input is called that stands for no file. */

@@ -1,11 +1,12 @@
 import { type Dirent, readdirSync, statSync } from 'node:fs';
 import { isAbsolute, join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
+import { type AstNode, fileOf, Lines, rangeOf } from '../../language/grammar/syntax.ts';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { canonicalUri, libraryScheme, Project, readLibrary, type SourceFile } from '../../language/project.ts';
 import { today } from '../day.ts';
-import { readFile, readUsed, reasonOf, refuseUse } from '../disk.ts';
+import { readFile, readUsed, reasonOf, refuseUse, rootOf } from '../disk.ts';
+import { type ProjectFile, ProjectFiles, rulesOf } from '../project-file.ts';
 import { fileEnding } from '../reach.ts';
 import { CallError, type Io } from './io.ts';
 
@@ -112,7 +113,43 @@ export function diskProject(
 ): Project {
   const folders = [cwd, ...paths.map((path) => resolve(cwd, path))].map(uriOf);
   const refuses = (uri: string, from: string) => refuseUse(uri, from, folders);
-  return new Project(library, { read, refuses, today });
+  const weights = weightsOnDisk(library, folders, cwd, read);
+  return new Project(library, { read, refuses, today, weights });
+}
+
+/**
+ * How grave projects on the disk have findings, by the files that these are in. Throws a `CallError` for a project file that is wrong,
+ * as what it asks for could not be kept to.
+ */
+export function weightsOnDisk(
+  library: Project['library'],
+  folders: readonly string[],
+  cwd: string,
+  read: typeof readUsed = readUsed,
+): NonNullable<Project['host']['weights']> {
+  const below = (uri: string) => {
+    const all = new Project(library, { read: readUsed });
+    const folder = fileURLToPath(new URL('.', uri));
+    return filesIn(folder, folder).flatMap((full) => all.file(uriOf(full)) ?? []);
+  };
+  const files = new ProjectFiles(read, (uri) => rulesOf(library.scope, () => below(uri)));
+  return (uri) => {
+    const root = rootOf(uri);
+    const found = files.of(uri, root ? [...folders, root] : folders);
+    if (found && found.mistakes.length > 0) throw new CallError(mistakesInWords(found, cwd));
+    return found?.weights;
+  };
+}
+
+function mistakesInWords({ uri, text, mistakes }: ProjectFile, cwd: string): string {
+  const lines = new Lines(text);
+  const path = displayPath(fileURLToPath(uri), cwd);
+  return mistakes
+    .map(({ start, message }) => {
+      const { line, character } = lines.position(start);
+      return `${path}:${line + 1}:${character + 1}: ${message}`;
+    })
+    .join('\n');
 }
 
 /** Takes a file into a project. */

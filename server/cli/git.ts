@@ -5,6 +5,7 @@ import { Project, type Refusal } from '../../language/project.ts';
 import { today } from '../day.ts';
 import { refuseUse } from '../disk.ts';
 import { fileEnding } from '../reach.ts';
+import { weightsOnDisk } from './files.ts';
 import { CallError } from './io.ts';
 
 /** No larger object is read (bytes), as of files. */
@@ -105,7 +106,8 @@ export function projectAt(
     return known.get(uri);
   };
   const refuses = (uri: string, from: string) => refuseUse(uri, from, folders);
-  return new Project(library, { read, refuses, today });
+  // How grave something is taken today says nothing of what a change of the machine did.
+  return new Project(library, { read, refuses, today, weights: weightsOnDisk(library, folders, folder) });
 }
 
 /** The library's files in a folder of the repository at a commit, by their paths in it. Throws a `CallError` where there are none. */

@@ -4,7 +4,7 @@ import { version } from './built.ts';
 import { CallError, exitStatuses, type Io, wrap } from './io.ts';
 
 const checkHelp =
-  'Exit status: 0 when nothing of error level was found, 1 when something was, 2 for a wrong call or a file that cannot be read. Findings that were accepted do not count, except where people can be hurt, and neither do those that a baseline knows.';
+  'Exit status: 0 when nothing of error level was found, 1 when something was, 2 for a wrong call or a file that cannot be read. Findings that were accepted do not count, except where people can be hurt, and neither do those that a baseline knows. How grave a rule is that is not about people’s safety, gusset-project.json may say otherwise.';
 
 /** Runs the command line with the arguments after the program's name; returns the exit status. Commands load by need. */
 export async function run(args: readonly string[], io: Io): Promise<number> {

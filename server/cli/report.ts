@@ -23,6 +23,7 @@ import { soundFixes } from '../../language/rehearsal.ts';
 import type { UnitSystem } from '../../language/units/units.ts';
 import { showValue } from '../../language/values/show.ts';
 import type { TextPlaces } from './files.ts';
+import { CallError } from './io.ts';
 import type { Finding as FindingReport, MachineReport, Report } from './schema.ts';
 import { encode, plainValue } from './values.ts';
 
@@ -94,6 +95,7 @@ class Reporter {
     try {
       return work();
     } catch (error) {
+      if (error instanceof CallError) throw error;
       this.project.forget(uri);
       const reason = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
       const message = `this file could not be checked, through a mistake in the program: ${reason}`;
@@ -128,6 +130,7 @@ class Reporter {
       places,
       worst,
       searched,
+      weighed,
     } = finding;
     const failed = failedPartsOf(finding, machine);
     const fix = follows ? undefined : firstOf(soundFixes(finding, machine, file, this.project), mostTries);
@@ -148,6 +151,7 @@ class Reporter {
       ...(ways.length && { waysOut: ways }),
       ...(fix && { fix: this.#fix(fix, file) }),
       ...(failed.length && { failed: failed.map((part) => failedPart(part, machine.scope.system)) }),
+      ...(weighed && { weighed: { ...weighed } }),
       ...(accepted && {
         accepted: {
           reason: accepted.reason,

@@ -326,6 +326,16 @@ const findingFields = {
     ),
   failed: failed.optional(),
   accepted: accepted.optional(),
+  weighed: z
+    .strictObject({
+      severity: severity.describe('What the project has it count as'),
+      byRule: severity.describe('What its rule says'),
+      because: z.string(),
+    })
+    .optional()
+    .describe(
+      'The project file has it count otherwise than its rule. It stays as grave as that where what follows is about safety',
+    ),
   baseline: z
     .enum(['new', 'known', 'worse'])
     .optional()

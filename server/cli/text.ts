@@ -2,6 +2,7 @@ import { failureWords } from '../../language/compute/failed-parts.ts';
 import { waitingInWords } from '../../language/judge/choices.ts';
 import { questionWords, waitingWords } from '../../language/judge/not-said.ts';
 import { amountWords, countedInWords, notJudged, verdictOf, whyNotKnown } from '../../language/judge/verdict-words.ts';
+import { weighedWords } from '../../language/judge/weights.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { isKnown } from './baseline.ts';
 import { columns, columnsWithin, count, type Io, type Styles, stylesFor, wrap } from './io.ts';
@@ -99,12 +100,14 @@ class TextReport {
       caution,
       waysOut = [],
       accepted,
+      weighed,
       consequences = [],
       alsoIn,
     } = finding;
     const inner = `${indent}  `;
     const prose = (text: string) => wrap(text, this.io.width, inner);
     const aside = accepted && !accepted.counts ? 'accepted' : isKnown(finding) ? 'known' : undefined;
+    const weight = weighedWords({ severity, weighed });
     const word = aside ? this.#style.quiet(`${aside} ${severity}`) : this.#severity(severity);
     return [
       `${indent}${showPlace(finding)}  ${word}  ${this.#style.quiet(code)}`,
@@ -113,6 +116,7 @@ class TextReport {
       ...(alsoIn ? [prose(`Also in ${listed(alsoIn)}.`)] : []),
       ...(caution ? [this.#style.caution(prose(`Caution: ${notSaidBefore(caution, warned)}`))] : []),
       ...waysOut.map((way) => prose(asSentence(`Way out: ${way}`))),
+      ...(weight ? [prose(asSentence(weight))] : []),
       ...(accepted ? this.#accepted(accepted).map(prose) : []),
       ...(finding.baseline === 'worse' ? [prose('It was known, and has grown worse.')] : []),
       ...(consequences.length ? [`${inner}From this follows:`] : []),

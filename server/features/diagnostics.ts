@@ -1,13 +1,15 @@
 import type { Diagnostic, DiagnosticRelatedInformation, DiagnosticTag, Range } from 'vscode-languageserver';
 import { sourceOf } from '../../language/answers/occurrences.ts';
-import { type AstNode, fileOf, rangeOf } from '../../language/grammar/syntax.ts';
+import { type AstNode, fileOf, Lines, rangeOf } from '../../language/grammar/syntax.ts';
 import { type Finding, isLaidAside } from '../../language/judge/finding.ts';
 import { toldIn } from '../../language/judge/findings.ts';
 import { sharedFindings } from '../../language/judge/variants.ts';
+import { weighedWords } from '../../language/judge/weights.ts';
 import type { Severity } from '../../language/mistakes/mistake.ts';
 import type { naming } from '../../language/mistakes/naming.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import type { SourceFile } from '../../language/project.ts';
+import type { ProjectFile } from '../project-file.ts';
 import type { Workspace } from '../workspace.ts';
 
 /** The code of what is no longer to be used. */
@@ -22,6 +24,17 @@ export function rangeIn(file: SourceFile, range: { start: number; end: number })
 
 /** What is marked, and for whom: without a client, nobody follows what a code leads to. */
 type Shown = Pick<Workspace, 'project'> & Partial<Pick<Workspace, 'client' | 'uriForClient' | 'showPage'>>;
+
+/** What is wrong in a file that says how grave findings are. */
+export function projectDiagnostics({ text, mistakes }: ProjectFile): Diagnostic[] {
+  const lines = new Lines(text);
+  return mistakes.map(({ start, end, message }) => ({
+    range: { start: lines.position(start), end: lines.position(end) },
+    severity: severities.error,
+    source: 'gusset',
+    message,
+  }));
+}
 
 /** Everything to mark in a file: mistakes in its text, and what its machines' rules say, as far as that is known before their choices are solved. */
 export function diagnostics(file: SourceFile, workspace: Shown): Diagnostic[] {
@@ -83,6 +96,8 @@ function findingText(finding: Finding, alsoIn: readonly string[] = []): string {
   if (alsoIn.length > 0) lines.push(`Also in ${listed(alsoIn)}.`);
   if (accepted)
     lines.push(accepted.lapsed ? `The acceptance has lapsed: ${accepted.lapsed}.` : `Accepted: ${accepted.reason}.`);
+  const weight = weighedWords(finding);
+  if (weight) lines.push(`${weight}.`);
   lines.push(...waysOut.map((way) => `A way out: ${way}.`));
   if (caution) lines.push('', caution);
   return lines.join('\n');

@@ -68,6 +68,8 @@ describe('what a file exports another one needs', () => {
     'language/types/check.ts undocumented',
     'server/features/semantic-tokens.ts tokenTypes',
     'server/features/semantic-tokens.ts tokenModifiers',
+    'server/project-file.ts readProjectFile',
+    'server/project-file.ts projectFilesFor',
   ];
 
   test('no export is imported by no other file, but for those that tests look into', () => {
