@@ -118,8 +118,5 @@ function versionLine(files: readonly SourceFile[]): string[] {
 /** A file's text without what is of it alone. */
 function ownText({ parsed }: SourceFile): string {
   const above = parsed.file.items.filter(standsAbove).map(rangeOf);
-  return above
-    .reduceRight((text, { start, end }) => text.slice(0, start) + text.slice(end), parsed.text)
-    .replace(/^\s*\n/, '')
-    .trim();
+  return above.reduceRight((text, { start, end }) => text.slice(0, start) + text.slice(end), parsed.text).trim();
 }

@@ -75,11 +75,7 @@ class Numbers {
       typeof value === 'number' ? [{ text, shown, value }] : [],
     );
     const edge = (sign: -1 | 1) => (sizes.length > 0 ? this.#amongSizes(sizes, sign) : this.#byHalves(sign));
-    try {
-      return { path, shown: this.#said(this.#value).shown, less: edge(-1), more: edge(1) };
-    } finally {
-      putInPlace(this.#cell, undefined, this.#machine.engine);
-    }
+    return { path, shown: this.#said(this.#value).shown, less: edge(-1), more: edge(1) };
   }
 
   /** What turns where the number is this. */
@@ -93,7 +89,7 @@ class Numbers {
 
   #amongSizes(sizes: readonly (Said & { value: number })[], sign: -1 | 1): Edge {
     let last: Said = this.#said(this.#value);
-    const further = sizes.filter(({ value }) => sign * (value - this.#value) > 1e-9 * Math.abs(value));
+    const further = sizes.filter(({ value }) => sign * (value - this.#value) > 0);
     for (const { text, shown, value } of sign > 0 ? further : further.toReversed()) {
       const turns = this.#turns(value);
       if (turns.length > 0) return { last, next: { text, shown, turns } };
@@ -121,7 +117,6 @@ class Numbers {
     let [same, turned] = [from, to];
     for (let n = 0; n < mostHalves; n++) {
       const middle: number = isCounted ? Math.round((same + turned) / 2) : (same + turned) / 2;
-      if (middle === same || middle === turned) break;
       if (this.#turns(middle).length > 0) turned = middle;
       else same = middle;
     }
@@ -132,18 +127,16 @@ class Numbers {
   /** Numbers further and further off, up to an end: in doublings of the number itself, or of what it is above its lowest. */
   *#further(sign: -1 | 1, end: number, isCounted: boolean): Generator<number> {
     const [value, most] = [this.#value, inADoubling * mostDoublings];
-    let before = value;
     for (let n = 1; n <= most; n++) {
       const far = value === 0 || this.#isPoint ? sign * (2 ** (n / inADoubling) - 1) : 0;
       const scaled = value * 2 ** ((sign * Math.sign(value) * n) / inADoubling);
       const at = far === 0 ? scaled : value + far;
       const next = isCounted ? Math.round(at) : at;
       if (sign * (end - next) <= 0) {
-        if (Number.isFinite(end) && end !== before) yield end;
+        yield end;
         return;
       }
-      if (next !== before) yield next;
-      before = next;
+      yield next;
     }
   }
 
@@ -156,7 +149,7 @@ class Numbers {
   /** A number in few digits, as it is told, so that something turns there or nothing does; at most two steps of its last digit further. */
   #roundedOff(value: number, sign: number, turns: boolean): Said & { readonly value: number } {
     const { number, unit } = this.#read(this.#said(value));
-    const step = number === 0 ? 0 : 10 ** (Math.floor(Math.log10(Math.abs(number))) - digits + 1) * unit;
+    const step = 10 ** (Math.floor(Math.log10(Math.abs(number))) - digits + 1) * unit;
     for (const shift of [0, 1, 2]) {
       const said = this.#said(value + sign * shift * step);
       const read = this.#read(said);

@@ -64,7 +64,7 @@ function byShare(cell: Cell, share: number, engine: Machine['engine']): Input[] 
   const isGiven = cell.definition.origin === 'given' || cell.definition.origin === 'default';
   const value = engine.under(engine.low, () => engine.value(cell));
   // A share of a point of temperature says nothing: its zero is anywhere.
-  if (!isGiven || typeof value !== 'number' || type?.is !== 'quantity' || type.points || value === 0) return [];
+  if (!isGiven || typeof value !== 'number' || type?.is !== 'quantity' || type.points) return [];
   const meant = cell.member && meantRange(cell.member, cell.instance, engine);
   const [low, high] = [value * (1 - share), value * (1 + share)].toSorted((a, b) => a - b) as [number, number];
   const least = Math.max(low, meant?.low ?? low);
@@ -117,7 +117,7 @@ export function weakestSources(side: Side, paths: readonly string[], share: numb
     const cell = cellAt(path, machine);
     const value = cell && engine.under(engine.low, () => engine.value(cell));
     if (!cell || typeof value !== 'number') return [];
-    const soft = softIn(cell, machine).filter(({ byDefault }) => byDefault);
+    const soft = softIn(cell, machine);
     const inputs = soft.flatMap((each) => byShare(each.cell, share, engine));
     const [most, ...more] = movesOf(cell, path, inputs, machine);
     const source = soft.find((each) => most && pathOfCell(each.cell, machine) === most.path)?.source;

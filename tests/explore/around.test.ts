@@ -13,12 +13,39 @@ kind floor {
   }
   people: Count default 4
   air: Temperature default 20 degC
-  share: Ratio default 0.5
+  share: Ratio default 0.5 {
+    within 0.2 .. 1
+  }
+  load: Energy default 1 J
+  lean: TemperatureDifference default 0 K
+  drop: Energy default -2 J
+  spot: Temperature default 20 degC
+  hum: Frequency default 1 Hz
   sag: Length = span ^ 2 * people / (1000 * plank)
 }
 rule sags on floor {
   holds sag <= 1 m
   error "{sag}"
+  source defined "a test"
+}
+rule leans on floor {
+  holds lean > -0.3 K and lean < 0.7 K
+  error "{lean}"
+  source defined "a test"
+}
+rule drops on floor {
+  holds drop > -3 J and drop < -0.8 J
+  error "{drop}"
+  source defined "a test"
+}
+rule damp on floor {
+  holds not (spot > 19.5 degC and spot < 19.8 degC)
+  error "{spot}"
+  source defined "a test"
+}
+rule hums on floor {
+  holds not (hum > 1.3 Hz and hum < 1.5 Hz)
+  error "{hum}"
   source defined "a test"
 }
 rule cold on floor {
@@ -76,15 +103,47 @@ describe('how far a number can go', () => {
     });
   });
 
+  test('passes by the sizes one after another, the nearest first', () => {
+    const { less } = told('plank', '  span = 2 m\n  plank = 40 mm\n');
+    expect(less).toMatchObject({ last: { text: '20 mm' }, next: { text: '10 mm' } });
+  });
+
+  test('from nothing, and from below it, goes both ways', () => {
+    expect(told('lean')).toMatchObject({
+      less: { last: { text: '-0.299 K' }, next: { text: '-0.3 K', turns: ['leans fails'] } },
+      more: { last: { text: '0.699 K' }, next: { text: '0.7 K', turns: ['leans fails'] } },
+    });
+    expect(told('drop')).toMatchObject({
+      less: { last: { text: '-2.99 J' }, next: { text: '-3 J' } },
+      more: { last: { text: '-0.801 J' }, next: { text: '-0.8 J' } },
+    });
+  });
+
+  test('looks at what lies near: a temperature half a kelvin off, another number half a doubling off', () => {
+    expect(told('spot').less.next?.turns).toEqual(['damp fails']);
+    expect(told('hum').more.next?.turns).toEqual(['hums fails']);
+  });
+
+  test('is told of the machine that is asked about, and not of what it is made of', () => {
+    const { project, file } = read(
+      `${kinds}floor F {\n  span = 2 m\n  plank = 20 mm\n}\nfloor G is F { span = 3 m }\n`,
+    );
+    expect(around({ project, file, machine: 'G' }, 'span').shown).toBe('3 m');
+  });
+
   test('tells as well what no longer fails', () => {
     const { less } = told('span', '  span = 3 m\n  plank = 20 mm\n');
     expect(less).toMatchObject({ last: { text: '2.24 m' }, next: { text: '2.23 m', turns: ['sags no longer fails'] } });
   });
 
   test('is as far as can be meant where nothing turns', () => {
-    const { less, more } = told('share');
+    expect(told('share')).toMatchObject({ less: { last: { text: '20 %' } }, more: { last: { text: '1' } } });
+    expect(aroundInWords(told('share'))).toBe('From 20 % to 1 no verdict changes.');
+    // Twenty doublings: 2^20 J, and 1 J by as much.
+    const { less, more } = told('load');
     expect([less.next, more.next]).toEqual([undefined, undefined]);
-    expect(aroundInWords(told('share'))).toMatch(/^From .* to .* no verdict changes\.$/);
+    expect(aroundInWords({ ...told('load'), less })).toMatch(/^From .* to .* no verdict changes\.$/);
+    expect([less.last.text, more.last.text]).toEqual(['9.54e-7 J', '1.05 MJ']);
   });
 
   test('is not told of ranges, of what is computed, and of what is not there', () => {
@@ -98,5 +157,13 @@ describe('how far a number can go', () => {
 test('in words', () => {
   expect(aroundInWords(told('span'))).toBe(
     'From 501 mm to 2.23 m no verdict changes. At 500 mm: narrow fails. At 2.24 m: sags fails.',
+  );
+});
+
+test('where it can go no way, that is said', () => {
+  const last = { text: '2 m', shown: '2 m' };
+  const edge = { last, next: { text: '3 m', shown: '3 m', turns: ['sags fails', 'bends fails'] } };
+  expect(aroundInWords({ path: 'span', shown: '2 m', less: { last }, more: edge })).toBe(
+    'At 2 m alone no verdict changes. At 3 m: sags fails and bends fails.',
   );
 });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { DiagnosisError, diagnose, machineAt, symptomsOf } from '../../language/explore/diagnosis.ts';
+import { DiagnosisError, diagnose, machineAt, symptomsOf, symptomsShown } from '../../language/explore/diagnosis.ts';
 import { read } from '../support.ts';
 
 /** A stove of 50 W that warms by 100 K; its lid may stand open, its flue be blocked. */
@@ -123,6 +123,33 @@ describe('what would explain a measured value', () => {
     expect(both.find(({ path }) => path === 'resistance')?.alike).toEqual([]);
   });
 
+  test('causes that read alike where it is looked are told of each other', () => {
+    const both = stove()
+      .replace('how "Look at its switch"', 'how "Look at its switch"\n    reads hot')
+      .replace('how "Look at the lid of {name}"', 'how "Look at the lid of {name}"\n    reads hot');
+    const { causes } = diagnose(of(both), ['rise = 60 K'], []);
+    const alike = (path: string) => causes.find((cause) => cause.path === path)?.alike;
+    expect(alike('turned_down')).toEqual(['lid_open']);
+    expect(alike('lid_open')).toContain('turned_down');
+    expect(causes.find(({ path }) => path === 'turned_down')).toMatchObject({ reads: '80 °C', asWritten: '120 °C' });
+  });
+
+  test('a temperature is as computed within a kelvin, another reading within two hundredths, and nothing is read exactly', () => {
+    const isAsComputed = (seen: string) => diagnose(of(stove()), [seen], []).observed[0]?.isAsComputed;
+    expect(isAsComputed('hot = 120.9 degC')).toBe(true);
+    expect(isAsComputed('hot = 121.1 degC')).toBe(false);
+    expect(isAsComputed('rise = 101.9 K')).toBe(true);
+    expect(isAsComputed('rise = 102.1 K')).toBe(false);
+    const { causes } = diagnose(of(stove()), ['rise = 0 K'], []);
+    expect(causes.length).toBeGreaterThan(0);
+    expect(causes.every(({ weight }) => Number.isFinite(weight))).toBe(true);
+  });
+
+  test('spaces around what was said are nothing', () => {
+    expect(paths([' rise  =  60 K '])).toEqual(paths(['rise = 60 K']));
+    expect(paths([' burns '])).toEqual(paths(['burns']));
+  });
+
   test('where a defect cannot be, it is not told', () => {
     expect(paths(['rise = 30 K'], stove().replace('power = 50 W', 'power = 8 W'))).not.toContain('flue_blocked');
   });
@@ -165,6 +192,42 @@ describe('what would explain a symptom', () => {
 
   test('the symptoms that there are, with their blocks', () => {
     expect(symptomsOf(of(stove()))).toEqual([{ name: 'burns', doc: 'It burns what is put on it', blocks: ['s'] }]);
+  });
+
+  const smoking = stove().replace(
+    '  /// Its lid is open',
+    `  /// It reeks
+  symptom reeks {
+    when room > 15 degC
+    shows rise >= 80 K
+    how "It smells in {room}"
+  }
+  /// Its lid is open`,
+  );
+
+  test('those of a kind stand in the order of their names', () => {
+    expect(symptomsOf(of(smoking.replaceAll('burns', 'scorches'))).map(({ name }) => name)).toEqual([
+      'reeks',
+      'scorches',
+    ]);
+  });
+
+  test('one that has a condition shows only where that is met, and says how it is noticed', () => {
+    const shown = (room: string) => {
+      const [reeks] = symptomsShown('reeks', machineAt(of(smoking), [`room = ${room}`]));
+      return [reeks?.path, reeks?.what(), reeks?.margin()];
+    };
+    // By hand: 100 K are a fifth of themselves above 80 K.
+    expect(shown('20 degC')).toEqual(['s', 'It smells in 20 °C', expect.closeTo(0.25, 6)]);
+    expect(shown('10 degC')).toEqual(['s', 'It smells in 10 °C', undefined]);
+    const [burns] = symptomsShown('burns', machineAt(of(smoking), []));
+    expect([burns?.what(), burns?.margin()]).toEqual(['It burns what is put on it', expect.closeTo(-0.5, 6)]);
+    expect(() => diagnose(of(smoking), ['reeks'], ['room = 10 degC'])).toThrow('whether reeks shows is not known');
+  });
+
+  test('one that shows already is as it is computed', () => {
+    const { observed } = diagnose(of(smoking), ['reeks'], []);
+    expect(observed).toEqual([{ what: 'reeks', computed: 'it shows', isAsComputed: true }]);
   });
 
   test('on whichever of several blocks it shows, or on the one that is named', () => {

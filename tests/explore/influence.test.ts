@@ -58,6 +58,7 @@ test('of a value with arguments, through blocks and questions', () => {
 
 test('what is no number, or not there, is told', () => {
   expect(() => of('word')).toThrow(InfluenceError);
+  expect(() => of('word')).toThrow('word is no number that is known');
   expect(() => of('totl')).toThrow('left has no value totl');
 });
 
@@ -72,6 +73,14 @@ const pots = (lines = '') => `kind pot {
   }
   width: Length default 100 mm {
     source read "ISO 1"
+  }
+  word: Text default "pot"
+  glaze: Length default 1 mm {
+    source recalled "glazes"
+  }
+  /// The wall moves it more, and is read last.
+  rim: Length = 2 * glaze + wall * 3 {
+    source recalled "rims"
   }
   height: Length = width + 10 * wall * shine {
     source defined "their sum"
@@ -104,4 +113,71 @@ test('the weakest source of a value is the default from memory or practice that 
 test('what is said is no longer the weakest, and where all is said nothing is', () => {
   expect(weakest('  wall = 2 mm', 'height')).toEqual([['height', 'shine', 'recalled', '115 mm', '120 mm', 0]]);
   expect(weakest('  wall = 2 mm\n  shine = 90 %', 'height')).toEqual([]);
+});
+
+test('what moves a value most stands first whatever is read first, with its own source', () => {
+  // By hand: 2 * 1 mm + 3 * 2 mm; a fifth of the glaze is 0.4 mm each way, of the wall 1.2 mm.
+  expect(weakest('', 'rim')).toEqual([['rim', 'wall', 'practice', '6.8 mm', '9.2 mm', 1]]);
+});
+
+const yard = `kind yard {
+  toplevel
+  wide: Length
+  deep: Length
+  high: Length default 1 m
+  /// No more than a metre of it counts.
+  cap: Length default 3 m
+  full: Ratio default 98 % {
+    within 0.96 .. 1
+  }
+  price: Money default 5 EUR
+  empty: Length default 0 m
+  /// Each is read before what moves it more.
+  volume: Volume = min(cap, 1 m) * 0.1 m ^ 2 + high * 1 m^2 + wide * deep * 1 m + empty * 1 m^2 {
+    source defined "a test"
+  }
+  cost: Money = price + 2 EUR/m * wide {
+    source defined "a test"
+  }
+  filled: Volume = full * 1 m^3 {
+    source defined "a test"
+  }
+}
+yard one {
+  wide = 1 m .. 4 m
+  deep = 2 m .. 6 m { varies 50 % }
+  high = 1 m { varies 10 % }
+}
+yard two is one {
+  wide = 1 m .. 2 m
+}
+`;
+const inYard = (path: string, share: number, machine = 'one') =>
+  influences({ ...read(yard), machine }, path, share).map(({ path: input, by, moved }) => [
+    input,
+    by,
+    Number(moved.toFixed(9)),
+  ]);
+
+test('the others stand in their middle meanwhile, each is told once, and what moves nothing is not told', () => {
+  // By hand: (4 - 1) * 4, (6 - 2) * 2.5 and 1.1 - 0.9; what has a range or a tolerance is not taken by a share besides.
+  expect(inYard('volume', 0.05)).toEqual([
+    ['wide', 'range', 12],
+    ['deep', 'range', 10],
+    ['high', 'tolerance', 0.2],
+  ]);
+  expect(inYard('volume', 0.05, 'two')[0]).toEqual(['deep', 'range', 6]);
+});
+
+test('money is moved, and is no number to be taken by a share; a share ends where nothing more can be meant', () => {
+  expect(inYard('cost', 0.05)).toEqual([['wide', 'range', 6]]);
+  expect(inYard('filled', 0.05)).toEqual([['full', 'share', 0.04]]);
+});
+
+test('of a machine that is not there, and of what is no number, there is no weakest source', () => {
+  expect(weakest('', 'word')).toEqual([]);
+  expect(weakestSources({ ...read(pots('')), machine: 'right' }, ['height'], 0.2)).toEqual([]);
+  const two = `${pots('')}pot right is left { wall = 2 mm }\n`;
+  const ofRight = weakestSources({ ...read(two), machine: 'right' }, ['height'], 0.2);
+  expect(ofRight.map(({ most }) => most.path)).toEqual(['shine']);
 });

@@ -89,6 +89,45 @@ describe('a recorded curve', () => {
     expect(best?.offNumber).toBeLessThan(0.3);
   });
 
+  test('a temperature in kelvins is the same as one in degrees', () => {
+    const kelvins = recorded(20, 72, 100);
+    const rows = kelvins.rows.map(([x, y]): [number, number] => [x, y + 273.15]);
+    const inKelvins = fitRecording(side(kettle()), 'course', { units: ['s', 'K'], rows }, []);
+    expect(inKelvins).toEqual(fitRecording(side(kettle()), 'course', kelvins, []));
+  });
+
+  test('what was recorded further than is computed is held against where it ends', () => {
+    const short = kettle().replace('to: 10 min', 'to: 2 min');
+    const { offNumber } = fitRecording(
+      side(short),
+      'course',
+      { units: ['s', 'degC'], rows: [0, 120, 240, 360].map((x) => [x, x === 0 ? 20 : 80]) },
+      [],
+    );
+    // At 120 s it is 20 + 80 * (1 - exp(-1.2)) = 75.90 °C, and stays there: three are off by 4.10 K, of four.
+    expect(offNumber).toBeCloseTo(Math.sqrt((3 * (80 - (20 + 80 * (1 - Math.exp(-1.2)))) ** 2) / 4), 2);
+  });
+
+  test('pairs that a recording does not tell apart are told, the others not', () => {
+    const twice = kettle()
+      .replace(
+        '  /// How slow',
+        '  /// What is lost.\n  kept: Ratio default 95 % {\n    varies 20 %\n  }\n  /// How slow',
+      )
+      .replace('room + rise *', 'room + kept / 95 % * rise *');
+    const { best, others } = fitRecording(side(twice), 'course', recorded(20, 88, 125), []);
+    const pairs = [best, ...others].map((each) =>
+      each?.inputs
+        .map(({ path }) => path)
+        .sort()
+        .join(),
+    );
+    expect(pairs.sort()).toEqual(['kept,lag', 'lag,rise']);
+    // One explains this alone: what is a little better with two is no better.
+    const alone = fitRecording(side(twice), 'course', recorded(20, 72, 100), []);
+    expect(alone.best?.inputs).toHaveLength(1);
+  });
+
   test('nothing is told where nothing can be otherwise', () => {
     const fixed = kettle().replace(/ {4}varies .*\n/g, '');
     expect(fitRecording(side(fixed), 'course', recorded(20, 72, 100), []).best).toBeUndefined();
@@ -103,9 +142,12 @@ describe('a recorded curve', () => {
     expect(fitting('course', recorded(20, 72, 100, ['s', 'V']))).toThrow(
       'what was recorded is in V, which is not what the curve is in',
     );
-    expect(fitting('course', { units: ['s', 'degC'], rows: [[0, 20]] })).toThrow(
-      '1 points say too little: at least 4 are needed',
-    );
+    const first = (n: number) => ({ ...recorded(20, 72, 100), rows: recorded(20, 72, 100).rows.slice(0, n) });
+    expect(fitting('course', first(3))).toThrow('3 points say too little: at least 4 are needed');
+    expect(fitting('course', first(4))).not.toThrow();
+    expect(fitting('course', recorded(20, 72, 100, ['m', 'degC']))).toThrow('what was recorded is in m');
+    expect(fitting('course', recorded(20, 72, 100, ['s', 'nothing']))).toThrow('what was recorded is in nothing');
+    expect(fitting('nothing', recorded(20, 72, 100))).toThrow('nothing is no curve of k');
     expect(fitting('course', recorded(20, 72, 100), kettle().replace('  rise = 80 K\n', ''))).toThrow(
       'course is not known',
     );

@@ -200,6 +200,75 @@ test('a value alone is gone through what it can be: its options, or from half of
   expect([stops('one.spot')?.[0], stops('one.spot')?.at(-1)]).toEqual(['-10 °C', '50 °C']);
 });
 
+test('a value alone is gone through as far as it can be meant', () => {
+  const text = shelves.replace(
+    '  /// What is left.',
+    '  /// How full it is.\n  full: Ratio default 80 % {\n    within 50 % .. 1\n  }\n  /// What is left.',
+  );
+  const [axis] = new Sweep({ ...read(text), machine: 'h' }, ['one.full'], []).axes;
+  expect([axis?.stops[0]?.shown, axis?.stops.at(-1)?.shown, axis?.now]).toEqual(['50 %', '1', '80 %']);
+});
+
+test('which stop is nearest to what is written', () => {
+  const nearest = (over: string) => sweep([over]).axes[0]?.nearest;
+  expect(nearest('one.load = [1 kg, 4 kg, 8 kg]')).toBe(1);
+  expect(nearest('one.load = [8 kg, 1 kg, 4 kg]')).toBe(2);
+  // Of two that are as near the first.
+  expect(nearest('one.load = [4 kg, 2 kg]')).toBe(0);
+  expect(nearest('one.of = [fir, oak]')).toBe(1);
+  // A range is no number.
+  expect(nearest('two.load = [1 kg, 4 kg]')).toBe(0);
+  expect(nearest('one is [plank, board]')).toBe(1);
+});
+
+test('a block that is no part has none to begin with; money and sizes are put in place as numbers are', () => {
+  const text = shelves
+    .replace(
+      '  /// What is left.',
+      '  /// What it costs.\n  price: Price default 5 EUR\n  /// Its face.\n  face: Length x Length default 1 m x 2 m\n  /// What is left.',
+    )
+    .replace('  require one', '  shelf three {\n    load = 1 kg\n    limit = 2 kg\n  }\n  require one');
+  const gone = (over: string[], show: string[] = []) => new Sweep({ ...read(text), machine: 'h' }, over, show);
+  expect(gone(['three is [board]']).axes[0]).toMatchObject({ now: 'none', isWritten: true, isPart: true });
+  const swept = gone(
+    ['one.price = [6 EUR, 7 EUR]', 'one.load = [2 kg, 3 kg]', 'one.face = [1 m x 1 m]'],
+    ['one.price', 'one.rest'],
+  );
+  expect(swept.axes.map(({ path, isWritten, isPart }) => [path, isWritten, isPart])).toEqual([
+    ['one.price', false, false],
+    ['one.load', false, false],
+    ['one.face', false, false],
+  ]);
+  const points = [...swept.points()];
+  expect(points.map(({ values }) => values.map((value) => value.shown).join())).toEqual([
+    '6 EUR,3 kg',
+    '6 EUR,2 kg',
+    '7 EUR,3 kg',
+    '7 EUR,2 kg',
+  ]);
+  expect(points[2]?.values.map(({ ends }) => ends)).toEqual([
+    [7, 7],
+    [3, 3],
+  ]);
+  expect(points.map(({ at }) => at.join())).toEqual(['0,0,0', '0,1,0', '1,0,0', '1,1,0']);
+});
+
+test('advice fails nothing, nor does what is accepted; a rule of the machine itself has no block', () => {
+  const text = `${shelves}rule hut_bare on hut {
+  holds count(s for s in every shelf) > 2
+  warning "bare"
+  source practice "huts"
+}
+rule shelf_light on shelf {
+  holds load > 2 kg
+  advice "light"
+  source practice "shelves"
+}
+`;
+  const swept = new Sweep({ ...read(text), machine: 'h' }, ['one.load = [1 kg, 4.8 kg]'], []);
+  expect([...swept.points()].map(({ fails }) => fails)).toEqual([['hut_bare'], ['hut_bare']]);
+});
+
 test('a machine is judged whole at some stops, the others as it is written', () => {
   const gone = sweep(['one.load = 4 kg .. 8 kg step 2 kg', 'one is [board, plank]']);
   expect(gone.axes.map(({ path, now, nearest }) => [path, now, nearest])).toEqual([

@@ -4,6 +4,7 @@ import { sharedFindings } from '../../language/judge/variants.ts';
 import { diagnostics } from '../../server/features/diagnostics.ts';
 import { Workspace } from '../../server/workspace.ts';
 import { bench, read } from '../support.ts';
+import { beam, yard } from './yard.ts';
 
 const variants = `machine Second is Bench {
   bed {
@@ -72,4 +73,54 @@ test('a finding that only the variant has, or that is accepted there, is told wi
 }
 `;
   expect(told(bench + accepted.replace('length = 0.91 m', 'area = 0.75 mm^2'))[1]).toContain('wire_overloaded');
+});
+
+/** A yard with a beam that bends, and one that is made from it. */
+const yards = (variant: string, body = beam('a', 'load = 120 N')) => `${yard(body)}yard Z is Y {\n${variant}}\n`;
+
+test('what the first of a chain has is told there, in the order of its variants, though the one between accepts it', () => {
+  expect(told(`${yards('')}yard Last is Z {\n}\n`)).toEqual([['Y', 'beam_bends Z Last'], ['Z'], ['Last']]);
+  const accepted = yards('  a {\n    accept beam_bends because "seen"\n  }\n');
+  expect(told(accepted)).toEqual([
+    ['Y', 'beam_bends'],
+    ['Z', 'beam_bends'],
+  ]);
+  expect(told(`${accepted}yard Last is Z {\n}\n`)[2]).toEqual(['Last']);
+});
+
+test('another block, another rule and another consequence are others', () => {
+  expect(told(yards('  beam b {\n    load = 120 N\n  }\n'))).toEqual([
+    ['Y', 'beam_bends Z'],
+    ['Z', 'beam_bends'],
+  ]);
+  expect(told(yards('  a {\n    depth = 10 mm\n  }\n'))).toEqual([
+    ['Y', 'beam_bends Z'],
+    ['Z', 'beam_thin'],
+  ]);
+  expect(told(yards('  beam b {\n    load = 1 N\n    rests_on = a\n  }\n'))).toEqual([
+    ['Y', 'beam_bends'],
+    ['Z', 'beam_bends'],
+  ]);
+});
+
+test('requirements share a code, and are told apart by their words', () => {
+  const body = `${beam('a', 'load = 90 N')}\nrequire a.load <= 80 N`;
+  expect(told(yards('  require a.depth <= 1 mm\n', body)).map((each) => each.length)).toEqual([2, 2]);
+  expect(told(yards('', body)).map((each) => each.length)).toEqual([2, 1]);
+});
+
+test('an acceptance that holds is not one that lapsed', () => {
+  const body = beam('a', 'load = 120 N\naccept beam_bends at 120 N because "seen"');
+  expect(told(yards('  a {\n    load = 130 N\n  }\n', body))).toEqual([
+    ['Y', 'beam_bends'],
+    ['Z', 'beam_bends'],
+  ]);
+  expect(told(yards('', body))).toEqual([['Y', 'beam_bends Z'], ['Z']]);
+});
+
+test('what starts from a part, from itself, or in a ring shares nothing, and comes to an end', () => {
+  const bent = beam('a', 'load = 120 N').replaceAll('\n', '\n  ');
+  expect(told(`${yard('')}yard A is A {\n  ${bent}\n}\n`).at(-1)).toEqual(['A', 'beam_bends']);
+  const ring = told(`${yard('')}yard A is B {\n  ${bent}\n}\nyard B is A {\n  ${bent}\n}\n`);
+  expect(ring.map(([name]) => name)).toEqual(['Y', 'A', 'B']);
 });

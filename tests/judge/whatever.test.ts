@@ -121,6 +121,20 @@ describe('what makes no difference is not asked', () => {
     expect(of(['a', 'b', 'c', 'd', 'e', 'f'])).toContain('f');
   });
 
+  test('of two words, which are told as two', () => {
+    const rule = 'holds (if glued then 1 m else 2 m) + (if made_of == oak then 1 m else 2 m) <= 5 m';
+    expect(deeper(shelf(rule)).holds).toEqual(['whatever glued and made_of are']);
+  });
+
+  test('of as many as six numbers, and of no more', () => {
+    const of = (names: string[]) => {
+      const more = names.map((name) => `  /// One.\n  ${name}: Length {\n    within 1 m .. 2 m\n  }`).join('\n');
+      return deeper(shelf(`holds ${names.join(' + ')} <= 20 m`, '', more)).asked;
+    };
+    expect(of(['a', 'b', 'c', 'd', 'e', 'f'])).toEqual([]);
+    expect(of(['a', 'b', 'c', 'd', 'e', 'f', 'g'])).toContain('g');
+  });
+
   test('where it applies for no number that can be meant', () => {
     expect(deeper(shelf('when length > 4 m\n  holds length <= 1 m'))).toMatchObject({
       before: ['length'],
@@ -167,6 +181,13 @@ describe('what can change a verdict is asked', () => {
     expect({ asked, undecided, found }).toEqual({ asked: [name], undecided: 1, found: [] });
   });
 
+  test('of money, and of what has an end that is not known, nothing can be meant', () => {
+    const price = '  /// What it costs.\n  price: Price {\n    within 1 EUR .. 2 EUR\n  }';
+    expect(deeper(shelf('holds price <= 10 EUR', '', price)).asked).toEqual(['price']);
+    const upTo = '  /// How far.\n  gap: Length {\n    within 1 mm .. length\n  }';
+    expect(deeper(shelf('holds gap <= 10 m', '', upTo)).asked).toEqual(['gap']);
+  });
+
   test('a block that is not there is never supposed', () => {
     const kinds = `/// A post.
 kind post {
@@ -194,6 +215,15 @@ describe('what was found out', () => {
     };
     expect(edited('limit = 40 N\n  glued = yes')).toEqual([]);
     expect(edited('limit = 25 N')).toEqual(['length']);
+  });
+
+  test('is forgotten after an edit of what was read only where something was supposed', () => {
+    const branches = shelf('holds if glued then 10 N <= limit else 20 N <= limit', 'limit = 40 N');
+    const told = judged(branches);
+    for (const _ of told.project.searchDeeper(told.file));
+    expect(asked(told)).toEqual([]);
+    const file = told.project.update(told.file.uri, branches.replace('limit = 40 N', 'limit = 15 N'));
+    expect(asked({ ...told, file })).toEqual(['glued']);
   });
 
   test('leaves what was computed as it was', () => {

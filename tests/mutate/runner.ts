@@ -72,9 +72,12 @@ export default class Changing extends TestRunner {
     this.#reached.set(test, taken());
   }
 
-  override async onAfterRunSuite(suite: RunnerTestSuite): Promise<void> {
-    if ('filepath' in suite) await this.#ask(suite, relative(process.cwd(), String(suite.filepath)));
-    await super.onAfterRunSuite(suite);
+  override async onBeforeRunSuite(suite: RunnerTestSuite): Promise<void> {
+    await super.onBeforeRunSuite(suite);
+    if (!('filepath' in suite)) return;
+    // What was added last is done first: what the tests of a file share, such as a server, is there for as long as they are asked.
+    const path = relative(process.cwd(), String(suite.filepath));
+    TestRunner.getSuiteHooks(suite).afterAll.push(() => this.#ask(suite, path));
   }
 
   async #ask(file: RunnerTestSuite, path: string): Promise<void> {

@@ -2,12 +2,16 @@ import { expect, test } from 'vitest';
 import { copyOfProject, mend } from '../../language/mending.ts';
 import { read } from '../support.ts';
 
-const kinds = `kind hall {
+const kinds = `sizes planks: Length = [10 mm, 20 mm]
+kind hall {
   toplevel
   width: Length
   depth: Length default 1 m
   least: Length default 2 m
   swept: YesNo default yes
+  plank: Length? {
+    sizes planks
+  }
 }
 rule hall_narrow on hall {
   holds width >= least
@@ -61,6 +65,21 @@ test('what somebody has to do first, what was accepted and what has no change fo
     expect(mended(left)).toEqual({ text: left, made: [] });
 });
 
+test('what can be mended is, though what stands before it cannot', () => {
+  const { text, made } = mended(
+    'hall H {\n  width = 8 m\n  depth = 4 m\n  swept = no\n}\nhall I {\n  width = 8 m\n  swept = no\n}\n',
+  );
+  expect(made).toEqual(['I: hall_flat']);
+  expect(text).toContain('depth = 2 m');
+});
+
+test('rules come before requirements, in whichever machine these stand', () => {
+  const { made } = mended(
+    'hall H {\n  width = 4 m\n  plank = 10 mm\n  require plank >= 15 mm\n}\nhall I {\n  width = 1 m\n}\n',
+  );
+  expect(made).toEqual(['I: hall_narrow', 'H: requirement']);
+});
+
 test('what would break a machine that starts from it in another file is left', () => {
   const hall = 'hall H {\n  width = 1 m\n}\n';
   const variant = (least: string) => ({ 'b.gusset': `use "./a.gusset"\nhall V is H {\n  ${least}\n}\n` });
@@ -80,4 +99,19 @@ test('a copy of a project is changed by itself, with what uses the file', () => 
   for (const _ of mend(file.uri, copy));
   expect(copy.file(file.uri)?.parsed.text).toContain('width = 2 m');
   expect(project.file(file.uri)?.parsed.text).toContain('width = 1 m');
+});
+
+test('a copy has the texts as they were edited, and reads from where the first reads what that has not read', () => {
+  const { project, file } = read({
+    'a.gusset': `use "./d.gusset"\n${kinds}hall H {\n  width = 1 m\n}\n`,
+    'b.gusset': 'use "./a.gusset"\n',
+    'd.gusset': 'constant far: Length = 1 m\n',
+    'e.gusset': 'constant near: Length = 1 m\n',
+  });
+  project.file('file:///b.gusset');
+  project.update('file:///d.gusset', 'constant far: Length = 2 m\n');
+  const copy = copyOfProject(project, file.uri);
+  expect(copy.file('file:///d.gusset')?.parsed.text).toContain('2 m');
+  expect(copy.file('file:///e.gusset')?.parsed.text).toContain('near');
+  expect(copy.mistakes(copy.file(file.uri) as never)).toEqual([]);
 });

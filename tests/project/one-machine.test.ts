@@ -36,3 +36,16 @@ test('another text tells the mistake that it brings, and none that was there bef
   expect(brought).toContain('widht');
   expect(before).not.toContain(brought);
 });
+
+test('alone, it is read with the texts of other files as they were edited, and with what was not read yet', () => {
+  const { project, file } = read({
+    'a.gusset': 'use "./b.gusset"\nuse "./c.gusset"\nshed Larch { width = far }\n',
+    'b.gusset': 'kind shed {\n  toplevel\n  width: Length default 2 m\n}\n',
+    'c.gusset': 'constant far: Length = 3 m\n',
+  });
+  project.mistakes(file);
+  project.update('file:///c.gusset', 'constant far: Length = 4 m\n');
+  const own = alone({ project, file, machine: 'Larch' }, ['Larch']);
+  expect(own.project.mistakes(own.file)).toEqual([]);
+  expect(own.project.file('file:///c.gusset')?.parsed.text).toContain('4 m');
+});

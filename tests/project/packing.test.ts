@@ -47,6 +47,35 @@ test('a rule of a used file goes along, though nothing names it', () => {
   expect(mistakesIn(one)).toEqual([]);
 });
 
+test('of machines only those come along that another begins with, and a used file that gives nothing is not named', () => {
+  const one = packed({
+    'a.gusset': 'use "./b.gusset"\nuse "./empty.gusset"\n\nhall H is Larch {\n}\n',
+    'b.gusset': 'kind hall {\n  toplevel\n}\nhall Larch {\n}\nhall b {\n}\nhall gusset {\n}\n',
+    'empty.gusset': 'machine E {\n}\n',
+  });
+  expect(one).toMatch(/^\/\/ In one file: b.gusset and a.gusset\.\n/);
+  expect(one).toContain('hall Larch');
+  // The name of a file that is used is no name of what it has.
+  expect(one).not.toMatch(/hall b|hall gusset|empty/);
+});
+
+test('files that use each other in a ring are put together once each', () => {
+  const one = packed({
+    'a.gusset': 'use "./b.gusset"\nhall H {\n}\n',
+    'b.gusset': 'use "./a.gusset"\nkind hall {\n  toplevel\n}\n',
+  });
+  expect(one.match(/kind hall/g)).toHaveLength(1);
+  expect(one.match(/hall H/g)).toHaveLength(1);
+});
+
+test('documentation comes along line by line, an empty one as well', () => {
+  const one = packed({
+    'a.gusset': 'use "./b.gusset"\nhall H {\n}\n',
+    'b.gusset': '/// A hall.\n///\n/// It is wide.\nkind hall {\n  toplevel\n}\n',
+  });
+  expect(one).toContain('/// A hall.\n///\n/// It is wide.\nkind hall {');
+});
+
 test('one that uses none stays as it is', () => {
   const text = 'kind hall {\n  toplevel\n}\n';
   expect(packed({ 'a.gusset': text })).toBe(text);
@@ -64,6 +93,7 @@ test('the version of the language is said once, above all else: the latest that 
 
 test('a file that is not there, and two things of one name, cannot be put together', () => {
   expect(() => packed({ 'a.gusset': 'use "./b.gusset"\n' })).toThrow(PackingError);
+  expect(() => packed({ 'a.gusset': 'use "./b.gusset"\n' })).toThrow('"./b.gusset" leads to no file that can be read');
   const clash = {
     'a.gusset': 'use "./b.gusset"\nuse "./c.gusset"\npart p is lamp {\n}\npart q is torch {\n}\n',
     'b.gusset': 'use "./d.gusset"\nkind lamp is item {\n}\n',
@@ -71,4 +101,14 @@ test('a file that is not there, and two things of one name, cannot be put togeth
     'd.gusset': 'kind item {\n}\n',
   };
   expect(() => packed(clash)).toThrow('each have a item of their own; give one of them another name');
+});
+
+test('a kind and a part may have one name, and what one file has twice is for that file to mend', () => {
+  const one = packed({
+    'a.gusset': 'use "./b.gusset"\nuse "./c.gusset"\nhall H {\n}\n',
+    'b.gusset': 'kind hall {\n  toplevel\n}\nkind lamp {\n}\n',
+    'c.gusset': 'kind torch {\n}\npart lamp is torch {\n}\npart lamp is torch {\n}\n',
+  });
+  expect(one).toContain('kind lamp');
+  expect(one).toContain('part lamp is torch');
 });

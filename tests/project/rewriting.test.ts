@@ -93,6 +93,11 @@ describe('a part that goes to the file that is used', () => {
     );
   });
 
+  test('is not tried where there is no time', () => {
+    const { project, file } = read(files);
+    expect(rewritings(file, files['a.gusset'].indexOf('part strong'), project, undefined, () => false)).toEqual([]);
+  });
+
   test('stays where it rests on what only its own file has', () => {
     const own = {
       ...files,
