@@ -1,6 +1,6 @@
 import { type Cell, cellOf } from '../compute/cell.ts';
 import type { Machine } from '../compute/machine.ts';
-import { showMargin } from '../compute/margin.ts';
+import { showBound, showMargin } from '../compute/margin.ts';
 import { markForBlock, markForValue } from '../compute/marks.ts';
 import { type SetRecord, setRecordsOf } from '../compute/records.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
@@ -19,7 +19,7 @@ import { type Assessment, toldIn } from '../judge/findings.ts';
 import { pathOfNotSaid, waitingWords } from '../judge/not-said.ts';
 import { requirementOutcome } from '../judge/requirements.ts';
 import { valueOrWhy } from '../judge/verdict-words.ts';
-import { decisive, type Found, marginsOf, weakest } from '../judge/weakest.ts';
+import { decisive, type Found, marginsOf, type Weak, weakest } from '../judge/weakest.ts';
 import type { Instance } from '../machine/tree.ts';
 import { type Severity, severities } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
@@ -254,7 +254,7 @@ function weakPoints(margins: readonly Found[], machine: Judged): Section {
   const all = weakest(margins, machine, mostWeak).map(
     ({ rule, instance, margin, value, limit, worst, place }): Row => ({
       label: `${instance.label}: ${rule.name.replaceAll('_', ' ')}`,
-      shown: `${named(value.text)}${value.shown}, the limit is ${limit.shown}: ${showMargin(margin)}${worst ? `, ${worst}` : ''}`,
+      shown: `${named(value.text)}${value.shown}, must be ${boundOf(margin, limit)}: ${showMargin(margin)}${worst ? `, ${worst}` : ''}`,
       about: `${value.text} ${margin.operator} ${limit.text}`,
       margin: shareOf(margin),
       place,
@@ -266,7 +266,13 @@ function weakPoints(margins: readonly Found[], machine: Judged): Section {
 
 /** The name of a value before what it comes to; nothing where it is a formula. */
 function named(text: string): string {
-  return /^[\w.]+$/.test(text) ? `${text.replaceAll('_', ' ')} ` : '';
+  return /^[a-z_][\w.]*$/i.test(text) ? `${text.replaceAll('_', ' ')} ` : '';
+}
+
+/** What a value must be, as it is read from either side of a comparison: `at least 82 °C (hottest spot)`. */
+function boundOf(margin: Weak['margin'], limit: Weak['limit']): string {
+  const name = named(limit.text).trim();
+  return `${showBound(margin)} ${limit.shown}${name ? ` (${name})` : ''}`;
 }
 
 function choices({ choices }: Judged): Section {
@@ -597,14 +603,14 @@ function why(margins: readonly Found[], machine: Judged): Section {
     is: 'table',
     label: 'What each part is decided by',
     about: '',
-    heading: ['', 'is', 'by the rule', 'comes to', 'limit', 'to spare', 'source'],
+    heading: ['', 'is', 'by the rule', 'comes to', 'must be', 'to spare', 'source'],
     rows: decisive(margins, machine).map(({ rule, instance, margin, value, limit, worst, place }) => ({
       texts: [
         instance.label,
         instance.part?.name?.text ?? instance.kind.name,
         rule.name.replaceAll('_', ' '),
         `${named(value.text)}${value.shown}`,
-        limit.shown,
+        boundOf(margin, limit),
         [showMargin(margin), worst].filter(Boolean).join(', '),
         sourcesOf(rule.node)
           .map(({ text, standing }) => `${text} (${standingWords[standing]})`)

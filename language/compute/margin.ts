@@ -2,6 +2,7 @@ import type { Binary, Expression } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
 import type { Context } from '../types/context.ts';
 import { infer } from '../types/infer.ts';
+import { literal } from '../types/literal.ts';
 import { Bounds, isMissing, Money, type Value } from '../values/value.ts';
 import { evaluate } from './evaluate.ts';
 import type { Frame } from './frame.ts';
@@ -28,23 +29,40 @@ export function marginOf(node: Expression | undefined, frame: Frame, ctx: Contex
     const sides = [marginOf(node.left, frame, ctx, only), marginOf(node.right, frame, ctx, only)];
     return node.operator === 'and' ? leastMargin(sides) : greatest(sides);
   }
-  if (only !== undefined && (!node.left || textOf(node.left) !== only)) return undefined;
-  return isOrder(node.operator) ? comparison(node, node.operator, frame, ctx) : undefined;
+  if (!isOrder(node.operator) || !node.left || !node.right) return undefined;
+  const sides = sidesOf(node, node.operator, ctx);
+  return only === undefined || textOf(sides.value) === only ? comparison(sides, frame, ctx) : undefined;
 }
 
 function isOrder(operator: string): operator is Margin['operator'] {
   return operator === '<' || operator === '<=' || operator === '>' || operator === '>=';
 }
 
-function comparison(node: Binary, operator: Margin['operator'], frame: Frame, ctx: Context): Margin | undefined {
-  const upper = operator === '<' || operator === '<=';
-  const [value, limit] = [amountOf(evaluate(node.left, frame), upper), amountOf(evaluate(node.right, frame), !upper)];
+/** The same comparison read from its other side. */
+const mirrored = { '<': '>', '<=': '>=', '>': '<', '>=': '<=' } as const;
+
+type Sides = Pick<Margin, 'value' | 'limit' | 'operator'>;
+
+/** What is compared stands on the left, with its limit on the right; a number that stands on the left is the limit all the same. */
+function sidesOf({ left, right }: Binary, operator: Margin['operator'], ctx: Context): Sides {
+  const isTurned = literal(left, ctx) !== undefined && literal(right, ctx) === undefined;
+  return isTurned
+    ? { value: right, limit: left, operator: mirrored[operator] }
+    : { value: left, limit: right, operator };
+}
+
+function comparison(sides: Sides, frame: Frame, ctx: Context): Margin | undefined {
+  const upper = sides.operator === '<' || sides.operator === '<=';
+  const [value, limit] = [
+    amountOf(evaluate(sides.value, frame), upper),
+    amountOf(evaluate(sides.limit, frame), !upper),
+  ];
   if (value === undefined || limit === undefined) return undefined;
-  const type = infer(node.right, ctx);
+  const type = infer(sides.limit, ctx);
   const inKelvin = type.is === 'quantity' && (type.points ?? false);
   const gap = upper ? limit - value : value - limit;
   const scale = inKelvin ? 1 : Math.abs(limit) || Math.abs(value) || 1;
-  return { amount: gap / scale, inKelvin, value: node.left, limit: node.right, operator };
+  return { amount: gap / scale, inKelvin, ...sides };
 }
 
 function amountOf(value: Value, high: boolean): number | undefined {
@@ -72,6 +90,13 @@ export function verdictAsNumber(verdict: Value, margin: () => Margin | undefined
   const by = margin();
   const amount = by ? rankOf(by) : verdict ? 1 : -1;
   return verdict ? Math.max(amount, Number.MIN_VALUE) : Math.min(amount, -Number.MIN_VALUE);
+}
+
+const bounds = { '<': 'less than', '<=': 'at most', '>': 'more than', '>=': 'at least' } as const;
+
+/** What the limit asks of the value, before it: `at least`. */
+export function showBound({ operator }: Pick<Margin, 'operator'>): string {
+  return bounds[operator];
 }
 
 /** A margin as people read it: `12 % to spare`, `5 K short`. */

@@ -288,7 +288,7 @@ rule crate_sways on crate {
   test('tells what each part was decided by, with both numbers and where the rule comes from', () => {
     const why = part(two, 'Why it is so') as unknown as { rows: { texts: string[] }[] }[];
     expect(why[0]?.rows.map(({ texts }) => texts)).toEqual([
-      ['a', 'crate', 'crate overloaded', 'load 9 kg', '10 kg', '10 % to spare', ''],
+      ['a', 'crate', 'crate overloaded', 'load 9 kg', 'at most 10 kg', '10 % to spare', ''],
     ]);
     const sourced = text(two).replace(
       '  remedy "carry less"',
@@ -300,13 +300,32 @@ rule crate_sways on crate {
     );
   });
 
+  test('tells the same of a rule that compares the other way round: which is asked for is said, not guessed', () => {
+    const told = (holds: string) => {
+      const sheet = sheetOf(
+        machineIn(
+          text(two)
+            .replace('holds load <= 10 kg', `holds ${holds}`)
+            .replace('kind crate {', 'kind crate {\n  bears: Mass default 10 kg'),
+        ),
+      );
+      const [why] = sheet.sections.find(({ heading }) => heading === 'Why it is so')?.parts ?? [];
+      return why?.is === 'table' ? why.rows.map(({ texts }) => texts.slice(3, 6)) : [];
+    };
+    expect(told('bears >= load')).toEqual([['bears 10 kg', 'at least 9 kg (load)', '11 % to spare']]);
+    expect(told('load < 10 kg')).toEqual([['load 9 kg', 'less than 10 kg', '10 % to spare']]);
+    // A number is the limit wherever it stands.
+    expect(told('10 kg > load')).toEqual(told('load < 10 kg'));
+    expect(told('8 kg <= load')).toEqual([['load 9 kg', 'at least 8 kg', '13 % to spare']]);
+  });
+
   test('ranks the weakest points', () => {
     expect(part(two, 'Weakest points')).toMatchObject([
       {
         rows: [
           {
             label: 'a: crate overloaded',
-            shown: 'load 9 kg, the limit is 10 kg: 10 % to spare',
+            shown: 'load 9 kg, must be at most 10 kg: 10 % to spare',
             margin: expect.closeTo(0.1, 9),
           },
         ],

@@ -28,7 +28,7 @@ describe('what keeps a condition from holding', () => {
     ['width < 3 m', ['width is 4 m, the limit is 3 m (33 % short)']],
     ['width < depth', ['width is 4 m, depth is 2 m (100 % short)']],
     // A literal is told as the limit, on whichever side it stands.
-    ['3 m > width', ['width is 4 m, the limit is 3 m (25 % short)']],
+    ['3 m > width', ['width is 4 m, the limit is 3 m (33 % short)']],
     ['5 m < 4 m', ['5 m is 5 m, the limit is 4 m (25 % short)']],
     ['width < -3 m', ['width is 4 m, the limit is -3 m (230 % short)']],
     ['width > -(-5 m)', ['width is 4 m, -(-5 m) is 5 m (20 % short)']],

@@ -28,6 +28,23 @@ describe('how far a comparison is from failing', () => {
     expect(amount('width >= -2 m')).toBeCloseTo(3, 12);
   });
 
+  test('as a share of a number that stands before what is compared', () => {
+    for (const [turned, plain] of [
+      ['5 m >= width', 'width <= 5 m'],
+      ['3 m > width', 'width < 3 m'],
+      ['3 m <= width', 'width >= 3 m'],
+      ['-2 m < width', 'width > -2 m'],
+    ] as const) {
+      const [a, b] = [margin(turned), margin(plain)];
+      expect(a?.amount, turned).toBeCloseTo(b?.amount as number, 12);
+      expect(a?.operator, turned).toBe(b?.operator);
+    }
+    expect(margin('70 degC >= warmth')).toMatchObject({ inKelvin: true, amount: expect.closeTo(10, 9) });
+    // Of two names, and of two numbers, that on the right is the limit.
+    expect(amount('none <= width')).toBeCloseTo(1, 12);
+    expect(amount('2 m <= 4 m')).toBeCloseTo(0.5, 12);
+  });
+
   test('of points of temperature in kelvin', () => {
     expect(margin('warmth <= 70 degC')).toMatchObject({ inKelvin: true, amount: expect.closeTo(10, 9) });
     expect(amount('warmth >= 70 degC')).toBeCloseTo(-10, 9);
