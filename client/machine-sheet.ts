@@ -30,6 +30,9 @@ const PINNED = 'gusset.sheetPinned';
 /** How long the typing must have paused before a sheet is asked for (ms): diagnostics come first. */
 const PAUSE = 120;
 
+/** How long after a sheet is shown it is asked for with what its values rest on (ms): that takes seconds of computing. */
+const REST = 1000;
+
 const sheetRequest = new RequestType<AskedSheet, SheetAnswer | null, void>('gusset/sheet');
 
 export function registerMachineSheet(
@@ -59,6 +62,7 @@ class MachineSheet implements Disposable {
   /** The states of the sections that the view has. */
   #known: Record<string, string> = {};
   #waiting: NodeJS.Timeout | undefined;
+  #resting: NodeJS.Timeout | undefined;
   #asking: CancellationTokenSource | undefined;
 
   constructor(extension: Uri, client: () => BaseLanguageClient | undefined) {
@@ -100,7 +104,7 @@ class MachineSheet implements Disposable {
 
   /** Writes what is shown as a page that stands alone. */
   async save(): Promise<void> {
-    const answer = await this.#request({ page: true });
+    const answer = await this.#request({ page: true, resting: true });
     if (!answer?.page || !this.#uri) return;
     const defaultUri = Uri.joinPath(Uri.parse(this.#uri), '..', `${answer.machine}.html`);
     const target = await window.showSaveDialog({ defaultUri, filters: { HTML: ['html'] } });
@@ -151,13 +155,18 @@ class MachineSheet implements Disposable {
   /** Asks for what is to be shown once nothing has changed for so long (ms). */
   #ask(after: number): void {
     clearTimeout(this.#waiting);
-    this.#waiting = setTimeout(() => void this.#show(), after);
+    clearTimeout(this.#resting);
+    this.#waiting = setTimeout(() => {
+      this.#waiting = undefined;
+      void this.#show(false);
+    }, after);
   }
 
-  async #show(): Promise<void> {
+  /** Shows what there is; where nothing is asked meanwhile, then what the values rest on as well. */
+  async #show(resting: boolean): Promise<void> {
     const { webview } = this.#panel ?? {};
-    const answer = await this.#request({ known: this.#known });
-    if (!answer || !webview || webview !== this.#panel?.webview) return;
+    const answer = webview && (await this.#request({ known: this.#known, resting }));
+    if (!answer || webview !== this.#panel?.webview) return;
     if (!webview.html) {
       webview.html = this.#page(answer.style);
       return;
@@ -173,6 +182,7 @@ class MachineSheet implements Disposable {
       ...(this.#uri && this.#position && { at: placeOf(this.#uri, this.#position) }),
     };
     await webview.postMessage(message);
+    if (!resting && !this.#waiting) this.#resting = setTimeout(() => void this.#show(true), REST);
   }
 
   /** The newest question counts: what was asked before is given up. */

@@ -411,7 +411,12 @@ export class Project {
    */
   computes(file: SourceFile, steps: number): boolean {
     this.#refresh(file);
-    return this.#allowance.suffices(steps, () => this.judged(file));
+    return this.suffices(steps, () => this.judged(file));
+  }
+
+  /** Lets work on its machines compute for so many steps. Returns whether they were enough; if not, what was computed by then is kept. */
+  suffices(steps: number, work: () => unknown): boolean {
+    return this.#allowance.suffices(steps, work);
   }
   readonly #allowance = new Allowance();
 

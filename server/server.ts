@@ -23,7 +23,7 @@ import type { LastEdit } from './features/last-edit.ts';
 import { notSaid } from './features/not-said.ts';
 import { requirements } from './features/requirements.ts';
 import { selectionRanges } from './features/selection-ranges.ts';
-import type { AskedSheet } from './features/sheet.ts';
+import type { AskedSheet, SheetAnswer } from './features/sheet.ts';
 import { watchedFiles } from './reach.ts';
 import { createServices, type GussetServices } from './services.ts';
 import { readCheckUnopened, readInlineSettings } from './settings.ts';
@@ -100,14 +100,24 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     return { markdown: (name === undefined ? languagePageMarkdown() : pageOf(name, file, workspace)) ?? null };
   });
   connection.onRequest('gusset/starts', (): StartsAnswer => ({ starts }));
-  connection.onRequest('gusset/sheet', async (asked: AskedSheet, cancel) => {
-    await services.updates.waitUntil(ready, URI.parse(asked.uri), cancel);
-    const file = workspace.file(canonicalUri(asked.uri));
-    if (!file) return null;
-    await services.updates.untilSolved(file.uri, cancel);
+  connection.onRequest('gusset/sheet', async (asked: AskedSheet, cancel): Promise<SheetAnswer | null> => {
     // What draws is only loaded where somebody looks.
-    const { sheet } = await import('./features/sheet.ts');
-    return sheet(file, asked, workspace);
+    const { answerOf, findsResting, meantBy, written } = await import('./features/sheet.ts');
+    const { updates } = services;
+    while (!cancel.isCancellationRequested) {
+      await updates.waitUntil(ready, URI.parse(asked.uri), cancel);
+      const file = workspace.file(canonicalUri(asked.uri));
+      if (!file) return null;
+      await updates.untilSolved(file.uri, cancel);
+      const { changes } = updates;
+      const machine = meantBy(asked, file, workspace.project.machines(file));
+      if (!machine) return null;
+      const resting = asked.resting ? findsResting(machine, file, changes, workspace) : undefined;
+      if (resting && !(await updates.inSteps(resting.work, resting.project, cancel))) continue;
+      const found = await updates.inSteps(written(machine, file, changes, workspace), workspace.project, cancel);
+      if (found) return answerOf(found.done, asked);
+    }
+    return null;
   });
   connection.onRequest<ComparisonAnswer | null, void>('gusset/compare', async (asked: AskedComparison, cancel) => {
     await services.updates.waitUntil(ready, URI.parse(asked.uri), cancel);

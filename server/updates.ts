@@ -17,7 +17,8 @@ import {
   type TextDocumentChangeEvent,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import { canonicalUri, type SourceFile } from '../language/project.ts';
+import type { Stepwise } from '../language/compute/stepwise.ts';
+import { canonicalUri, type Project, type SourceFile } from '../language/project.ts';
 import { machineStanding } from './features/code-lens.ts';
 import { diagnostics } from './features/diagnostics.ts';
 import type { Workspace } from './workspace.ts';
@@ -54,6 +55,10 @@ export class Updates implements DocumentBuilder {
   #due = new Set<string>();
   /** Files whose text the project failed to take in, and why. */
   readonly #unread = new Map<string, unknown>();
+  /** How many changes of texts have arrived. */
+  get changes(): number {
+    return this.#changes;
+  }
   #changes = 0;
   /** Files whose machines are judged at the ends of ranges alone so far, and what was last published of each. */
   readonly #unsearched = new Set<string>();
@@ -202,6 +207,29 @@ export class Updates implements DocumentBuilder {
       await turn();
       if (this.#changes !== since || cancel?.isCancellationRequested) return false;
     }
+  }
+
+  /**
+   * Does work on the machines of a project piece by piece, between which messages are read. Undefined where that was given up, for a text that has
+   * changed meanwhile, or for whoever asked and no longer wants to know.
+   */
+  async inSteps<T>(work: Stepwise<T>, project: Project, cancel?: CancellationToken): Promise<{ done: T } | undefined> {
+    const since = this.#changes;
+    const isWanted = async () => {
+      await turn();
+      await turn();
+      return this.#changes === since && !cancel?.isCancellationRequested;
+    };
+    let step = work.next();
+    for (let began = performance.now(); !step.done; step = work.next()) {
+      const { value } = step;
+      for (let steps = firstSteps; !project.suffices(steps, value); steps *= 2)
+        if (!(await isWanted())) return undefined;
+      if (performance.now() - began < inOneGo) continue;
+      if (!(await isWanted())) return undefined;
+      began = performance.now();
+    }
+    return { done: step.value };
   }
 
   /** For requests that tell of open choices: waits until those of a file are solved, for its newest text. */

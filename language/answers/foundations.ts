@@ -37,6 +37,9 @@ export interface Weakest {
   readonly others: number;
 }
 
+/** By so much a value from memory, or of the trade, may be off either way. */
+export const doubt = 0.2;
+
 const softStandings: ReadonlySet<string> = new Set<SourceNote['standing']>(['practice', 'recalled']);
 
 /** All that a value is computed from, however far, with every range at its low end; itself first. */

@@ -4,6 +4,7 @@ import { showBound, showMargin } from '../compute/margin.ts';
 import { markForBlock, markForValue } from '../compute/marks.ts';
 import { type SetRecord, setRecordsOf } from '../compute/records.ts';
 import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
+import { atOnce, type Stepwise } from '../compute/stepwise.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
 import { answerTo, type Choice } from '../judge/choices.ts';
 import {
@@ -19,7 +20,7 @@ import { type Assessment, toldIn } from '../judge/findings.ts';
 import { pathOfNotSaid, waitingWords } from '../judge/not-said.ts';
 import { requirementOutcome } from '../judge/requirements.ts';
 import { valueOrWhy } from '../judge/verdict-words.ts';
-import { decisive, type Found, marginsOf, type Weak, weakest } from '../judge/weakest.ts';
+import { decisive, type Found, marginsOn, type Weak, weakest } from '../judge/weakest.ts';
 import type { Instance } from '../machine/tree.ts';
 import { type Severity, severities } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
@@ -156,19 +157,26 @@ const mostWeak = 10;
  * told where it is handed over.
  */
 export function sheetOf(machine: Judged, resting: readonly Weakest[] = []): Sheet {
+  return atOnce(sheetInSteps(machine, resting));
+}
+
+/** The same piece by piece. What values rest on may be that of the text as it stood a while ago: that is said of it. */
+export function* sheetInSteps(machine: Judged, resting: readonly Weakest[] = [], isOld = false): Stepwise<Sheet> {
   // They take the longest of all that is told: twice the same would be twice the wait.
-  const margins = marginsOf(machine);
-  const sections = [
-    headlines(machine),
-    findings(machine),
-    requirements(machine),
-    weakPoints(margins, machine),
-    choices(machine),
-    notSaid(machine),
-    ...reported(margins, machine),
-    weakestSource(resting, machine),
-    sources(machine),
+  const margins: Found[] = [];
+  for (const instance of machine.tree.all()) yield () => void margins.push(...marginsOn(instance, machine));
+  const sections: Section[] = [];
+  const told = [
+    () => headlines(machine),
+    () => findings(machine),
+    () => requirements(machine),
+    () => weakPoints(margins, machine),
+    () => choices(machine),
+    () => notSaid(machine),
   ];
+  for (const section of told) yield () => void sections.push(section());
+  sections.push(...(yield* reported(margins, machine)));
+  yield () => void sections.push(weakestSource(resting, isOld, machine), sources(machine));
   return {
     machine: machine.tree.name,
     about: docOf(machine.entry),
@@ -307,7 +315,7 @@ function notSaid({ assessment }: Judged): Section {
  * The sections that kinds declare, in the order in which the tree meets their headings; what belongs to one of these headings stands behind
  * what is reported there, and what no kind gives a place to comes last.
  */
-function reported(margins: readonly Found[], machine: Judged): Section[] {
+function* reported(margins: readonly Found[], machine: Judged): Stepwise<Section[]> {
   const sections = new Map<string, { instance: Instance; names: readonly string[] }[]>();
   for (const instance of machine.tree.all()) {
     for (const { heading, names } of instance.kind.reported) {
@@ -318,20 +326,17 @@ function reported(margins: readonly Found[], machine: Judged): Section[] {
       sections.set(heading, under);
     }
   }
-  const own = [
-    wiring(machine),
-    drawing(machine),
-    setValues(machine),
-    assembly(machine),
-    commissioning(machine),
-    maintenance(machine),
-    why(margins, machine),
-  ].flatMap((each) => each ?? []);
-  const placed = [...sections].map(([heading, under]): Section => {
-    const parts = partsUnder(under, machine);
+  const own: Section[] = [];
+  for (const section of [wiring, drawing, setValues, assembly, commissioning, maintenance]) {
+    yield () => void own.push(...[section(machine) ?? []].flat());
+  }
+  yield () => void own.push(why(margins, machine));
+  const placed: Section[] = [];
+  for (const [heading, under] of sections) {
+    const parts = yield* partsUnder(under, machine);
     const more = own.find((section) => section.heading === heading);
-    return more ? { ...more, parts: [...parts, ...more.parts] } : { heading, parts };
-  });
+    placed.push(more ? { ...more, parts: [...parts, ...more.parts] } : { heading, parts });
+  }
   return [...placed, ...own.filter(({ heading }) => !sections.has(heading))];
 }
 
@@ -403,25 +408,30 @@ interface ReportedOf {
 }
 
 /** Several blocks of a kind that report single values stand in one table, where the first of them would; all else block by block. */
-function partsUnder(under: readonly ReportedOf[], machine: Judged): Part[] {
-  const alike = new Map<string, ReportedOf[]>();
+function* partsUnder(under: readonly ReportedOf[], machine: Judged): Stepwise<Part[]> {
+  const alike = new Map<string, [ReportedOf, ...ReportedOf[]]>();
   for (const each of under) {
     const key = isSingle(each, machine) ? each.instance.kind.name : each.instance.path;
-    alike.set(key, [...(alike.get(key) ?? []), each]);
+    const group = alike.get(key);
+    if (group) group.push(each);
+    else alike.set(key, [each]);
   }
-  const parts = [...alike.values()].flatMap((group): Part[] => {
-    const [first, ...more] = group;
-    if (!first || more.length === 0) return group.flatMap(({ instance, names }) => partsOf(instance, names, machine));
-    const { kind } = first.instance;
-    const table = tableOfBlocks(
-      group.map(({ instance }) => instance),
-      kind.name,
-      [...new Set(group.flatMap(({ names }) => names))],
-      machine,
-    );
-    return [asTable(table, kind.name.replaceAll('_', ' '), '', first.instance, machine)];
-  });
+  const parts: Part[] = [];
+  for (const group of alike.values()) yield () => void parts.push(...partsOfGroup(group, machine));
   return joined(parts);
+}
+
+function partsOfGroup(group: readonly [ReportedOf, ...ReportedOf[]], machine: Judged): Part[] {
+  const [{ instance, names }] = group;
+  if (group.length === 1) return partsOf(instance, names, machine);
+  const { kind } = instance;
+  const table = tableOfBlocks(
+    group.map((each) => each.instance),
+    kind.name,
+    [...new Set(group.flatMap((each) => each.names))],
+    machine,
+  );
+  return [asTable(table, kind.name.replaceAll('_', ' '), '', instance, machine)];
 }
 
 /** Tables that tell the same of several blocks as one, with what each tells of as what belongs together. */
@@ -632,7 +642,7 @@ function why(margins: readonly Found[], machine: Judged): Section {
 }
 
 /** For each value that is told first, what it rests on that is weakest, and what that makes of it. */
-function weakestSource(resting: readonly Weakest[], machine: Judged): Section {
+function weakestSource(resting: readonly Weakest[], isOld: boolean, machine: Judged): Section {
   const table: Table = {
     is: 'table',
     label: 'The weakest source of each value',
@@ -654,8 +664,7 @@ function weakestSource(resting: readonly Weakest[], machine: Judged): Section {
   };
   return {
     heading: 'What it rests on',
-    about:
-      'Of the values that nobody has said, and that stand in from memory or by practice alone, the one that moves each value most. Measure it, or look it up, first.',
+    about: `Of the values that nobody has said, and that stand in from memory or by practice alone, the one that moves each value most. Measure it, or look it up, first.${isOld ? ' As it was before the last edits: it is being computed anew.' : ''}`,
     parts: resting.length > 0 ? [table] : [],
   };
 }

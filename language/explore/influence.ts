@@ -1,8 +1,9 @@
 import { cellAt } from '../answers/derivation.ts';
-import { everyInputOf, type Influence, softIn, type Weakest } from '../answers/foundations.ts';
+import { everyInputOf, type Influence, type Soft, softIn, type Weakest } from '../answers/foundations.ts';
 import type { Cell } from '../compute/cell.ts';
 import type { Machine } from '../compute/machine.ts';
 import { pathOfCell, showCell } from '../compute/show-cell.ts';
+import { atOnce, type Stepwise } from '../compute/stepwise.ts';
 import { tolerancesIn } from '../compute/tolerances.ts';
 import { putInPlace } from '../judge/trials.ts';
 import { meantRange } from '../judge/whatever.ts';
@@ -32,8 +33,7 @@ export function influences(side: Side, path: string, share: number): Influence[]
   const cell = machine && cellAt(path, machine);
   if (!machine || !cell) throw new InfluenceError(`${name} has no value ${path}`);
   const { engine } = machine;
-  const inputs = inputsOf(cell);
-  return movesOf(cell, path, inputs, machine);
+  return atOnce(movesOf(cell, path, inputsOf(cell), machine));
 
   function inputsOf(of: Cell): Input[] {
     const ranges = engine.scenarios(of).reduce((all, ends) => all.and(engine.restsOf(of, ends)), engine.low).ranges;
@@ -73,7 +73,7 @@ function byShare(cell: Cell, share: number, engine: Machine['engine']): Input[] 
 }
 
 /** What each of these inputs alone does to a value, the others in the middle of theirs; what moves it most first, and nothing that does not. */
-function movesOf(cell: Cell, path: string, inputs: readonly Input[], machine: Machine): Influence[] {
+function* movesOf(cell: Cell, path: string, inputs: readonly Input[], machine: Machine): Stepwise<Influence[]> {
   const { engine } = machine;
   for (const { cell: input, rest } of inputs) putInPlace(input, rest, engine);
   const amount = (value: Value): number => {
@@ -82,25 +82,29 @@ function movesOf(cell: Cell, path: string, inputs: readonly Input[], machine: Ma
     return number;
   };
   const now = () => engine.under(engine.low, () => engine.value(cell));
-  amount(now());
-  const found = inputs.map(({ cell: input, by, low, high, rest }): Influence => {
-    const at = (end: number) => {
-      putInPlace(input, end, engine);
-      return now();
-    };
-    const [first, last] = [at(low), at(high)];
-    const told = {
-      path: pathOfCell(input, machine),
-      by,
-      from: showCell(input, machine, low),
-      to: showCell(input, machine, high),
-      atFrom: showCell(cell, machine, first),
-      atTo: showCell(cell, machine, last),
-      moved: amount(last) - amount(first),
-    };
+  yield () => amount(now());
+  const found: Influence[] = [];
+  for (const { cell: input, by, low, high, rest } of inputs) {
+    const ends: Value[] = [];
+    for (const end of [low, high]) {
+      yield () => {
+        putInPlace(input, end, engine);
+        ends.push(now());
+      };
+    }
     putInPlace(input, rest, engine);
-    return told;
-  });
+    const [first, last] = ends as [Value, Value];
+    yield () =>
+      found.push({
+        path: pathOfCell(input, machine),
+        by,
+        from: showCell(input, machine, low),
+        to: showCell(input, machine, high),
+        atFrom: showCell(cell, machine, first),
+        atTo: showCell(cell, machine, last),
+        moved: amount(last) - amount(first),
+      });
+  }
   return found.filter(({ moved }) => moved !== 0).sort((a, b) => Math.abs(b.moved) - Math.abs(a.moved));
 }
 
@@ -109,18 +113,38 @@ function movesOf(cell: Cell, path: string, inputs: readonly Input[], machine: Ma
  * it most if it is by a share more and less. Values that are not known, or that none of them moves, are left out.
  */
 export function weakestSources(side: Side, paths: readonly string[], share: number): Weakest[] {
-  const { project, file, machine: name } = alone(side, [side.machine]);
+  return atOnce(weakestInSteps(alone(side, [side.machine]), paths, share));
+}
+
+/** The same piece by piece, of a machine in a project of its own, in which values are moved. */
+export function* weakestInSteps(own: Side, paths: readonly string[], share: number): Stepwise<Weakest[]> {
+  const { project, file, machine: name } = own;
+  // What is given up half way is computed once more; how it reads is found out in one go.
+  project.mistakes(file);
+  yield () => project.computed(file);
   const machine = project.computed(file).find(({ tree }) => tree.name === name);
-  if (!machine) return [];
+  const found: Weakest[] = [];
+  for (const path of machine ? paths : []) {
+    const weakest = yield* weakestOf(path, machine as Machine, share);
+    if (weakest) found.push(weakest);
+  }
+  return found;
+}
+
+function* weakestOf(path: string, machine: Machine, share: number): Stepwise<Weakest | undefined> {
   const { engine } = machine;
-  return paths.flatMap((path): Weakest | [] => {
+  let rests: { cell: Cell; shown: string; soft: Soft[]; inputs: Input[] } | undefined;
+  yield () => {
     const cell = cellAt(path, machine);
     const value = cell && engine.under(engine.low, () => engine.value(cell));
-    if (!cell || typeof value !== 'number') return [];
+    if (!cell || typeof value !== 'number') return;
     const soft = softIn(cell, machine);
     const inputs = soft.flatMap((each) => byShare(each.cell, share, engine));
-    const [most, ...more] = movesOf(cell, path, inputs, machine);
-    const source = soft.find((each) => most && pathOfCell(each.cell, machine) === most.path)?.source;
-    return most && source ? { path, shown: showCell(cell, machine), most, source, others: more.length } : [];
-  });
+    rests = { cell, shown: showCell(cell, machine), soft, inputs };
+  };
+  if (!rests) return undefined;
+  const { cell, shown, soft, inputs } = rests;
+  const [most, ...more] = yield* movesOf(cell, path, inputs, machine);
+  const source = soft.find((each) => most && pathOfCell(each.cell, machine) === most.path)?.source;
+  return most && source ? { path, shown, most, source, others: more.length } : undefined;
 }

@@ -65,11 +65,12 @@ export interface Found {
 
 /** The margins of all rules that hold and compare quantities, in the order of the tree. */
 export function marginsOf(machine: Machine): Found[] {
-  return machine.tree
-    .all()
-    .flatMap((instance) =>
-      rulesOn(instance.kind, machine.scope).flatMap((rule) => marginNow(rule, instance, machine) ?? []),
-    );
+  return machine.tree.all().flatMap((instance) => marginsOn(instance, machine));
+}
+
+/** Those on one block. */
+export function marginsOn(instance: Instance, machine: Machine): Found[] {
+  return rulesOn(instance.kind, machine.scope).flatMap((rule) => marginNow(rule, instance, machine) ?? []);
 }
 
 /** The least margin of a rule that holds, over all that was tried; undefined where it does not apply, fails, or compares nothing. */

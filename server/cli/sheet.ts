@@ -1,5 +1,6 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
+import { doubt } from '../../language/answers/foundations.ts';
 import { pathsToldFirst, sheetOf } from '../../language/answers/sheet.ts';
 import { weakestSources } from '../../language/explore/influence.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
@@ -15,9 +16,6 @@ import { packedText } from './pack.ts';
 import { sweepOf } from './sweep.ts';
 
 export type Format = 'html' | 'markdown' | 'csv' | 'json' | 'dxf';
-
-/** By so much a value from memory may be off either way. */
-const doubt = 0.2;
 
 interface SheetOptions {
   readonly format: Format;

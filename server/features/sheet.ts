@@ -1,9 +1,13 @@
 import type { Position } from 'vscode-languageserver';
+import { doubt, type Weakest } from '../../language/answers/foundations.ts';
 import { sourceOf } from '../../language/answers/occurrences.ts';
-import { sheetOf } from '../../language/answers/sheet.ts';
+import { pathsToldFirst, sheetInSteps } from '../../language/answers/sheet.ts';
+import type { Stepwise } from '../../language/compute/stepwise.ts';
+import { weakestInSteps } from '../../language/explore/influence.ts';
 import { type AstNode, rangeOf } from '../../language/grammar/syntax.ts';
-import type { Assessed, SourceFile } from '../../language/project.ts';
-import { dataOf, type Place, type SectionData } from '../sheet/data.ts';
+import { alone } from '../../language/one-machine.ts';
+import type { Assessed, Project, SourceFile } from '../../language/project.ts';
+import { dataOf, type Place, type SectionData, type SheetData } from '../sheet/data.ts';
 import { sha256 } from '../sheet/digest.ts';
 import { idOf, mind, pageOf, sectionHtml } from '../sheet/html.ts';
 import { sheetStyle } from '../sheet/style.ts';
@@ -24,6 +28,8 @@ export interface AskedSheet extends AskedMachine {
   readonly known?: Readonly<Record<string, string>>;
   /** Is a page of its own wanted, to be written to a file? */
   readonly page?: boolean;
+  /** Is what the values rest on wanted as well? It takes seconds to find out; until then the sheet tells what was found out last. */
+  readonly resting?: boolean;
 }
 
 export interface SheetAnswer {
@@ -43,55 +49,111 @@ export interface SheetAnswer {
   readonly page?: string;
 }
 
-/** The sheet of a file's machine, as HTML whose places tell the URI, line and column of each; null where the file has no machine. */
-export async function sheet(file: SourceFile, asked: AskedSheet, workspace: Workspace): Promise<SheetAnswer | null> {
+/** What the values of a machine rest on, as it was when so many changes had arrived. */
+interface Resting {
+  readonly uri: string;
+  readonly machine: string;
+  readonly changes: number;
+  readonly weakest: readonly Weakest[];
+}
+
+/** A sheet as it was written: each section, and what it was written of. */
+export interface Written {
+  readonly data: SheetData;
+  readonly sections: readonly WrittenSection[];
+}
+
+interface WrittenSection {
+  readonly id: string;
+  readonly heading: string;
+  readonly html: string;
+  readonly data: string;
+}
+
+/** What was written of a workspace last, and found of what its values rest on: one sheet is looked at, so only one is kept. */
+interface Kept {
+  written?: { readonly uri: string; readonly sections: readonly WrittenSection[] };
+  resting?: Resting;
+}
+
+const kept = new WeakMap<Workspace, Kept>();
+
+function keptOf(workspace: Workspace): Kept {
+  const known = kept.get(workspace);
+  if (known) return known;
+  const none: Kept = {};
+  kept.set(workspace, none);
+  return none;
+}
+
+/** Writes the sheet of a machine piece by piece, with what its values rest on so far as that was found out, for all changes or for less. */
+export function* written(
+  machine: Assessed,
+  file: SourceFile,
+  changes: number,
+  workspace: Workspace,
+): Stepwise<Written> {
   const { project } = workspace;
-  const machine = meantBy(asked, file, project.machines(file));
-  if (!machine) return null;
   const placeOf = (node: AstNode): Place | undefined => {
     const source = sourceOf(node, project);
     if (!source) return undefined;
     const { line, character } = source.lines.position(rangeOf(node).start);
     return { file: source.uri, line: line + 1, column: character + 1 };
   };
-  const data = dataOf(sheetOf(machine), placeOf);
-  const before = lastWritten.get(workspace)?.get(file.uri);
-  const written = await Promise.all(data.sections.map((section, i) => writtenAnew(section, before?.[i])));
-  // Only the sheet that was asked for last is kept: one is looked at.
-  lastWritten.set(workspace, new Map([[file.uri, written]]));
+  const own = keptOf(workspace);
+  const resting = own.resting?.uri === file.uri && own.resting.machine === machine.tree.name ? own.resting : undefined;
+  const sheet = yield* sheetInSteps(machine, resting?.weakest, resting?.changes !== changes);
+  const data = dataOf(sheet, placeOf);
+  const before = own.written?.uri === file.uri ? own.written.sections : [];
+  const sections: WrittenSection[] = [];
+  for (const [i, section] of data.sections.entries()) {
+    yield () => sections.push(writtenAnew(section, before[i]));
+  }
+  own.written = { uri: file.uri, sections };
+  return { data, sections };
+}
+
+/** A section as HTML; as it was written before where what it tells is the same. */
+function writtenAnew(section: SectionData, before: WrittenSection | undefined): WrittenSection {
+  const data = JSON.stringify(section);
+  return before?.data === data
+    ? before
+    : { id: idOf(section.heading), heading: section.heading, html: sectionHtml(section), data };
+}
+
+/** Finds out what the values of a machine rest on; undefined where that is known for so many changes. */
+export function findsResting(
+  machine: Assessed,
+  file: SourceFile,
+  changes: number,
+  workspace: Workspace,
+): { readonly project: Project; readonly work: Stepwise<void> } | undefined {
+  const own = keptOf(workspace);
+  const { name } = machine.tree;
+  if (own.resting?.uri === file.uri && own.resting.machine === name && own.resting.changes === changes)
+    return undefined;
+  const side = alone({ project: workspace.project, file, machine: name }, [name]);
+  function* work(): Stepwise<void> {
+    const weakest = yield* weakestInSteps(side, pathsToldFirst(machine), doubt);
+    own.resting = { uri: file.uri, machine: name, changes, weakest };
+  }
+  return { project: side.project, work: work() };
+}
+
+/** What a client is answered: the sections that it does not have as they are, as HTML whose places tell the URI, line and column of each. */
+export async function answerOf({ data, sections }: Written, asked: AskedSheet): Promise<SheetAnswer> {
+  const states = await Promise.all(sections.map(({ html }) => sha256(html)));
   return {
     machine: data.machine,
     about: data.about,
     mind,
     style: sheetStyle,
-    sections: written.map(({ id, heading, state, html }) => ({
-      id,
-      heading,
-      state,
-      ...(asked.known?.[id] !== state && { html }),
-    })),
+    sections: sections.map(({ id, heading, html }, i) => {
+      const state = states[i] ?? '';
+      return { id, heading, state, ...(asked.known?.[id] !== state && { html }) };
+    }),
     ...(asked.page && { page: await pageOf(data) }),
   };
-}
-
-interface Written {
-  readonly id: string;
-  readonly heading: string;
-  readonly state: string;
-  readonly html: string;
-  /** What it was written of. */
-  readonly data: string;
-}
-
-const lastWritten = new WeakMap<Workspace, ReadonlyMap<string, readonly Written[]>>();
-
-/** A section as HTML; as it was written before where what it tells is the same. */
-async function writtenAnew(section: SectionData, before: Written | undefined): Promise<Written> {
-  const data = JSON.stringify(section);
-  if (before?.data === data) return before;
-  const html = sectionHtml(section);
-  const state = await sha256(html);
-  return { id: idOf(section.heading), heading: section.heading, state, html, data };
 }
 
 /** The machine of that name, or else the one at the position, or else the first. */

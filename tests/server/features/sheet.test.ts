@@ -8,10 +8,15 @@ kind shed {
   toplevel
   /// What it costs.
   cost: Price
-  width: Length default 2 m
+  width: Length default 2 m {
+    source practice "what fits between two trees"
+  }
+  floor: Area = width * width {
+    source defined "a square"
+  }
   report "Costs", cost
   report "Sizes", width
-  headline cost
+  headline cost, floor
 }
 shed Larch {
   cost = 3 EUR
@@ -48,6 +53,7 @@ describe('the sheet that a client asks for', () => {
       ['at-a-glance', 'At a glance'],
       ['costs', 'Costs'],
       ['sizes', 'Sizes'],
+      ['sources', 'Sources'],
     ]);
     const { line: at, character } = { line: line('cost = 4 EUR').line + 1, character: 10 };
     expect(answer?.sections[1]?.html).toContain(`data-place="${uri}:${at}:${character}"`);
@@ -59,11 +65,30 @@ describe('the sheet that a client asks for', () => {
 
   test('leaves out the sections that the client has as they are', async () => {
     const known = Object.fromEntries(((await ask())?.sections ?? []).map(({ id, state }) => [id, state]));
-    expect((await ask({ known }))?.sections.map(({ html }) => html)).toEqual([undefined, undefined, undefined]);
+    expect((await ask({ known }))?.sections.map(({ html }) => html)).toEqual(Array(4).fill(undefined));
     const other = await ask({ known, machine: 'Beech' });
     expect(other?.sections.filter(({ html }) => html !== undefined).map(({ id }) => id)).toEqual(
       expect.arrayContaining(['at-a-glance', 'costs']),
     );
+  });
+
+  test('tells what the values rest on where that is asked for, and from then on what was found out last', async () => {
+    const rests = (answer: SheetAnswer | null) => answer?.sections.find(({ id }) => id === 'what-it-rests-on')?.html;
+    const of = (asked: Partial<AskedSheet>) => ask({ machine: 'Larch', ...asked });
+    expect(rests(await of({}))).toBeUndefined();
+    const found = rests(await of({ resting: true }));
+    expect(found).toContain('what fits between two trees (common practice, no published source)');
+    expect(found).toContain('2.56\u00a0m² to 5.76\u00a0m²');
+    expect(found).not.toContain('before the last edits');
+    expect(rests(await of({}))).toBe(found);
+    // That of another machine is another one's.
+    expect(rests(await of({ machine: 'Beech' }))).toBeUndefined();
+    client.change(uri, text.replace('cost = 3 EUR', 'cost = 3 EUR\n  width = 3 m'));
+    expect(rests(await of({}))).toContain('As it was before the last edits: it is being computed anew.');
+    // What is said stands in for nothing.
+    expect(rests(await of({ resting: true }))).toBeUndefined();
+    client.change(uri, text);
+    expect((await of({ resting: true, page: true }))?.page).toContain('what fits between two trees');
   });
 
   test('has a page of its own where one is wanted', async () => {
