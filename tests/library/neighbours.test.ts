@@ -105,6 +105,20 @@ const bent = (material: string, side: number, power: number, target: number, res
   `bed { target = ${target} degC\n plate { size = ${side} mm x ${side} mm\n thickness = 4 mm\n material = ${material} }
   heater { power = ${power} W\n voltage = 24 V\n material = silicone_rubber }\n sensor is ntc_100k\n ${rest} }`;
 
+const lamp = 'power = 5 W\n voltage = 24 V';
+
+/** A board on a supply, with a light on a path, and what else a machine says. */
+const lit = (board: string, path: string, rest = '', light = lamp, psu = '') =>
+  `supply psu is supply_24v_450w { ${psu} }\n board controller is ${board}\n light lamp { ${light} }
+  circuit board_power is board_circuit_10a { path = [psu, fuse, wire, controller] }
+  circuit lamp_power is fan_circuit { path = [${path}, fuse, connector, wire, lamp] }\n ${rest}`;
+
+/** A probe on a path, that a board's input reads. */
+const probing = (board: string, path: string, rest = '', psu = '') =>
+  `supply psu is supply_24v_450w { ${psu} }\n board controller is ${board}\n probe finder is probe_pulling_down { input = controller.z_input }
+  circuit board_power is board_circuit_10a { path = [psu, fuse, wire, controller] }
+  circuit finder_power is fan_circuit { path = [${path}, fuse, connector, wire, finder] }\n ${rest}`;
+
 const pairs: Readonly<Record<string, readonly Pair[]>> = {
   guide_shorter_than_travel: [
     ['moving_bed', 'x', 'guide is rod_8mm { length = 240 mm }', 'guide is rod_8mm { length = 250 mm }'],
@@ -524,6 +538,106 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
     const under = (above: string) =>
       `${lying('cast_aluminium', above)}\n ${moving(layout, `${level('x', '')}\n ${level('y', '')}\n ${level('z', '')}`)}`;
     return [under(wrong), under(right)];
+  }),
+  signal_pin_feeds_load: [
+    [
+      lit('board_4_axis { output fan_output { signal_voltage = 3.3 V } }', 'controller.fan_output'),
+      lit('board_4_axis', 'controller.fan_output'),
+    ],
+    [
+      lit('board_5_axis { output second_fan_output { signal_voltage = 5 V } }', 'psu, controller.second_fan_output'),
+      lit(
+        'board_5_axis { output second_fan_output { signal_voltage = 5 V } }',
+        'psu, gate',
+        'dc_solid_state_relay gate is relay_dc_10a { control = controller.second_fan_output }',
+      ),
+    ],
+    [
+      lit('board_6_axis { output third_fan_output { signal_voltage = 3.3 V } }', 'controller.third_fan_output'),
+      lit('board_6_axis { output third_fan_output { signal_voltage = 3.3 V } }', 'controller.fan_output'),
+    ],
+  ],
+  minus_not_common: [
+    [
+      lit('board_4_axis', 'other, controller.fan_output', 'supply other is supply_24v_150w { minus_with = [] }'),
+      lit('board_4_axis', 'other, controller.fan_output', 'supply other is supply_24v_150w { minus_with = [psu] }'),
+    ],
+    [
+      lit('board_5_axis', 'other, controller.fan_output', 'supply other is supply_24v_150w', lamp, 'minus_with = []'),
+      lit(
+        'board_5_axis',
+        'other, gate',
+        'supply other is supply_24v_150w\n dc_solid_state_relay gate is relay_dc_10a { control = controller.fan_output }',
+        lamp,
+        'minus_with = []',
+      ),
+    ],
+    [
+      lit(
+        'board_6_axis',
+        'other, controller.fan_output',
+        'supply other is desktop_supply_12v_150w { minus_with = [] }',
+        'power = 5 W\n voltage = 12 V',
+      ),
+      lit(
+        'board_6_axis',
+        'lower, controller.fan_output',
+        `step_down lower is step_down_12v_3a
+        circuit lower_power is fan_circuit { path = [psu, fuse, connector, wire, lower] }`,
+        'power = 5 W\n voltage = 12 V',
+      ),
+    ],
+  ],
+  probe_minus_not_common: [
+    [
+      probing('board_4_axis', 'other', 'supply other is supply_24v_150w { minus_with = [] }'),
+      probing('board_4_axis', 'other', 'supply other is supply_24v_150w { minus_with = [psu] }'),
+    ],
+    [
+      probing('board_5_axis', 'other', 'supply other is supply_24v_150w', 'minus_with = []'),
+      probing('board_5_axis', 'other', 'supply other is supply_24v_150w { parallel_with = psu\n minus_with = [] }'),
+    ],
+    [
+      probing('board_6_axis', 'other', 'supply other is desktop_supply_12v_150w { minus_with = [] }'),
+      probing(
+        'board_6_axis',
+        'lower',
+        `step_down lower is step_down_12v_3a
+        circuit lower_power is fan_circuit { path = [psu, fuse, connector, wire, lower] }`,
+      ),
+    ],
+  ],
+  relay_control_reversed: [
+    ['board_4_axis', 'relay_dc_10a', 'fan_output', 'plus', 'minus'],
+    ['board_5_axis { output fan_output { signal_voltage = 3.3 V } }', 'relay_dc_20a', 'fan_output', 'minus', 'plus'],
+    ['board_6_axis { output bed_output { switched_side = positive } }', 'relay_dc_30a', 'bed_output', 'minus', 'plus'],
+  ].map(([board = '', relay = '', output = '', wrong = '', right = '']): Pair => {
+    const at = (terminal: string) =>
+      lit(
+        board,
+        'psu, gate',
+        `dc_solid_state_relay gate is ${relay} { control = controller.${output}\n output_at = ${terminal} }`,
+      );
+    return [at(wrong), at(right)];
+  }),
+  open_door_moves: [
+    ['does = nothing', 'does = stops_all'],
+    ['does = warns', 'does = stops_motion'],
+    ['does = warns', 'does = warns } \n switch door is toggle_dc_5a { opened_by_door = yes'],
+  ].map(([wrong = '', right = ''], i): Pair => {
+    const board = ['board_4_axis', 'board_5_axis', 'board_6_axis'][i];
+    const door = (does: string) =>
+      `board controller is ${board}\n door_switch lid { input = controller.x_input\n ${does} }`;
+    return [door(wrong), door(right)];
+  }),
+  dimmed_light_flickers: [
+    ['switching_frequency = 50 Hz', 'switching_frequency = 1 kHz', 'controller.fan_output'],
+    ['switching_frequency = 100 Hz', 'switching_frequency = 200 Hz', 'psu, controller.fan_output'],
+    ['switching_frequency = 10 Hz', 'switching_frequency = 20 kHz', 'controller.fan_output'],
+  ].map(([wrong = '', right = '', path = ''], i): Pair => {
+    const board = ['board_4_axis', 'board_5_axis', 'board_6_axis'][i];
+    const at = (rate: string) => lit(`${board} { output fan_output { ${rate} } }`, path, '', `${lamp}\n dimmed = yes`);
+    return [at(wrong), at(right)];
   }),
   tinned_end_under_screw: [
     ['screw_plug_5_08mm', 'ends = tinned', 'screw_plug_5_08mm', ''],

@@ -50,6 +50,19 @@ export const reasons: readonly Reason[] = [
     reason: 'a bare contact has the voltage of its input, which that bears',
   },
   {
+    says: /^signal_voltage = /,
+    inside: /^output$/,
+    reason: 'an output that gives no signal of its own switches what its board is fed with',
+  },
+  {
+    says: /^output_at = /,
+    reason: 'where the wire to a control goes is measured before it is joined, as its commissioning asks',
+  },
+  {
+    says: /^(filament_sensor|door_switch) \w+ /,
+    reason: 'a machine may do without it: it then prints on, as most do',
+  },
+  {
     says: /^(limit_switch|probe) \w+ /,
     inside: /^machine$/,
     reason:
