@@ -231,6 +231,8 @@ export interface Engine {
   readonly everywhere: Ends;
   /** Parts and other machines that stand for themselves in this evaluation. */
   readonly standing: Map<unknown, Instance | undefined>;
+  /** Blocks that stand for several, each of which is computed by itself, and what tells which one is meant. */
+  readonly copies: Map<Instance, readonly Cell[]>;
   /** The scenario that takes these ranges at their high end, and the others at their low end. */
   atHighEnds(ranges: readonly Cell[]): Ends;
   /** Notes that a name was looked up among the declarations that a scope sees. */
@@ -239,6 +241,8 @@ export interface Engine {
   holds(): boolean;
   /** Takes in that cells are defined anew: what was computed from them is verified before it is used again. */
   touch(cells: Iterable<Cell>): void;
+  /** The same where they differ in scenarios that a reader was not computed in: all that was computed from them goes. */
+  renew(cells: Iterable<Cell>): void;
   /** Takes in an edit that was adopted by a tree; false where all must be computed anew. */
   takeIn(adopted: Adopted, tree: Instance): boolean;
   /** The value of a cell in the present scenario. */

@@ -95,6 +95,7 @@ export class IncrementalEngine implements Engine {
   scenario = this.low;
   /** Parts and other machines that stand for themselves in this evaluation. */
   readonly standing = new Map<unknown, Instance | undefined>();
+  readonly copies = new Map<Instance, readonly Cell[]>();
   /** The scenario in which every range is anywhere, and values are bounds; what they do not tell throws `Opaque`. */
   get everywhere(): Ends {
     return this.#sets.everywhere;
@@ -154,6 +155,12 @@ export class IncrementalEngine implements Engine {
         reached.push(reader);
       }
     }
+  }
+
+  /** The same where they differ in scenarios that a reader was not computed in: all that was computed from them goes. */
+  renew(cells: Iterable<Cell>): void {
+    this.touch(cells);
+    for (const cell of withReaders(cells)) cell.results = [];
   }
 
   /**

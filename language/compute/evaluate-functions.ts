@@ -28,7 +28,7 @@ export function languageCall(node: Call, name: FunctionName, { codeOf, evaluate 
   const question = first?.comprehension;
   if (question)
     return (frame) => {
-      const counted = comprehend(first.value, question, frame, evaluate);
+      const counted = comprehend(first.value, question, frame, evaluate, !reckons.has(name));
       if (frame.engine.scenario === frame.engine.everywhere && Array.isArray(counted)) {
         const items = counted.map(({ value, weight, isUnsure }) => ({ value, weight, isUnsure }));
         if (hasSpan(items.map(({ value }) => value)) && !picks.has(name)) return overSpans(name, items);
@@ -49,6 +49,8 @@ export function languageCall(node: Call, name: FunctionName, { codeOf, evaluate 
   };
 }
 
+/** Functions that reckon with each of what a question goes through, copies of a block among them. */
+const reckons: ReadonlySet<FunctionName> = new Set(['sum', 'min', 'max', 'any', 'all', 'count']);
 /** Functions that give one of their arguments as it is, without reckoning with it. */
 const picks: ReadonlySet<FunctionName> = new Set(['first', 'last', 'each', 'chain']);
 

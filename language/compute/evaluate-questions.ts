@@ -3,15 +3,20 @@ import { Instance, isRoleList } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
 import { type Fault, Formula, isMissing, missingOf, Unknown, type Value } from '../values/value.ts';
 import { type Cell, cellsOf, computedCell, type Engine, everyOf } from './cell.ts';
+import { scenariosApart, severalAround } from './copies.ts';
 import { own } from './evaluate-names.ts';
 import { type Counted, type EvaluateExpression, type Frame, Locals } from './frame.ts';
 
-/** What a question comes to for each of what it goes through. */
+/**
+ * What a question comes to for each of what it goes through; where copies of a block are told apart, for each of these, but where it `picks`
+ * blocks, which are no others for it.
+ */
 export function comprehend(
   body: Expression,
   node: Comprehension,
   frame: Frame,
   evaluate: EvaluateExpression,
+  picks = true,
 ): Counted[] | Unknown | Fault {
   const domain =
     node.domain?.$type === 'Every'
@@ -20,21 +25,36 @@ export function comprehend(
   if (!Array.isArray(domain)) return domain;
   const counted: Counted[] = [];
   const names = [node.variable?.text ?? ''];
+  const { engine } = frame;
   for (const [i, { item, weight }] of domain.entries()) {
-    const spent = frame.engine.step();
-    if (spent) return spent;
-    const inner = { ...frame, locals: new Locals(names, [item], frame.locals) };
-    const kept = node.condition ? evaluate(node.condition, inner) : true;
-    if (kept === false) continue;
-    counted.push({
-      item,
-      value: kept === true ? evaluate(body, inner) : (missingOf(kept) ?? new Unknown([])),
-      weight,
-      position: i + 1,
-      isUnsure: kept !== true || isMissing(item),
-    });
+    const apart = picks || weight === 1 || !(item instanceof Instance) ? [] : copiesApart(item, frame);
+    const scenarios = apart.length > 0 ? scenariosApart(apart, engine) : [engine.scenario];
+    for (const scenario of scenarios) {
+      const spent = engine.step();
+      if (spent) return spent;
+      const inner = { ...frame, locals: new Locals(names, [item], frame.locals) };
+      const ask = (): Counted | undefined => {
+        const kept = node.condition ? evaluate(node.condition, inner) : true;
+        if (kept === false) return undefined;
+        return {
+          item,
+          value: kept === true ? evaluate(body, inner) : (missingOf(kept) ?? new Unknown([])),
+          weight: weight / scenarios.length,
+          position: i + 1,
+          isUnsure: kept !== true || isMissing(item),
+        };
+      };
+      const found = scenario === engine.scenario ? ask() : engine.under(scenario, ask);
+      if (found) counted.push(found);
+    }
   }
   return counted;
+}
+
+/** The blocks around what a question goes through of which each copy is another one, seen from where it is asked. */
+function copiesApart(item: Instance, { engine, self }: Frame): Instance[] {
+  if (engine.copies.size === 0 || engine.scenario === engine.everywhere) return [];
+  return severalAround(item).filter((each) => engine.copies.has(each) && !holds(each, self));
 }
 
 function listed(value: Value): { item: Value; weight: number }[] | Unknown | Fault {

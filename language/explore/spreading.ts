@@ -1,9 +1,10 @@
 import { cellAt } from '../answers/derivation.ts';
-import type { Cell } from '../compute/cell.ts';
+import type { Cell, Engine } from '../compute/cell.ts';
+import { copyMeant, severalAround, tellApart } from '../compute/copies.ts';
 import type { Machine } from '../compute/machine.ts';
 import { targetsOf } from '../compute/machine.ts';
 import { showCell, valueOver } from '../compute/show-cell.ts';
-import { type Tolerance, tolerancesIn } from '../compute/tolerances.ts';
+import { type Scatter, type Tolerance, tolerancesIn } from '../compute/tolerances.ts';
 import { putInPlace } from '../judge/trials.ts';
 import { alone, type Side } from '../one-machine.ts';
 import { xoshiro } from '../random.ts';
@@ -34,7 +35,8 @@ export interface Spread {
 
 /**
  * How a value and the requirements of a machine spread where each value with a tolerance is drawn from it, all by themselves, as likely
- * anywhere between its ends. Ranges, such as the ambient, stay at their worst. A block that stands for several is drawn once.
+ * anywhere between its ends unless it says how it scatters. Ranges, such as the ambient, stay at their worst. Of a block that stands for
+ * several each is drawn: a question over them goes through each, what reads one of them reads the least and the greatest.
  * The same seed draws the same. Throws a `SpreadError` where there is no such value, no tolerance, or no number.
  */
 export function spreadOf(side: Side, path: string, draws: number, seed: number): Spread {
@@ -51,18 +53,17 @@ export function spreadOf(side: Side, path: string, draws: number, seed: number):
   const show = (ends: readonly [number, number]) =>
     showCell(cell, machine, ends[0] === ends[1] ? ends[0] : new Range(...ends));
   const nominal = endsOf(valueOver(cell, machine), path);
-  const at = (values: ReadonlyMap<Tolerance, Value>): void => {
-    for (const [tolerance, value] of values) putInPlace(tolerance.cell, value, engine);
-  };
-  at(new Map(tolerances.map((each) => [each, new Range(each.low, each.high)])));
+  for (const { cell, low, high } of tolerances) putInPlace(cell, new Range(low, high), engine);
   const worst = endsOf(valueOver(cell, machine), path);
   const targets = targetsOf(machine);
   const atWorst = targets.map((target) => met(target.cell, machine));
   const samples: [number, number][] = [];
   const counts = targets.map(() => 0);
   const random = randomFrom(seed);
+  const built = tolerances.map((each) => new Drawn(each, random, engine));
   for (let n = 0; n < draws; n++) {
-    at(new Map(tolerances.map((each) => [each, each.low + random() * (each.high - each.low)])));
+    for (const each of built) each.draw();
+    engine.renew(built.map(({ tolerance }) => tolerance.cell));
     samples.push(endsOf(valueOver(cell, machine), path));
     for (const [i, target] of targets.entries())
       if (met(target.cell, machine) === true) counts[i] = (counts[i] ?? 0) + 1;
@@ -84,6 +85,46 @@ export function spreadOf(side: Side, path: string, draws: number, seed: number):
     requirements: targets.map(({ text }, i) => ({ text, share: (counts[i] as number) / draws, atWorst: atWorst[i] })),
   };
 }
+
+/** A value with a tolerance in machines that are drawn: of a block that stands for several, one for each of them. */
+class Drawn {
+  readonly tolerance: Tolerance;
+  readonly #random: () => number;
+  readonly #copies: number;
+  #values: readonly number[] = [];
+  constructor(tolerance: Tolerance, random: () => number, engine: Engine) {
+    this.tolerance = tolerance;
+    this.#random = random;
+    const { cell } = tolerance;
+    const several = severalAround(cell.instance);
+    for (const each of several) tellApart(each, engine);
+    this.#copies = several.reduce((product, { count }) => product * count, 1);
+    cell.trial = undefined;
+    cell.compute = (engine) => this.#values[copyMeant(cell.instance, engine)] as number;
+  }
+
+  draw(): void {
+    const { low, high, scatter } = this.tolerance;
+    this.#values = Array.from({ length: this.#copies }, () => low + drawn[scatter](this.#random) * (high - low));
+  }
+}
+
+/** Where between the ends of a tolerance one lies that was built, from 0 to 1. */
+const drawn: Record<Scatter, (random: () => number) => number> = {
+  uniform: (random) => random(),
+  // The sum of two that are as likely anywhere. Source: JCGM 100:2008, 4.3.9.
+  triangular: (random) => (random() + random()) / 2,
+  normal: (random) => {
+    // Source: Box and Muller, "A note on the generation of random normal deviates", Annals of Mathematical Statistics 29 (1958).
+    for (;;) {
+      const deviate = Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+      if (Math.abs(deviate) <= deviations) return (1 + deviate / deviations) / 2;
+    }
+  },
+};
+
+/** So many standard deviations lie on each side: 99.7 % of all do (JCGM 100:2008, 4.3.6), and what does not is sorted out. */
+const deviations = 3;
 
 function pathOf({ instance, name }: Cell): string {
   return instance.holder ? `${instance.label}.${name}` : name;

@@ -114,6 +114,7 @@ const statements = {
   within: { in: ['value', 'dimension'], contents: 'range', once: true },
   asked: { in: ['value'], contents: 'text', once: true },
   varies: { in: ['value'], contents: 'expressions', once: true },
+  scatters: { in: ['value'], contents: 'words', words: ['uniform', 'normal', 'triangular'], once: true },
   how: { in: ['check', 'symptom', 'defect', 'value'], contents: 'message', once: true },
   reads: { in: ['defect', 'value'], contents: 'expressions', once: true },
   protects: { in: ['value'], contents: 'nothing', bare: true, once: true },

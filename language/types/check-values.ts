@@ -1,5 +1,6 @@
-import type { Body, Entry, Expression } from '../grammar/generated/ast.ts';
-import { rangeOf } from '../grammar/syntax.ts';
+import type { Body, Clause, Entry, Expression } from '../grammar/generated/ast.ts';
+import { rangeOf, textOf } from '../grammar/syntax.ts';
+import { clauses } from '../grammar/words.ts';
 import type { Instance } from '../machine/tree.ts';
 import { naming } from '../mistakes/naming.ts';
 import { placing } from '../mistakes/placing.ts';
@@ -7,12 +8,12 @@ import { nearest } from '../mistakes/sentence.ts';
 import { typing } from '../mistakes/typing.ts';
 import { boundsOf, kindOfRole, type Member } from '../names/kind.ts';
 import type { QuantityType, Type } from '../names/type.ts';
-import { clausesOf } from '../units/units.ts';
+import { clausesOf, unitText } from '../units/units.ts';
 import { partKind } from './bind.ts';
 import type { Context } from './context.ts';
 import { expect, infer } from './infer.ts';
 import { literal, quantityText } from './literal.ts';
-import { kindInWords, type NodeMistake, replaceWithNearest, type TextFix, tell } from './tell.ts';
+import { kindInWords, type NodeMistake, type Report, replaceWithNearest, type TextFix, tell } from './tell.ts';
 
 /** A value given in a block: one that its kind takes, of the type and size that are meant. */
 export function checkValue(node: Entry, instance: Instance, ctx: Context): void {
@@ -64,9 +65,18 @@ function startingFrom({ first, value }: Entry, part: string | undefined): TextFi
   return [{ title: `Write ${text}`, range: () => ({ start: rangeOf(first).start, end: rangeOf(value).end }), text }];
 }
 
+/** What a clause says is one of the words that it can. */
+export function checkWords({ keyword, values }: Clause, report: Report): void {
+  const options = clauses[keyword].words ?? [];
+  for (const value of values)
+    if (!options.includes(unitText(value))) tell(report, value, naming.unknown_choice(options, textOf(value)));
+}
+
 /** A tolerance is a share, or an amount of the same quantity; of a point of temperature, of which there is no share, a difference. */
 export function checkTolerance(node: Entry, type: Type, ctx: Context): void {
-  const stated = node.body ? clausesOf(node as { body: Body }, 'varies')[0]?.values[0] : undefined;
+  const clausesFor = (keyword: Clause['keyword']) => (node.body ? clausesOf(node as { body: Body }, keyword) : []);
+  for (const clause of clausesFor('scatters')) checkWords(clause, ctx.report);
+  const stated = clausesFor('varies')[0]?.values[0];
   if (!stated) return;
   const own = infer(stated, { ...ctx, report: () => {} });
   const isShare = own.is === 'quantity' && own.dimension.powers.size === 0;

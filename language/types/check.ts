@@ -11,6 +11,7 @@ import { clausesOf, isUnit } from '../units/units.ts';
 import { partKind } from './bind.ts';
 import { checkKind } from './check-kinds.ts';
 import { checkRule } from './check-rules.ts';
+import { checkWords } from './check-values.ts';
 import type { Context } from './context.ts';
 import { readSignature, readType } from './declared-types.ts';
 import { expect } from './infer.ts';
@@ -107,6 +108,7 @@ function checkTable(node: Declaration, scope: Scope, report: Report): void {
   const type = readType(node.type, scope, report);
   const ctx: Context = { scope, mode: 'kind', kind: undefined, report };
   for (const member of node.body?.members ?? []) {
+    if (member.$type === 'Clause' && member.keyword === 'between') checkWords(member, report);
     if (member.$type !== 'Row') continue;
     member.keys.forEach((key, i) => expect(key, ctx, keys[i] ?? anyType));
     if (member.keys.length !== keys.length) tell(report, member, placing.wrong_row(keys.length, member.keys.length));

@@ -156,7 +156,7 @@ describe('all that is proposed in a declaration, the best first', () => {
     ['kind k is drum {\n  order <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],
     [
       'kind k is drum {\n  w: Length {\n    <|>\n  }\n}\n',
-      'source, assumes, shown, sizes, within, asked, varies, how, reads, protects, deprecated, where',
+      'source, assumes, shown, sizes, within, asked, varies, scatters, how, reads, protects, deprecated, where',
     ],
     ['kind k is drum {\n  w: Length {\n    shown <|>\n  }\n}\n', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
     ['kind k is drum {\n  w: Length {\n    source <|>\n  }\n}\n', 'defined, read, quoted, practice, recalled'],

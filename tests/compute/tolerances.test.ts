@@ -42,6 +42,15 @@ describe('a tolerance', () => {
     expect(found('resistance = 20 ohm')).toEqual([['resistance', 18, 22]]);
   });
 
+  test('scatters evenly, or as it says', () => {
+    const scatterOf = (body: string) => tolerancesIn(machineIn(text(body))).map(({ scatter }) => scatter);
+    expect(scatterOf('length = 2 m { varies 5 % }')).toEqual(['uniform', 'uniform']);
+    expect(scatterOf('length = 2 m {\n    varies 5 %\n    scatters normal\n  }')).toEqual(['normal', 'uniform']);
+    expect(mistakesIn(text('length = 2 m {\n    varies 5 %\n    scatters widely\n  }'))).toEqual([
+      '23: Expected one of uniform, normal and triangular; widely is none of them.',
+    ]);
+  });
+
   test('of what is not given there is none', () => {
     expect(found('length = ? { varies 5 % }')).toEqual([kinds]);
     expect(found('resistance = 20 ohm { varies 0 % }')).toEqual([]);

@@ -65,6 +65,102 @@ describe('sums of what is drawn, against their closed form', () => {
   });
 });
 
+/** What stands for several is several: the same draws as of as many blocks, whichever way it is counted. */
+describe('copies of a block are drawn by themselves', () => {
+  /** A row of springs, of which one block stands for so many. */
+  const copied = (count: number, more: string, scatter = '') =>
+    row(0, `  spring s * ${count} { length = 10 mm { varies 1 mm${scatter} } }\n${more}`);
+
+  for (const [springs, x] of [
+    [2, 0.5],
+    [3, 0.75],
+    [4, 3],
+  ] as const)
+    test(`the sum of ${springs} is at most ${x} of ${springs} as often as of blocks apart`, () => {
+      const limit = 9 * springs + 2 * x;
+      const { requirements, samples, worst } = of(copied(springs, `  require total <= ${limit} mm\n`), 2000);
+      const expected = irwinHall(springs, x);
+      expect(Math.abs((requirements[0]?.share ?? 0) - expected)).toBeLessThan(near(expected, samples.length));
+      // The sum is one number, though each of them is another.
+      for (const [low, high] of samples) expect(low).toBe(high);
+      expect(worst).toBe(`${9 * springs} to ${11 * springs} mm`);
+    });
+
+  test('what asks for each, and what reads one, holds where it holds for all of them: x³ of three', () => {
+    // Each is at most 10.6 mm, which is at 0.8 of the way, with a chance of 0.8.
+    const { requirements, samples } = of(
+      copied(3, '  require all(p.length <= 10.6 mm for p in every spring)\n  require s.length <= 10.6 mm\n'),
+      2000,
+    );
+    for (const { share } of requirements)
+      expect(Math.abs(share - 0.8 ** 3)).toBeLessThan(near(0.8 ** 3, samples.length));
+    expect(requirements[0]?.share).toBe(requirements[1]?.share);
+  });
+
+  test('within copies of what holds them as well: two pairs are four', () => {
+    const text = `kind spring {
+  /// How long it is.
+  length: Length
+}
+kind pair {
+  has spring*
+}
+kind row {
+  toplevel
+  has pair*
+  /// All of them.
+  total: Length = sum(s.length for s in every spring) {
+    source defined "their sum"
+  }
+}
+row r {
+  pair p * 2 { spring s * 2 { length = 10 mm { varies 1 mm } } }
+  require total <= 38 mm
+}
+`;
+    const { requirements, samples } = of(text, 2000);
+    const expected = irwinHall(4, 1);
+    expect(Math.abs((requirements[0]?.share ?? 0) - expected)).toBeLessThan(near(expected, samples.length));
+  });
+});
+
+describe('how they scatter within a tolerance', () => {
+  const one = (scatter: string, limit: number) =>
+    of(
+      row(
+        0,
+        `  spring s { length = 10 mm {\n    varies 3 mm\n    scatters ${scatter}\n  } }\n  require total <= ${limit} mm\n`,
+      ),
+    );
+  const shareOf = (scatter: string, limit: number) => one(scatter, limit).requirements[0]?.share ?? 0;
+  /**
+   * The normal distribution function.
+   * Source: Abramowitz and Stegun, "Handbook of Mathematical Functions", table 26.1: at 1, 2 and 3 standard deviations.
+   */
+  const normal = [0.5, 0.841344746, 0.977249868, 0.998650102];
+
+  for (const [deviations, at] of normal.entries())
+    test(`normal: at most ${deviations} of its three standard deviations above the middle`, () => {
+      const beyond = 1 - (normal[3] as number);
+      const expected = (at - beyond) / (1 - 2 * beyond);
+      expect(Math.abs(shareOf('normal', 10 + deviations) - expected)).toBeLessThanOrEqual(near(expected, 4000));
+    });
+
+  test('triangular: as the sum of two, half as wide each', () => {
+    for (const limit of [8, 9, 10, 12]) {
+      const expected = irwinHall(2, (limit - 7) / 3);
+      expect(Math.abs(shareOf('triangular', limit) - expected)).toBeLessThan(near(expected, 4000));
+    }
+  });
+
+  test('uniform is what is drawn where nothing is said, and each stays within its worst', () => {
+    expect(one('uniform', 11).samples).toEqual(
+      of(row(0, '  spring s { length = 10 mm { varies 3 mm } }\n  require total <= 11 mm\n')).samples,
+    );
+    for (const [low] of one('normal', 11).samples) expect(Math.abs(low - 0.01)).toBeLessThanOrEqual(0.003);
+  });
+});
+
 test('the worst case stands beside, and a range stays at its worst', () => {
   const text = row(2, '  warm = 20 degC .. 25 degC\n  require total <= 26 mm\n  require total <= 28 mm\n');
   const { nominal, worst, drawn, requirements, tolerances } = of(text, 500);

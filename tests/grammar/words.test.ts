@@ -20,7 +20,7 @@ describe('the words that a statement begins with, by where it stands', () => {
   test.each<[Holder, string]>([
     ['file', 'gusset use rate'],
     ['block', 'require accept measured checked set no'],
-    ['value', 'source assumes shown sizes within asked varies how reads protects deprecated where'],
+    ['value', 'source assumes shown sizes within asked varies scatters how reads protects deprecated where'],
     [
       'kind',
       'headline inside toplevel order symbol cores lead rung shape specified terminated expects report has check symptom defect shared deprecated',

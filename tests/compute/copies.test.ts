@@ -1,0 +1,51 @@
+import { expect, test } from 'vitest';
+import { cellOf } from '../../language/compute/cell.ts';
+import { copyMeant, scenariosApart, severalAround, tellApart } from '../../language/compute/copies.ts';
+import { machineIn } from '../support.ts';
+
+const { engine, tree } = machineIn(`kind spring {
+  /// How long it is.
+  length: Length
+}
+kind pair {
+  has spring*
+}
+kind row {
+  toplevel
+  has pair*
+  /// All of them.
+  total: Length = sum(s.length for s in every spring) {
+    source defined "their sum"
+  }
+}
+row r {
+  pair p * 2 {
+    spring s * 3 { length = 10 mm }
+  }
+}
+`);
+const pair = tree.children.get('p');
+const spring = pair?.children.get('s');
+if (!pair || !spring) throw new Error('the blocks are not there');
+
+test('what stands for several is found around a block, outermost first', () => {
+  expect(severalAround(spring)).toEqual([pair, spring]);
+  expect(severalAround(tree)).toEqual([]);
+});
+
+test('each copy of each is meant once, and a sum goes through all six', () => {
+  for (const each of [pair, spring]) tellApart(each, engine);
+  const scenarios = scenariosApart([pair, spring], engine);
+  const meant = scenarios.map((scenario) =>
+    engine.under(scenario, () => engine.aside(() => copyMeant(spring, engine))),
+  );
+  expect(meant).toEqual([0, 1, 2, 3, 4, 5]);
+  const length = cellOf(spring, 'length');
+  const total = cellOf(tree, 'total');
+  if (!length || !total) throw new Error('the values are not there');
+  length.compute = () => copyMeant(spring, engine);
+  engine.renew([length]);
+  expect(engine.value(total)).toBe(15);
+  // Two digits tell three copies apart: what they could say beyond means the last.
+  expect(engine.corners(length).values.toSorted()).toEqual([0, 1, 2, 2, 3, 4, 5, 5]);
+});
