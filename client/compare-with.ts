@@ -11,6 +11,7 @@ import {
 } from 'vscode';
 import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import type { AskedComparison, ComparisonAnswer } from '../server/features/compare.ts';
+import { editorColours } from './editor-colours.ts';
 import { ReadOnlyDocuments } from './read-only-documents.ts';
 
 export const COMPARE = 'gusset.compareWith';
@@ -39,7 +40,12 @@ export function registerCompareWith(client: () => BaseLanguageClient | undefined
     const other = given?.lastEdit === true ? { lastEdit: true as const } : await chosen(choices, uri);
     if (!other) return;
     const answer = await window.withProgress({ location: ProgressLocation.Window, title: 'Comparing' }, async () =>
-      client()?.sendRequest(compareRequest, { ...asked, machine: choices.machine, other, columns }),
+      client()?.sendRequest(compareRequest, {
+        ...asked,
+        machine: choices.machine,
+        other,
+        ...(columns && { columns, colours: editorColours }),
+      }),
     );
     if (!answer || 'others' in answer) return;
     if ('refused' in answer) {

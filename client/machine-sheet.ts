@@ -17,6 +17,7 @@ import {
 } from 'vscode';
 import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import type { AskedSheet, SheetAnswer } from '../server/features/sheet.ts';
+import { editorColours } from './editor-colours.ts';
 import type { FromView, ToView } from './sheet-document.ts';
 
 export const OPEN_SHEET = 'gusset.openSheet';
@@ -214,7 +215,7 @@ class MachineSheet implements Disposable {
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="${policy}">
 <title>Machine Sheet</title>
-<style nonce="${nonce}">${colours}${style}</style>
+<style nonce="${nonce}">${editorColours}${style}</style>
 </head>
 <body>
 <main>
@@ -245,15 +246,3 @@ class MachineSheet implements Disposable {
 function placeOf(uri: string, { line }: Position): string {
   return `${uri}:${line + 1}`;
 }
-
-/** The sheet's colours are the editor's own. */
-const colours = `
-:root { --text: var(--vscode-editor-foreground); --quiet: var(--vscode-descriptionForeground, var(--vscode-editor-foreground));
-  --line: var(--vscode-contrastBorder, var(--vscode-editorWidget-border, var(--vscode-panel-border)));
-  --back: var(--vscode-editor-background); --error: var(--vscode-errorForeground); --warning: var(--vscode-editorWarning-foreground);
-  --mark: var(--vscode-descriptionForeground, var(--vscode-editor-foreground)); --curve-1: var(--vscode-charts-blue);
-  --curve-2: var(--vscode-charts-red); --curve-3: var(--vscode-charts-orange); }
-[data-place] { cursor: pointer; } [data-place]:hover, [data-place]:focus-visible { text-decoration: underline; }
-:focus-visible { outline: 1px solid var(--vscode-focusBorder); outline-offset: 2px; }
-[aria-current] { background: var(--vscode-editor-selectionHighlightBackground); outline: 1px solid var(--vscode-contrastActiveBorder, transparent); }
-`;

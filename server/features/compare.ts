@@ -22,6 +22,8 @@ export interface AskedComparison extends AskedMachine {
   };
   /** Are both sheets wanted side by side, and not one after the other? */
   readonly columns?: boolean;
+  /** What sets the colours of these as CSS, where they are shown; left out, they are those of a page that stands alone. */
+  readonly colours?: string;
 }
 
 /** The project of a file's folder at a revision. Throws a `CallError` where there is none. */
@@ -67,7 +69,7 @@ export async function comparison(
 async function compared(
   uri: string,
   machine: string,
-  { other, columns }: AskedComparison & Required<Pick<AskedComparison, 'other'>>,
+  { other, columns, colours }: AskedComparison & Required<Pick<AskedComparison, 'other'>>,
   workspace: Workspace,
   revisions: Revisions | undefined,
   textBefore: string | undefined,
@@ -91,7 +93,7 @@ async function compared(
     }));
     return {
       title: `${title} ↔ ${after.machine}`,
-      page: await columnsPage(left as Column, right as Column, toldIn(data)),
+      page: await columnsPage(left as Column, right as Column, toldIn(data), colours),
     };
   }
   return { title: `${title} ↔ ${after.machine}`, before: sheetText(before), after: `${told}\n${sheetText(after)}` };

@@ -14,7 +14,6 @@ export const mind =
   'These are values computed from what the text of the machine says. They do not mean that a design is safe. On mains, local codes and a licensed electrician decide.';
 
 /** How a page of its own looks. */
-const pageStyle = pageColours + sheetStyle;
 
 type TableData = Extract<PartData, { is: 'table' }>;
 type CheckData = Extract<PartData, { is: 'checks' }>['items'][number];
@@ -28,8 +27,16 @@ export interface Column {
   readonly sheet: SheetData;
 }
 
-/** Two sheets side by side, section beside section; those that say the same stand once, folded. No script. `told` says what differs. */
-export async function columnsPage(left: Column, right: Column, told: readonly string[]): Promise<string> {
+/**
+ * Two sheets side by side, section beside section; those that say the same stand once, folded. No script. `told` says what differs, `colours`
+ * sets the variables of its style.
+ */
+export async function columnsPage(
+  left: Column,
+  right: Column,
+  told: readonly string[],
+  colours = pageColours,
+): Promise<string> {
   const headings = [...new Set([left, right].flatMap(({ sheet }) => sheet.sections.map(({ heading }) => heading)))];
   const parts = headings.map((heading) => {
     const [a, b] = [left, right].map(({ sheet }) => sheet.sections.find((each) => each.heading === heading));
@@ -57,7 +64,7 @@ export async function columnsPage(left: Column, right: Column, told: readonly st
     ...parts,
     h('p.about', mind),
   ]);
-  return document(`${left.title}, ${right.title}`, undefined, [body]);
+  return document(`${left.title}, ${right.title}`, undefined, [body], colours);
 }
 
 /** What a living page computes of: a text that stands alone, a machine in it, and what can be moved, as for a sweep. */
@@ -107,8 +114,14 @@ async function page(sheet: SheetData, more: string | undefined, before: Child[],
 }
 
 /** A page that stands alone: nothing from elsewhere, and no script but what the policy says `more` of. */
-async function document(title: string, more: string | undefined, body: Child[]): Promise<string> {
-  const hash = await sha256(pageStyle);
+async function document(
+  title: string,
+  more: string | undefined,
+  body: Child[],
+  colours = pageColours,
+): Promise<string> {
+  const style = colours + sheetStyle;
+  const hash = await sha256(style);
   const policy = ["default-src 'none'", `style-src 'sha256-${hash}'`, more, "base-uri 'none'", "form-action 'none'"];
   const all = h('html', { lang: 'en' }, [
     h('head', [
@@ -116,7 +129,7 @@ async function document(title: string, more: string | undefined, body: Child[]):
       h('meta', { 'http-equiv': 'Content-Security-Policy', content: policy.filter(Boolean).join('; ') }),
       h('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
       h('title', title),
-      h('style', pageStyle),
+      h('style', style),
     ]),
     h('body', body),
   ]);

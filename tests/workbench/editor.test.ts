@@ -326,6 +326,13 @@ describe('the packaged extension', { retry: 1 }, () => {
       await variant('Gusset: Compare the Sheets Side by Side With…');
       const sheets = await editor.webview('main.columns');
       expect(await sheets.locator('.beside h1').allTextContents()).toEqual(['Heron_glass', 'Heron']);
+      // They have the editor's colours, whatever the theme of the system is.
+      const [own, editors] = await sheets.locator('body').evaluate((body) => {
+        const probe = document.body.appendChild(document.createElement('i'));
+        probe.style.background = 'var(--vscode-editor-background)';
+        return [getComputedStyle(body).backgroundColor, getComputedStyle(probe).backgroundColor];
+      });
+      expect(own).toBe(editors);
       for (const command of ['Gusset: Explore This Value', 'Gusset: Compare Parts That Fit Here']) {
         await editor.open('heron.gusset');
         await editor.goTo(

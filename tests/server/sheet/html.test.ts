@@ -155,6 +155,25 @@ describe('a living page', () => {
   });
 });
 
+test('two sheets in columns have the colours of where they are shown, and no others', async () => {
+  const sheet = { machine: 'M', about: '', sections: [] };
+  const sides = [
+    { title: 'A', sheet },
+    { title: 'B', sheet },
+  ] as const;
+  const style = async (colours?: string) => {
+    const { document } = parseHTML(await columnsPage(...sides, [], colours));
+    const text = document.querySelector('style')?.textContent ?? '';
+    const policy = document.querySelector('meta[http-equiv]')?.getAttribute('content') ?? '';
+    expect(policy).toContain(`style-src 'sha256-${await sha256(text)}'`);
+    return text;
+  };
+  const shown = await style(':root { --back: var(--vscode-editor-background); }');
+  expect(shown).toContain('--back: var(--vscode-editor-background)');
+  expect(shown).not.toMatch(/prefers-color-scheme|#ffffff/);
+  expect(await style()).toContain('prefers-color-scheme: dark');
+});
+
 test('two sheets in columns: what is the same stands once, folded; what one has not is said', async () => {
   const rows = (shown: string) => ({ is: 'rows' as const, rows: [{ label: 'cost', shown, place: null }] });
   const section = (heading: string, shown: string) => ({ heading, parts: [rows(shown)] });
