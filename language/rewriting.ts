@@ -1,12 +1,17 @@
 import { partFromBlock, partInBlock, partToFile } from './answers/rewrite-parts.ts';
+import { saidShorter } from './answers/rewrite-shorter.ts';
 import { defaultsWrittenOut, namedValue, unitsInstead } from './answers/rewrite-values.ts';
 import { variantOfEdit } from './answers/rewrite-variant.ts';
 import type { Rewriting } from './answers/rewriting.ts';
+import { valuesOf } from './compute/show-cell.ts';
 import { parse } from './grammar/parser.ts';
+import { wordOf } from './judge/finding.ts';
+import { Instance } from './machine/tree.ts';
 import { copyOfProject } from './mending.ts';
 import { withEdits } from './mistakes/mistake.ts';
-import type { Project, SourceFile } from './project.ts';
+import type { Assessed, Project, SourceFile } from './project.ts';
 import { isSound } from './rehearsal.ts';
+import type { Value, ValueList } from './values/value.ts';
 
 /**
  * What can be written otherwise at an offset of a file with every value as it is; `saved` is its text as it was saved, where that is known.
@@ -28,12 +33,83 @@ export function rewritings(
   ].filter(({ edits }) => isTime() && isSound(edits, file, project));
   // What was changed can bring findings of its own: the variant has them then, and the machine has not.
   const variants = saved === undefined || saved === file.parsed.text ? [] : variantOfEdit(file, offset, parse(saved));
+  const shorter = saidShorter(file, offset).filter((each) => isTime() && meansTheSame(each, file, project));
   const targets = file.uses.flatMap(({ uri, found }) => {
     const used = found ? project.file(uri) : undefined;
     return used && !used.isLibrary ? [{ uri, name: decodeURIComponent(uri.slice(uri.lastIndexOf('/') + 1)) }] : [];
   });
   const moves = partToFile(file, offset, targets).filter((move) => isTime() && isRead(move, file, project));
-  return [...within, ...moves, ...variants.filter((variant) => isRead(variant, file, project))];
+  return [...within, ...shorter, ...moves, ...variants.filter((variant) => isRead(variant, file, project))];
+}
+
+/**
+ * Makes of a project's file what says the same shorter, one change after the other, until none is left. In steps: the title of each that was
+ * made, and nothing after each that was tried. The file's text is what came of it, at any step.
+ */
+export function* shorten(uri: string, project: Project): Generator<string | undefined> {
+  const tried = new Set<string>();
+  for (;;) {
+    const file = project.file(uri);
+    const next = file && saidShorter(file).find(({ title }) => !tried.has(title));
+    if (!file || !next) return;
+    tried.add(next.title);
+    const isSame = meansTheSame(next, file, project);
+    if (isSame) project.update(uri, withEdits(next.edits, file.parsed.text));
+    yield isSame ? next.title : undefined;
+  }
+}
+
+/** Has each machine at hand the same values, and is the same said of it, but for what goes by another name? */
+function meansTheSame(rewriting: Rewriting, file: SourceFile, project: Project): boolean {
+  if (!isRead(rewriting, file, project)) return false;
+  const copy = copyOfProject(project, file.uri);
+  copy.update(file.uri, withEdits(rewriting.edits, file.parsed.text));
+  const { moves, otherwise } = rewriting;
+  const uris = [file.uri, ...project.dependents(file.uri).map(({ uri }) => uri)];
+  return uris.every((uri) => {
+    const [before, after] = [project, copy].map((each) => {
+      const found = each.file(uri);
+      return found ? each.machines(found) : [];
+    }) as [Assessed[], Assessed[]];
+    return (
+      before.length === after.length &&
+      before.every((machine, i) => {
+        const was = toldOf(machine, otherwise, moves);
+        const is = toldOf(after[i] as Assessed, otherwise);
+        return was.size === is.size && [...was].every(([key, told]) => is.get(key) === told);
+      })
+    );
+  });
+}
+
+/** All values of a machine by their place, and what is found and left undecided, as it is said where a block `moves`. */
+function toldOf(
+  machine: Assessed,
+  otherwise: ReadonlySet<string> = new Set(),
+  moves?: readonly [string, string],
+): Map<string, string> {
+  const { assessment } = machine;
+  const placed = (instance: Instance): string => {
+    let root = instance;
+    while (root.holder && !root.kind.toplevel) root = root.holder;
+    const label = instance.path.slice(root.path.length + 1);
+    const [from = '', to] = moves ?? [];
+    const isMoved = moves && (label === from || label.startsWith(`${from}.`));
+    return isMoved ? `${root.path}.${to}${label.slice(from.length)}` : instance.path;
+  };
+  const told = (value: Value): string => {
+    if (typeof value === 'number') return value.toPrecision(12);
+    if (value instanceof Instance) return placed(value);
+    return Array.isArray(value) ? (value as ValueList).map(told).sort().join() : String(value);
+  };
+  const all = new Map<string, string>();
+  // A text may tell of blocks by their names.
+  for (const { instance, cell, value } of valuesOf(machine))
+    if (!otherwise.has(cell.name) && typeof value !== 'string')
+      all.set(`${placed(instance)}.${cell.name}`, told(value));
+  for (const finding of [...assessment.findings, ...assessment.undecided])
+    all.set(`${wordOf(finding)} ${placed(finding.instance)}`, 'told');
+  return all;
 }
 
 /** Does a change bring no file a mistake: that itself, the one that something goes to, and those at hand that use them? */

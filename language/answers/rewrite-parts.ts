@@ -78,7 +78,7 @@ function linesOf(member: AstNode): string {
 }
 
 /** A statement from the comments above it to the comment behind it, without the end of its line. */
-function withComments(member: AstNode): { start: number; end: number } {
+export function withComments(member: AstNode): { start: number; end: number } {
   const text = parsedOf(member)?.text ?? '';
   let { start, end } = rangeOf(member);
   const line = (from: number) => text.lastIndexOf('\n', from - 1) + 1;

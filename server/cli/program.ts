@@ -109,9 +109,15 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .description('write files in the one format there is')
     .argument('<paths...>', 'files, or folders with .gusset files in them')
     .option('--check', 'write nothing; exit with 1 and list the files that are not formatted')
+    .addOption(
+      new Option(
+        '--shorter',
+        'write what is said at length the short way as well, where every value and all that is found stays as it is',
+      ).conflicts('check'),
+    )
     .action(async (paths: string[], options) => {
-      const { formatFiles } = await import('./format.ts');
-      status = formatFiles(paths, { check: options.check ?? false }, io);
+      const { formatFiles, shortenFiles } = await import('./format.ts');
+      status = options.shorter ? shortenFiles(paths, io) : formatFiles(paths, { check: options.check ?? false }, io);
     });
 
   program

@@ -42,3 +42,28 @@ test('a file whose brackets do not match stays as it is, and is told of', async 
     folder.remove();
   }
 });
+
+test('what is said at length is said shorter, with every value as it is', async () => {
+  const machine = (supply: string, box: string) => `machine M {
+  box b${box}
+  supply psu is supply_24v_150w${supply}
+  wire w {
+    area = 1 mm^2
+    length = 1 m${supply === '' ? '' : '\n    place = b'}
+  }
+}
+`;
+  const folder = new Folder().write({ 'a.gusset': machine(' { place = b }', '') });
+  try {
+    expect(await folder.run('format', '--shorter', '.')).toEqual({
+      status: 0,
+      out: 'a.gusset: 1 change\n  Name 2 blocks in b.contents, and not place in each\n',
+      err: '',
+    });
+    const list = ' {\n    contents = [psu, w]\n  }';
+    expect(readFileSync(join(folder.path, 'a.gusset'), 'utf8')).toBe(machine('', list));
+    expect(await folder.run('format', '--shorter', '.')).toMatchObject({ status: 0, out: 'a.gusset: 0 changes\n' });
+  } finally {
+    folder.remove();
+  }
+});
