@@ -28,8 +28,8 @@ const VIEW = 'gusset.machineSheet';
 /** Set while the sheet keeps to its machine, for the buttons in its title. */
 const PINNED = 'gusset.sheetPinned';
 
-/** How long the typing must have paused before a sheet is asked for (ms): diagnostics come first. */
-const PAUSE = 120;
+/** How long the typing must have paused before a sheet is asked for (ms): what is typed in one go is taken together. */
+const PAUSE = 20;
 
 /** How long after a sheet is shown it is asked for with what its values rest on (ms): that takes seconds of computing. */
 const REST = 1000;

@@ -42,12 +42,18 @@ export const doubt = 0.2;
 
 const softStandings: ReadonlySet<string> = new Set<SourceNote['standing']>(['practice', 'recalled']);
 
-/** All that a value is computed from, however far, with every range at its low end; itself first. */
-export function everyInputOf(of: Cell, { engine }: Pick<Machine, 'engine'>): Set<Cell> {
+/** All that values are computed from, however far, with every range at its low end; themselves first, and of several all of the first before the second. */
+export function everyInputOf(of: Cell | readonly Cell[], { engine }: Pick<Machine, 'engine'>): Set<Cell> {
   return engine.under(engine.low, () => {
-    engine.value(of);
-    const all = new Set([of]);
-    for (const each of all) for (const input of engine.inputs(each)) all.add(input);
+    const all = new Set<Cell>();
+    for (const first of [of].flat()) {
+      engine.value(first);
+      const waiting = all.has(first) ? [] : [first];
+      for (const each of waiting) {
+        all.add(each);
+        for (const input of engine.inputs(each)) if (!all.has(input)) waiting.push(input);
+      }
+    }
     return all;
   });
 }

@@ -676,19 +676,17 @@ const mostNamed = 3;
 /** The sources of all that goes into the values that are told first, those that are least sure first; what is true by definition needs none. */
 function sources(machine: Judged): Section {
   const found = new Map<string, { source: SourceNote; paths: Set<string>; place: AstNode }>();
-  for (const first of toldFirst(machine)) {
-    for (const cell of everyInputOf(first, machine)) {
-      const { member, definition } = cell.called?.cell ?? {
-        member: cell.member,
-        definition: cell.member && cell.definition,
-      };
-      if (!member || (definition?.origin !== 'default' && definition?.origin !== 'derived')) continue;
-      for (const source of sourcesOf(member.node)) {
-        const key = `${source.standing} ${source.text}`;
-        const known = found.get(key) ?? { source, paths: new Set<string>(), place: member.node };
-        known.paths.add(`${member.owner.name}.${member.name}`.replaceAll('_', ' '));
-        found.set(key, known);
-      }
+  for (const cell of everyInputOf(toldFirst(machine), machine)) {
+    const { member, definition } = cell.called?.cell ?? {
+      member: cell.member,
+      definition: cell.member && cell.definition,
+    };
+    if (!member || (definition?.origin !== 'default' && definition?.origin !== 'derived')) continue;
+    for (const source of sourcesOf(member.node)) {
+      const key = `${source.standing} ${source.text}`;
+      const known = found.get(key) ?? { source, paths: new Set<string>(), place: member.node };
+      known.paths.add(`${member.owner.name}.${member.name}`.replaceAll('_', ' '));
+      found.set(key, known);
     }
   }
   const all = leastSure.flatMap((standing) => [...found.values()].filter(({ source }) => source.standing === standing));

@@ -7,9 +7,9 @@ import { weakestInSteps } from '../../language/explore/influence.ts';
 import { type AstNode, rangeOf } from '../../language/grammar/syntax.ts';
 import { alone } from '../../language/one-machine.ts';
 import type { Assessed, Project, SourceFile } from '../../language/project.ts';
-import { dataOf, type Place, type SectionData, type SheetData } from '../sheet/data.ts';
+import { type Place, type SectionData, type SheetData, sectionDataOf } from '../sheet/data.ts';
 import { sha256 } from '../sheet/digest.ts';
-import { idOf, mind, pageOf, sectionHtml } from '../sheet/html.ts';
+import { headHtml, idOf, mind, pageOf, partHtml } from '../sheet/html.ts';
 import { sheetStyle } from '../sheet/style.ts';
 import type { Workspace } from '../workspace.ts';
 
@@ -67,12 +67,13 @@ interface WrittenSection {
   readonly id: string;
   readonly heading: string;
   readonly html: string;
-  readonly data: string;
+  readonly data: SectionData;
 }
 
 /** What was written of a workspace last, and found of what its values rest on: one sheet is looked at, so only one is kept. */
 interface Kept {
-  written?: { readonly uri: string; readonly sections: readonly WrittenSection[] };
+  /** Each part as HTML, by what it tells. */
+  written?: { readonly uri: string; readonly pieces: ReadonlyMap<string, string> };
   resting?: Resting;
 }
 
@@ -103,22 +104,25 @@ export function* written(
   const own = keptOf(workspace);
   const resting = own.resting?.uri === file.uri && own.resting.machine === machine.tree.name ? own.resting : undefined;
   const sheet = yield* sheetInSteps(machine, resting?.weakest, resting?.changes !== changes);
-  const data = dataOf(sheet, placeOf);
-  const before = own.written?.uri === file.uri ? own.written.sections : [];
+  const before = new Map(own.written?.uri === file.uri ? own.written.pieces : []);
+  const pieces = new Map<string, string>();
   const sections: WrittenSection[] = [];
-  for (const [i, section] of data.sections.entries()) {
-    yield () => sections.push(writtenAnew(section, before[i]));
+  for (const section of sheet.sections) {
+    const data = sectionDataOf(section, placeOf);
+    const { heading } = data;
+    const html = [headHtml(data)];
+    for (const part of data.parts) {
+      yield () => {
+        const key = JSON.stringify([heading, part]);
+        const written = before.get(key) ?? partHtml(part, heading);
+        pieces.set(key, written);
+        html.push(written);
+      };
+    }
+    sections.push({ id: idOf(heading), heading, html: html.join(''), data });
   }
-  own.written = { uri: file.uri, sections };
-  return { data, sections };
-}
-
-/** A section as HTML; as it was written before where what it tells is the same. */
-function writtenAnew(section: SectionData, before: WrittenSection | undefined): WrittenSection {
-  const data = JSON.stringify(section);
-  return before?.data === data
-    ? before
-    : { id: idOf(section.heading), heading: section.heading, html: sectionHtml(section), data };
+  own.written = { uri: file.uri, pieces };
+  return { data: { ...sheet, sections: sections.map((each) => each.data) }, sections };
 }
 
 /** Finds out what the values of a machine rest on; undefined where that is known for so many changes. */

@@ -17,6 +17,11 @@ export type PartData = Placed<Part>;
 export type RowData = Placed<Row>;
 export type NoteData = Placed<Note>;
 
+/** A section as plain data. */
+export function sectionDataOf(section: Section, placeOf: (node: AstNode) => Place | undefined): SectionData {
+  return placed(section, placeOf) as SectionData;
+}
+
 /** A sheet as plain data: all that is shown of it is made of this. */
 export function dataOf(sheet: Sheet, placeOf: (node: AstNode) => Place | undefined): SheetData {
   return placed(sheet, placeOf) as SheetData;

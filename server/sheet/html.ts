@@ -157,19 +157,30 @@ function bodyOf({ machine, about, sections }: SheetData, before: Child[]): Child
 
 /** A section without the element around it, so that it can be put in place of what stands there. */
 export function sectionHtml(section: SectionData): string {
-  return toHtml(
-    { type: 'root', children: sectionOf(section).map((each) => (typeof each === 'string' ? h('span', each) : each)) },
-    { allowDangerousHtml: true },
-  );
+  return headHtml(section) + section.parts.map((part) => partHtml(part, section.heading)).join('');
+}
+
+/** What stands above the parts of a section. */
+export function headHtml(section: SectionData): string {
+  return htmlOf(headingOf(section));
+}
+
+/** One of its parts. */
+export function partHtml(part: PartData, heading: string): string {
+  return htmlOf(partOf(part, heading));
+}
+
+function htmlOf(children: Child[]): string {
+  const nodes = children.map((each) => (typeof each === 'string' ? h('span', each) : each));
+  return toHtml({ type: 'root', children: nodes }, { allowDangerousHtml: true });
 }
 
 function sectionOf(section: SectionData): Child[] {
-  const { heading, about, parts } = section;
-  return [
-    h('h2', { id: idOf(heading) }, heading),
-    ...(about ? [h('p.about', about)] : []),
-    ...parts.flatMap((part) => partOf(part, heading)),
-  ];
+  return [...headingOf(section), ...section.parts.flatMap((part) => partOf(part, section.heading))];
+}
+
+function headingOf({ heading, about }: SectionData): Child[] {
+  return [h('h2', { id: idOf(heading) }, heading), ...(about ? [h('p.about', about)] : [])];
 }
 
 /** What a heading goes by in links. */

@@ -123,6 +123,13 @@ export class LspEditor implements Editor {
     return { ms, items: items.length };
   }
 
+  /** Asks what is no part of the protocol; `cancel` gives the question up, which is then answered by nothing. */
+  ask(method: string, params: unknown): { readonly answer: Promise<unknown>; cancel(): void } {
+    const id = this.#nextId;
+    const answer = this.#request(method, params).catch(() => undefined);
+    return { answer, cancel: () => this.#notify('$/cancelRequest', { id }) };
+  }
+
   problems(path: string): number {
     return this.#problems.get(pathToFileURL(path).toString()) ?? 0;
   }
