@@ -64,7 +64,7 @@ interface View {
 export function sheetOf(data: DrawingData): Sheet {
   const views = viewsOf(data);
   const shown = views.map((view) => ({ view, bodies: seenIn(view, data.bodies) }));
-  const extents = shown.map(({ view, bodies }) => extentOf(view, bodies));
+  const extents = shown.map(({ bodies }) => extentOf(bodies));
   const dimensions = dimensionsOf(data);
   const margins = {
     left: marginFor(dimensions.up.length),
@@ -169,7 +169,7 @@ interface Extent {
 }
 
 /** What all bodies of a view take up, with both ends of their ways. */
-function extentOf(_view: View, bodies: readonly Seen[]): Extent {
+function extentOf(bodies: readonly Seen[]): Extent {
   if (bodies.length === 0) return { low: [0, 0], width: 0, height: 0 };
   const side = (i: 0 | 1) => {
     const low = Math.min(...bodies.map(({ low, half }) => low[i] - half[i]));

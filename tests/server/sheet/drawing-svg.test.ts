@@ -42,3 +42,36 @@ test('leads to the text, and escapes what stands there', () => {
   expect(svg).toContain('400 &#x3C;block></text>');
   expect(svg).not.toContain('<block>');
 });
+
+test('each sort of line has its dashes and its width, and a rod seen along itself is a circle', () => {
+  const body = data.bodies[0] as DrawingData['bodies'][number];
+  const more = toHtml(
+    drawingSvg(
+      {
+        ...data,
+        bodies: [
+          { ...body, goes: [0, 0, 0], place: null },
+          {
+            ...body,
+            label: 'rod',
+            name: 'rod',
+            at: [0, 0.6, 0],
+            sides: [0.4, 0.05, 0.05],
+            isRound: true,
+            goes: [0, 0, 0],
+          },
+        ],
+        meetings: [{ one: 'a', other: 'b', at: [0, 0, 0], sides: [0.1, 0.1, 0.1], place: null }],
+      },
+      'Drawing',
+    ),
+  );
+  expect(more).toContain('stroke-width="0.25" stroke-dasharray="2 1"');
+  expect(more).toContain('stroke-width="0.6" stroke="var(--error)"');
+  expect(more).toContain('stroke-width="0.2" stroke="var(--quiet)"');
+  // 50 mm at 1:10 are a circle of 2.5 mm; the rod's axis lies 625 mm behind the front, and 25 mm above the ground.
+  expect(more).toMatch(/<path d="M[\d.]+ [\d.]+a2.5 2.5 0 1 0 5 0a2.5 2.5 0 1 0 -5 0" stroke-width="0.5">/);
+  expect(more).toContain('transform="rotate(-90 ');
+  expect(more).toMatch(/text-anchor="middle" fill="var\(--quiet\)" stroke="none"[^>]*><title>bed.&#x3C;block>/);
+  expect(svg).not.toContain('<title>400');
+});
