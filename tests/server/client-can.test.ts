@@ -25,6 +25,19 @@ test('what a client does not speak of it cannot', () => {
     workspace: { textDocumentContent: {}, workspaceEdit: { snippetEditSupport: true } },
   });
   expect(Object.values(all)).toEqual(Array(9).fill(true));
+  const half = clientCan({
+    textDocument: { definition: {}, documentSymbol: {}, hover: {}, completion: {}, publishDiagnostics: {} },
+    workspace: { workspaceEdit: {} },
+  });
+  expect(Object.values(half)).toEqual(Array(9).fill(false));
+  const others = clientCan({
+    textDocument: {
+      hover: { contentFormat: ['plaintext'] },
+      completion: { completionItem: { documentationFormat: ['plaintext'] } },
+      publishDiagnostics: { tagSupport: { valueSet: [1] } },
+    },
+  });
+  expect(Object.values(others)).toEqual(Array(9).fill(false));
 });
 
 test('Markdown as it is read without its marks', () => {
