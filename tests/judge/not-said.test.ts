@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { pathOfNotSaid, waitingWords } from '../../language/judge/not-said.ts';
+import { pathOfNotSaid, questionWords, waitingWords } from '../../language/judge/not-said.ts';
 import { bench, machineIn, mistakesIn, read } from '../support.ts';
 
 const asked = (text: string, name?: string) =>
@@ -217,6 +217,84 @@ boat Nut {
     const plain = boat.replace('  expects given(berth), "How far out does it lie?"\n', '');
     expect(machineIn(plain).assessment.notSaid[0]?.question).toBe('Where it lies?');
   });
+});
+
+describe('a default that only stands in', () => {
+  const boat = (lines = '', more = '') => `kind boat {
+  toplevel
+  has mast*
+  draught: Length default 1 m {
+    asked "How deep does it lie?"
+  }
+  depth: Length = draught + 0.5 m
+  crew: Count default 3 {
+    asked "How many sail it?"
+  }
+  quay: Length
+}
+kind mast {
+  tall: Length default 5 m {
+    asked "How tall is it?"
+  }
+}
+rule boat_deep on boat {
+  holds depth < 3 m
+  error "deep"
+  caution "A fall."
+  source practice "a test"
+}
+rule boat_aground on boat {
+  when quay > 1 m
+  holds draught < quay
+  warning "aground"
+  source practice "a test"
+}
+rule mast_tall on mast {
+  holds tall < 3 m
+  warning "tall"
+  source practice "a test"
+}
+${more}boat Nut {
+${lines}
+}
+`;
+  const list = (lines?: string, more?: string) =>
+    machineIn(boat(lines, more)).assessment.notSaid.map((each) => [
+      pathOfNotSaid(each),
+      questionWords(each),
+      waitingWords(each),
+    ]);
+
+  test('is asked for by the rules that rest on it, however far, and told with what is taken', () => {
+    expect(list('  quay = 2 m')).toEqual([
+      ['draught', 'How deep does it lie? Until it is said: 1 m', '2 rules rest on that, 1 of them about safety'],
+    ]);
+    // One that does not apply rests on it as well, one that waits for something else does not.
+    expect(list('  quay = 0.5 m')).toEqual([
+      ['draught', 'How deep does it lie? Until it is said: 1 m', '1 rule rests on that, about safety'],
+    ]);
+    expect(list('')).toEqual([
+      ['draught', 'How deep does it lie? Until it is said: 1 m', '1 rule rests on that, about safety'],
+      ['quay', 'quay?', '1 rule waits'],
+    ]);
+  });
+
+  test('is not, once it is said, where nothing rests on it, and of a block that is still open', () => {
+    expect(list('  quay = 2 m\n  draught = 1 m')).toEqual([]);
+    expect(list('  quay = 2 m\n  draught = 1 m\n  mast m').map(([path]) => path)).toEqual(['m.tall']);
+    const parts = 'part pine is mast {\n  tall = 1 m\n}\n';
+    expect(list('  quay = 2 m\n  draught = 1 m\n  mast m is ?', parts)).toEqual([]);
+  });
+});
+
+test('what is waited for is told with its rules, and by its place in the text where as many wait', () => {
+  const words = (waiting: number, safety: number) => waitingWords({ waiting, safety, taken: '1 m' });
+  expect([words(1, 0), words(2, 0), words(2, 2)]).toEqual([
+    '1 rule rests on that',
+    '2 rules rest on that',
+    '2 rules rest on that, all of them about safety',
+  ]);
+  expect(questionWords({ question: 'How far?' })).toBe('How far?');
 });
 
 test('what stands before a site is asked, and may be said not to be there', () => {

@@ -1,6 +1,7 @@
 // Which rules hold with the least to spare, of kinds of the test's own.
 import { describe, expect, test } from 'vitest';
 import { showMargin } from '../../language/compute/margin.ts';
+import { textOf } from '../../language/grammar/syntax.ts';
 import { decisive, marginsOf, weakest } from '../../language/judge/weakest.ts';
 import { machineIn } from '../support.ts';
 
@@ -87,6 +88,22 @@ describe('the weakest points', () => {
     expect(weak(lines('2 kg', '    lid {\n      opens = 0.5 mm .. 11 mm\n    }\n'))[0]).toBe(
       'a.lid lid_short: opens 11 mm, 10 mm: 10 % to spare at a.lid.opens 11 mm',
     );
+  });
+
+  test('tell of two rules that compare the same numbers one, of a share as of a quantity, and of as many as are asked for', () => {
+    const twice = kinds
+      .replace(
+        'rule crate_hot',
+        'rule crate_full on crate {\n  holds load <= bears\n  warning "full"\n}\nrule crate_damp on crate {\n  holds damp <= 80 %\n  warning "damp"\n}\nrule crate_hot',
+      )
+      .replace('  lamps: Count', '  damp: Ratio default 20 %\n  lamps: Count');
+    const machine = machineIn(`${twice}hall H {\n  crate a {\n    load = 8 kg\n    warmth = 50 degC\n  }\n}\n`);
+    const names = (most: number) => weakest(marginsOf(machine), machine, most).map(({ rule }) => rule.name);
+    expect(names(10)).toEqual(['crate_hot', 'crate_overloaded', 'crate_damp']);
+    expect(names(2)).toEqual(['crate_hot', 'crate_overloaded']);
+    expect(names(0)).toEqual([]);
+    const [first] = weakest(marginsOf(machine), machine, 1);
+    expect(first && textOf(first.place)).toBe('a');
   });
 
   test('tell what is compared on one line, however it is written', () => {
