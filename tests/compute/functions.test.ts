@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { machineIn, shown, toldOf } from '../support.ts';
+import { answer } from './asking.ts';
 
 const formula = (name: string, type: string, text: string) =>
   `  /// Asked.\n  ${name}: ${type} = ${text} {\n    source defined "a question of a test"\n  }\n`;
@@ -181,4 +182,77 @@ site S {
 `;
   expect(shown(machineIn(text), 'a.total')).toBe('at least 3 W');
   expect(shown(machineIn(text), 'all')).toBe('at least 11 W');
+});
+
+describe('over a list that is written', () => {
+  const w = 'w: Count';
+  const many = 'w: Count\n  some: list of Count default [1]\n  open: list of Count';
+
+  test.each([
+    ['the(x for x in [1, 2] where x > 1)', '2'],
+    ['the([7])', '7'],
+    ['the(x for x in [1, w] where x > 0)', 'not known'],
+    ['the(x for x in [1, 2, w] where x > 0)', 'cannot be computed: there is more than one: 1, 2'],
+    ['the(x for x in [1, w] where x > 1)', 'not known'],
+    ['first(x for x in [1, 2] where x > 2) otherwise 7', '7'],
+    ['last(x for x in [1, 2] where x > 2) otherwise 7', '7'],
+    ['position(x for x in [1, 2] where x > 2) otherwise 7', '7'],
+    ['position(x for x in [4, 5, 6] where x > 4)', '2'],
+    ['position(x for x in open)', 'not known'],
+    ['first([4, 5])', '4'],
+    ['last([4, 5])', '5'],
+    ['first(open)', 'not known'],
+    ['count(x for x in [1, w, 3] where x > 2)', 'at least 1, at most 2'],
+    ['count(x for x in [1, w, 1] where x > 2)', 'at least 0, at most 1'],
+    ['count(x > 1 for x in [1, 2])', '1'],
+    ['count(x for x in [0, 1] where 1 / x > 0)', 'cannot be computed: this divides by zero'],
+    ['count(open)', 'not known'],
+    ['sum(1 / (x - 1) for x in [1, 2])', 'cannot be computed: this divides by zero'],
+    ['sum([w, w])', 'not known'],
+    ['sum([1, w])', 'at least 1'],
+    ['sum([-1, w])', 'not known'],
+    ['sum([0, w])', 'at least 0'],
+    ['sum(open)', 'not known'],
+    ['min(x for x in [3, 1, 2])', '1'],
+    ['max(x * 2 for x in [3, 1, 2])', '6'],
+    ['min(x for x in [3, w])', 'not known'],
+    ['max(x for x in open)', 'not known'],
+    ['chain([1], [2, 3])[3]', '3'],
+    ['count(chain(some, [2, 3], some))', '4'],
+    ['count(chain(some, open))', 'not known'],
+    ['count(each(x for x in [1, 2, 3] where x > 1))', '2'],
+    ['count(each(x for x in open))', 'not known'],
+  ])('%s is %s', (formula, expected) => expect(answer(formula, { has: many })).toBe(expected));
+
+  test.each([
+    ['any([no, yes])', 'yes'],
+    ['any([no, no])', 'no'],
+    ['all([yes, yes])', 'yes'],
+    ['all([yes, no])', 'no'],
+    ['any([w > 1, yes])', 'yes'],
+    ['all([w > 1, yes])', 'not known'],
+    ['any(x > 1 for x in [0, 1])', 'no'],
+  ])('%s: %s', (formula, expected) => expect(answer(formula, { type: 'YesNo', has: w })).toBe(expected));
+});
+
+test('prices count as often as their blocks are there, and a price that is not known leaves a sum from below', () => {
+  const text = (last: string) => `kind shop {
+  toplevel
+  has lamp*
+  cost: Price = sum(l.price for l in every lamp) {
+    source defined "a test"
+  }
+}
+kind lamp {
+  price: Price
+}
+rate 1 EUR = 2 USD on 2026-03-02
+shop S {
+  lamp a * 3 { price = 2 EUR }
+  lamp b { price = 4 USD }
+  ${last}
+}
+`;
+  expect(shown(machineIn(text('')), 'cost')).toBe('8 EUR');
+  expect(shown(machineIn(text('lamp c')), 'cost')).toBe('at least 8 EUR');
 });
