@@ -50,9 +50,10 @@ export function spreadOf(side: Side, path: string, draws: number, seed: number):
       `no value of ${name} has a tolerance: say one behind a value, as in power = 80 W { varies 5 % }`,
     );
   const { engine } = machine;
-  const show = (ends: readonly [number, number]) =>
-    showCell(cell, machine, ends[0] === ends[1] ? ends[0] : new Range(...ends));
-  const nominal = endsOf(valueOver(cell, machine), path);
+  const written = valueOver(cell, machine);
+  const nominal = endsOf(written, path);
+  const code = written instanceof Money || written instanceof Bounds ? written.code : undefined;
+  const show = (ends: readonly [number, number]) => showCell(cell, machine, asValue(ends, code));
   for (const { cell, low, high } of tolerances) putInPlace(cell, new Range(low, high), engine);
   const worst = endsOf(valueOver(cell, machine), path);
   const targets = targetsOf(machine);
@@ -143,6 +144,12 @@ function endsOf(value: Value, path: string): [number, number] {
   if (value instanceof Range) return [value.low, value.high];
   if (value instanceof Bounds && value.low !== undefined && value.high !== undefined) return [value.low, value.high];
   throw new SpreadError(`${path} is no number that is known`);
+}
+
+/** What lies between two ends, or is both: a number, or what is paid in a currency. */
+function asValue([low, high]: readonly [number, number], code: string | undefined): Value {
+  if (low === high) return code ? new Money(low, code) : low;
+  return code ? new Bounds(low, high, [], code) : new Range(low, high);
 }
 
 /** The value below which such a share of them lies. */

@@ -76,10 +76,9 @@ function setsOf(
   const found: Suspect[][] = [];
   let tried: Suspect[][] = [[]];
   for (let size = 1; size <= most; size++) {
-    const next = tried.flatMap((set) =>
-      defects.slice(defects.indexOf(set.at(-1) as Suspect) + 1).map((one) => [...set, one]),
+    const open = longer(tried, defects).filter(
+      (set) => !found.some((least) => least.every((one) => set.includes(one))),
     );
-    const open = next.filter((set) => !found.some((least) => least.every((one) => set.includes(one))));
     tried = [];
     for (const set of open) {
       const values = together(set);

@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { GoalError, goalOf } from '../../language/explore/goal.ts';
 import { Sweep } from '../../language/explore/sweeping.ts';
 import { bench, read } from '../support.ts';
+import { shelf } from './shelf.ts';
 
 const side = () => ({ ...read(bench), machine: 'Bench' });
 
@@ -30,4 +31,22 @@ test('what cannot be asked for is told', () => {
   expect(refused('bed.heater.powr')).toBe('Bench has no value bed.heater.powr that could be given');
   expect(refused('bed_power.current')).toContain('computed');
   expect(refused('bed_power.fuse')).toContain('has no value');
+});
+
+test('of a small machine: what is found, what would be written, and what stops it', () => {
+  const of = (path: string, direction: 'greatest' | 'least' = 'greatest', text = shelf, machine = 's') =>
+    goalOf({ ...read(text), machine }, path, direction);
+  expect(of('load')).toMatchObject({
+    text: '100 N',
+    stops: [{ rule: 'breaks', path: '', message: 's breaks' }],
+  });
+  // In a variant it is asked of that, and not of what it starts from.
+  expect(of('load', 'greatest', `${shelf}shelf t is s {\n  lath is thin_lath\n  load = 1 N\n}\n`, 't').text).toBe(
+    '25 N',
+  );
+  const inside = shelf
+    .replace('toplevel', 'inside room')
+    .replace('shelf s {', 'kind room {\n  toplevel\n}\nroom r {\n  shelf s {')
+    .replace(/\}\n$/, '}\n}\n');
+  expect(of('s.load', 'greatest', inside, 'r').stops).toEqual([{ rule: 'breaks', path: 's', message: 's breaks' }]);
 });

@@ -190,3 +190,41 @@ test('no tolerance, and no number, are told', () => {
 test('what is only known from below has no spread', () => {
   expect(() => of(row(1, '  spring open\n'), 10)).toThrow('total is no number that is known');
 });
+
+test('nine of ten lie between the twentieth from below and the twentieth from above', () => {
+  const { samples, mostly, drawn } = of(row(1), 41);
+  const sorted = samples.map(([low]) => low).sort((a, b) => a - b);
+  // Of 41 the third from each end.
+  const [low, high] = [sorted[2], sorted[38]].map((each) => ((each as number) * 1000).toPrecision(3));
+  expect(mostly).toBe(`${Number(low)} to ${Number(high)} mm`);
+  const [least, most] = [sorted[0], sorted[40]].map((each) => ((each as number) * 1000).toPrecision(3));
+  expect(drawn).toBe(`${Number(least)} to ${Number(most)} mm`);
+  // Of four between two of them: a seventh and a half of the way, and as far from the other end.
+  const four = of(row(1), 4);
+  const [a, b, c, d] = four.samples.map(([each]) => each * 1000).sort((x, y) => x - y) as [
+    number,
+    number,
+    number,
+    number,
+  ];
+  const shown = [a + 0.15 * (b - a), c + 0.85 * (d - c)].map((each) => Number(each.toPrecision(3)));
+  expect(four.mostly).toBe(`${shown[0]} to ${shown[1]} mm`);
+});
+
+test('one draw has no width, each is drawn between its ends, and a variant is drawn as that', () => {
+  const once = of(row(1), 1);
+  expect(once.drawn).toMatch(/^[\d.]+ mm$/);
+  expect(of(row(1), 300).samples.every(([low, high]) => low === high && low >= 0.009 && low <= 0.011)).toBe(true);
+  const text = `${row(1)}row v is r {\n  warm = 30 degC\n}\n`;
+  expect(spreadOf({ ...read(text), machine: 'v' }, 'total', 3, 1).nominal).toBe('20 mm');
+});
+
+test('what is paid spreads as well, and a requirement that is not known is met by none', () => {
+  const text = row(1, '  spring open\n  require open.length <= 1 m\n').replace(
+    '  /// How warm',
+    '  /// What it costs.\n  cost: Price = first(s.length for s in every spring) * 1 EUR/mm {\n    source defined "a test"\n  }\n  /// How warm',
+  );
+  const { nominal, worst, requirements } = spreadOf({ ...read(text), machine: 'r' }, 'cost', 20, 1);
+  expect([nominal, worst]).toEqual(['10 EUR', '9.00 to 11 EUR']);
+  expect(requirements).toEqual([{ text: 'open.length <= 1 m', share: 0, atWorst: undefined }]);
+});

@@ -49,3 +49,8 @@ test('alone, it is read with the texts of other files as they were edited, and w
   expect(own.project.mistakes(own.file)).toEqual([]);
   expect(own.project.file('file:///c.gusset')?.parsed.text).toContain('4 m');
 });
+
+test('a note, such as of what is not given yet, is no mistake that a text brings', () => {
+  const bare = 'kind shed {\n  toplevel\n  width: Length\n}\nshed Larch {\n  width = 3 m\n}\n';
+  expect(rewrite(read(bare), bare.replace('  width = 3 m\n', ''))).toBeUndefined();
+});
