@@ -13,7 +13,7 @@ interface ReadRow {
 function readRows(node: Declaration, frame: Frame, evaluate: EvaluateExpression) {
   return frame.scope.once(node, () => {
     const rows = (node.body?.members ?? []).filter((m): m is Row => m.$type === 'Row');
-    const between = clausesOf(node, 'between')[0]?.values[0];
+    const interpolation = clausesOf(node, 'interpolation')[0]?.values[0];
     return {
       rows: rows.map(
         (row): ReadRow => ({
@@ -21,14 +21,14 @@ function readRows(node: Declaration, frame: Frame, evaluate: EvaluateExpression)
           value: evaluate(row.value, frame),
         }),
       ),
-      between: between ? unitText(between) : 'exact',
+      interpolation: interpolation && unitText(interpolation),
     };
   });
 }
 
 /**
  * Looks a table up. All keys but the last must be met exactly; the last is met exactly or between two rows, as the table's
- * `between` says. Outside the rows the result is a fault that names the table's ends.
+ * `interpolation` says. Outside the rows the result is a fault that names the table's ends.
  */
 export function lookUpInTable(
   node: Declaration,
@@ -36,17 +36,17 @@ export function lookUpInTable(
   frame: Frame,
   evaluate: EvaluateExpression,
 ): Value {
-  const { rows, between } = readRows(node, frame, evaluate);
+  const { rows, interpolation } = readRows(node, frame, evaluate);
   const last = args.length - 1;
   const wanted = args[last] as Value;
   const matching = rows.filter((row) => row.keys.every((key, i) => i === last || same(key, args[i] as Value)));
   const exact = matching.find((row) => same(row.keys[last] as Value, wanted));
   if (exact) return exact.value;
-  if (between !== 'exact' && typeof wanted === 'number') {
+  if (interpolation && typeof wanted === 'number') {
     const sorted = matching.toSorted((a, b) => Number(a.keys[last]) - Number(b.keys[last]));
     const above = sorted.findIndex((row) => Number(row.keys[last]) > wanted);
     const [low, high] = [sorted[above - 1], sorted[above]];
-    if (low && high) return interpolate(low, high, last, wanted, between);
+    if (low && high) return interpolate(low, high, last, wanted, interpolation);
   }
   return outside(node, matching, last, wanted, frame);
 }
@@ -55,9 +55,9 @@ function same(a: Value, b: Value): boolean {
   return typeof a === 'number' && typeof b === 'number' ? nearly(a, b) : a === b;
 }
 
-function interpolate(low: ReadRow, high: ReadRow, last: number, wanted: number, between: string): Value {
-  const scale = between === 'logarithmic' ? Math.log : (x: number) => x;
-  const back = between === 'logarithmic' ? Math.exp : (x: number) => x;
+function interpolate(low: ReadRow, high: ReadRow, last: number, wanted: number, how: string): Value {
+  const scale = how === 'logarithmic' ? Math.log : (x: number) => x;
+  const back = how === 'logarithmic' ? Math.exp : (x: number) => x;
   const [x0, x1] = [scale(Number(low.keys[last])), scale(Number(high.keys[last]))];
   const [y0, y1] = [scale(Number(low.value)), scale(Number(high.value))];
   return back(y0 + ((y1 - y0) * (scale(wanted) - x0)) / (x1 - x0));

@@ -125,7 +125,7 @@ const statements = {
     once: true,
   },
   where: { in: ['value', 'function', 'constant'] },
-  between: { in: ['table'], contents: 'words', words: ['exact', 'linear', 'logarithmic'], once: true },
+  interpolation: { in: ['table'], contents: 'words', words: ['linear', 'logarithmic'], once: true },
   row: { in: ['table'], operand: true },
   at: { in: ['rule'], contents: 'expressions' },
   remedy: { in: ['rule'], operand: true },

@@ -43,6 +43,7 @@ export const spellingTable = {
       meaningless,
       another: (word: string) => `Each statement has its own line: ${word} begins another.`,
       list: () => 'A list stands in brackets, such as [a, b].',
+      beforeBrace: (text: string) => `${text} was not expected here: a block begins behind its name.`,
       rest: (text: string) => `${text} was not expected here: a statement ends with its line.`,
     },
   },

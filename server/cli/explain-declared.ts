@@ -288,12 +288,12 @@ function explainRoot(node: Entry, page: Page): Page {
 // ---- functions, tables, sizes, constants, numerics ----
 
 function explainFormula(node: Declaration, scope: Scope, page: Page): Page {
-  const between = clausesOf(node, 'between').flatMap((clause) => clause.values.map(flat));
+  const [interpolation] = clausesOf(node, 'interpolation').flatMap((clause) => clause.values.map(flat));
   const title = node.what === 'sizes' ? head(node).replace(/ = .*/, '') : head(node);
   page
     .title(title, node)
     .documentation(node)
-    .rows([...sourceRows(node), ['between', between.length ? betweenWords(between[0] as string) : undefined]]);
+    .rows([...sourceRows(node), ['between rows', node.what === 'table' ? betweenWords(interpolation) : undefined]]);
   const rows = (node.body?.members ?? []).filter((member) => member.$type === 'Row');
   page.list(
     'Rows',
@@ -302,10 +302,10 @@ function explainFormula(node: Declaration, scope: Scope, page: Page): Page {
   return node.what === 'sizes' ? page.list('Sizes', sizeLines(node, scope)) : page;
 }
 
-function betweenWords(how: string): string {
-  return how === 'exact'
-    ? 'only what stands in a row is known'
-    : `rows are joined (${how}); outside them it is not known`;
+function betweenWords(interpolation?: string): string {
+  return interpolation
+    ? `${interpolation} interpolation; outside the rows it is not known`
+    : 'only what stands in a row is known';
 }
 
 function sizeLines(node: Declaration, scope: Scope): string[] {

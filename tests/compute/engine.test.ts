@@ -136,7 +136,7 @@ describe('what cannot be computed and what is not known', () => {
 }
 table far(at: Temperature): Length {
   source practice "a test"
-  between linear
+  interpolation linear
   row 0 degC: 1 mm
   row 50 degC: 2 mm
 }

@@ -13,7 +13,7 @@ constant step: Length = 4 mm {
 /// By area.
 table capacity(area: Area): Current {
   source practice "a test"
-  between linear
+  interpolation linear
   row 1 mm^2: 10 A
   row 2 mm^2: 18 A
 }

@@ -31,7 +31,7 @@ describe('the words that a statement begins with, by where it stands', () => {
     ['rule', 'when holds error warning advice caution source assumes known deprecated at remedy follows'],
     ['function', 'source assumes deprecated where'],
     ['constant', 'source assumes deprecated where'],
-    ['table', 'source assumes deprecated between row'],
+    ['table', 'source assumes deprecated interpolation row'],
     ['sizes', 'source assumes deprecated'],
   ])('in %s: %s', (holder, words) => {
     expect(wordsIn(holder).join(' ')).toBe(words);

@@ -333,7 +333,7 @@ describe('sensors whose resistance falls', () => {
     const declarations = `/// A bead from a drawer, measured in ice, in the room and in boiling water.
 table drawer_bead(at: Temperature): Resistance {
   source practice "measured"
-  between logarithmic
+  interpolation logarithmic
   row 0 degC: 16.3 kohm
   row 22 degC: 5.7 kohm
   row 100 degC: 0.34 kohm

@@ -17,6 +17,7 @@ import {
   endsUnclosed,
   hasBraceBelow,
   missesBrace,
+  passesToBrace,
   passLeftOver,
   reportUnclosedBlock,
   skipDeep,
@@ -40,7 +41,7 @@ import { endStatement, namingMarks, otherComment, reportOtherComment } from './s
 import { readParameters, readType } from './types.ts';
 
 export function readBodyIf(p: Cursor): ast.Body | undefined {
-  if (p.isMark('{') || hasBraceBelow(p) || missesBrace(p)) return readBody(p);
+  if (p.isMark('{') || hasBraceBelow(p) || missesBrace(p) || passesToBrace(p)) return readBody(p);
   return undefined;
 }
 

@@ -29,6 +29,23 @@ export function hasBraceBelow(p: Cursor): boolean {
   return true;
 }
 
+/** Do words that mean nothing here part a block's name from its brace? Reports them, and goes on at the brace: what stands in the block is read. */
+export function passesToBrace(p: Cursor): boolean {
+  const { kind, start } = p.token;
+  const words =
+    kind === 'word' ? /^\w+(?:[ \t]+\w+)+(?=[ \t]*\{[ \t]*(?:\/\/.*)?$)/m.exec(p.text.slice(start))?.[0] : undefined;
+  if (words === undefined) return false;
+  const at = { start, end: start + words.length };
+  p.report(spelling.unexpected.beforeBrace(words), at, {
+    title: `Remove ${words}`,
+    start: p.last,
+    end: at.end,
+    text: '',
+  });
+  while (!p.isMark('{')) p.next();
+  return true;
+}
+
 /** Does the line end here? Behind an open bracket what was read may reach over lines that are read once more: of those nothing is told. */
 function endsLine({ token, last }: Cursor): boolean {
   return token.kind === 'line' && token.start >= last;
