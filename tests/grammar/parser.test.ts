@@ -527,6 +527,21 @@ describe('what other languages write is told with how it is written here, and me
     expect(second?.name?.text).toBe('N');
   });
 
+  test('words between a name and its brace do not lose the block', () => {
+    const text = 'machine M on Home { // at home\n  bed main of glass {\n    target = 60 degC\n  }\n}\n';
+    expect(told(text).map(({ message }) => message)).toEqual([
+      'on Home was not expected here: a block begins behind its name.',
+      'of glass was not expected here: a block begins behind its name.',
+    ]);
+    expect(mended(mended(text))).toBe('machine M { // at home\n  bed main {\n    target = 60 degC\n  }\n}\n');
+    const [bed] = (parse(text).file.items[0] as Entry).body?.members ?? [];
+    expect((bed as Entry).body?.members).toHaveLength(1);
+  });
+
+  test('a block of its own on the same line is none of such words', () => {
+    expect(told('machine M {\n  a = 1 mm bed {\n  }\n}\n').map(({ code }) => code)).toEqual(['unexpected']);
+  });
+
   test('a brace that belongs to no line is told as that', () => {
     expect(told('{\n}\n').map(({ message }) => message)[0]).toContain('names what its block is of');
   });

@@ -41,7 +41,7 @@ import { endStatement, namingMarks, otherComment, reportOtherComment } from './s
 import { readParameters, readType } from './types.ts';
 
 export function readBodyIf(p: Cursor): ast.Body | undefined {
-  if (p.isMark('{') || hasBraceBelow(p) || missesBrace(p) || passesToBrace(p)) return readBody(p);
+  if (p.isMark('{') || hasBraceBelow(p) || missesBrace(p)) return readBody(p);
   return undefined;
 }
 
@@ -166,7 +166,7 @@ export function readEntry(p: Cursor): ast.Entry {
     defaults,
     equals,
     value,
-    body: readBodyIf(p),
+    body: !value && passesToBrace(p) ? readBody(p) : readBodyIf(p),
   });
 }
 
