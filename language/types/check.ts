@@ -108,7 +108,7 @@ function checkTable(node: Declaration, scope: Scope, report: Report): void {
   const type = readType(node.type, scope, report);
   const ctx: Context = { scope, mode: 'kind', kind: undefined, report };
   for (const member of node.body?.members ?? []) {
-    if (member.$type === 'Clause' && member.keyword === 'between') checkWords(member, report);
+    if (member.$type === 'Clause' && member.keyword === 'interpolation') checkWords(member, report);
     if (member.$type !== 'Row') continue;
     member.keys.forEach((key, i) => expect(key, ctx, keys[i] ?? anyType));
     if (member.keys.length !== keys.length) tell(report, member, placing.wrong_row(keys.length, member.keys.length));
