@@ -137,16 +137,16 @@ test('what the library owes: a documentation for each, and a source where someth
   expect(lacks('/// A part.\npart p is k {\n}\n')).toEqual([]);
 });
 
-test('how a table goes between its rows is one of three words', () => {
-  const table = (between: string) => `/// Doubled.
+test('how a table goes between its rows is one of two words', () => {
+  const table = (how: string) => `/// Doubled.
 table doubled(x: Ratio): Ratio {
   source defined "twice"
-  between ${between}
+  interpolation ${how}
   row 1: 2
 }
 `;
   expect(oneOf(table('linear'))).toEqual([]);
   expect(oneOf(table('lineary'))).toEqual([
-    ['unknown_choice', 'lineary', 'Expected one of exact, linear and logarithmic; lineary is none of them.'],
+    ['unknown_choice', 'lineary', 'Expected one of linear and logarithmic; lineary is none of them.'],
   ]);
 });
