@@ -34,8 +34,11 @@ export function cornersOf(cell: Cell, engine: Engine): { what: Corners; by: Cell
     const what = rests.ranges.length > mostRanges ? searched(rests, engine, by) : everyCorner(rests, engine);
     // Which ranges a value rests on may itself depend on the ends taken.
     const more = what.tried.reduce((all, ends) => all.and(engine.restsOf(cell, ends)), rests);
-    const values = () => what.tried.map((ends) => engine.under(ends, () => engine.value(cell)));
-    if (more === rests) return { what: { ...what, values: engine.aside(values) }, by };
+    if (more === rests) {
+      const { tried, of } = what;
+      const values = engine.aside(() => tried.map((ends) => engine.under(ends, () => engine.value(cell))));
+      return { what: { tried, values, of }, by };
+    }
     rests = more;
   }
 }

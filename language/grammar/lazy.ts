@@ -13,13 +13,24 @@ const inside = ['parameters', 'type', 'on', 'base', 'value', 'body'] as const;
 export function parseLazily(text: string): ParsedFile {
   const file = { $type: 'SpecFile', items: [] as Item[] } as unknown as SpecFile;
   const items = starts(text).map((start, i, all): ParsedItem => {
-    const end = start + text.slice(start, all[i + 1]).replace(/(\s*\/\/[^\n]*)*\s*$/, '').length;
+    const end = endBefore(text, all[i + 1] ?? text.length);
     return { node: lazy(text, start, end, file) as Item, start, end, mistakes: [], open: false };
   });
   for (const item of items) file.items.push(item.node);
   const parsed = { text, file, items, loose: [] };
   setParsed(parsed);
   return parsed;
+}
+
+/** The end of the last line before an offset that is neither empty nor a comment alone. */
+function endBefore(text: string, offset: number): number {
+  let end = offset;
+  for (;;) {
+    while (text.charCodeAt(end - 1) === 10) end--;
+    const line = text.lastIndexOf('\n', end - 1) + 1;
+    if (!text.startsWith('//', line)) return end;
+    end = line;
+  }
 }
 
 /** Where items start: lines that begin with a letter. */

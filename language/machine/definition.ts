@@ -20,9 +20,9 @@ export interface Definition {
 }
 
 /** A definition, with whether the checks found a mistake in it. */
-export function defined(text: Omit<Definition, 'spoiled'>): Definition {
-  const { expression, scope } = text;
-  return { ...text, spoiled: expression !== undefined && scope.isSpoiled(expression) };
+export function defined({ origin, expression, node, scope, mode }: Omit<Definition, 'spoiled'>): Definition {
+  // Written out: a copy with one more field has a shape of its own each time, which costs more than what is in it.
+  return { origin, expression, node, scope, mode, spoiled: expression !== undefined && scope.isSpoiled(expression) };
 }
 
 /** Finds the text that decides a value of a block: a measurement used in place, the most specific assignment, or the kind's own. */
@@ -41,14 +41,21 @@ export function definitionOf(instance: Instance, member: Member): Definition {
     const origin = node.value?.$type === 'Open' ? 'open' : node.value ? 'given' : 'missing';
     given = defined({ origin, expression: node.value, node, scope, mode });
   }
-  const node = member.node as Entry;
-  const byKind = defined({
-    origin: member.role === 'derived' ? 'derived' : member.role === 'default' ? 'default' : 'missing',
-    expression: node.value,
-    node,
-    scope: member.owner.scope,
-    mode: 'kind',
-  });
   // A derived value is not to be given: the checks say so, and the formula stays in force.
-  return given && member.role !== 'derived' ? given : byKind;
+  return given && member.role !== 'derived' ? given : definitionByKind(member);
+}
+
+/** What the library's own kinds say of their values: the same for every machine. */
+const byLibrary = new WeakMap<Member, Definition>();
+
+/** What a kind says of a value, where no block says more. */
+function definitionByKind(member: Member): Definition {
+  const known = byLibrary.get(member);
+  if (known) return known;
+  const { scope } = member.owner;
+  const node = member.node as Entry;
+  const origin = member.role === 'derived' ? 'derived' : member.role === 'default' ? 'default' : 'missing';
+  const made = defined({ origin, expression: node.value, node, scope, mode: 'kind' });
+  if (!scope.shared) byLibrary.set(member, made);
+  return made;
 }

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { textOf } from '../../language/grammar/syntax.ts';
 import { definitionOf } from '../../language/machine/definition.ts';
+import type { Instance } from '../../language/machine/tree.ts';
 import type { Member } from '../../language/names/kind.ts';
 import { machineIn } from '../support.ts';
 
@@ -78,4 +79,19 @@ test('what was measured belongs to the machine that was built, not to a variant 
 
 test('what has a mistake in it is spoiled', () => {
   expect(defined('needed = 3 m', 'needed')).toBe('given 3 m block spoiled');
+});
+
+test('what the library says of a value is kept once for all machines, and of a kind of the file anew for each', () => {
+  const both = (text: string) => ['A', 'B'].map((name) => machineIn(text, name).tree) as [Instance, Instance];
+  const [a, b] = both('machine A {\n}\nmachine B is A {\n}\n');
+  const values = [...a.kind.members.values()].filter(({ role }) => role !== 'child');
+  expect(values.length).toBeGreaterThan(10);
+  const one = machineIn('machine A {\n}\nmachine B is A {\n}\n', 'A');
+  const other = one.scope.kindNamed(a.kind.name)?.members ?? new Map<string, Member>();
+  for (const member of values) expect(other.get(member.name)).toBe(member);
+  for (const member of values) expect(definitionOf(b, member)).toBe(definitionOf(a, member));
+  const [c, d] = both(`${kinds}hall A {\n  lamp\n}\nhall B {\n  lamp\n}\n`).map((tree) => tree.children.get('lamp'));
+  const member = c?.member('derived') as Member;
+  expect(definitionOf(c as Instance, member)).toEqual(definitionOf(d as Instance, member));
+  expect(definitionOf(c as Instance, member)).not.toBe(definitionOf(d as Instance, member));
 });

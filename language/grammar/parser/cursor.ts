@@ -33,7 +33,7 @@ export class Cursor {
   open = false;
   /** Where the furthest mistake begins. */
   furthest = -1;
-  /** How many nodes stand one in the other, for each node that was read. */
+  /** How many nodes stand one in the other, for each node that was read and holds others. */
   readonly #heights = new Map<object, number>();
   readonly text: string;
   /** Where the item begins that is read; nodes and mistakes count from there. */
@@ -66,7 +66,7 @@ export class Cursor {
   }
 
   heightOf(node: object | undefined): number {
-    return (node && this.#heights.get(node)) ?? 0;
+    return node ? (this.#heights.get(node) ?? 1) : 0;
   }
 
   /** Where in the text a node stands that was read. */
@@ -200,14 +200,19 @@ export class Cursor {
     let height = 0;
     for (const key in fields) {
       const value = fields[key];
-      for (const child of Array.isArray(value) ? value : [value]) {
-        if (!isNode(child)) continue;
-        child.$container = node;
-        height = Math.max(height, this.heightOf(child));
-      }
+      if (Array.isArray(value)) for (const child of value) height = Math.max(height, this.#putInto(node, child));
+      else height = Math.max(height, this.#putInto(node, value));
     }
-    this.#heights.set(node, height + 1);
+    // Most nodes hold no other: those are one high, and need not be kept.
+    if (height > 0) this.#heights.set(node, height + 1);
     return node as unknown as T;
+  }
+
+  /** Tells a node what holds it. Returns how many nodes stand in it, one in the other; 0 for what is no node. */
+  #putInto(node: Fields, child: unknown): number {
+    if (!isNode(child)) return 0;
+    child.$container = node;
+    return this.heightOf(child as object);
   }
 }
 
