@@ -22,6 +22,7 @@ import { valuesEdit } from './grammar/values-only.ts';
 import { declarationWords } from './grammar/words.ts';
 import { type Choice, choose, type MachineWithParts } from './judge/choices.ts';
 import { type Assessment, assess, assessUnsolved, searchDeeper, toldOf } from './judge/findings.ts';
+import { Memory } from './judge/memory.ts';
 import { hasChoices } from './judge/trials.ts';
 import type { Weights } from './judge/weights.ts';
 import type { TextFile } from './machine/text-file.ts';
@@ -167,6 +168,8 @@ interface Root {
   assessed: Assessed | undefined;
   /** The verdicts that failed when its choices were last solved. */
   told: ReadonlySet<string>;
+  /** What was found out while they were solved. */
+  readonly memory: Memory;
   /** Is what is said of it searched for inside the ranges as well? */
   searched: boolean;
   /** How grave its findings are in its project. */
@@ -436,8 +439,8 @@ export class Project {
     try {
       this.#judged(root);
       if (root.assessed) return;
-      const { machine, parts } = root;
-      const standing: MachineWithParts = { machine, parts };
+      const { machine, parts, memory } = root;
+      const standing: MachineWithParts = { machine, parts, memory };
       let choices: readonly Choice[];
       try {
         choices = yield* choose(standing, (others) => this.#rebuilt(machine, others, file));
@@ -558,9 +561,9 @@ export class Project {
       engine: new IncrementalEngine(evaluateCell, this.#allowance),
     };
     const machine = { entry, scope: file.scope, tree: grown, engine };
-    const told = kept && root ? root.told : new Set<string>();
+    const { told, memory } = kept && root ? root : { told: new Set<string>(), memory: new Memory() };
     const weights = this.host.weights?.(file.uri);
-    file.roots.set(entry, { machine, parts, sources, told, ...unsolved, searched: false, weights });
+    file.roots.set(entry, { machine, parts, sources, told, memory, ...unsolved, searched: false, weights });
   }
 
   #checkDeclaration(node: Declaration, file: SourceFile): void {

@@ -17,6 +17,8 @@ export class Cell {
   readers: Set<Cell> | undefined;
   /** The revision in which it, or something it may depend on, was last defined anew: older results must be verified. */
   touched = 0;
+  /** The revision in which an edit last reached it, or what it was ever computed from; infinite where it is not known. What is only tried is no edit. */
+  edited = 0;
   /** What was last worked out from its results, and in which revision: it holds until the cell is touched. */
   note: { readonly key: unknown; readonly at: number; readonly what: unknown } | undefined;
   /** A value tried in place of an open choice. */
@@ -239,12 +241,12 @@ export interface Engine {
   lookedUp(name: string, scope: Scope, node: unknown): void;
   /** Do all names that were looked up still lead to the same declarations? If not, nothing that was computed can be kept. */
   holds(): boolean;
-  /** Takes in that cells are defined anew: what was computed from them is verified before it is used again. */
-  touch(cells: Iterable<Cell>): void;
-  /** The same where they differ in scenarios that a reader was not computed in: all that was computed from them goes. */
+  /** Takes in that cells are defined anew, or what is tried there: what was computed from them is verified before it is used again. */
+  touch(cells: Iterable<Cell>, isTry?: boolean): void;
+  /** The same of an edit where they differ in scenarios that a reader was not computed in: all that was computed from them goes. */
   renew(cells: Iterable<Cell>): void;
-  /** Takes in an edit that was adopted by a tree; false where all must be computed anew. */
-  takeIn(adopted: Adopted, tree: Instance): boolean;
+  /** Takes in an edit that was adopted by a tree, or what is tried there; false where all must be computed anew. */
+  takeIn(adopted: Adopted, tree: Instance, isTry?: boolean): boolean;
   /** The value of a cell in the present scenario. */
   value(cell: Cell): Value;
   /** Works something out from a cell and what it was computed from, once until one of these is touched. */

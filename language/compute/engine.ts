@@ -138,20 +138,22 @@ export class IncrementalEngine implements Engine {
     return true;
   }
 
-  /** Takes in that cells are defined anew: what was computed from them is verified before it is used again. */
-  touch(cells: Iterable<Cell>): void {
+  /** Takes in that cells are defined anew, or what is tried there: what was computed from them is verified before it is used again. */
+  touch(cells: Iterable<Cell>, isTry = false): void {
     this.revision++;
     const { revision } = this;
     const reached: Cell[] = [];
     for (const cell of cells) {
       for (const result of cell.results) result.verified = -1;
       cell.touched = revision;
+      if (!isTry) cell.edited = revision;
       reached.push(cell);
     }
     for (let cell = reached.pop(); cell; cell = reached.pop()) {
       for (const reader of cell.readers ?? none) {
         if (reader.touched === revision) continue;
         reader.touched = revision;
+        if (!isTry) reader.edited = revision;
         reached.push(reader);
       }
     }
@@ -164,15 +166,18 @@ export class IncrementalEngine implements Engine {
   }
 
   /**
-   * Takes in an edit that was adopted by a tree. False where all must be computed anew: a block with a range is gone, or more sets
-   * of ranges were kept than are worth it.
+   * Takes in an edit that was adopted by a tree, or what is tried there. False where all must be computed anew: a block with a range is
+   * gone, or more sets of ranges were kept than are worth it.
    */
-  takeIn({ changed, gone }: Adopted, tree: Instance): boolean {
+  takeIn({ changed, gone }: Adopted, tree: Instance, isTry = false): boolean {
     if (this.#sets.size > mostSets) return false;
     for (const range of this.#sets.ranges()) if (gone.has(range.instance)) return false;
-    for (const instance of gone) this.#gone.add(instance);
+    for (const instance of gone) {
+      this.#gone.add(instance);
+      if (!isTry) for (const cell of everyCell(instance)) cell.edited = Number.POSITIVE_INFINITY;
+    }
     if (this.#gone.size > mostGone) this.#release(tree);
-    this.touch(changed);
+    this.touch(changed, isTry);
     return true;
   }
 
@@ -181,7 +186,12 @@ export class IncrementalEngine implements Engine {
     const parts = [...this.standing.values()].flatMap((part) => part?.all() ?? []);
     for (const instance of [...tree.allWithGround(), ...parts]) {
       for (const cell of everyCell(instance)) {
-        for (const reader of cell.readers ?? []) if (this.#gone.has(reader.instance)) cell.readers?.delete(reader);
+        for (const reader of cell.readers ?? []) {
+          if (!this.#gone.has(reader.instance)) continue;
+          cell.readers?.delete(reader);
+          // No edit reaches it any more.
+          reader.edited = Number.POSITIVE_INFINITY;
+        }
       }
     }
     this.#gone.clear();

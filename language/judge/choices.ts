@@ -7,6 +7,7 @@ import type { Candidate } from './candidates.ts';
 import { type Elsewhere, elsewhere } from './elsewhere.ts';
 import { type Furthest, furthestFor } from './furthest.ts';
 import { compare, type Score, type Solution, solve } from './joint.ts';
+import type { Memory } from './memory.ts';
 import { blockAtPath, type Failure, type OpenPlace, type Rebuild, Trials, type Waiting } from './trials.ts';
 import { notJudged, whyNotKnown } from './verdict-words.ts';
 
@@ -58,6 +59,8 @@ export interface Choice {
 export interface MachineWithParts {
   machine: Machine;
   parts: PartChoices;
+  /** What was found out when its choices were solved before. */
+  readonly memory?: Memory;
 }
 
 /** How often what is found whatever is chosen may be set apart, and all be solved anew. */
@@ -71,7 +74,7 @@ const mostTold = 3;
  * best that can be chosen were written there. In steps; where it is given up between them, all stands as it did before.
  */
 export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator<void, Choice[]> {
-  const trials = new Trials(standing.machine, standing.parts, rebuild);
+  const trials = new Trials(standing.machine, standing.parts, rebuild, standing.memory);
   let isDone = false;
   try {
     // A number is looked for in view of what it is for, then what else is open is chosen to suit it, and it to suit that.

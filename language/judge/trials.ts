@@ -14,18 +14,14 @@ import type { Kind } from '../names/kind.ts';
 import { isMissing, type Value } from '../values/value.ts';
 import { type Candidate, candidatesAmong, currencyAmong, type Part, partsAmong, preferences } from './candidates.ts';
 import type { Answer, Puzzle, Score } from './joint.ts';
+import { Memory, type Place } from './memory.ts';
 import { cautionOf, contextOf, frameOf, type Rule, rulesOn, verdictCell } from './rule.ts';
 import { type WhyUnknown, whyUnknown } from './verdict-words.ts';
 
 /** A `?`, and what could stand in its place. */
-export interface OpenPlace {
-  /** The path of the block. */
-  readonly path: string;
-  /** The value's name; empty where the block's part is open. */
-  readonly name: string;
+export interface OpenPlace extends Place {
   /** The `?`. */
   readonly node: Open;
-  readonly candidates: readonly Candidate[];
 }
 
 /** A tree of the same machine, computed from nothing, with other parts in place of its open ones. */
@@ -140,7 +136,7 @@ export function restsOnChoices(machine: Machine): (cell: Cell) => boolean {
 export function putInPlace(cell: Cell, value: Value | undefined, engine: Engine, tentative = false): void {
   cell.trial = value;
   cell.tentative = tentative;
-  engine.touch([cell]);
+  engine.touch([cell], true);
 }
 
 /** Is it a kind that some of what is wanted are, and others not? */
@@ -201,8 +197,12 @@ export class Trials implements Puzzle {
   /** Of the choices that this one bears on, what is left out of account: it is found at its own place, whatever is chosen. */
   readonly apart = new Set<string>();
 
-  constructor(machine: Machine, parts: PartChoices, rebuild: Rebuild) {
+  readonly #memory: Memory;
+
+  /** `memory` knows what was found out when the choices of the same machine were last solved. */
+  constructor(machine: Machine, parts: PartChoices, rebuild: Rebuild, memory = new Memory()) {
     this.machine = machine;
+    this.#memory = memory;
     this.#before = { parts, values: openValues(machine).map(trialOf) };
     this.#parts = new Map(parts);
     this.#rebuild = rebuild;
@@ -235,6 +235,8 @@ export class Trials implements Puzzle {
         : [holds],
     );
     this.#standing = places.map(({ candidates, name }) => (name === '' && candidates.length > 0 ? 0 : undefined));
+    this.#wanted = [...this.#standing];
+    memory.begin(places, (path) => blockAtPath(this.machine, path));
     this.#locate();
   }
 
@@ -268,7 +270,8 @@ export class Trials implements Puzzle {
 
   /** Puts these candidates in place; choices without one are left as they stand. */
   stand(picks: readonly (number | undefined)[]): void {
-    for (const [i, pick] of picks.entries()) {
+    this.#wanted = this.#wanted.map((wanted, i) => picks[i] ?? wanted);
+    for (const [i, pick] of this.#wanted.entries()) {
       if (pick === undefined || this.#standing[i] === pick) continue;
       const place = this.places[i] as OpenPlace;
       const candidate = place.candidates[pick];
@@ -333,6 +336,7 @@ export class Trials implements Puzzle {
 
   /** Takes back what was put in place of a value. */
   leaveOpen(choice: number): void {
+    this.#wanted = this.#wanted.with(choice, undefined);
     this.#standing[choice] = undefined;
     this.#putValue(choice, undefined);
   }
@@ -365,7 +369,7 @@ export class Trials implements Puzzle {
     const holder = blockAtPath(this.machine, path)?.holder;
     if (!holder) return;
     const adopted = adoptTree(holder, blockMadeAnew(holder, this.#parts));
-    if (adopted && engine.takeIn(adopted, tree)) {
+    if (adopted && engine.takeIn(adopted, tree, true)) {
       // What blocks require is gathered once for each machine.
       this.machine = { ...this.machine };
       return;
@@ -373,6 +377,7 @@ export class Trials implements Puzzle {
     this.machine = this.#rebuild(this.#parts) ?? this.machine;
     this.#reached = new Map();
     this.#failedAt.clear();
+    this.#memory.forget();
   }
 
   /** The blocks of open parts, and the cells of open values, by their choice: others may have come in their place. */
@@ -398,12 +403,19 @@ export class Trials implements Puzzle {
 
   *failures(picks: readonly number[]): Generator<void, string[]> {
     this.stand(picks);
-    const found: string[] = [];
+    const before = this.#numbers.size > 0 ? undefined : this.#memory.lookedAt(picks);
+    const [found, failing, others] = [[] as string[], new Set<Cell>(), new Set<Cell>()];
     let looked = 0;
     for (const item of itemsOf(this.machine)) {
-      if (++looked % atOnce === 0) yield;
-      if (this.#fails(item) && this.#restsOf(keyOf(item), item).length > 0) found.push(keyOf(item));
+      let fails = before?.(item.cell);
+      if (fails === undefined) {
+        if (++looked % atOnce === 0) yield;
+        fails = this.#failsAt(item) !== undefined && this.#restsOf(keyOf(item), item).length > 0;
+      }
+      (fails ? failing : others).add(item.cell);
+      if (fails && !this.apart.has(keyOf(item))) found.push(keyOf(item));
     }
+    if (before) this.#memory.noteLooked(picks, { at: this.machine.engine.revision, failing, others });
     return found;
   }
 
@@ -429,18 +441,33 @@ export class Trials implements Puzzle {
     for (const item of itemsOf(this.machine)) if (this.#fails(item)) yield { key: keyOf(item), item };
   }
 
-  ask(key: string, picks: readonly (number | undefined)[]): Answer {
+  ask(key: string, some: readonly (number | undefined)[]): Answer {
+    const picks = some.map((pick, choice) => pick ?? this.#wanted[choice]);
+    this.#wanted = picks;
+    // The values of numbers are no candidates: what is true with one is not kept for another.
+    const isKept = this.#numbers.size === 0;
+    const standing = picks.map((pick) => pick ?? 0);
+    const known = isKept ? this.#memory.recall(key, picks) : undefined;
+    if (known) return { ...known, standing };
     this.stand(picks);
     const item = this.#itemOf(key);
     const at = item && this.#failsAt(item);
     const rests = item ? this.#restsOf(key, item) : this.#mayBring(key);
-    return {
+    const answer = {
       score: !at ? holds : isGrave(item) ? [1, 0] : [0, 1],
       margin: at ? this.#shortOf(item, at) : 0,
       rests,
-      standing: this.#standing.map((pick) => pick ?? 0),
+      standing,
     };
+    if (item && isKept) {
+      const measure = at && item.cell.measure?.();
+      const cells = measure ? [item.cell, measure] : [item.cell];
+      this.#memory.remember(key, { ...answer, cells, at: this.machine.engine.revision });
+    }
+    return answer;
   }
+  /** What was last to stand in place of each choice: it does not where the answer was known. */
+  #wanted: readonly (number | undefined)[] = [];
 
   /** How far something that fails is from holding, below zero; undefined where it compares no numbers. */
   #shortOf({ cell }: Item, at: Ends): number | undefined {

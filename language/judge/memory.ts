@@ -1,0 +1,102 @@
+import type { Cell } from '../compute/cell.ts';
+import { textOf } from '../grammar/syntax.ts';
+import type { Instance } from '../machine/tree.ts';
+import type { Candidate } from './candidates.ts';
+import type { Answer } from './joint.ts';
+
+/** Where something is chosen, and what could stand there. */
+export interface Place {
+  /** The path of the block. */
+  readonly path: string;
+  /** The value's name; empty where the block's part is open. */
+  readonly name: string;
+  readonly candidates: readonly Candidate[];
+}
+
+/** An answer, and the cells that gave it, as they stood in a revision. */
+interface Given extends Answer {
+  readonly cells: readonly Cell[];
+  readonly at: number;
+}
+
+/** Answers by the choices that they were computed from, and by the candidates there: whatever stands in the others, they are the same. */
+type ByRests = Map<string, { readonly rests: readonly number[]; readonly answers: Map<string, Given> }>;
+
+/** What failed with some candidates, and what else was looked at with them. */
+interface Looked {
+  readonly at: number;
+  readonly failing: ReadonlySet<Cell>;
+  readonly others: ReadonlySet<Cell>;
+}
+
+/** What is known of a machine whose choices were solved, for when they are solved again after an edit: all that the edit does not reach. */
+export class Memory {
+  #places: readonly unknown[] = [];
+  readonly #given = new Map<string, ByRests>();
+  #looked = new Map<string, Looked>();
+  #before = new Map<string, Looked>();
+
+  /** Begins to solve the choices of these places. What was known of others tells nothing of them. */
+  begin(places: readonly Place[], blockAt: (path: string) => Instance | undefined): void {
+    const now = places.flatMap((place) => whatStandsFor(place, place.name === '' ? blockAt(place.path) : undefined));
+    if (now.length !== this.#places.length || now.some((each, i) => each !== this.#places[i])) this.forget();
+    this.#places = now;
+    this.#before = this.#looked;
+    this.#looked = new Map();
+  }
+
+  /** Forgets all, where the machine is computed anew. */
+  forget(): void {
+    this.#given.clear();
+    this.#before.clear();
+    this.#looked.clear();
+  }
+
+  /** What was answered with these candidates, if no edit has reached it since. */
+  recall(key: string, picks: readonly (number | undefined)[]): Answer | undefined {
+    for (const { rests, answers } of this.#given.get(key)?.values() ?? []) {
+      const known = answers.get(candidatesIn(rests, picks));
+      if (known?.cells.every(({ edited }) => edited <= known.at)) return known;
+    }
+    return undefined;
+  }
+
+  remember(key: string, answer: Given): void {
+    const { rests, standing } = answer;
+    const given: ByRests = this.#given.get(key) ?? new Map();
+    this.#given.set(key, given);
+    const same = given.get(rests.join()) ?? { rests, answers: new Map() };
+    given.set(rests.join(), same);
+    same.answers.set(candidatesIn(rests, standing), answer);
+  }
+
+  /** What was seen the last time that the choices were solved, when these candidates stood in them all: did something fail, if no edit has reached it since? */
+  lookedAt(picks: readonly number[]): (cell: Cell) => boolean | undefined {
+    const before = this.#before.get(picks.join());
+    return (cell) => {
+      if (!before || cell.edited > before.at) return undefined;
+      if (before.failing.has(cell)) return true;
+      return before.others.has(cell) ? false : undefined;
+    };
+  }
+
+  /** Notes what fails with these candidates, and what else was looked at, as of a revision. */
+  noteLooked(picks: readonly number[], looked: Looked): void {
+    this.#looked.set(picks.join(), looked);
+  }
+}
+
+/** What may stand in a place, told apart by the texts that say it; of a block also what the machine's own text says of it, which is said over each. */
+function whatStandsFor({ path, name, candidates }: Place, block: Instance | undefined): unknown[] {
+  const said = block?.layers.map(({ node }) => (node.$type === 'Entry' ? textOf(node) : node)) ?? [];
+  const texts = candidates.flatMap(({ text, value, part }) => {
+    if (!part) return [text];
+    const layers = (value as Instance).all().flatMap((instance) => instance.layers);
+    return [text, value, ...layers.map((layer) => layer.node)];
+  });
+  return [path, name, ...said, ...texts];
+}
+
+function candidatesIn(choices: readonly number[], picks: readonly (number | undefined)[]): string {
+  return choices.map((choice) => picks[choice]).join();
+}
