@@ -105,18 +105,26 @@ const bent = (material: string, side: number, power: number, target: number, res
   `bed { target = ${target} degC\n plate { size = ${side} mm x ${side} mm\n thickness = 4 mm\n material = ${material} }
   heater { power = ${power} W\n voltage = 24 V\n material = silicone_rubber }\n sensor is ntc_100k\n ${rest} }`;
 
+/** A hot end whose heater a board feeds by a wire and a plug, in which what is said sits. */
+const heated = (target: number, wire: string, plug: string, cartridge = '', rest = '') =>
+  `supply psu is supply_24v_450w\n board controller is board_5_axis\n connector plug is two_row_4_2mm { ${plug} }
+  ${printing('', '', target, `cartridge { ${cartridge} }`)}
+  circuit board_power is board_circuit_10a { wire { length = 0.3 m }\n path = [psu, fuse, wire, controller] }
+  circuit tool_power is tool_circuit { wire { length = 1 m\n ${wire} }
+    path = [controller.tool_output, fuse, plug, wire, extruder.hot_end.cartridge] }\n ${rest}`;
+
 const lamp = 'power = 5 W\n voltage = 24 V';
 
 /** A board on a supply, with a light on a path, and what else a machine says. */
 const lit = (board: string, path: string, rest = '', light = lamp, psu = '') =>
   `supply psu is supply_24v_450w { ${psu} }\n board controller is ${board}\n light lamp { ${light} }
-  circuit board_power is board_circuit_10a { path = [psu, fuse, wire, controller] }
+  circuit board_power is board_circuit_10a { wire { length = 0.3 m }\n path = [psu, fuse, wire, controller] }
   circuit lamp_power is fan_circuit { path = [${path}, fuse, connector, wire, lamp] }\n ${rest}`;
 
 /** A probe on a path, that a board's input reads. */
 const probing = (board: string, path: string, rest = '', psu = '') =>
   `supply psu is supply_24v_450w { ${psu} }\n board controller is ${board}\n probe finder is probe_pulling_down { input = controller.z_input }
-  circuit board_power is board_circuit_10a { path = [psu, fuse, wire, controller] }
+  circuit board_power is board_circuit_10a { wire { length = 0.3 m }\n path = [psu, fuse, wire, controller] }
   circuit finder_power is fan_circuit { path = [${path}, fuse, connector, wire, finder] }\n ${rest}`;
 
 const pairs: Readonly<Record<string, readonly Pair[]>> = {
@@ -637,6 +645,48 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
   ].map(([wrong = '', right = '', path = ''], i): Pair => {
     const board = ['board_4_axis', 'board_5_axis', 'board_6_axis'][i];
     const at = (rate: string) => lit(`${board} { output fan_output { ${rate} } }`, path, '', `${lamp}\n dimmed = yes`);
+    return [at(wrong), at(right)];
+  }),
+  // What is at a hot end bears its heat: its wires, plugs, leads, and what is printed.
+  wire_ends_too_hot: [
+    [240, '', 'no lead_insulation', ''],
+    [290, 'insulation = silicone', 'no lead_insulation', 'lead_insulation = glass_braid'],
+    [195, 'insulation = pvc_105', 'no lead_insulation', 'lead_insulation = fep'],
+  ].map(([target, wire, wrong, right]): Pair => {
+    const at = (leads: unknown) => heated(Number(target), `${wire}`, '', `${leads}`);
+    return [at(wrong), at(right)];
+  }),
+  wire_insulation_too_hot: [
+    [240, 'pvc', 'glass_braid'],
+    [195, 'silicone', 'fep'],
+    [300, 'fep', 'glass_braid'],
+  ].map(([target, wrong, right]): Pair => {
+    const at = (insulation: unknown) =>
+      heated(Number(target), `place = extruder.hot_end\n insulation = ${insulation}`, '');
+    return [at(wrong), at(right)];
+  }),
+  connector_too_hot: [
+    [240, 'place = extruder.hot_end', ''],
+    [110, 'place = extruder.hot_end', 'place = extruder.hot_end\n limit = 130 degC'],
+    [280, 'place = extruder.hot_end\n limit = 200 degC', 'limit = 200 degC'],
+  ].map(([target, wrong, right]): Pair => {
+    const at = (plug: unknown) => heated(Number(target), '', `${plug}`);
+    return [at(wrong), at(right)];
+  }),
+  leads_too_hot: [
+    [240, 'lead_insulation = pvc', ''],
+    [195, 'lead_insulation = silicone', 'lead_insulation = fep'],
+    [280, 'lead_insulation = fep', 'lead_insulation = glass_braid'],
+  ].map(([target, wrong, right]): Pair => {
+    const at = (leads: unknown) => heated(Number(target), '', '', `${leads}`);
+    return [at(wrong), at(right)];
+  }),
+  printed_part_softens: [
+    [240, 'filament = petg\n place = extruder.hot_end', 'filament = petg'],
+    [220, 'filament = pla\n touches = extruder.motor', 'filament = abs_polymer\n touches = extruder.motor'],
+    [110, 'filament = petg\n place = extruder.hot_end', 'filament = polycarbonate\n place = extruder.hot_end'],
+  ].map(([target, wrong, right]): Pair => {
+    const at = (part: unknown) => heated(Number(target), '', '', '', `printed_part duct { ${part} }`);
     return [at(wrong), at(right)];
   }),
   tinned_end_under_screw: [
