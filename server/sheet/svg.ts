@@ -176,7 +176,8 @@ function spotsOf({ x, y, bands }: PlotData): Spot[] {
       if (!point) return [];
       const [low, high] = [told(point.low), told(point.high)];
       const height = low === high ? low : `${low} to ${high}`;
-      return { x: point.x, y: point.high, told: `${label} ${height} ${y.unit} at ${told(point.x)} ${x.unit}` };
+      const words = [label, height, y.unit, 'at', told(point.x), x.unit];
+      return { x: point.x, y: point.high, told: words.filter(Boolean).join(' ') };
     });
   });
 }

@@ -14,10 +14,13 @@ class Nearest extends BaseSequencer {
   }
 }
 
-/** The first test or file that fails has noticed the change. */
+/** The first test or file that fails has noticed the change; which it is, is told where that is asked for. */
 const ends: Reporter = {
   onTestCaseResult: (test) => {
-    if (test.result().state === 'failed') process.exit(1);
+    const { state, errors } = test.result();
+    if (state !== 'failed') return;
+    if (process.env.MUTATE_SHOW) console.error(`${test.fullName} fails: ${errors[0]?.message}`);
+    process.exit(1);
   },
   onTestModuleEnd: (module) => {
     if (module.state() === 'failed') process.exit(1);
@@ -40,6 +43,7 @@ export default mergeConfig(
       // That the machine is busy is no sign of a change; what never ends is ended by whoever asks.
       testTimeout: 600_000,
       hookTimeout: 600_000,
+      expect: { poll: { timeout: 60_000 } },
     },
   },
 );

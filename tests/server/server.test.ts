@@ -57,8 +57,7 @@ describe('diagnostics', () => {
       .replace('mains = 230 V', 'mains = 230 V\n  require cost <= 1 EUR');
     await client.open(uri, flawed);
     const told = () => client.published.filter((each) => each.uri === uri);
-    for (let tries = 0; tries < 500 && told().length < 2; tries++)
-      await new Promise((resolve) => setTimeout(resolve, 20));
+    await expect.poll(() => told().length).toBeGreaterThanOrEqual(2);
     const [first = [], second = []] = told().map(({ diagnostics }) =>
       diagnostics.map(({ code, message }) => `${code} ${message}`),
     );
@@ -430,12 +429,10 @@ describe('an edit ends what is being computed', () => {
     const open = bench.replace('fuse is blade_15a', 'fuse is ?').replace('area = 2.5 mm^2', 'area = ?');
     const worse = open.replace('power = 250 W', 'power = 2500 W');
     await client.open(uri, worse);
-    for (let tries = 0; tries < 500 && versions(uri).length === 0; tries++)
-      await new Promise((resolve) => setTimeout(resolve, 5));
+    await expect.poll(() => versions(uri).length, { interval: 5 }).toBeGreaterThan(0);
     await client.change(uri, open);
     const said = () => client.published.filter((each) => each.uri === uri && each.version === 2);
-    for (let tries = 0; tries < 500 && said().length === 0; tries++)
-      await new Promise((resolve) => setTimeout(resolve, 20));
+    await expect.poll(() => said().length).toBeGreaterThan(0);
     await client.hints(uri);
     // What is certain of the first text was said; what its choices add was not.
     expect(versions(uri).filter((version) => version === 1)).toHaveLength(1);

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { pointsOf, tablesOf } from '../../../server/sheet/rows.ts';
+import { bodiesOf, pointsOf, rungsOf, tablesOf } from '../../../server/sheet/rows.ts';
 import { hostile } from './sample.ts';
 
 const tables = (heading: string) => tablesOf(hostile.sections.find((each) => each.heading === heading) as never);
@@ -123,5 +123,90 @@ describe('a section as tables', () => {
       { title: 'Would be in one place', heading: ['', 'and', 'share'], rows: [['a', 'b', '10 x 20 x 30 mm']] },
       { title: 'Not drawn, or not in each view', heading: ['', 'waits for'], rows: [['psu', 'psu.body, psu.size']] },
     ]);
+  });
+});
+
+test('a rung tells where it begins, what it goes through, and back; a lead and what is free have rows of their own', () => {
+  const device = (name: string, ...told: string[]) => ({ name, told });
+  const rung = {
+    number: '1.1',
+    terminal: '',
+    out: [device('fuse', '5 A', 'slow')],
+    load: device('mat'),
+    back: [],
+    told: [],
+  };
+  const table = rungsOf({
+    number: '1',
+    name: 'inlet',
+    told: ['230 V', '10 A'],
+    trunk: [device('switch')],
+    rungs: [
+      rung,
+      {
+        ...rung,
+        number: '1.2',
+        behind: { name: 'relay', number: '3.1' },
+        out: [],
+        back: [device('link'), device('', '2 m')],
+      },
+      { ...rung, number: '1.3', terminal: 'out_1', earth: device('pe', '1 mm^2'), told: ['1 A', '2 V'] },
+    ],
+    leads: [{ number: '1.4', terminal: 'in_1', to: device('sensor', 'wet'), told: ['2 leads'] }],
+    free: ['out_2', 'out_3'],
+  } as never);
+  expect(table).toEqual({
+    title: '1 inlet 230 V, 10 A',
+    heading: ['number', 'begins at', 'way out', 'way back', 'earth', 'told'],
+    rows: [
+      ['1.1', 'inlet', 'switch → fuse: 5 A, slow → mat', '', '', ''],
+      ['1.2', 'behind relay, 3.1', 'mat', 'link → 2 m', '', ''],
+      ['1.3', 'out_1', 'switch → fuse: 5 A, slow → mat', '', 'pe: 1 mm^2', '1 A, 2 V'],
+      ['1.4', 'in_1', 'sensor: wet', '', '', '2 leads'],
+      ['', 'free', 'out_2, out_3', '', '', ''],
+    ],
+  });
+});
+
+test('a body that moves several ways tells each; what is not known is asked', () => {
+  const body = (goes: readonly number[], at: readonly (number | null)[]) => ({
+    label: 'a',
+    at,
+    sides: [0.1, 0.2, null],
+    goes,
+  });
+  const { heading, rows } = bodiesOf({
+    unit: { symbol: 'cm', factor: 0.01 },
+    bodies: [body([0.1, 0, 0.05], [0, 0.123, null]), body([0, 0.3, 0], [0, 0, 0])],
+  } as never);
+  expect(heading).toEqual(['cm', 'left', 'front', 'underside', 'width', 'depth', 'height', 'moves']);
+  expect(rows).toEqual([
+    ['a', '0', '12.3', '?', '10', '20', '?', '10 right, 5 up'],
+    ['a', '0', '0', '0', '10', '20', '?', '30 back'],
+  ]);
+});
+
+test('a curve is on a straight line between its points, and told nowhere beyond its ends; an axis may have no unit', () => {
+  const points = (...all: [number, number, number][]) => all.map(([x, low, high]) => ({ x, low, high }));
+  const table = pointsOf({
+    block: 'b',
+    x: { label: 'share', unit: '' },
+    y: { label: 'power', unit: 'W' },
+    bands: [
+      { label: 'one', points: points([0, 0, 0], [4, 8, 8]) },
+      { label: 'two', points: points([1, 3, 5], [3, 7, 9]) },
+    ],
+    marks: [{ label: 'most', shown: '9 W' }],
+  } as never);
+  expect(table).toEqual({
+    title: 'b',
+    heading: ['share', 'one (W)', 'two, least (W)', 'two, greatest (W)'],
+    rows: [
+      ['0', '0', '', ''],
+      ['1', '2', '3', '5'],
+      ['3', '6', '7', '9'],
+      ['4', '8', '', ''],
+      ['most', '9 W', '', ''],
+    ],
   });
 });
