@@ -3,7 +3,7 @@ import type { Machine } from '../compute/machine.ts';
 import { showBound, showMargin } from '../compute/margin.ts';
 import { markForBlock, markForValue } from '../compute/marks.ts';
 import { type SetRecord, setRecordsOf } from '../compute/records.ts';
-import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
+import { pathOfCell, showAlongside, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { atOnce, type Stepwise } from '../compute/stepwise.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
 import { answerTo, type Choice } from '../judge/choices.ts';
@@ -205,7 +205,7 @@ function rowOf(cell: Cell, machine: Judged): Row {
   const { member } = cell;
   return {
     label: cell.name.replaceAll('_', ' '),
-    shown: bare(valueOrWhy(valueOver(cell, machine), showCell(cell, machine))),
+    shown: bare(valueOrWhy(valueOver(cell, machine), showCell(cell, machine))) + showAlongside(cell, machine),
     about: memberDoc(member),
     place: markForValue(cell, machine.entry),
     ...(member && member.role === 'derived' && { formula: member.node }),
@@ -530,7 +530,7 @@ function asTable(
     about,
     heading: used.map((c) => heading[c]?.replaceAll('_', ' ') ?? ''),
     rows: rows.map((texts, i) => ({
-      texts: used.map((c, at) => bare(texts[c] ?? '') + setBeside(cells[i]?.[at], settings, machine)),
+      texts: used.map((c, at) => bare(texts[c] ?? '') + besideIn(cells[i]?.[at], settings, machine)),
       place: (blocks[i] ?? of).node,
       places: used.map((c, at) => {
         const cell = texts[c] ? cells[i]?.[at] : undefined;
@@ -541,6 +541,11 @@ function asTable(
     missing,
     ...(heading.includes('is') && heading.includes(specification) && !shares && { below: { [specification]: 'is' } }),
   };
+}
+
+/** A number in other units, and what was set in the controller, behind what a table tells. */
+function besideIn(cell: Cell | undefined, settings: readonly SetRecord[], machine: Judged): string {
+  return cell ? showAlongside(cell, machine) + setBeside(cell, settings, machine) : '';
 }
 
 /** What was set in the controller, behind what the design says; nothing where nothing was recorded. */

@@ -2,6 +2,7 @@ import type { Instance } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
 import { anyType, type Type } from '../names/type.ts';
 import { formatNumber } from '../units/display.ts';
+import { isUnit } from '../units/units.ts';
 import { showValue, unitFor } from '../values/show.ts';
 import { Bounds, isMissing, Money, mergeMissing, Range, Sides, sameValue, type Value } from '../values/value.ts';
 import type { Ends } from './cell.ts';
@@ -72,6 +73,28 @@ export function typeOfCell(cell: Cell): Type {
 export function showCell(cell: Cell, machine: Machine, value: Value = valueOver(cell, machine)): string {
   const member = cell.called?.cell.member ?? cell.member;
   return showValue(value, typeOfCell(cell), machine.scope.system, { shown: member?.shown });
+}
+
+/** The same in the units that a machine's kind asks for besides, in brackets behind it: ` (9.45 in)`; empty where none is for that. */
+export function showAlongside(cell: Cell, machine: Machine, value: Value = valueOver(cell, machine)): string {
+  const type = typeOfCell(cell);
+  const of = type.is === 'sides' ? type.of : type;
+  if (of.is !== 'quantity' || isMissing(value)) return '';
+  const { system } = machine.scope;
+  const units = alongsideIn(machine).filter((text) => {
+    const unit = system.unit(text);
+    const isPoint = of.points ?? false;
+    return isUnit(unit) && unit.dimension === of.dimension && (unit.zero !== undefined) === isPoint;
+  });
+  return units.map((unit) => ` (${showValue(value, type, system, { shown: [unit] })})`).join('');
+}
+
+function alongsideIn({ tree, engine }: Machine): string[] {
+  const cells = tree.kind.alongside.flatMap((name) => cellOf(tree, name) ?? []);
+  return cells.flatMap((cell) => {
+    const units = engine.under(engine.low, () => engine.aside(() => engine.value(cell)));
+    return Array.isArray(units) ? units.filter((unit) => typeof unit === 'string') : [];
+  });
 }
 
 /**

@@ -82,6 +82,7 @@ const statements = {
   rung: { in: ['kind'], contents: 'reported', once: true },
   shape: { in: ['kind'], contents: 'reported', once: true },
   specified: { in: ['kind'], contents: 'values' },
+  alongside: { in: ['kind'], contents: 'values', once: true },
   terminated: { in: ['kind'], contents: 'values', once: true },
   expects: { in: ['kind'], contents: 'question' },
   report: { in: ['kind'], contents: 'reported' },

@@ -154,6 +154,8 @@ export const placingTable = {
       cores: () =>
         'cores says first the colours of the way out and of the way back: cores colour_out, colour_back, area, length',
       lead: () => 'lead says first to which block, or blocks, its leads go: lead input',
+      alongside: () =>
+        'alongside names the value that lists in which units more numbers are shown on the sheet: alongside units_beside',
       terminated: () =>
         'terminated names the text that says how the end of a wire at it is made, and those of its pins on the way out and back, where it has some: terminated wire_end, pin_out, pin_back',
       shape: () =>

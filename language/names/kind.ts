@@ -400,6 +400,10 @@ export class Kind {
   get terminated(): readonly string[] {
     return this.#nearest('terminated')?.values.map(unitText) ?? [];
   }
+  /** The value that lists in which units more numbers of the whole are shown, in brackets. */
+  get alongside(): readonly string[] {
+    return this.#nearest('alongside')?.values.map(unitText) ?? [];
+  }
   /** The values that say which of it is meant when it is bought: what its base says first. */
   get specified(): string[] {
     return [...new Set([...(this.base?.specified ?? []), ...this.#own('specified')])];

@@ -225,6 +225,7 @@ const drawnAs: Partial<Record<Clause['keyword'], readonly ((type: Type) => boole
   rung: [isBlocks, isBlocks, ({ is }) => is === 'instance', ({ is }) => is === 'text', ({ is }) => is === 'text'],
   cores: [({ is }) => is === 'choice', ({ is }) => is === 'choice'],
   lead: [(type) => type.is === 'instance' || isBlocks(type)],
+  alongside: [(type) => type.is === 'list' && type.of.is === 'text'],
   terminated: [({ is }) => is === 'text', ({ is }) => is === 'text', ({ is }) => is === 'text'],
   shape: [...Array.from({ length: 9 }, () => isLength), isTruth, isTruth, isTruth],
 };

@@ -115,10 +115,10 @@ describe('all that is proposed in a block, the best first', () => {
     ['drum c {\n    width = a.<|>\n  }', 'half, width, rim, b, mass, turns, mode, is_on, mate, others'],
     ['require a.<|>', 'half, width, mass, turns, mode, is_on, mate, others, rim, b'],
     ['require a.half < 3 <|>', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
-    ['require air < 3 <|>', 'degC'],
+    ['require air < 3 <|>', 'degC, degF'],
     ['require a.mode == <|>', 'slow, fast, a'],
     ['require any(d.<|> for d in every drum)', 'is_on, half, width, mass, turns, mode, rim, mate, others, bolt'],
-    ['air = 3 <|>', 'degC'],
+    ['air = 3 <|>', 'degC, degF'],
     ['sign {\n    says = <|>\n  }', 'a, sign'],
     ['no <|>', 'drum, gate'],
   ])('%s', (line, expected) => {
@@ -150,7 +150,7 @@ describe('all that is proposed in a declaration, the best first', () => {
   test.each([
     [
       'kind k is drum {\n  <|>\n}\n',
-      'headline, inside, toplevel, order, symbol, cores, lead, rung, shape, specified, terminated, expects, report, has, check, symptom, defect, shared, deprecated, width, mass, turns, mode, is_on, mate, others, half, rim',
+      'headline, inside, toplevel, order, symbol, cores, lead, rung, shape, specified, alongside, terminated, expects, report, has, check, symptom, defect, shared, deprecated, width, mass, turns, mode, is_on, mate, others, half, rim',
     ],
     ['kind k is drum {\n  headline <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],
     ['kind k is drum {\n  order <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half'],

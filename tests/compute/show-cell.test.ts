@@ -5,6 +5,7 @@ import {
   extremesOf,
   literalOf,
   pathOfCell,
+  showAlongside,
   showCell,
   typeOfCell,
   valueOver,
@@ -134,4 +135,18 @@ describe('a value as text that the language reads', () => {
     expect(literalOf(new Unknown([]), cell(of, 'width'), of)).toBeUndefined();
     expect(literalOf(0.002, cell(of, 'gap'), of)).toBe('2000 um');
   });
+});
+
+test('numbers are told in the units that the kind of the whole asks for besides, where they are of that dimension', () => {
+  const hall = machineIn(
+    `${kinds.replace('kind hall {', 'kind hall {\n  more: list of Text = ["in", "degF", "nothing"]\n  alongside more\n  warming: TemperatureDifference default 10 K')}hall H {\n  air = 15 degC .. 25 degC\n}\n`,
+  );
+  const beside = (name: string) => showAlongside(cellOf(hall.tree, name) as Cell, hall);
+  // NIST SP 811, appendix B.8: an inch is 25.4 mm, t/°F = 1.8 t/°C + 32.
+  expect(beside('width')).toBe(' (157 in)');
+  expect(beside('size')).toBe(' (78.7 in x 11.8 in)');
+  expect(beside('air')).toBe(' (59 to 77 °F)');
+  for (const name of ['warming', 'price', 'mode', 'share', 'gap']) expect(beside(name), name).toBe('');
+  const plain = machineIn(`${kinds}hall H {\n}\n`);
+  expect(showAlongside(cellOf(plain.tree, 'width') as Cell, plain)).toBe('');
 });

@@ -23,7 +23,7 @@ describe('the words that a statement begins with, by where it stands', () => {
     ['value', 'source assumes shown sizes within asked varies scatters how reads protects deprecated where'],
     [
       'kind',
-      'headline inside toplevel order symbol cores lead rung shape specified terminated expects report has check symptom defect shared deprecated',
+      'headline inside toplevel order symbol cores lead rung shape specified alongside terminated expects report has check symptom defect shared deprecated',
     ],
     ['symptom', 'when shows source assumes how'],
     ['defect', 'when alters odds caution source assumes how reads'],

@@ -2,7 +2,10 @@
 import { describe, expect, test } from 'vitest';
 import { connectionsOf } from '../../language/answers/connections.ts';
 import { drawingOf } from '../../language/answers/drawing.ts';
+import { sheetOf } from '../../language/answers/sheet.ts';
 import { laddersOf } from '../../language/answers/wiring.ts';
+import { cellOf } from '../../language/compute/cell.ts';
+import { showAlongside, showCell } from '../../language/compute/show-cell.ts';
 import { dueChecksOf, upkeepOf } from '../../language/judge/commissioning.ts';
 import { machineIn, shown } from '../support.ts';
 
@@ -79,5 +82,23 @@ describe('where the codes of North America hold', () => {
     expect(words(there)).toHaveLength(2);
     for (const how of words(there)) expect(how).toContain('the test button of the GFCI before');
     for (const how of words(here)) expect(how).toContain('the test button of the residual current device before');
+  });
+
+  // NIST SP 811, appendix B.8: an inch is 25.4 mm, t/°C = (t/°F - 32)/1.8; so 400 mm are 15.7 in, and 20 °C 68 °F.
+  test('the sheet tells lengths in inches and temperatures in degrees Fahrenheit beside, elsewhere in neither', () => {
+    const told = (of: typeof here) =>
+      JSON.stringify(
+        sheetOf(of).sections.flatMap(({ parts }) => parts),
+        ['rows', 'texts'],
+      );
+    expect(told(there)).toContain('400 mm (15.7 in)');
+    expect(told(here)).toContain('400 mm');
+    expect(told(here)).not.toContain('(15.7 in)');
+    const room = (of: typeof here) => {
+      const cell = cellOf(of.tree, 'ambient');
+      return cell && `${showCell(cell, of)}${showAlongside(cell, of)}`;
+    };
+    expect(room(there)).toBe('20 °C (68 °F)');
+    expect(room(here)).toBe('20 °C');
   });
 });

@@ -120,7 +120,7 @@ describe('values', () => {
 
   test('units of the right dimension after a number and a blank, the usual first', async () => {
     expect((await inBench('power = 250 W', 'power = 250 <|>')).slice(0, 2)).toEqual(['W', 'kW']);
-    expect(await inBench('target = 100 degC', 'target = 100 <|>')).toEqual(['degC']);
+    expect(await inBench('target = 100 degC', 'target = 100 <|>')).toEqual(['degC', 'degF']);
     expect((await atEnd('require bed.warm_up(to: 60 degC) <= 5 <|>')).slice(0, 3)).toEqual(['s', 'min', 'h']);
     expect(await inBench('power = 250 W', 'power = 250 <|>')).not.toContain('mm');
   });
