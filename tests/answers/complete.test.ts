@@ -169,8 +169,8 @@ describe('all that is proposed in a declaration, the best first', () => {
       'part p is drum {\n  <|>\n}\n',
       'width, mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, no',
     ],
-    ['table t(a: Length): Current {\n  <|>\n}\n', 'source, assumes, deprecated, between, row'],
-    ['table t(a: Length): Current {\n  between <|>\n}\n', 'exact, linear, logarithmic'],
+    ['table t(a: Length): Current {\n  <|>\n}\n', 'source, assumes, deprecated, interpolation, row'],
+    ['table t(a: Length): Current {\n  interpolation <|>\n}\n', 'linear, logarithmic'],
   ])('%s', (text, expected) => {
     expect(proposed(own + text).join(', ')).toBe(expected);
   });
