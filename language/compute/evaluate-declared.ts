@@ -7,7 +7,7 @@ import { refuseSpans } from '../values/span.ts';
 import { Fault, Formula, missingOf, Unknown, type Value } from '../values/value.ts';
 import type { Engine } from './cell.ts';
 import { stepped } from './evaluate-steps.ts';
-import { type EvaluateExpression, type Frame, Locals } from './frame.ts';
+import { type EvaluateExpression, type Frame, Locals, ofDeclared } from './frame.ts';
 import { lookUpInTable } from './table.ts';
 
 /** The one instance that stands for a part, or for another block that stands alone in its file, in a machine's evaluation. */
@@ -26,7 +26,7 @@ export function declared(node: Declared, scope: Scope, frame: Frame, evaluate: E
     case 'part':
       return blockStandingFor(node, scope, engine) ?? new Unknown([]);
     case 'constant':
-      return constant(node, { ...frame, scope, mode: 'kind', locals: undefined, steps: undefined }, evaluate);
+      return constant(node, ofDeclared(frame, scope), evaluate);
     case 'function':
     case 'table':
     case 'numeric':
@@ -49,9 +49,7 @@ function constant(node: Declaration, frame: Frame, evaluate: EvaluateExpression)
 /** Standard sizes, in the order they are declared in. */
 export function sizeValues(node: Declaration, frame: Frame, evaluate: EvaluateExpression): readonly Value[] {
   return frame.scope.once(node, () => {
-    const value = frame.engine.aside(() =>
-      evaluate(node.value, { ...frame, mode: 'kind', locals: undefined, steps: undefined }),
-    );
+    const value = frame.engine.aside(() => evaluate(node.value, ofDeclared(frame, frame.scope)));
     return Array.isArray(value) ? value : [];
   });
 }

@@ -7,7 +7,7 @@ import { expectedAt, kindsOfText } from '../types/situation.ts';
 import { Unknown, type Value } from '../values/value.ts';
 import { blocksOf, type Cell, cellOf } from './cell.ts';
 import { declared, sizeValues } from './evaluate-declared.ts';
-import type { Code, EvaluateExpression, Frame } from './frame.ts';
+import { type Code, type EvaluateExpression, type Frame, ofDeclared } from './frame.ts';
 
 /** The value of what a name means. */
 export function reference(node: Reference, evaluate: EvaluateExpression): Code {
@@ -81,7 +81,7 @@ function meant(binding: Binding | undefined, frame: Frame, evaluate: EvaluateExp
       return binding.instance;
     case 'size': {
       const { declaration, index, scope } = binding.size;
-      return sizeValues(declaration, { ...frame, scope }, evaluate)[index] ?? new Unknown([]);
+      return sizeValues(declaration, ofDeclared(frame, scope), evaluate)[index] ?? new Unknown([]);
     }
     case 'declared':
       engine.lookedUp(declaredName(binding.node) ?? '', frame.scope, binding.node);

@@ -5,7 +5,7 @@ import { type Fault, Formula, isMissing, missingOf, Unknown, type Value } from '
 import { type Cell, cellsOf, computedCell, type Engine, everyOf } from './cell.ts';
 import { scenariosApart, severalAround } from './copies.ts';
 import { own } from './evaluate-names.ts';
-import { type Counted, type EvaluateExpression, type Frame, Locals } from './frame.ts';
+import { type Counted, type EvaluateExpression, type Frame, Locals, withLocals } from './frame.ts';
 
 /**
  * What a question comes to for each of what it goes through; where copies of a block are told apart, for each of these, but where it `picks`
@@ -32,7 +32,7 @@ export function comprehend(
     for (const scenario of scenarios) {
       const spent = engine.step();
       if (spent) return spent;
-      const inner = { ...frame, locals: new Locals(names, [item], frame.locals) };
+      const inner = withLocals(frame, new Locals(names, [item], frame.locals));
       const ask = (): Counted | undefined => {
         const kept = node.condition ? evaluate(node.condition, inner) : true;
         if (kept === false) return undefined;

@@ -28,6 +28,7 @@ export function stepped(expression: Expression | undefined, frame: Frame, evalua
       return value;
     },
   };
-  const inner = { ...frame, steps };
+  const { engine, self, scope, mode, locals } = frame;
+  const inner: Frame = { engine, self, scope, mode, locals, steps };
   return inner;
 }

@@ -11,7 +11,7 @@ import { domainType } from '../types/question.ts';
 import { isMissing, type Value } from '../values/value.ts';
 import { evaluate } from './evaluate.ts';
 import { comprehend } from './evaluate-questions.ts';
-import { type Counted, type Frame, Locals } from './frame.ts';
+import { type Counted, type Frame, Locals, withLocals } from './frame.ts';
 import { type Margin, marginOf, showMargin } from './margin.ts';
 import { digitsApart, showText } from './render.ts';
 
@@ -99,8 +99,8 @@ function failingElements(node: Call, frame: Frame, ctx: Context, wanted: boolean
   const variable = over.variable?.text ?? '';
   return answers(question, frame).flatMap(({ item, value }) => {
     if (value !== !wanted) return [];
-    const locals = new Locals([variable], [item], frame.locals);
-    return failedParts(body, { ...frame, locals }, inner, wanted).map((part) => ofElement(part, item, variable));
+    const bound = withLocals(frame, new Locals([variable], [item], frame.locals));
+    return failedParts(body, bound, inner, wanted).map((part) => ofElement(part, item, variable));
   });
 }
 

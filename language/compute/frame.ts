@@ -51,6 +51,16 @@ export class Locals {
   }
 }
 
+/** A frame with other names bound. Written out, as a copy with a field replaced has a shape of its own each time, which makes it slow to read. */
+export function withLocals({ engine, self, scope, mode, steps }: Frame, locals: Locals | undefined): Frame {
+  return { engine, self, scope, mode, locals, steps };
+}
+
+/** The frame of what a file declares for all: nothing around it is bound. */
+export function ofDeclared({ engine, self }: Frame, scope: Scope): Frame {
+  return { engine, self, scope, mode: 'kind', locals: undefined, steps: undefined };
+}
+
 /** Values of a question over a list or over the tree, each with how often it counts. */
 export interface Counted {
   readonly item: Value;
