@@ -151,10 +151,10 @@ function noted(all: readonly Instance[], list: string, engine: Engine): Formula 
         else by.set(item, [instance]);
       }
   }
-  const order = unsure.length ? all : [];
+  const maybe = new Set(unsure);
   return new Formula(list, (item = new Unknown([])) => {
     const sure = by.get(item) ?? [];
-    return unsure.length ? order.filter((instance) => sure.includes(instance) || unsure.includes(instance)) : sure;
+    return maybe.size > 0 ? all.filter((instance) => maybe.has(instance) || sure.includes(instance)) : sure;
   });
 }
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { Locals } from '../../language/compute/frame.ts';
+import { type Frame, Locals, ofDeclared, withLocals } from '../../language/compute/frame.ts';
 import { Unknown } from '../../language/values/value.ts';
 
 const outer = new Locals(['width', 'name'], [3, 'a']);
@@ -22,4 +22,19 @@ test('a number is looked for in all of them', () => {
   expect(inner.hasNumber()).toBe(true);
   expect(new Locals(['a'], ['x'], outer).hasNumber()).toBe(true);
   expect(new Locals(['a', 'b'], ['x', true], new Locals(['c'], ['y'])).hasNumber()).toBe(false);
+});
+
+test('a frame with other names bound is the same but for these, and that of what is declared for all binds none', () => {
+  const scope = {} as Frame['scope'];
+  const frame = { engine: {}, self: {}, scope: {}, mode: 'block', locals: outer, steps: {} } as unknown as Frame;
+  const bound = withLocals(frame, inner);
+  expect(bound).toEqual({ ...frame, locals: inner });
+  for (const key of ['engine', 'self', 'scope', 'mode', 'steps'] as const) expect(bound[key]).toBe(frame[key]);
+  const free = ofDeclared(frame, scope);
+  expect([free.engine, free.self, free.scope].map((each, i) => each === [frame.engine, frame.self, scope][i])).toEqual([
+    true,
+    true,
+    true,
+  ]);
+  expect([free.mode, free.locals, free.steps]).toEqual(['kind', undefined, undefined]);
 });
