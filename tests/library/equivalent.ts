@@ -4,6 +4,7 @@
 export const equivalent: Readonly<Record<string, string>> = {
   'too_few_guides: guides_wanted * 0.9':
     'guides are counted whole, and fewer than ten are wanted: what is more than nine tenths of them is all of them',
+  'guides_too_many: most_guides * 1.1': 'guides are counted whole: a tenth more than four are four',
   'source_output_missing: source.outputs * 1.1': 'pairs of terminals are counted whole, and no supply has ten',
   'holder_softens_without_fan: 1500 degC + 10 K':
     '1500 degC stands for no end at all: no part is given a little less or more',

@@ -426,7 +426,61 @@ def arch(case):
     return brentq(longer, 1e-6, L)
 
 
+def held(case):
+    """How many ways of a body are left, and how many of what holds it is too much: the rank of all that guides and pulls ask for."""
+    rng = np.random.default_rng(int(case["seed"]))
+    rows = []
+    for _ in range(int(case["guides"])):
+        x, y = rng.uniform(-0.2, 0.2, 2)
+        rows += [[1, 0, 0, 0, 0, -y], [0, 1, 0, 0, 0, x]]
+        if not case["tilts"]:
+            rows += [[0, 0, 0, 1, 0, 0], [0, 0, 0, 0, 1, 0]] + ([[0, 0, 0, 0, 0, 1]] if case["rail"] else [])
+    for _ in range(int(case["pulls"])):
+        x, y = rng.uniform(-0.2, 0.2, 2)
+        rows.append([0, 0, 1, y, -x, 0])
+    rank = int(np.linalg.matrix_rank(np.array(rows)))
+    return [6 - rank, len(rows) - rank]
+
+
+def bent_screw(case):
+    """How far a bent bar pushes another one aside in the middle: both of bar elements, joined there."""
+    def bar(E, I, L, ends, n=12):
+        K = np.zeros((2 * n + 2, 2 * n + 2))
+        for i in range(n):
+            k, _ = element(E, 1, I, 0, (L * i / n, 0), (L * (i + 1) / n, 0))
+            bend, at = [1, 2, 4, 5], slice(2 * i, 2 * i + 4)
+            K[at, at] += k[np.ix_(bend, bend)]
+        gone = {"supported": [0, 2 * n], "fixed": [0, 1, 2 * n, 2 * n + 1], "fixed_fixed": [0, 1, 2 * n, 2 * n + 1],
+                "fixed_supported": [0, 1, 2 * n], "fixed_free": [0, 1], "one_end": [0, 1]}[ends]
+        free = [i for i in range(2 * n + 2) if i not in gone]
+        return K[np.ix_(free, free)], free.index(n)
+
+    screw, at = bar(2e11, np.pi * case["core"] ** 4 / 64, case["length"], case["ends"])
+    guide, there = bar(2e11, np.pi * case["rod"] ** 4 / 64, case["rod_length"], case["held"])
+    size = len(screw)
+    # As it lies by itself it is bent, without stress: by as much in the middle as was measured.
+    lies = np.linalg.solve(screw, np.eye(size)[at])
+    lies *= case["bend"] / lies[at]
+    both = np.zeros((size + len(guide),) * 2)
+    both[:size, :size], both[size:, size:] = screw, case["guides"] * guide
+    joint = np.zeros(len(both))
+    joint[at], joint[size + there] = 1, -1
+    pushed = np.concatenate([screw @ lies, np.zeros(len(guide))])
+    tied = np.block([[both, joint[:, None]], [joint[None, :], np.zeros((1, 1))]])
+    return np.linalg.solve(tied, np.concatenate([pushed, [0]]))[at]
+
+
+def creeping(case):
+    """Share of a belt's tension that is left when what holds its pulley got softer: a root, with the take-up where it was set."""
+    strand = case["span"] / case["EA"]
+    bent = 4 * case["a"] ** 3 / (case["E"] * case["b"] * case["t"] ** 3)
+    taken_up = case["T"] * strand + 2 * case["T"] * bent
+    left = lambda T: T * strand + 2 * T * bent / case["kept"] - taken_up
+    return brentq(left, 0, case["T"], xtol=1e-12) / case["T"]
+
+
 kinds = {f.__name__: f for f in (
+    creeping, held, bent_screw,
     portal, beam_sag, tilt, buckling, thread, strands, belt_mode, motor, corner_plate, worst_direction, around, crossed_path, slack, string,
     drive, swing, bearing, whip, backwards, tower, jam, arch, jerked, shaken)}
 asked = json.load(sys.stdin)

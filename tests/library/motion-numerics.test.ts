@@ -240,6 +240,7 @@ describe('drives', () => {
       guide is rod_8mm {
         length = 300 mm
         friction = ${c.mu}
+        least_drag = 0 N
       }`,
     ),
   );
@@ -921,6 +922,108 @@ machine ${name} {
       const binding = ours[i]?.('motion.x.guide.binding') as number;
       compare('friction at which a guide binds', ((given[i] as { mu: number }).mu as number) / binding, friction, 1e-9);
     }
+  });
+
+  test('in how many ways guides and pulls hold a body, against the rank of what they ask for', () => {
+    const random = spread(83);
+    const given = made((i) => ({
+      seed: i,
+      guides: Math.floor(random(1, 5.99)),
+      pulls: Math.floor(random(1, 4.99)),
+      rail: random(0, 1) < 0.5,
+      tilts: random(0, 1) < 0.5,
+    }));
+    const ours = machines(given, (c, name) =>
+      moving(
+        name,
+        'z',
+        `may_tilt = ${c.tilts ? 'yes' : 'no'}
+      guide * ${c.guides} is ${c.rail ? 'rail_12mm' : 'rod_10mm'}
+      screw_drive drive {
+        screw * ${c.pulls} is screw_8x2
+      }`,
+      ),
+    );
+    for (const [i, [loose, twice]] of numerics<[number, number]>('held', given).entries()) {
+      expect(ours[i]?.('motion.z.ways_loose'), JSON.stringify(given[i])).toBe(loose);
+      expect(ours[i]?.('motion.z.ways_held_twice'), JSON.stringify(given[i])).toBe(twice);
+    }
+  });
+
+  test('what is left of a tension on a holder that creeps, against a root', () => {
+    const random = spread(97);
+    const given = made(() => ({
+      T: random(5, 60),
+      span: random(0.2, 0.6),
+      EA: random(15e3, 70e3),
+      E: random(1.5e9, 3.5e9),
+      a: random(0.01, 0.06),
+      b: random(0.02, 0.06),
+      t: random(0.004, 0.015),
+      kept: random(0.3, 0.8),
+    }));
+    const ours = machines(given, (c, name) =>
+      moving(
+        name,
+        'x',
+        `belt_drive drive {
+        motor is nema17_40mm
+        belt is belt_2mm_6 { stiffness_by_width = ${c.EA} N / 6 mm }
+        pulley is pulley_2mm_20
+        span = ${c.span} m
+        tension = ${c.T} N
+      }`,
+      ).replace(
+        /}\n$/,
+        `  printed_part holder {
+    filament = petg { modulus = ${c.E} Pa
+      stiffness_left = ${c.kept} }
+    holds_belt_of = motion.x.drive
+    lever = ${c.a} m
+    bent_width = ${c.b} m
+    bent_thickness = ${c.t} m
+  }
+}
+`,
+      ),
+    );
+    for (const [i, left] of numerics<number>('creeping', given).entries())
+      compare('what is left of a tension', ours[i]?.('holder.tension_left') as number, left, 1e-6);
+  });
+
+  test('how far a bent screw pushes its guides aside, against bars of elements', () => {
+    const random = spread(89);
+    const given = made((i) => ({
+      core: random(0.005, 0.012),
+      length: random(0.2, 0.5),
+      ends: ['fixed_free', 'supported', 'fixed_supported', 'fixed_fixed'][i % 4] as string,
+      rod: random(0.008, 0.016),
+      rod_length: random(0.25, 0.55),
+      held: ['supported', 'fixed', 'one_end'][i % 3] as string,
+      guides: 1 + (i % 4),
+      bend: random(5e-5, 4e-4),
+    }));
+    const ours = machines(given, (c, name) =>
+      moving(
+        name,
+        'z',
+        `guide * ${c.guides} is rod_10mm {
+        diameter = ${c.rod} m
+        length = ${c.rod_length} m
+        ends = ${c.held}
+      }
+      screw_drive drive {
+        screw is ball_screw_12x4 {
+          core_diameter = ${c.core} m
+          length = ${c.length} m
+          ends = ${c.ends}
+          bend = ${c.bend} m
+        }
+      }`,
+      ),
+    );
+    for (const [i, aside] of numerics<number>('bent_screw', given).entries())
+      compare('how far a bent screw pushes aside', ours[i]?.('motion.z.drive.wobble') as number, aside, 1e-6);
   });
 
   test('bow of a plate that cannot grow against the length of a sine', () => {

@@ -128,6 +128,203 @@ const probing = (board: string, path: string, rest = '', psu = '') =>
   circuit finder_power is fan_circuit { path = [${path}, fuse, connector, wire, finder] }\n ${rest}`;
 
 const pairs: Readonly<Record<string, readonly Pair[]>> = {
+  held_too_loosely: [
+    ['moving_bed', 'x', 'guide is rod_10mm', 'guide * 2 is rod_8mm'],
+    ['moving_tool', 'y', 'may_tilt = yes\n guide * 2 is rail_12mm', 'guide * 2 is rail_12mm'],
+    [
+      'crossed_belts',
+      'z',
+      'may_tilt = yes\n guide * 3 is rail_12mm\n screw_drive drive { screw * 2 is screw_8x2 }',
+      'may_tilt = yes\n guide * 3 is rail_12mm\n screw_drive drive { screw * 3 is screw_8x2 }',
+    ],
+  ].map(([layout = '', axis = '', loose = '', held = '']): Pair => {
+    const at = (rest: string) => moving(layout, level(axis, rest));
+    return [at(loose), at(held)];
+  }),
+  tilted_against_guides: [
+    ['moving_tool', 3, 'may_tilt = no\n guide * 4 is rod_12mm', 'may_tilt = yes\n guide * 3 is rod_12mm'],
+    ['crossed_belts', 4, 'may_tilt = no\n guide * 4 is rail_12mm', 'may_tilt = yes\n guide * 3 is rail_12mm'],
+    // A belt joins the screws: nothing tilts.
+    [
+      'moving_bed',
+      3,
+      'may_tilt = no\n guide * 3 is rod_10mm',
+      'may_tilt = no\n guide * 3 is rod_10mm',
+      'screws_joined = yes',
+    ],
+  ].map(([layout, number, stiff, free, joined = '']): Pair => {
+    const at = (guides: unknown, rest: unknown) =>
+      moving(
+        `${layout}`,
+        lifted(`screw * ${number} is screw_8x2\n ${rest}`, `motor * ${number} is nema17_40mm`).replace(
+          'z {',
+          `z { ${guides}\n`,
+        ),
+      );
+    return [at(stiff, ''), at(free, joined)];
+  }),
+  guides_not_parallel: [
+    ['moving_tool', 'y', 'set_by_runner = no\n guide * 2 is rail_12mm', 'guide * 2 is rail_12mm'],
+    ['moving_bed', 'x', 'set_by_runner = no\n guide * 2 is rod_8mm', 'parallel_error = 0.05 mm\n guide * 2 is rod_8mm'],
+    [
+      'crossed_belts',
+      'y',
+      'parallel_error = 0.4 mm\n wheel_guide guide * 2 { carrier = section_20x40 }',
+      'set_by_runner = no\n wheel_guide guide * 2 { carrier = section_20x40 }',
+    ],
+  ].map(([layout = '', axis = '', wrong = '', right = '']): Pair => {
+    const at = (rest: string) => moving(layout, level(axis, rest));
+    return [at(wrong), at(right)];
+  }),
+  guides_too_many: [
+    ['moving_tool', 'z', 'guide * 8 is rod_12mm', 'guide * 4 is rod_12mm'],
+    ['crossed_belts', 'y', 'guide * 6 is rail_12mm', 'guide * 2 is rail_12mm { blocks = 3 }'],
+    ['moving_bed', 'y', 'guide * 5 is rod_8mm', 'guide * 3 is rod_8mm'],
+  ].map(([layout = '', axis = '', many = '', few = '']): Pair => {
+    const at = (rest: string) => moving(layout, level(axis, rest));
+    return [at(many), at(few)];
+  }),
+  nut_plays: [
+    ['moving_bed', 'x', 'screw_8x8', 'ball_screw_12x4'],
+    ['moving_tool', 'y', 'screw_10x2', 'screw_10x2 { nut_play = 0 mm }'],
+    // What is lifted presses its nuts to one side, unless it is flung.
+    ['crossed_belts', 'z', 'screw_8x2', 'screw_8x2'],
+  ].map(([layout = '', axis = '', wrong = '', right = '']): Pair => {
+    const at = (screw: string, acceleration: number) =>
+      moving(layout, level(axis, `screw_drive drive { motor is nema17_40mm\n screw is ${screw} }`)).replace(
+        '1500 mm/s^2',
+        `${acceleration} mm/s^2`,
+      );
+    return axis === 'z' ? [at(wrong, 11_000), at(right, 1500)] : [at(wrong, 1500), at(right, 1500)];
+  }),
+  screw_wobbles: [
+    ['moving_bed', 'ball_screw_12x4', 'ends = fixed_fixed', 'ends = fixed_free', 'rod_12mm'],
+    ['moving_tool', 'screw_10x2', 'ends = fixed_fixed', 'ends = fixed_fixed\n nut_floats = yes', 'rod_8mm'],
+    ['crossed_belts', 'screw_10x2', 'bend = 0.3 mm', 'bend = 0.05 mm', 'rod_8mm'],
+  ].map(([layout = '', screw = '', wrong = '', right = '', rod = '']): Pair => {
+    const at = (rest: string) =>
+      moving(
+        layout,
+        lifted(`screw * 2 is ${screw} { length = 300 mm\n ${rest} }`, 'motor * 2 is nema17_40mm').replace(
+          'z {',
+          `z { guide * 2 is ${rod} { length = 330 mm }\n`,
+        ),
+      );
+    return [at(wrong), at(right)];
+  }),
+  first_layer_drifts: [
+    [220, 'ambient', 'found_when = cold', 'found_when = heated'],
+    [285, 'ambient', 'found_when = cold', 'found_when = cold\n first_layer = 0.6 mm'],
+    [260, 'tool', 'found_when = heated', 'found_when = soaked'],
+  ].map(([target, air, wrong, right]): Pair => {
+    const at = (found: unknown) =>
+      `${lying('cast_aluminium', 'heater { power = 200 W\n voltage = 24 V }').replace('bed_probe is', `${found}\n bed_probe is`)}
+      ${printing('', '', `${target}`)}
+      ${moving('crossed_belts', `${air === 'tool' ? 'place = tool\n' : ''} z { travel = 300 mm\n screw_drive drive { screw is screw_8x2 } }`)}
+      tool { temperature = 60 degC }
+      box_frame frame { column = section_20x20\n height = 400 mm\n width = 400 mm\n depth = 400 mm }`;
+    return [at(wrong), at(right)];
+  }),
+  guide_wears_out: [
+    [
+      'moving_bed',
+      'x',
+      'guide * 2 is rod_8mm_plain { worn_after = 100 km }',
+      'guide * 2 is rod_8mm_plain { worn_after = 3000 km }',
+    ],
+    ['moving_tool', 'y', 'guide is rail_7mm { rated_load = 15 N }', 'guide is rail_7mm'],
+    [
+      'crossed_belts',
+      'x',
+      'wheel_guide guide { carrier = section_20x40\n rated_load = 0.5 N }',
+      'wheel_guide guide { carrier = section_20x40 }',
+    ],
+  ].map(([layout = '', axis = '', wrong = '', right = '']): Pair => {
+    const at = (rest: string) => moving(layout, level(axis, rest));
+    return [at(wrong), at(right)];
+  }),
+  nut_wears_out: [
+    ['moving_bed', 'x', 'screw_8x2 { wear_resistance = 1e8 MPa }', 'screw_8x8'],
+    ['moving_tool', 'y', 'screw_8x2 { wear_resistance = 1e8 MPa }', 'screw_8x2'],
+    [
+      'crossed_belts',
+      'x',
+      'screw_8x2 { nut_length = 5 mm\n wear_resistance = 3e8 MPa }',
+      'screw_8x2 { nut_length = 30 mm\n wear_resistance = 3e8 MPa }',
+    ],
+  ].map(([layout = '', axis = '', wrong = '', right = '']): Pair => {
+    const at = (screw: string) =>
+      moving(layout, level(axis, `screw_drive drive { motor is nema17_40mm\n screw is ${screw} }`));
+    return [at(wrong), at(right)];
+  }),
+  printed_part_creeps: [
+    ['pla', 60, 40, 6, 'pla', 60, 40, 10],
+    ['petg', 30, 50, 5, 'petg', 30, 25, 5],
+    ['abs_polymer', 100, 30, 8, 'polycarbonate', 60, 30, 8],
+  ].map((numbers): Pair => {
+    const at = ([filament, force, lever, thick]: readonly (number | string)[]) =>
+      `printed_part bracket { filament = ${filament}\n steady_force = ${force} N\n lever = ${lever} mm
+      bent_width = 20 mm\n bent_thickness = ${thick} mm }`;
+    return [at(numbers.slice(0, 4)), at(numbers.slice(4))];
+  }),
+  belt_slackens_on_print: [
+    ['moving_bed', 'y', 'petg', 6, 14],
+    ['moving_tool', 'x', 'pla', 5, 14],
+    ['crossed_belts', '', 'abs_polymer', 6, 30],
+  ].map(([layout, axis, filament, thin, thick]): Pair => {
+    const drive = axis ? `motion.${axis}.drive` : 'motion.pair';
+    const at = (thickness: unknown) =>
+      `${axis ? moving(`${layout}`, belted(`${axis}`, 'tension = 12 N')) : crossed(320, 'tension = 22 N\n motor a is nema17_40mm\n motor b is nema17_40mm')}
+      printed_part bracket { filament = ${filament}\n holds_belt_of = ${drive}\n lever = 30 mm
+      bent_width = 40 mm\n bent_thickness = ${thickness} mm }`;
+    return [at(thin), at(thick)];
+  }),
+  belt_tightens_at_end: [
+    ['moving_bed', 'x', 'clamp_beside = 6 mm', 'clamp_beside = 1 mm'],
+    [
+      'moving_tool',
+      'y',
+      'clamp_beside = -10 mm\n shortest_strand = 60 mm',
+      'clamp_beside = -10 mm\n shortest_strand = 148 mm',
+    ],
+    [
+      'moving_bed',
+      'y',
+      'clamp_beside = 3 mm\n shortest_strand = 10 mm',
+      'clamp_beside = 3 mm\n shortest_strand = 75 mm',
+    ],
+  ].map(
+    ([layout = '', axis = '', wrong = '', right = '']): Pair => [
+      moving(layout, belted(axis, wrong)),
+      moving(layout, belted(axis, right)),
+    ],
+  ),
+  belt_runs_askew: [
+    [
+      moving('moving_bed', belted('x', 'out_of_plane = 2 mm')),
+      moving('moving_bed', belted('x', 'out_of_plane = 1 mm')),
+    ],
+    [
+      moving('moving_tool', belted('y', 'out_of_plane = -3 mm')),
+      moving('moving_tool', belted('y', 'span = 800 mm\n out_of_plane = -3 mm')),
+    ],
+    [crossed(320, 'out_of_plane = 5 mm'), crossed(320, 'out_of_plane = 2 mm')],
+  ],
+  belts_pull_unlike: [
+    [crossed(320, 'other_tension = 20 N'), crossed(320, 'other_tension = 17 N')],
+    [crossed(320, 'tension = 22 N\n other_tension = 16 N'), crossed(320, 'tension = 22 N')],
+    [crossed(300, 'other_tension = 12 N'), crossed(300, 'other_tension = 15 N')],
+  ],
+  carriages_meet: [
+    [300, 380, 60, 440, 60],
+    [200, 310, 70, 310, 50],
+    [400, 500, 60, 560, 80],
+  ].map(([travel, short, wide, long, narrow]): Pair => {
+    const at = (length: unknown, width: unknown) =>
+      `twin_carriages motion { carriage_mass = 0.4 kg\n carriage_width = ${width} mm
+      x { travel = ${travel} mm\n guide is rail_12mm { length = ${length} mm } }\n second { travel = ${travel} mm } }`;
+    return [at(short, wide), at(long, narrow)];
+  }),
   guide_shorter_than_travel: [
     ['moving_bed', 'x', 'guide is rod_8mm { length = 240 mm }', 'guide is rod_8mm { length = 250 mm }'],
     ['crossed_belts', 'y', 'guide is rail_12mm { length = 220 mm }', 'guide is rail_12mm { length = 240 mm }'],
