@@ -16,6 +16,7 @@ import { fixture, library } from './fixtures.ts';
 const left: readonly (readonly [value: string, reason: string])[] = [
   ['cutoff.limit', 'how hot it may get once it is open is not on every data sheet'],
   ['relay.separation', 'the wires of whoever builds it count too'],
+  ['relay.output_at', 'which terminal of it an output is joined to is for whoever wires it'],
   ['supply.selector', 'whoever builds it sets the switch'],
   ['supply.earthed', 'whoever builds it joins it to the earth, or does not'],
   ['thermocouple_k.copper_from', 'where its wires end is for whoever builds it to say'],
