@@ -34,6 +34,8 @@ export async function begin(
       documentSelector: documents,
       // The commands that a lens above a machine, and a finding's code, run; and that files are read here, for a server that cannot.
       initializationOptions: { openSheet: OPEN_SHEET, showPage: SHOW_PAGE, readsFiles: true },
+      // Asked for what is found as one types, and once more where the server says that there is more.
+      diagnosticPullOptions: { onChange: true },
       // A used file may be changed by something else than this editor.
       synchronize: { fileEvents: watchedFiles.map((pattern) => workspace.createFileSystemWatcher(pattern)) },
     });

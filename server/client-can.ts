@@ -16,13 +16,18 @@ export interface ClientCan {
   readonly followCodes: boolean;
   /** What is no longer to be used, struck out. */
   readonly strikeOut: boolean;
+  /** It asks for what is found, and hears when there is more: findings are known in steps, what is certain first. */
+  readonly askForFindings: boolean;
+  readonly readMarkdownFindings: boolean;
   /** Texts that only the server has, in place of files of the disk. */
   readonly askForTexts: boolean;
 }
 
 /** What a client can take, by what it offers at its start; what it does not speak of, it cannot. */
 export function clientCan({ textDocument = {}, workspace = {} }: ClientCapabilities): ClientCan {
-  const { definition, documentSymbol, hover, completion, publishDiagnostics } = textDocument;
+  const { definition, documentSymbol, hover, completion, publishDiagnostics, diagnostic } = textDocument;
+  const askForFindings = diagnostic !== undefined && (workspace.diagnostics?.refreshSupport ?? false);
+  const ofFindings = askForFindings ? diagnostic : publishDiagnostics;
   return {
     followLinks: definition?.linkSupport ?? false,
     nestSymbols: documentSymbol?.hierarchicalDocumentSymbolSupport ?? false,
@@ -30,8 +35,10 @@ export function clientCan({ textDocument = {}, workspace = {} }: ClientCapabilit
     readMarkdownItems: completion?.completionItem?.documentationFormat?.includes('markdown') ?? false,
     fillBlanks: completion?.completionItem?.snippetSupport ?? false,
     fillBlanksOfChanges: workspace.workspaceEdit?.snippetEditSupport ?? false,
-    followCodes: publishDiagnostics?.codeDescriptionSupport ?? false,
-    strikeOut: publishDiagnostics?.tagSupport?.valueSet.includes(2) ?? false,
+    followCodes: ofFindings?.codeDescriptionSupport ?? false,
+    strikeOut: ofFindings?.tagSupport?.valueSet.includes(2) ?? false,
+    askForFindings,
+    readMarkdownFindings: askForFindings && (diagnostic?.markupMessageSupport ?? false),
     askForTexts: workspace.textDocumentContent !== undefined,
   };
 }

@@ -1,16 +1,20 @@
 // The language server: what a connection to a client is answered with.
-import { URI } from 'langium';
+import { isOperationCancelled, URI } from 'langium';
 import { startLanguageServer } from 'langium/lsp';
 import {
+  type CancellationToken,
   CodeLensRefreshRequest,
   type Connection,
   DidChangeWatchedFilesNotification,
+  LSPErrorCodes,
   type PublishDiagnosticsParams,
+  ResponseError,
 } from 'vscode-languageserver';
 import { libraryFiles } from '../language/library/generated/library.ts';
 import { usual } from '../language/likely.ts';
 import { canonicalUri, type Refusal, type SourceFile } from '../language/project.ts';
 import { type Start, starts } from '../language/starts.ts';
+import { patternsOf } from '../language/whole-proposals.ts';
 import { Background, type Progress } from './background.ts';
 import { clientCan } from './client-can.ts';
 import { ClientFiles } from './client-files.ts';
@@ -19,6 +23,7 @@ import type { AskedComparison, ComparisonAnswer, Revisions } from './features/co
 import { design } from './features/design.ts';
 import { projectDiagnostics } from './features/diagnostics.ts';
 import type { AskedExploration, ExplorationAnswer } from './features/exploring.ts';
+import { inlineCompletions } from './features/inline-completion.ts';
 import type { LastEdit } from './features/last-edit.ts';
 import { notSaid } from './features/not-said.ts';
 import { requirements } from './features/requirements.ts';
@@ -94,6 +99,15 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     disk?.rootOf,
   );
   const services = createServices(connection, workspace);
+  /** Waits until a file is computed; who no longer wants to know is answered as the protocol has it. */
+  const computed = async (uri: string, cancel: CancellationToken) => {
+    try {
+      await services.updates.waitUntil(ready, URI.parse(uri), cancel);
+    } catch (error) {
+      if (!isOperationCancelled(error)) throw error;
+      throw new ResponseError(LSPErrorCodes.RequestCancelled, 'It is asked for no more.');
+    }
+  };
   connection.onRequest('gusset/page', async ({ name, uri }: AskedPage): Promise<PageAnswer> => {
     const { languagePageMarkdown, pageOf } = await import('./features/pages.ts');
     const file = uri === undefined ? undefined : workspace.file(canonicalUri(uri));
@@ -120,7 +134,7 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     return null;
   });
   connection.onRequest<ComparisonAnswer | null, void>('gusset/compare', async (asked: AskedComparison, cancel) => {
-    await services.updates.waitUntil(ready, URI.parse(asked.uri), cancel);
+    await computed(asked.uri, cancel);
     const file = workspace.file(canonicalUri(asked.uri));
     if (!file) return null;
     await services.updates.untilSolved(file.uri, cancel);
@@ -129,7 +143,7 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     return comparison(file, asked, workspace, revisions, services.lastEdits.textBefore(file.uri));
   });
   connection.onRequest<ExplorationAnswer | null, void>('gusset/explore', async (asked: AskedExploration, cancel) => {
-    await services.updates.waitUntil(ready, URI.parse(asked.uri), cancel);
+    await computed(asked.uri, cancel);
     const file = workspace.file(canonicalUri(asked.uri));
     if (!file) return null;
     await services.updates.untilSolved(file.uri, cancel);
@@ -137,20 +151,33 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     return exploration(file, asked, workspace);
   });
   connection.onRequest<LastEdit | null, void>('gusset/lastEdit', async ({ uri }: { uri: string }, cancel) => {
-    await services.updates.waitUntil(ready, URI.parse(uri), cancel);
+    await computed(uri, cancel);
     const file = workspace.file(canonicalUri(uri));
     if (!file) return null;
     await services.updates.untilSolved(file.uri, cancel);
     return services.lastEdits.of(file, workspace);
   });
   connection.onSelectionRanges(async ({ textDocument: { uri }, positions }, cancel) => {
-    await services.updates.waitUntil(ready, URI.parse(uri), cancel);
+    await computed(uri, cancel);
     const file = workspace.file(canonicalUri(uri));
     return file ? selectionRanges(file, positions) : [];
   });
+  connection.languages.diagnostics.on(async ({ textDocument: { uri }, previousResultId }, cancel) => {
+    await computed(uri, cancel);
+    services.updates.tellNow(canonicalUri(uri));
+    return services.told.ofFile(uri, previousResultId);
+  });
+  connection.languages.diagnostics.onWorkspace(({ previousResultIds }, cancel) =>
+    services.told.ofAll(previousResultIds, cancel),
+  );
+  connection.languages.inlineCompletion.on(async ({ textDocument: { uri }, position }, cancel) => {
+    await computed(uri, cancel);
+    const file = workspace.file(canonicalUri(uri));
+    return file ? inlineCompletions(file, position, workspace) : [];
+  });
   const ofMachines = <T>(name: string, feature: (file: SourceFile, workspace: Workspace) => T[]) =>
     connection.onRequest(`gusset/${name}`, async ({ uri }: { uri: string }, cancel) => {
-      await services.updates.waitUntil(ready, URI.parse(uri), cancel);
+      await computed(uri, cancel);
       const file = workspace.file(canonicalUri(uri));
       if (file) await services.updates.untilSolved(file.uri, cancel);
       return { machines: file ? feature(file, workspace) : [] };
@@ -162,6 +189,7 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
   services.shared.lsp.LanguageServer.onInitialize((params) => {
     const { workspaceFolders, rootUri, processId, initializationOptions, capabilities } = params;
     workspace.client = clientCan(capabilities);
+    services.told.isAsked = workspace.client.askForFindings;
     const { libraryOnDisk } = around;
     if (!workspace.client.askForTexts && libraryOnDisk) workspace.libraryFolder = once(libraryOnDisk);
     const { openSheet, showPage, readsFiles } = (initializationOptions ?? {}) as Options;
@@ -171,7 +199,7 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     if (processId !== null) around.endWithClient?.(processId);
     workspace.folders = workspaceFolders?.map((folder) => folder.uri) ?? (rootUri ? [rootUri] : []);
   });
-  const publish = (told: PublishDiagnosticsParams) => void connection.sendDiagnostics(told).catch(() => {});
+  const publish = (told: PublishDiagnosticsParams) => services.told.tell(told);
   const untilIdle = () => services.updates.untilIdle();
   const ofProject = new ProjectFilesTold(workspace, publish);
   const background = new Background({
@@ -191,7 +219,10 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
   let reading: ReturnType<typeof setTimeout> | undefined;
   services.updates.onIdle = () => {
     clearTimeout(reading);
-    reading = setTimeout(() => void usual(workspace.project), untilUsual);
+    reading = setTimeout(() => {
+      usual(workspace.project);
+      patternsOf(workspace.project.library);
+    }, untilUsual);
   };
   followSettings(connection, services, (isOn) => background.begin(isOn));
   followFolders(connection, services, workspace, background);

@@ -33,6 +33,7 @@ import type {
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { GussetGeneratedModule, GussetGeneratedSharedModule } from '../language/grammar/generated/module.ts';
 import { canonicalUri, libraryScheme, type SourceFile } from '../language/project.ts';
+import { clientCan } from './client-can.ts';
 import { aroundKind, aroundNumber } from './features/around.ts';
 import { codeLenses } from './features/code-lens.ts';
 import { completion, completionOptions } from './features/completion.ts';
@@ -55,6 +56,7 @@ import { signatureHelp, signatureHelpOptions } from './features/signature-help.t
 import { documentSymbols, flatSymbols, workspaceSymbols } from './features/symbols.ts';
 import { startsAt, subtypes, supertypes } from './features/type-hierarchy.ts';
 import { type InlineSettings, readInlineSettings } from './settings.ts';
+import { Told } from './told.ts';
 import { ready, Updates } from './updates.ts';
 import type { Workspace } from './workspace.ts';
 
@@ -62,6 +64,7 @@ export interface GussetServices {
   readonly shared: LangiumSharedServices;
   readonly updates: Updates;
   readonly sentTokens: SentTokens;
+  readonly told: Told;
   readonly lastEdits: LastEdits;
   /** Which values to show in the lines. */
   settings: InlineSettings;
@@ -70,6 +73,8 @@ export interface GussetServices {
 const quickFix = 'quickfix';
 /** What an editor gives as the reason where it asks for changes by itself. */
 const byItself: CodeActionTriggerKind = 2;
+/** Files are told of that nobody has open, and what is found in one can rest on another. */
+const diagnosticProvider = { identifier: 'gusset', interFileDependencies: true, workspaceDiagnostics: true };
 /** Renaming these can change what a `use` has to say: files of the language, and folders, in which some may lie. */
 const renamedFiles = [
   { pattern: { glob: '**/*.gusset', matches: 'file' as const } },
@@ -86,6 +91,7 @@ export function createServices(connection: Connection, workspace: Workspace): Gu
   const services = {
     settings: readInlineSettings(undefined),
     sentTokens: new SentTokens(),
+    told: new Told(connection),
     lastEdits: new LastEdits(),
   } as {
     -readonly [K in keyof GussetServices]: GussetServices[K];
@@ -139,7 +145,7 @@ function sharedModule(
       }),
     },
     workspace: {
-      DocumentBuilder: (shared) => new Updates(shared, workspace),
+      DocumentBuilder: (shared) => new Updates(shared, workspace, services.told),
       LangiumDocuments: (shared) => new Documents(shared, workspace) as unknown as LangiumDocuments,
       WorkspaceManager: () => ({ ready: Promise.resolve(), initialize() {}, async initialized() {} }) as never,
     },
@@ -339,6 +345,8 @@ class Server extends DefaultLanguageServer {
         codeActionProvider: { codeActionKinds: [quickFix, fixAllKind, ...refactoringKinds, aroundKind] },
         semanticTokensProvider: semanticTokensOptions,
         selectionRangeProvider: true,
+        inlineCompletionProvider: true,
+        ...(clientCan(params.capabilities).askForFindings && { diagnosticProvider }),
         workspace: {
           ...result.capabilities.workspace,
           workspaceFolders: { supported: true, changeNotifications: true },

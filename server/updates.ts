@@ -13,7 +13,6 @@ import {
   type Connection,
   type Diagnostic,
   Disposable,
-  type PublishDiagnosticsParams,
   type TextDocumentChangeEvent,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
@@ -21,6 +20,7 @@ import type { Stepwise } from '../language/compute/stepwise.ts';
 import { canonicalUri, type Project, type SourceFile } from '../language/project.ts';
 import { machineStanding } from './features/code-lens.ts';
 import { diagnostics } from './features/diagnostics.ts';
+import type { Told } from './told.ts';
 import type { Workspace } from './workspace.ts';
 
 /** Lets messages that have arrived be read. */
@@ -50,6 +50,7 @@ export class Updates implements DocumentBuilder {
   readonly #changed = new Set<string>();
   readonly #workspace: Workspace;
   readonly #services: LangiumSharedServices;
+  readonly #told: Told;
   #working = false;
   /** Open files whose diagnostics may have changed since they were last published. */
   #due = new Set<string>();
@@ -75,7 +76,8 @@ export class Updates implements DocumentBuilder {
   /** Called with the files whose texts were taken in, or are on disk by now. */
   onTakenIn: (uris: ReadonlySet<string>) => void = () => {};
 
-  constructor(services: LangiumSharedServices, workspace: Workspace) {
+  constructor(services: LangiumSharedServices, workspace: Workspace, told: Told) {
+    this.#told = told;
     this.#services = services;
     this.#workspace = workspace;
   }
@@ -95,7 +97,7 @@ export class Updates implements DocumentBuilder {
     this.#workspace.close(uri);
     this.#published.delete(uri);
     this.#kept.delete(uri);
-    this.#send({ uri: document.uri, diagnostics: [] });
+    this.#told.closed(document.uri);
     this.#note(uri);
   }
 
@@ -334,13 +336,13 @@ export class Updates implements DocumentBuilder {
     const told = JSON.stringify([version, diagnostics]);
     if (onlyNew && this.#published.get(uri) === told) return false;
     this.#published.set(uri, told);
-    this.#send({ uri: spelled, version, diagnostics });
+    this.#told.tell({ uri: spelled, version, diagnostics });
     return true;
   }
 
-  /** A client that has hung up is told no more. */
-  #send(published: PublishDiagnosticsParams): void {
-    this.#connection?.sendDiagnostics(published).catch(() => {});
+  /** Has what is known of an open file by now ready for a client that asks. */
+  tellNow(uri: string): void {
+    this.#publish(uri, true);
   }
 
   /** A check that fails must not take the server along: it is said in the file, and the details in the client's log. */

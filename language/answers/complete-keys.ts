@@ -149,6 +149,7 @@ function instanceKeys(cursor: CursorPlace): Proposal[] {
     ...children.map(wantedFirst),
     ...(cursor.hints.canFill ? children.flatMap((child) => blockWithLines(wantedFirst(child), kind, scope)) : []),
     ...inheritedBlocks(instance, given),
+    ...wholeBlocks(instance, cursor),
     ...keywords(statements, 8),
   ];
 }
@@ -202,6 +203,20 @@ function childKeys(kind: Kind, instance: Instance | undefined, given: ReadonlySe
       }),
     );
   return [...own, ...others];
+}
+
+/** Blocks that answer what others ask, where a statement begins. */
+function wholeBlocks(instance: Instance | undefined, { hints, after, before }: CursorPlace): Proposal[] {
+  if (!instance || after.trim() || before.trim()) return [];
+  return (hints.whole?.(instance.path) ?? []).map(({ head, text, blanks, of, question, waiting }) => ({
+    label: `${head} { … }`,
+    sort: 'block',
+    rank: 0.9 - waiting / 1e4,
+    detail: `for ${of}`,
+    documentation: `${of}: ${question}`,
+    text,
+    blanks,
+  }));
 }
 
 /** The names that stand in the lists which a body gives. */

@@ -13,6 +13,7 @@ import { fileOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { answerTo, mayBeWritten } from '../../language/judge/choices.ts';
 import { usual } from '../../language/likely.ts';
 import { resolveUri, type SourceFile } from '../../language/project.ts';
+import { type WholeProposal, wholeProposals } from '../../language/whole-proposals.ts';
 import { withoutMarks } from '../client-can.ts';
 import type { Workspace } from '../workspace.ts';
 import { rangeIn } from './diagnostics.ts';
@@ -112,9 +113,19 @@ function hintsFor(file: SourceFile, workspace: Workspace): Hints {
           .filter(({ instance }) => instance.path === path)
           .map(({ name, waiting }) => [name, waiting]),
       ),
+    whole: (path) => wholeAt(file, path, workspace),
     usual: usual(project),
     canFill: workspace.client.fillBlanks,
   };
+}
+
+/** Blocks that answer what others of a machine ask, that can stand in the block of a path. */
+export function wholeAt(file: SourceFile, path: string, { project }: Workspace): WholeProposal[] {
+  return project.judged(file).flatMap((machine) => {
+    const block = machine.tree.all().find((each) => each.path === path);
+    if (!block) return [];
+    return wholeProposals(machine, project).filter(({ holder }) => block.kind.isA(holder));
+  });
 }
 
 /** Files and folders that a `use` could go on with, as seen from a file; the file itself is none. */

@@ -1,4 +1,10 @@
-import type { Diagnostic, DiagnosticRelatedInformation, DiagnosticTag, Range } from 'vscode-languageserver';
+import type {
+  Diagnostic,
+  DiagnosticRelatedInformation,
+  DiagnosticTag,
+  MarkupContent,
+  Range,
+} from 'vscode-languageserver';
 import { sourceOf } from '../../language/answers/occurrences.ts';
 import { type AstNode, fileOf, Lines, rangeOf } from '../../language/grammar/syntax.ts';
 import { type Finding, isLaidAside } from '../../language/judge/finding.ts';
@@ -9,6 +15,7 @@ import type { Severity } from '../../language/mistakes/mistake.ts';
 import type { naming } from '../../language/mistakes/naming.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import type { SourceFile } from '../../language/project.ts';
+import type { ClientCan } from '../client-can.ts';
 import type { ProjectFile } from '../project-file.ts';
 import type { Workspace } from '../workspace.ts';
 
@@ -40,7 +47,10 @@ export function projectDiagnostics({ text, mistakes }: ProjectFile): Diagnostic[
 export function diagnostics(file: SourceFile, workspace: Shown): Diagnostic[] {
   const { project, client } = workspace;
   const mistakes = project.mistakes(file).map((mistake): Diagnostic => {
-    const { code, message, severity } = mistake;
+    const { code, severity } = mistake;
+    const message = client?.readMarkdownFindings
+      ? { kind: 'markdown' as const, value: escaped(mistake.message) }
+      : mistake.message;
     const tags: DiagnosticTag[] = client?.strikeOut && code === outdated ? [2] : [];
     const shown = { range: rangeIn(file, mistake), severity: severities[severity], code, source: 'gusset', message };
     return { ...shown, ...pageLink(code, file, workspace), ...(tags.length > 0 && { tags }) };
@@ -51,20 +61,26 @@ export function diagnostics(file: SourceFile, workspace: Shown): Diagnostic[] {
     .flatMap((machine) => toldIn(machine.assessment))
     .filter((finding) => !told.has(finding))
     .map((finding) => ({
-      ...findingDiagnostic(finding, file, alsoIn.get(finding)),
+      ...findingDiagnostic(finding, file, alsoIn.get(finding), client),
       ...ruleLink(finding, file, workspace),
     }));
   return [...mistakes, ...merged(findings)];
 }
 
-function findingDiagnostic(finding: Finding, file: SourceFile, alsoIn: readonly string[] | undefined): Diagnostic {
+function findingDiagnostic(
+  finding: Finding,
+  file: SourceFile,
+  alsoIn: readonly string[] | undefined,
+  client: ClientCan | undefined,
+): Diagnostic {
   const [first, ...others] = finding.places;
+  const text = findingText(finding, alsoIn);
   return {
     range: rangeIn(file, rangeOf(first as AstNode)),
     severity: isLaidAside(finding) ? 4 : severities[finding.severity],
     code: finding.rule,
     source: 'gusset',
-    message: findingText(finding, alsoIn),
+    message: client?.readMarkdownFindings ? asMarkdown(text) : asText(text),
     relatedInformation: [
       ...others.flatMap((node) => related(node, 'also here', file)),
       ...finding.consequences.flatMap((c) => related(c.places[0] as AstNode, `follows: ${c.message}`, file)),
@@ -89,18 +105,45 @@ function ruleLink({ declared, rule }: Finding, file: SourceFile, shown: Shown): 
 }
 
 /** The message with what else there is to know: why it was accepted, the ways out and, set apart, what to mind. */
-function findingText(finding: Finding, alsoIn: readonly string[] = []): string {
+function findingText(finding: Finding, alsoIn: readonly string[] = []): FindingText {
   const { accepted, waysOut, caution, worst } = finding;
-  const lines = [`${finding.message}.`.replace(/([.?!])\.$/, '$1')];
-  if (worst) lines.push(`Worst ${worst}.`);
-  if (alsoIn.length > 0) lines.push(`Also in ${listed(alsoIn)}.`);
+  const said = [`${finding.message}.`.replace(/([.?!])\.$/, '$1')];
+  if (worst) said.push(`Worst ${worst}.`);
+  if (alsoIn.length > 0) said.push(`Also in ${listed(alsoIn)}.`);
   if (accepted)
-    lines.push(accepted.lapsed ? `The acceptance has lapsed: ${accepted.lapsed}.` : `Accepted: ${accepted.reason}.`);
+    said.push(accepted.lapsed ? `The acceptance has lapsed: ${accepted.lapsed}.` : `Accepted: ${accepted.reason}.`);
   const weight = weighedWords(finding);
-  if (weight) lines.push(`${weight}.`);
-  lines.push(...waysOut.map((way) => `A way out: ${way}.`));
-  if (caution) lines.push('', caution);
-  return lines.join('\n');
+  if (weight) said.push(`${weight}.`);
+  return { said, waysOut: waysOut.map((way) => `A way out: ${way}.`), caution };
+}
+
+interface FindingText {
+  readonly said: readonly string[];
+  readonly waysOut: readonly string[];
+  readonly caution: string | undefined;
+}
+
+function asText({ said, waysOut, caution }: FindingText): string {
+  return [...said, ...waysOut, ...(caution ? ['', caution] : [])].join('\n');
+}
+
+/** The same as Markdown: what is to be written as code, ways out as a list, what can hurt in bold. */
+function asMarkdown({ said, waysOut, caution }: FindingText): MarkupContent {
+  const [, danger = '', rest = ''] = /^(.*?[.:])( .*)?$/s.exec(caution ?? '') ?? [];
+  const lines = [
+    said.map(escaped).join('\n\n'),
+    waysOut.map((way) => `- ${escaped(way)}`).join('\n'),
+    caution && (danger ? `**${escaped(danger)}**${escaped(rest)}` : `**${escaped(caution)}**`),
+  ];
+  return { kind: 'markdown', value: lines.filter(Boolean).join('\n\n') };
+}
+
+/** What a reader of Markdown would take for a mark; between backquotes nothing is. */
+function escaped(text: string): string {
+  return text
+    .split(/(`[^`]*`)/)
+    .map((part) => (part.startsWith('`') ? part : part.replace(/[\\*_<[\]]/g, '\\$&')))
+    .join('');
 }
 
 function related(node: AstNode, message: string, file: SourceFile): DiagnosticRelatedInformation[] {

@@ -11,6 +11,8 @@ test('what a client does not speak of it cannot', () => {
     followCodes: false,
     strikeOut: false,
     askForTexts: false,
+    askForFindings: false,
+    readMarkdownFindings: false,
     fillBlanks: false,
     fillBlanksOfChanges: false,
   });
@@ -20,16 +22,27 @@ test('what a client does not speak of it cannot', () => {
       documentSymbol: { hierarchicalDocumentSymbolSupport: true },
       hover: { contentFormat: ['markdown'] },
       completion: { completionItem: { documentationFormat: ['plaintext', 'markdown'], snippetSupport: true } },
-      publishDiagnostics: { codeDescriptionSupport: true, tagSupport: { valueSet: [1, 2] } },
+      diagnostic: { codeDescriptionSupport: true, tagSupport: { valueSet: [1, 2] }, markupMessageSupport: true },
     },
-    workspace: { textDocumentContent: {}, workspaceEdit: { snippetEditSupport: true } },
+    workspace: {
+      diagnostics: { refreshSupport: true },
+      textDocumentContent: {},
+      workspaceEdit: { snippetEditSupport: true },
+    },
   });
-  expect(Object.values(all)).toEqual(Array(9).fill(true));
+  expect(Object.values(all)).toEqual(Array(11).fill(true));
   const half = clientCan({
-    textDocument: { definition: {}, documentSymbol: {}, hover: {}, completion: {}, publishDiagnostics: {} },
-    workspace: { workspaceEdit: {} },
+    textDocument: {
+      definition: {},
+      documentSymbol: {},
+      hover: {},
+      completion: {},
+      publishDiagnostics: {},
+      diagnostic: {},
+    },
+    workspace: { workspaceEdit: {}, diagnostics: {} },
   });
-  expect(Object.values(half)).toEqual(Array(9).fill(false));
+  expect(Object.values(half)).toEqual(Array(11).fill(false));
   const others = clientCan({
     textDocument: {
       hover: { contentFormat: ['plaintext'] },
@@ -37,7 +50,7 @@ test('what a client does not speak of it cannot', () => {
       publishDiagnostics: { tagSupport: { valueSet: [1] } },
     },
   });
-  expect(Object.values(others)).toEqual(Array(9).fill(false));
+  expect(Object.values(others)).toEqual(Array(11).fill(false));
 });
 
 test('Markdown as it is read without its marks', () => {

@@ -32,6 +32,7 @@ export class Client {
   settings: unknown = {};
   refreshed = 0;
   lensesRefreshed = 0;
+  diagnosticsRefreshed = 0;
   /** What the server says it can do. */
   offered: InitializeResult['capabilities'] = {};
   /** What the server shows of work that takes long. */
@@ -61,6 +62,10 @@ export class Client {
     });
     this.connection.onRequest('workspace/codeLens/refresh', () => {
       this.lensesRefreshed++;
+      return null;
+    });
+    this.connection.onRequest('workspace/diagnostic/refresh', () => {
+      this.diagnosticsRefreshed++;
       return null;
     });
     this.connection.onRequest('workspace/inlayHint/refresh', () => {
@@ -179,6 +184,12 @@ export class Client {
     });
   }
 }
+
+/** What a client offers that asks for what is found, instead of being sent it. */
+export const pulling = {
+  textDocument: { diagnostic: { markupMessageSupport: true } },
+  workspace: { diagnostics: { refreshSupport: true }, textDocumentContent: {} },
+};
 
 /** A text with a cursor in it, written `<|>`. */
 export function cursor(text: string): { text: string; position: Position } {

@@ -3,7 +3,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import * as protocol from 'vscode-languageserver-protocol';
-import { Client } from './client.ts';
+import { Client, pulling } from './client.ts';
 
 const root = join(import.meta.dirname, '../..');
 const page = readFileSync(join(root, 'DEVELOPERS.md'), 'utf8');
@@ -31,7 +31,7 @@ const requests = Object.entries(protocol).flatMap(([name, value]: [string, unkno
 
 let client: Client;
 beforeAll(async () => {
-  client = await Client.start();
+  client = await Client.start(pulling);
 });
 afterAll(() => client.stop());
 

@@ -1,10 +1,21 @@
-import { expect, test } from 'vitest';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { afterAll, describe, expect, test } from 'vitest';
+import {
+  CancellationTokenSource,
+  type FullDocumentDiagnosticReport,
+  LSPErrorCodes,
+  type PreviousResultId,
+  type WorkspaceDiagnosticReport,
+} from 'vscode-languageserver';
 import type { AstNode } from '../../../language/grammar/syntax.ts';
 import type { Finding } from '../../../language/judge/finding.ts';
 import { diagnostics, rangeIn } from '../../../server/features/diagnostics.ts';
 import type { Workspace } from '../../../server/workspace.ts';
 import { bench, read } from '../../support.ts';
-import { Client } from '../client.ts';
+import { Client, pulling } from '../client.ts';
 
 const kinds = `kind hall {
   toplevel
@@ -145,4 +156,85 @@ test('in an editor, the code of a finding leads into the library', async () => {
   const { text } = await client.request<{ text: string }>('workspace/textDocumentContent', { uri: library });
   expect(text.split('\n')[Number(line) - 1]).toContain('rule wire_overloaded');
   await client.stop();
+});
+
+describe('a client that asks for what is found', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'gusset-asks-'));
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  const at = (name: string) => pathToFileURL(join(folder, name)).href;
+  const narrow = `${kinds}hall H {\n  width = 1 m\n}\n`;
+  const until = async (isIt: () => boolean | Promise<boolean>) => {
+    while (!(await isIt())) await new Promise((resolve) => setTimeout(resolve, 20));
+  };
+
+  test('is told when it asks, of files that it has open and of all others, and is sent nothing', async () => {
+    writeFileSync(join(folder, 'other.gusset'), narrow);
+    const client = await Client.start(pulling, [at('')]);
+    const ask = (uri: string, previousResultId?: string) =>
+      client.request<FullDocumentDiagnosticReport>('textDocument/diagnostic', {
+        textDocument: { uri },
+        ...(previousResultId && { previousResultId }),
+      });
+    const askAll = (previousResultIds: PreviousResultId[]) =>
+      client.request<WorkspaceDiagnosticReport>('workspace/diagnostic', { previousResultIds });
+    await client.open(at('own.gusset'), narrow);
+    const { items, resultId } = await ask(at('own.gusset'));
+    expect(items.map(({ code, message }) => [code, message])).toEqual([
+      ['hall_narrow', { kind: 'markdown', value: '1 m is narrow?\n\n- A way out: make it wider.' }],
+    ]);
+    expect(await ask(at('own.gusset'), resultId)).toEqual({ kind: 'unchanged', resultId });
+    const [other] = (await askAll([])).items;
+    expect(other).toMatchObject({ uri: at('other.gusset'), version: null, items: [{ code: 'hall_narrow' }] });
+    // Nothing is new until something changes on disk.
+    const again = askAll([{ uri: at('other.gusset'), value: other?.resultId ?? '' }]);
+    writeFileSync(join(folder, 'other.gusset'), narrow.replace('1 m', '5 m'));
+    await client.changedOnDisk(at('other.gusset'));
+    expect((await again).items).toMatchObject([{ uri: at('other.gusset'), items: [] }]);
+    // What is closed is told of with all others.
+    await client.close(at('own.gusset'));
+    writeFileSync(join(folder, 'own.gusset'), narrow);
+    await client.changedOnDisk(at('own.gusset'));
+    await until(async () => (await askAll([])).items.some(({ uri }) => uri === at('own.gusset')));
+    expect(client.published).toEqual([]);
+    await client.stop();
+  });
+
+  test('and asks again before it is answered is answered as one that no longer asks', async () => {
+    const client = await Client.start(pulling);
+    const uri = 'file:///cancelled.gusset';
+    await client.open(uri, bench);
+    const source = new CancellationTokenSource();
+    const answer = client.connection
+      .sendRequest('textDocument/diagnostic', { textDocument: { uri } }, source.token)
+      .catch((error: { code: number }) => error.code);
+    source.cancel();
+    expect(await answer).toBe(LSPErrorCodes.RequestCancelled);
+    await client.stop();
+  });
+
+  test('hears that there is more once open choices are solved', async () => {
+    const client = await Client.start(pulling);
+    const uri = 'file:///bench.gusset';
+    await client.open(uri, bench.replace('is blade_15a', 'is ?').replace('area = 2.5 mm^2', 'area = 0.2 mm^2'));
+    const ask = () =>
+      client.request<FullDocumentDiagnosticReport>('textDocument/diagnostic', { textDocument: { uri } });
+    const first = await ask();
+    await until(() => client.diagnosticsRefreshed > 0);
+    const { items } = await ask();
+    expect(items.length).toBeGreaterThan(first.items.length);
+    expect(client.published).toEqual([]);
+    await client.stop();
+  });
+
+  test('is told in Markdown what to write, what can hurt, and nothing that only looks like a mark', () => {
+    const { project, file } = read(
+      `${kinds.replace('"{width} is narrow?"', '"*{width}* < `a * b`"').replace('"mind your head"', '"Fire: keep {width} away."')}hall H {\n  width = 1 m\n}\nhall I {\n  width = 2.5 m\n}\n`,
+    );
+    const client = { readMarkdownFindings: true };
+    const values = diagnostics(file, { project, client } as Workspace).map(({ message }) => message);
+    expect(values).toEqual([
+      { kind: 'markdown', value: '\\*1 m\\* \\< `a * b`.\n\n- A way out: make it wider.' },
+      { kind: 'markdown', value: 'small.\n\n**Fire:** keep 2.5 m away.' },
+    ]);
+  });
 });

@@ -1,0 +1,88 @@
+import { describe, expect, test } from 'vitest';
+import { starts } from '../../language/starts.ts';
+import { wholeProposals } from '../../language/whole-proposals.ts';
+import { read } from '../support.ts';
+
+const textOf = (start: string) => starts.find(({ name }) => name === start)?.text ?? '';
+/** What is proposed for a text's only machine. */
+const proposed = (text: string) => {
+  const { project, file } = read(text);
+  const [machine] = project.judged(file);
+  if (!machine) throw new Error('there is no machine');
+  return wholeProposals(machine, project);
+};
+const mistakes = (text: string) => {
+  const { project, file } = read(text);
+  return project.mistakes(file).filter(({ severity }) => severity === 'error');
+};
+/** A text without one of its circuits, and the load at the end of that. */
+const without = (text: string, circuit: string) => {
+  const found = new RegExp(`\\n  circuit ${circuit} [^]*?\\n  }(?=\\n)`).exec(text)?.[0] ?? '';
+  return { text: text.replace(found, ''), load: /([\w.]+)\]\n {2}}$/.exec(found)?.[1] };
+};
+const wagtail = (voltage: string) => `machine Wagtail {
+  ambient = 15 degC .. 30 degC
+  supply psu is desktop_supply_24v_220w
+  heater mat {
+    power = 120 W
+    voltage = ${voltage}
+    size = 240 mm x 240 mm
+  }
+}
+`;
+
+describe('a block that answers a question as a whole', () => {
+  test.each([
+    ['crossing-belts', 'bed_power'],
+    ['crossing-belts', 'board_power'],
+    ['small', 'tool_power'],
+    ['small', 'sink_fan_power'],
+  ])('in %s, %s is proposed for its load where it is gone, and is read as it is written', (start, circuit) => {
+    const { text, load } = without(textOf(start), circuit);
+    const found = proposed(text).find(({ of }) => of === load);
+    expect(found?.head).toBe(`circuit ${circuit}`);
+    const whole = text.replace(/\n}\s*$/, `\n${found?.text.replace(/^/gm, '  ')}\n}\n`);
+    expect(mistakes(whole)).toEqual([]);
+    // It answers: what it is for is not asked again.
+    expect(proposed(whole).filter(({ of }) => of === load)).toEqual([]);
+  });
+
+  test('leaves parts and sizes open, and says nothing that only who builds it can say', () => {
+    const { text } = without(textOf('crossing-belts'), 'bed_power');
+    const found = proposed(text).find(({ head }) => head === 'circuit bed_power');
+    expect(found?.text).toMatchInlineSnapshot(`
+      "circuit bed_power {
+        relay is ? {
+          control = controller.bed_output
+        }
+        wire {
+          area = ?
+          insulation = silicone
+        }
+        wire plate_earth {
+          place = open_air
+          area = ?
+          insulation = silicone
+        }
+        fuse is ?
+        path = [mains_side.inlet, mains_side.main_switch, fuse, relay, wire, bed.cutoff, bed.heater]
+        earth = plate_earth
+      }"
+    `);
+    expect(found?.blanks).toContain('$0');
+  });
+
+  test('is made of another of the kind where none is alike, with a name of its own', () => {
+    const [found] = proposed(wagtail('24 V'));
+    expect(found).toMatchObject({ head: 'circuit mat_power', of: 'mat', question: 'What feeds it?' });
+    expect(found?.text).toContain('path = [psu, fuse, wire, mat]');
+    expect(found?.blanks).toMatch(/length = \$\{1:0\.\d m\}\n {2}\\\}/);
+  });
+
+  test('is not proposed where its source would not be of its voltage, nor where there is none', () => {
+    expect(proposed(wagtail('12 V')).map(({ head, text }) => [head, text.includes('psu')])).toEqual([]);
+    expect(proposed(wagtail('24 V').replace(/ {2}supply.*\n/, '')).some(({ text }) => text.includes('psu'))).toBe(
+      false,
+    );
+  });
+});
