@@ -2,7 +2,7 @@ import { cellOf } from './compute/cell.ts';
 import type { Choice } from './judge/choices.ts';
 import { effectOn } from './judge/effect.ts';
 import { type Finding, isLaidAside, wordOf } from './judge/finding.ts';
-import { type Fix, fixesFor, fixForChoice } from './judge/fixes.ts';
+import { type Fix, fixesFor, fixesTogether, fixForChoice } from './judge/fixes.ts';
 import type { Severity } from './mistakes/mistake.ts';
 import { type TextEdit, withEdits } from './mistakes/mistake.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
@@ -193,6 +193,12 @@ export function* soundFixes(
       found++;
       break;
     }
+  }
+  if (found > 0) return;
+  for (const fix of fixesTogether(finding, machine)) {
+    const sound = rehearsed(fix, finding, machine, file, project);
+    yield sound;
+    if (sound) return;
   }
 }
 

@@ -1,28 +1,31 @@
 import type { Cell } from '../compute/cell.ts';
 import { showCell } from '../compute/show-cell.ts';
-import { type Candidate, candidatesFor } from './candidates.ts';
-import { type Lever, leversOf } from './lever.ts';
+import type { Instance } from '../machine/tree.ts';
+import { declaredName } from '../names/scope.ts';
+import type { Value } from '../values/value.ts';
+import { type Candidate, candidatesFor, partsOfKind } from './candidates.ts';
+import { leversOf } from './lever.ts';
 import { rulesOn } from './rule.ts';
 import { type Failure, type OpenPlace, putInPlace, type Trials } from './trials.ts';
-import { isGivenByPart } from './unmet.ts';
+import { isGivenByPart, valuesInstead } from './unmet.ts';
 
-/** A value in another place with which a candidate fits, though without it none does. */
+/** What could be otherwise in another place, with which a candidate fits, though without it none does. */
 export interface Elsewhere {
   readonly candidate: Candidate;
-  /** The value, and what it would have to be: `bed_power.wire.area 0.75 mm² → 2.5 mm²`. */
+  /** The value or the part, and what it would have to be: `bed_power.wire.area 0.75 mm² → 2.5 mm²`, `bed_power.fuse blade_15a → blade_20a`. */
   readonly change: string;
   /** How many warnings come with it that are not there now. */
   readonly warnings: number;
 }
 
-/** So many values are tried for one choice. */
+/** So many values and parts are tried for one choice. */
 const mostTries = 150;
 
 /**
- * Looks for a value that may be chosen elsewhere, by the ways out of what fails, with which a candidate breaks nothing grave any more
- * and nothing grave begins to fail: of several one that brings no warning either, then the first candidate, and the least value. Nothing
- * that protects the less, the larger it is, and nothing that describes a part. `tried` says what fails with each candidate. In steps;
- * what stands afterwards is undefined.
+ * Looks for a value that may be chosen elsewhere, or a part, by the ways out of what fails, with which a candidate breaks nothing grave
+ * any more and nothing grave begins to fail: of several one that brings no warning either, then the first candidate, and the least value.
+ * No value that protects the less, the larger it is, and no part in which one is larger. `tried` says what fails with each candidate. In
+ * steps; what stands afterwards is undefined.
  */
 export function* elsewhere(
   choice: number,
@@ -38,44 +41,73 @@ export function* elsewhere(
     const grave = failures.filter((failure) => failure.grave && !isCommon(failure.key));
     trials.stand(none.with(choice, i as never));
     const before = trials.failingNow();
-    for (const cell of cellsBehind(grave, trials)) {
-      const shown = showCell(cell, trials.machine);
-      for (const { value, shown: other } of candidatesFor(cell, trials.machine)) {
-        if (left-- === 0) return found;
-        const { engine } = trials.machine;
-        putInPlace(cell, value, engine);
-        const after = trials.failingNow();
-        putInPlace(cell, undefined, engine);
-        yield;
-        const fresh = [...after].filter(([key]) => !before.has(key));
-        if (grave.some(({ key }) => after.has(key)) || fresh.some(([, isGrave]) => isGrave)) continue;
-        if (found && fresh.length > 0) continue;
-        const change = `${cell.instance.label}.${cell.name} ${shown} → ${other}`;
-        found = { candidate: candidates[i] as Candidate, change, warnings: fresh.length };
-        if (fresh.length === 0) return found;
-      }
+    for (const { values, change } of changesBehind(grave, trials)) {
+      if (left-- === 0) return found;
+      const { engine } = trials.machine;
+      for (const { cell, value } of values) putInPlace(cell, value, engine);
+      const after = trials.failingNow();
+      for (const { cell } of values) putInPlace(cell, undefined, engine);
+      yield;
+      const fresh = [...after].filter(([key]) => !before.has(key));
+      if (grave.some(({ key }) => after.has(key)) || fresh.some(([, isGrave]) => isGrave)) continue;
+      if (found && fresh.length > 0) continue;
+      found = { candidate: candidates[i] as Candidate, change, warnings: fresh.length };
+      if (fresh.length === 0) return found;
     }
   }
   return found;
 }
 
-/** The values that the ways out of what fails let be chosen, of blocks that are no open choices themselves. */
-function cellsBehind(failures: readonly Failure[], trials: Trials): Set<Cell> {
+/** Values that are tried together, and what that would change. */
+interface Change {
+  readonly values: readonly { readonly cell: Cell; readonly value: Value }[];
+  readonly change: string;
+}
+
+/** What the ways out of what fails let be chosen, in blocks that are no open choices themselves: values first, then parts. */
+function* changesBehind(failures: readonly Failure[], trials: Trials): Generator<Change> {
   const { machine } = trials;
-  const found = new Set<Cell>();
+  const [cells, blocks] = [new Set<Cell>(), new Set<Instance>()];
   for (const { rule, instance } of failures) {
     const declared = rulesOn(instance.kind, machine.scope).find(({ name }) => name === rule);
     const failing = { declared, instance, scenario: machine.engine.low };
     for (const remedy of declared?.remedies ?? []) {
       if (remedy.text || remedy.value || remedy.once || remedy.base || remedy.added) continue;
-      for (const lever of leversOf(remedy, failing, machine)) if (isFree(lever)) found.add(lever.cell);
+      for (const lever of leversOf(remedy, failing, machine)) {
+        if (lever.is === 'value' && isFree(lever.cell)) cells.add(lever.cell);
+        else if (lever.is === 'block' && !trials.places.some(({ path }) => path === lever.instance.label))
+          blocks.add(lever.instance);
+      }
     }
   }
-  return found;
+  for (const cell of cells) {
+    const shown = showCell(cell, machine);
+    for (const { value, shown: other } of candidatesFor(cell, machine))
+      yield { values: [{ cell, value }], change: `${cell.instance.label}.${cell.name} ${shown} → ${other}` };
+  }
+  for (const block of blocks) yield* partsInstead(block, trials);
 }
 
-function isFree(lever: Lever): lever is Extract<Lever, { is: 'value' }> {
-  if (lever.is !== 'value') return false;
-  const { cell } = lever;
-  return cell.trial === undefined && !isGivenByPart(cell) && !cell.instance.kind.guarding.includes(cell.name);
+/** The parts that could stand in a block's place, as far as they differ from its own in values alone, and protect as much. */
+function* partsInstead(block: Instance, { machine }: Trials): Generator<Change> {
+  const now = block.part;
+  if (!now) return;
+  const { engine } = machine;
+  for (const { name, part } of partsOfKind(block.kind, machine)) {
+    const values = part.layers[0]?.node === now ? undefined : valuesInstead(part, block, engine);
+    const protectsLess = values?.some(({ cell, value }) => {
+      const before = engine.aside(() => engine.value(cell));
+      return isGuarding(cell) && !(typeof value === 'number' && typeof before === 'number' && value <= before);
+    });
+    if (values && !protectsLess) yield { values, change: `${block.label} ${declaredName(now)} → ${name}` };
+  }
+}
+
+function isFree(cell: Cell): boolean {
+  return cell.trial === undefined && !isGivenByPart(cell) && !isGuarding(cell);
+}
+
+/** Does it protect the less, the larger it is? */
+function isGuarding({ instance, name }: Cell): boolean {
+  return instance.kind.guarding.includes(name);
 }

@@ -7,8 +7,7 @@ import { renderMessage, showExpression } from '../compute/message.ts';
 import { literalOf } from '../compute/show-cell.ts';
 import type { GussetKeywordNames, Remedy } from '../grammar/generated/ast.ts';
 import { rangeOf } from '../grammar/syntax.ts';
-import { statementsOf } from '../machine/statements.ts';
-import { Instance, isBlock, type Layer } from '../machine/tree.ts';
+import { Instance } from '../machine/tree.ts';
 import type { TextEdit } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
 import { hasOwnName, type Kind, kindOfRole } from '../names/kind.ts';
@@ -22,7 +21,7 @@ import { type Asked, askedBy, type Finding } from './finding.ts';
 import { type Lever, leversOf, valueWhereFound } from './lever.ts';
 import { nearestThatHold } from './nearest.ts';
 import { putInPlace, waitingBehind } from './trials.ts';
-import { isGivenByPart, type Means, meansFor } from './unmet.ts';
+import { givenIn, isGivenByPart, type Means, meansFor, valuesInstead } from './unmet.ts';
 
 /** A change that the tool can make. */
 export interface Fix {
@@ -56,6 +55,35 @@ export function fixesFor(finding: Finding, machine: Machine, others: readonly Fi
     .filter(({ text }) => !text)
     .map((remedy) => new Offer(wayOut(remedy, finding, machine), finding, machine, others));
   return [...offers.map((offer) => offer.fixes()), pairs(offers), acceptedValue(finding, machine)];
+}
+
+/** So many pairs are looked at for one requirement, and so many of these proposed. */
+const [mostLookedAt, mostTogether] = [150, 3];
+
+/**
+ * What two values that a requirement rests on do together, to be asked where nothing that `fixesFor` tells mends it: of the pairs which may be
+ * enough those that change least. None for a rule, whose own ways out are paired already.
+ */
+export function fixesTogether(finding: Finding, machine: Machine): Iterable<Fix> {
+  return firstOf(together(finding, machine), mostTogether);
+}
+
+function* together(finding: Finding, machine: Machine): Generator<Fix> {
+  const { target, scenario } = finding;
+  const offers = target
+    ? meansFor(target, scenario, machine).map((means) => new Offer(wayOf(means), finding, machine, []))
+    : [];
+  const helping = offers.map((offer) => offer.helping());
+  const pairs = helping.flatMap((some, i) =>
+    helping.slice(i + 1).flatMap((others) => others.flatMap((other) => some.map((one) => ({ one, other, i })))),
+  );
+  const enough = pairs
+    .filter(({ one, other }) => one.gain + other.gain >= leastGain)
+    .sort((a, b) => a.one.apart + a.other.apart - b.one.apart - b.other.apart);
+  for (const { one, other, i } of enough.slice(0, mostLookedAt)) {
+    const fix = offers[i]?.both(one, other);
+    if (fix) yield fix;
+  }
 }
 
 function* firstOf<T>(all: Iterable<T>, most: number): Generator<T> {
@@ -96,6 +124,20 @@ interface Option {
   readonly value: Value;
   readonly text: string;
 }
+
+/** An option that brings a requirement nearer: how much of what it falls short by that takes away, and how far it is from what stands there. */
+interface Helping extends Option {
+  readonly gain: number;
+  readonly apart: number;
+}
+
+/** Two values may be enough together where each alone takes away so much of what is short: what they do may grow by being done together. */
+const leastGain = 0.3;
+/** By which factors a number is changed for that, and by how many kelvins a point of temperature. */
+const [factors, kelvins] = [
+  [1.1, 1.25, 1.5, 2, 3, 4, 5],
+  [5, 10, 20, 40],
+];
 
 /** So many pairs of values are tried. */
 const mostPairs = 150;
@@ -183,6 +225,45 @@ class Offer {
       const text = computed === undefined ? undefined : this.#written(computed, cell);
       if (computed !== undefined) return text === undefined ? [] : [{ cell, value: computed, text }];
       return candidatesFor(cell, machine).map(({ value, text }) => ({ cell, value, text }));
+    });
+  }
+
+  /** What it could set values to that brings a requirement nearer. */
+  helping(): Helping[] {
+    const short = this.#shortOf();
+    return [...this.options(), ...this.#steps()].flatMap((option) => {
+      const now = this.#valueNow(option.cell);
+      const gain = 1 - this.#with([option.cell], option.value, () => this.#shortOf()) / short;
+      return gain > 0 ? [{ ...option, gain, apart: apartFrom(now, option) }] : [];
+    });
+  }
+
+  /** By how much a requirement falls short, below zero. */
+  #shortOf(): number {
+    const { engine } = this.machine;
+    const measure = this.finding.target?.cell.measure?.();
+    const by = measure && engine.under(this.finding.scenario, () => engine.value(measure));
+    return typeof by === 'number' ? by : Number.NaN;
+  }
+
+  /** Numbers around what a value says, where it may be any. */
+  #steps(): Option[] {
+    const { machine } = this;
+    if (this.way.once !== undefined) return [];
+    return this.way.levers().flatMap((lever) => {
+      const type = lever.is === 'value' ? lever.cell.member?.type : undefined;
+      if (lever.is !== 'value' || type?.is !== 'quantity' || lever.cell.member?.sizes.length) return [];
+      const { cell } = lever;
+      const now = this.#valueNow(cell);
+      if (typeof now !== 'number' || now <= 0) return [];
+      const around = type.points
+        ? kelvins.flatMap((by) => [now + by, now - by])
+        : factors.flatMap((by) => [now * by, now / by]);
+      return around.flatMap((number): Option[] => {
+        const text = literalOf(number, cell, machine, 2);
+        const value = text === undefined ? undefined : writtenValue(text, cell, machine);
+        return text === undefined || value === undefined || value === now ? [] : [{ cell, value, text }];
+      });
     });
   }
 
@@ -374,15 +455,10 @@ class Offer {
    * brings blocks, or leaves to its kind what the present part gives.
    */
   #couldMend(part: Instance, instance: Instance): boolean {
-    const given = new Set(part.layers.flatMap(givenIn));
-    const now = instance.layers.filter(({ inherited }) => inherited).flatMap(givenIn);
-    if (part.kind !== instance.kind || now.some((name) => !given.has(name)) || part.layers.some(bringsBlocks))
-      return true;
     const { engine } = this.machine;
-    const tried = [...given].flatMap((name) => {
-      const [cell, from] = [cellOf(instance, name), cellOf(part, name)];
-      return cell && from ? [{ cell, before: cell.trial, value: engine.aside(() => engine.value(from)) }] : [];
-    });
+    const values = valuesInstead(part, instance, engine);
+    if (!values) return true;
+    const tried = values.map((each) => ({ ...each, before: each.cell.trial }));
     for (const { cell, value } of tried) putInPlace(cell, value, engine);
     try {
       return this.#holdsNow(this.finding);
@@ -482,15 +558,6 @@ class Offer {
   }
 }
 
-/** The values that a text gives. */
-function givenIn({ body }: Layer): string[] {
-  return [...statementsOf(body).values.keys()];
-}
-
-function bringsBlocks({ body }: Layer): boolean {
-  return (body?.members ?? []).some((member) => member.$type === 'Entry' && isBlock(member));
-}
-
 /** How far a part lies from a block, in what the part gives and its kind is ranked by, as far as the block has it. */
 function distance(part: Instance, instance: Instance, { engine }: Machine): number {
   const amount = (of: Instance, name: string) => {
@@ -512,6 +579,13 @@ function byTurns<T extends { part: Instance }>(parts: readonly T[], first: Kind)
   const groups = kinds.map((kind) => parts.filter(({ part }) => part.kind === kind));
   const longest = Math.max(...groups.map((group) => group.length));
   return Array.from({ length: longest }, (_, i) => groups.flatMap((group) => group[i] ?? [])).flat();
+}
+
+/** How far an option is from what stands there: for numbers the logarithm of their ratio, points of temperature by hundreds of kelvins. */
+function apartFrom(now: Value, { cell: { member }, value }: Option): number {
+  if (typeof now !== 'number' || typeof value !== 'number') return 1;
+  if (member?.type.is === 'quantity' && member.type.points) return Math.abs(value - now) / 100;
+  return now * value > 0 ? Math.abs(Math.log(value / now)) : 1;
 }
 
 /** How a block is named from anywhere in its machine; a part that stands for itself by its own name. */

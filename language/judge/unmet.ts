@@ -1,11 +1,13 @@
-import type { Cell, Ends } from '../compute/cell.ts';
+import { type Cell, cellOf, type Ends, type Engine } from '../compute/cell.ts';
 import type { Machine, Target } from '../compute/machine.ts';
 import type { Remedy } from '../grammar/generated/ast.ts';
 import { itemOf } from '../grammar/syntax.ts';
-import type { Instance } from '../machine/tree.ts';
+import { statementsOf } from '../machine/statements.ts';
+import { type Instance, isBlock, type Layer } from '../machine/tree.ts';
 import type { Member } from '../names/kind.ts';
 import type { Scope } from '../names/scope.ts';
 import { infer } from '../types/infer.ts';
+import type { Value } from '../values/value.ts';
 import { contextOf, ownRules, type Rule } from './rule.ts';
 import { putInPlace } from './trials.ts';
 
@@ -58,6 +60,34 @@ export function meansFor(target: Target, scenario: Ends, machine: Machine): Mean
 export function isGivenByPart({ definition: { node, origin } }: Cell): boolean {
   const item = origin === 'given' && node ? itemOf(node) : undefined;
   return item?.$type === 'Declaration' && item.what === 'part';
+}
+
+/** The values that a text gives. */
+export function givenIn({ body }: Layer): string[] {
+  return [...statementsOf(body).values.keys()];
+}
+
+function bringsBlocks({ body }: Layer): boolean {
+  return (body?.members ?? []).some((member) => member.$type === 'Entry' && isBlock(member));
+}
+
+/**
+ * What a block's values are with another part in its place, as far as that can be told without writing it. Undefined where the part is of
+ * another kind, brings blocks, or leaves to its kind what the present part gives.
+ */
+export function valuesInstead(
+  part: Instance,
+  instance: Instance,
+  engine: Engine,
+): { readonly cell: Cell; readonly value: Value }[] | undefined {
+  const given = new Set(part.layers.flatMap(givenIn));
+  const now = instance.layers.filter(({ inherited }) => inherited).flatMap(givenIn);
+  if (part.kind !== instance.kind || now.some((name) => !given.has(name)) || part.layers.some(bringsBlocks))
+    return undefined;
+  return [...given].flatMap((name) => {
+    const [cell, from] = [cellOf(instance, name), cellOf(part, name)];
+    return cell && from ? [{ cell, value: engine.aside(() => engine.value(from)) }] : [];
+  });
 }
 
 /** The block of the machine that starts from a part, nearest around another. */

@@ -71,3 +71,50 @@ test('no value by which something grave begins to fail, none that no way out nam
   expect(ways('  eye = 5 mm', kinds.replace('  remedy eye\n', ''))).toEqual(nothing);
   expect(ways('  eye = 5 mm', kinds.replace('    sizes eyes\n', '    sizes eyes\n    protects\n'))).toEqual(nothing);
 });
+
+const withHook = `${kinds.replace('kind swing {', 'kind swing {\n  has hook?')}kind hook {
+  bears: Mass
+  opens_at: Mass {
+    protects
+  }
+  has spring*
+}
+kind ring is hook {
+}
+part small_hook is hook {
+  bears = 4 kg
+  opens_at = 5 kg
+}
+part middle_hook is hook {
+  bears = 6 kg
+  opens_at = 9 kg
+}
+part large_hook is hook {
+  bears = 8 kg
+  opens_at = 5 kg
+}
+part eyelet is ring {
+  bears = 7 kg
+  opens_at = 5 kg
+}
+kind spring {
+}
+rule hook_bends on swing {
+  holds hook.bears >= rope * 1 kg/mm
+  error "{hook.name} bends"
+  caution "A fall."
+  remedy hook
+  source practice "a test"
+}
+`;
+
+test('a part elsewhere, where it differs in values alone and protects as much', () => {
+  const hook = '  eye = 9 mm\n  hook h is small_hook';
+  expect(ways(hook, withHook)).toEqual(['change h small_hook → large_hook: then 6 mm fits']);
+  const nothing = ['change something else: each that can be chosen breaks a rule about people’s safety'];
+  expect(ways(hook, withHook.replace('part large_hook is hook', 'part large_hook is ring'))).toEqual(nothing);
+  expect(ways(hook, withHook.replace('  remedy hook\n', ''))).toEqual(nothing);
+  expect(ways(hook, withHook.replace('    protects\n', ''))).toEqual([
+    'change h small_hook → middle_hook: then 6 mm fits',
+  ]);
+});

@@ -91,6 +91,27 @@ describe('what could be otherwise for a requirement', () => {
   });
 });
 
+describe('where nothing alone meets a requirement', () => {
+  const deep = `rule hall_deep on hall {
+  holds depth <= 12 m
+  warning "deep"
+  source defined "a test"
+  remedy depth
+}
+`;
+  const hall = (wish: string) => waysOut(`  width = 2 m\n  depth = 3 m\n  require ${wish}`, deep);
+
+  test('two values do, those that change least', () => {
+    expect(hall('area >= 40 m^2')).toEqual(['Set width to 10 m, and depth to 4.5 m: area 6 m² → 45 m²']);
+    expect(hall('area >= 100 m^2')).toEqual(['Set width to 10 m, and depth to 12 m: area 6 m² → 120 m²']);
+  });
+
+  test('two are not told where one is enough, nor where they bring a finding', () => {
+    expect(hall('area >= 25 m^2')).toEqual(['Set width to 8.4 m: area 6 m² → 25.2 m²']);
+    expect(hall('area >= 200 m^2')).toEqual([]);
+  });
+});
+
 /** A mill: its rules let several values be chosen, one is to agree with another, and a shaft comes with its wheel. */
 const mill = `sizes beams: Length = [100 mm, 200 mm, 400 mm] {
   source practice "a test"
