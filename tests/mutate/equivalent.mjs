@@ -288,4 +288,34 @@ export const equivalent = [
     is: 'true',
     why: 'what was read once is read once more, and comes to the same',
   },
+  {
+    file: 'language/explore/influence.ts',
+    was: 'share > 0',
+    is: 'true',
+    why: 'what is taken by no share moves nothing, and is not told',
+  },
+  {
+    file: 'language/explore/influence.ts',
+    was: 'share > 0',
+    is: 'share >= 0',
+    why: 'what is taken by no share moves nothing, and is not told',
+  },
+  {
+    file: 'language/explore/influence.ts',
+    was: 'most && source',
+    is: 'most || source',
+    why: 'the source is that of what moves it most: both are there, or neither',
+  },
+  {
+    file: 'language/explore/around.ts',
+    was: 'sign * Math.sign(value)',
+    is: 'sign / Math.sign(value)',
+    why: 'to multiply by a sign and to divide by it are the same',
+  },
+  {
+    file: 'language/judge/verdicts.ts',
+    was: 'corners !== verdict.corners',
+    is: 'true',
+    why: 'what was decided from the same is decided once more',
+  },
 ];

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { type Assessed, Project } from '../../language/project.ts';
-import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
+import { isSound, soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
 import { library, read } from '../support.ts';
 
 const kinds = `sizes widths: Length = [1 m, 2 m, 3 m]
@@ -134,5 +134,93 @@ ${lines}}
     ]);
     expect(titles(guarded('given(rating)', '  other = 1 A\n'))).toEqual([expect.stringContaining('Set rating to 5 A')]);
     expect(titles(guarded('rating >= wanted', '  rating = 1 A\n  other = 1 A\n'))).toEqual([]);
+  });
+});
+
+describe('an edit is sound', () => {
+  const yard = `kind yard {
+  toplevel
+  load: Mass
+  most: Mass default 10 kg
+  gap: Length?
+  label: Text
+  fuse: Current default 5 A {
+    protects
+  }
+}
+rule yard_full on yard {
+  holds load <= most
+  error "full"
+  source defined "a test"
+}
+rule yard_sways on yard {
+  holds load <= 8 kg
+  warning "sways"
+  source defined "a test"
+  follows yard_full of self
+}
+rule yard_gapes on yard {
+  when given(gap)
+  holds gap <= 1 m
+  advice "gapes"
+  source defined "a test"
+}
+`;
+  /** Is it, where one piece of the machine's text is replaced by another? */
+  const sound = (lines: string, from: string, to: string) => {
+    const text = `${yard}yard Y {\n${lines}}\n`;
+    const start = text.indexOf(from, yard.length);
+    if (start < 0) throw new Error(`there is no ${from}`);
+    const { project, file } = read(text);
+    return isSound([{ start, end: start + from.length, text: to }], file, project);
+  };
+  const given = '  load = 1 kg\n  label = "a"\n';
+
+  test('that changes nothing of what is found, or mends some of it', () => {
+    expect(sound(given, '1 kg', '2 kg')).toBe(true);
+    expect(sound('  load = 12 kg\n  label = "a"\n', '12 kg', '11 kg')).toBe(true);
+    expect(sound('  load = 12 kg\n  label = "a"\n', '12 kg', '9 kg')).toBe(true);
+  });
+
+  test('not where it brings a finding, be it advice, or one that follows from another', () => {
+    expect(sound(given, '1 kg', '9 kg')).toBe(false);
+    expect(sound(given, 'label', 'gap = 2 m\n  label')).toBe(false);
+    expect(sound('  load = 9 kg\n  label = "a"\n', '9 kg', '11 kg')).toBe(false);
+    expect(sound('  load = 9 kg\n  most = 8 kg\n  label = "a"\n', '9 kg', '8.5 kg')).toBe(true);
+  });
+
+  test('not where what was accepted no longer is', () => {
+    const accepted = '  load = 9 kg\n  accept yard_sways at 9 kg because "so"\n  label = "a"\n';
+    expect(sound(accepted, '9 kg', '8.5 kg')).toBe(true);
+    expect(sound(accepted, '9 kg', '9.9 kg')).toBe(false);
+  });
+
+  test('not where a rule can be decided no longer, though a note alone does no harm', () => {
+    expect(sound(given, '  load = 1 kg\n', '')).toBe(false);
+    expect(sound(given, '  label = "a"\n', '')).toBe(true);
+    // What was undecided and is decided well is no worse; decided ill it is.
+    expect(sound('  label = "a"\n', 'label', 'load = 1 kg\n  label')).toBe(true);
+    expect(sound('  label = "a"\n', 'label', 'load = 9 kg\n  label')).toBe(false);
+  });
+
+  test('not where it brings a mistake, or one more of a sort that is there', () => {
+    expect(sound(given, '1 kg', '1 m')).toBe(false);
+    expect(sound(`${given}  nothing = 1 m\n`, 'label', 'none = 2 m\n  label')).toBe(false);
+    expect(sound(`${given}  nothing = 1 m\n  none = 2 m\n`, '  none = 2 m\n', '')).toBe(true);
+  });
+
+  test('not where a requirement is met no longer, or one that is not met falls shorter', () => {
+    const required = `${given}  require load <= 3 kg\n`;
+    expect(sound(required, '1 kg', '2 kg')).toBe(true);
+    expect(sound(required, '1 kg', '4 kg')).toBe(false);
+    expect(sound(required.replace('1 kg', '5 kg'), '5 kg', '4 kg')).toBe(true);
+    expect(sound(required.replace('1 kg', '5 kg'), '5 kg', '6 kg')).toBe(false);
+    expect(sound(`${given}  gap = 0.5 m\n  require gap <= 2 m\n`, '  gap = 0.5 m\n', '')).toBe(false);
+  });
+
+  test('not where what protects grows', () => {
+    expect(sound(`${given}  fuse = 4 A\n`, '4 A', '3 A')).toBe(true);
+    expect(sound(`${given}  fuse = 4 A\n`, '4 A', '4.5 A')).toBe(false);
+    expect(sound(given, 'label', 'fuse = 5 A\n  label')).toBe(true);
   });
 });
