@@ -97,6 +97,7 @@ export function asking(copy) {
   async function askTogether(tests, ids, longest, only = {}) {
     const asked = new Asked();
     let [left, files] = [ids, tests];
+    const failed = new Set();
     while (files.length > 0 && left.length > 0) {
       rmSync(told, { force: true });
       const MUTATE_ASKED = JSON.stringify({ pending: left, only, told, longest });
@@ -107,9 +108,11 @@ export function asking(copy) {
       const { began, noticed, broke } = lines.at(-1) ?? {};
       if (ended && began) asked.noticed.set(began, 'what has no end');
       if (!passed && !ended && !noticed && !broke) {
-        // It may be that the machine is too busy for it: what is noticed is at least what the others notice.
-        console.log(`  left out, for it fails without any change: ${files[0]}`);
-        files = files.slice(1);
+        // It may be that the machine was too busy to begin it: then it is tried once more, after the others.
+        const [file, ...others] = files;
+        if (failed.has(file)) console.log(`  left out, for it fails without any change: ${file}`);
+        files = failed.has(file) ? others : [...others, file];
+        failed.add(file);
       }
       left = left.filter((id) => !asked.noticed.has(id)).toSorted((a, b) => Number(b === broke) - Number(a === broke));
     }

@@ -142,6 +142,18 @@ describe('names', () => {
     expect(plan?.[0]).toBeCloseTo(4 + 40 / 2, 6);
   });
 
+  test('are left out where an outline is narrower or lower than they are', () => {
+    const named = (sides: Three) =>
+      texts(
+        marks([body('a_rather_long_name', [0, 0, 0], sides), body('', [0, 0, 0], [0.5, 0.5, 0.5], { isSolid: false })]),
+      ).filter((text) => text === 'a_rather_long_name').length;
+    expect(named([0.4, 0.4, 0.4])).toBe(2);
+    // 50 mm at 1:10 are 5 mm, and 30 mm are 3 mm: less than a name and what is around it take.
+    expect(named([0.05, 0.4, 0.4])).toBe(0);
+    expect(named([0.4, 0.4, 0.03])).toBe(1);
+    expect(named([0.4, 0.03, 0.4])).toBe(1);
+  });
+
   test('stand where no line crosses them', () => {
     const [, plan] = named(marks([plate, cube]));
     const lines = edges(marks([plate, cube]));

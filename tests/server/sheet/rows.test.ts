@@ -19,6 +19,8 @@ describe('a section as tables', () => {
   });
 
   test('has notes with all that belongs to them', () => {
+    expect(tables('Findings')[0]?.heading).toEqual(['severity', 'what', 'text', 'caution', 'way out', 'where']);
+    expect(tables('Findings')[0]?.rows[1]).toEqual(['', 'cost', '[not](a-link)', '', '', '']);
     expect(tables('Findings')[0]?.rows[0]).toEqual([
       'error',
       'too hot',
