@@ -2,6 +2,7 @@
 // same text after each tenth of the edits; ends with 1 where the last is more than a twentieth above the first.
 import { readdirSync, readFileSync } from 'node:fs';
 import { argv, exit, memoryUsage } from 'node:process';
+import { readUsed } from '../server/disk.ts';
 import { codeLenses } from '../server/features/code-lens.ts';
 import { diagnostics } from '../server/features/diagnostics.ts';
 import { inlayHints } from '../server/features/inlay-hints.ts';
@@ -68,10 +69,7 @@ function held(): number {
 
 /** Edits a file so often, each time asking for what an editor shows, with every second edit undone. Prints what is held. */
 function measure(name: string, edits: number): boolean {
-  const workspace = new Workspace((uri) => {
-    const path = uri.startsWith(folder.href) ? new URL(uri) : undefined;
-    return path && readFileSync(path, 'utf8');
-  });
+  const workspace = new Workspace(readUsed);
   const uri = new URL(`${name}.gusset`, folder).href;
   const text = readFileSync(new URL(uri), 'utf8');
   const show = (now: string) => {
