@@ -86,7 +86,7 @@ function marginNow(rule: Rule, instance: Instance, machine: Machine): Found | un
         engine.aside(() => leastMargin(rule.holds.map((part) => marginOf(part, frame, ctx)))),
       );
     // Where it holds by another way than what is compared, that says nothing of how near it is.
-    return margin && Number.isFinite(margin.amount) && margin.amount >= 0 ? [{ margin, scenario }] : [];
+    return margin && Number.isFinite(margin.amount) && isKept(margin) ? [{ margin, scenario }] : [];
   });
   const worst = margins.reduce<(typeof margins)[number] | undefined>(
     (a, b) => (a && rankOf(a.margin) <= rankOf(b.margin) ? a : b),
@@ -95,6 +95,11 @@ function marginNow(rule: Rule, instance: Instance, machine: Machine): Found | un
   const type = worst && infer(worst.margin.limit, ctx);
   const hasUnit = type?.is === 'quantity' && (type.dimension.powers.size > 0 || (type.named?.shown.length ?? 0) > 0);
   return worst && hasUnit ? { rule, instance, ...worst } : undefined;
+}
+
+/** Does what is compared hold? At its very limit it does not where that is to be more, or less. */
+function isKept({ amount, operator }: Margin): boolean {
+  return amount > 0 || (amount === 0 && (operator === '<=' || operator === '>='));
 }
 
 function told({ rule, instance, margin, scenario }: Found, machine: Machine): Weak {

@@ -53,6 +53,16 @@ const weak = (lines: string, most = 10) => {
 const decidedIn = (machine: ReturnType<typeof machineIn>) => decisive(marginsOf(machine), machine);
 
 describe('the weakest points', () => {
+  test('are none where a rule holds by another way, at the very limit of what it compares', () => {
+    const strict = (load: string) => {
+      const rule = 'rule crate_shut on crate {\n  holds locked or load > 10 kg\n  advice "{name} is open"\n}\n';
+      const machine = machineIn(`${kinds}${rule}hall H {\n  crate a {\n    load = ${load}\n  }\n}\n`);
+      return marginsOf(machine).flatMap(({ rule: { name }, margin }) => (name === 'crate_shut' ? margin.amount : []));
+    };
+    expect(strict('10 kg')).toEqual([]);
+    expect(strict('12 kg')).toEqual([expect.closeTo(0.2, 9)]);
+  });
+
   test('are ranked by what is left, kelvins as if 100 K were the whole', () => {
     expect(weak('  crate a {\n    load = 8 kg\n    warmth = 50 degC\n  }')).toEqual([
       'a crate_hot: warmth 50 °C, 60 °C: 10 K to spare',

@@ -217,3 +217,35 @@ describe('the parts list', () => {
     expect(shown('parts.hot_end_nuts')).toBe('0');
   });
 });
+
+test('spares are ordered besides what is built in, and what is printed is told by its filament, mass and length', () => {
+  const { project, file } = open(
+    `machine Drawer {
+  ambient = 20 degC
+  motor * 5 is nema17_40mm { owned = 2
+    spares = 1 }
+  printed_part foot { filament = petg
+    volume = 12 cm^3 }
+  printed_part lid { filament = pla
+    mass = 62 g }
+  printed_part unknown { filament = pla }
+}
+`,
+  );
+  const [machine] = project.machines(file);
+  if (!machine) throw new Error('the text has no machine');
+  const told = (path: string) => {
+    const found = [...valuesOf(machine)].find(({ cell }) => pathOfCell(cell, machine) === path);
+    return found && showCell(found.cell, machine);
+  };
+  expect(told('motor.to_order')).toBe('4');
+  // Data sheets of PETG: 1.27 g/cm^3, of PLA 1.24 (from memory): 12 cm^3 weigh 15.2 g, 62 g are 50 cm^3.
+  expect(told('foot.mass')).toBe('15.2 g');
+  // A strand of 1.75 mm has 2.405 mm^2: 12 cm^3 are 4.99 m, 50 cm^3 are 20.8 m.
+  expect(told('foot.total_filament')).toBe('4.99 m');
+  expect(told('lid.total_filament')).toBe('20.8 m');
+  expect(told('unknown.total_filament')).toBe('not known');
+  const cell = [...valuesOf(machine)].find(({ cell }) => pathOfCell(cell, machine) === 'parts.printed')?.cell;
+  const table = cell && blockTableOf(cell, machine);
+  expect(table?.rows.map(([name]) => name)).toEqual(['foot', 'lid', 'unknown']);
+});
