@@ -962,22 +962,23 @@ machine ${name} {
       t: random(0.004, 0.015),
       kept: random(0.3, 0.8),
     }));
-    const ours = machines(given, (c, name) =>
-      moving(
-        name,
-        'x',
-        `belt_drive drive {
+    const ours = machines(
+      given,
+      (c, name) =>
+        `part stuff_${name} is petg {\n modulus = ${c.E} Pa\n stiffness_left = ${c.kept}\n}\n${moving(
+          name,
+          'x',
+          `belt_drive drive {
         motor is nema17_40mm
         belt is belt_2mm_6 { stiffness_by_width = ${c.EA} N / 6 mm }
         pulley is pulley_2mm_20
         span = ${c.span} m
         tension = ${c.T} N
       }`,
-      ).replace(
-        /}\n$/,
-        `  printed_part holder {
-    filament = petg { modulus = ${c.E} Pa
-      stiffness_left = ${c.kept} }
+        ).replace(
+          /}\n$/,
+          `  printed_part bracket {
+    filament = stuff_${name}
     holds_belt_of = motion.x.drive
     lever = ${c.a} m
     bent_width = ${c.b} m
@@ -985,10 +986,10 @@ machine ${name} {
   }
 }
 `,
-      ),
+        )}`,
     );
     for (const [i, left] of numerics<number>('creeping', given).entries())
-      compare('what is left of a tension', ours[i]?.('holder.tension_left') as number, left, 1e-6);
+      compare('what is left of a tension', ours[i]?.('bracket.tension_left') as number, left, 1e-6);
   });
 
   test('how far a bent screw pushes its guides aside, against bars of elements', () => {
