@@ -36,7 +36,7 @@ import { canonicalUri, libraryScheme, type SourceFile } from '../language/projec
 import { clientCan } from './client-can.ts';
 import { aroundKind, aroundNumber } from './features/around.ts';
 import { codeLenses } from './features/code-lens.ts';
-import { completion, completionOptions } from './features/completion.ts';
+import { completion, completionOptions, standsAtQuestion } from './features/completion.ts';
 import { definition } from './features/definition.ts';
 import { dependents, dependsOn, fileOfItem, valueAt } from './features/dependence.ts';
 import { fixAll, fixAllKind } from './features/fix-all.ts';
@@ -220,7 +220,14 @@ function languageModule(
       }),
       CompletionProvider: () => ({
         completionOptions,
-        getCompletion: ofFile((file, { position }) => completion(file, position, workspace)),
+        // Only what is proposed in place of a question waits for the answer.
+        getCompletion: async (document, params, cancel) => {
+          const file = workspace.file(keyOf(document));
+          const feature = (of: SourceFile) => completion(of, params.position, workspace);
+          return file && standsAtQuestion(file, params.position)
+            ? ofSolved(feature)(document, params, cancel)
+            : ofFile(feature)(document, params);
+        },
       }),
       CallHierarchyProvider: () => ({
         prepareCallHierarchy: ofSolved((file, { position }) => valueAt(file, position, workspace)),

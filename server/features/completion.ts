@@ -53,6 +53,12 @@ export function completion(file: SourceFile, position: Position, workspace: Work
   };
 }
 
+/** Does a position stand at an open choice, before or behind its mark? */
+export function standsAtQuestion(file: SourceFile, position: Position): boolean {
+  const offset = file.lines.offset(position);
+  return file.parsed.text.slice(Math.max(0, offset - 1), offset + 1).includes('?');
+}
+
 /** What is proposed for the open choice that an offset stands at, as far as it is solved: in place of the whole of its text. */
 function answersAt(file: SourceFile, offset: number, { project }: Workspace): CompletionItem[] {
   const choices = project.judged(file).flatMap((machine) => machine.choices);

@@ -306,9 +306,9 @@ describe('at an open choice', () => {
   const at = async (text: string) => {
     const uri = `file:///completion/${++files}.gusset`;
     const { text: written, position } = cursor(text);
-    await client.open(uri, written);
-    // Whoever asks for changes waits for what is proposed.
-    await client.fixes(uri, position);
+    // Asked right after the edit that opens it, before anything is solved.
+    await client.open(uri, bench);
+    await client.change(uri, written);
     const list = await client.at<CompletionList>('textDocument/completion', uri, position);
     return { written, items: list.items.filter(({ sortText }) => sortText === '') };
   };
