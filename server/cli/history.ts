@@ -4,7 +4,7 @@ import { showCell, typeOfCell, valueOver } from '../../language/compute/show-cel
 import { valueOrWhy } from '../../language/judge/verdict-words.ts';
 import type { Type } from '../../language/names/type.ts';
 import type { Project, SourceFile } from '../../language/project.ts';
-import { Unknown, type Value } from '../../language/values/value.ts';
+import { Money, Range, Unknown, type Value } from '../../language/values/value.ts';
 import { diskProject, openFile, ownLibrary, uriOf } from './files.ts';
 import { commitsOf, projectAt } from './git.ts';
 import { CallError, exitStatuses, type Io } from './io.ts';
@@ -85,9 +85,24 @@ function hasMoved(before: Point, after: Point, least: number): boolean {
   return change === undefined || change >= least;
 }
 
-/** `12 % more` than it was. */
-function changeInWords({ value: a }: Point, { value: b }: Point): string {
-  if (typeof a !== 'number' || typeof b !== 'number' || a === 0) return '';
-  const share = (b - a) / Math.abs(a);
-  return `${Number((Math.abs(share) * 100).toPrecision(2))} % ${share > 0 ? 'more' : 'less'}`;
+/** `12 % more` than it was, `52 to 54 % less` at both ends of ranges; of a point of temperature, of which there is no share, `12 K more`. */
+function changeInWords({ value: a, type }: Point, { value: b }: Point): string {
+  const [was, is] = [endsOf(a), endsOf(b)];
+  const isPoint = type?.is === 'quantity' && type.points === true;
+  if (!was || !is || (!isPoint && was.includes(0))) return '';
+  const moved = is.map((end, i) => (end - (was[i] as number)) / (isPoint ? 1 : Math.abs(was[i] as number) / 100));
+  const said = (by: number) => `${Number(Math.abs(by).toPrecision(2))}`;
+  const unit = isPoint ? 'K' : '%';
+  const way = (by: number) => (by > 0 ? 'more' : 'less');
+  const [low, high] = moved.toSorted((x, y) => Math.abs(x) - Math.abs(y)) as [number, number];
+  if (low * high < 0) return moved.map((by) => `${said(by)} ${unit} ${way(by)}`).join(' to ');
+  const amounts = [...new Set([said(low), said(high)])];
+  return `${amounts.join(' to ')} ${unit} ${way(high)}`;
+}
+
+/** Both ends of what is known of a number; undefined of all else. */
+function endsOf(value: Value): [number, number] | undefined {
+  if (typeof value === 'number') return [value, value];
+  if (value instanceof Range) return [value.low, value.high];
+  return value instanceof Money ? [value.amount, value.amount] : undefined;
 }

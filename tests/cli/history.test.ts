@@ -44,6 +44,35 @@ test('what moves it by little is told where that is wanted, and only the last co
   expect(out.trimEnd().split('\n')).toHaveLength(4);
 });
 
+test('by how much ranges have moved is told at both ends, and of points of temperature in kelvin', async () => {
+  const ranged = new Folder();
+  const own = new Repository(ranged);
+  const hall = (air: string, load: string) => `kind hall {
+  toplevel
+  air: Temperature
+  load: Mass
+}
+hall H {
+  air = ${air}
+  load = ${load}
+}
+`;
+  own.commit({ 'h.gusset': hall('10 degC .. 20 degC', '2 kg .. 4 kg') }, 'first');
+  own.commit({ 'h.gusset': hall('15 degC .. 32 degC', '1 kg .. 3 kg') }, 'second');
+  own.commit({ 'h.gusset': hall('5 degC .. 37 degC', '0.5 kg .. 1.5 kg') }, 'third');
+  const moved = async (value: string) => {
+    const { out } = await ranged.run('history', 'h.gusset', value, '--format', 'csv');
+    return out
+      .trimEnd()
+      .split('\r\n')
+      .slice(1)
+      .map((line) => line.split(',')[3]);
+  };
+  expect(await moved('H.load')).toEqual(['', '25 to 50 % less', '50 % less']);
+  expect(await moved('H.air')).toEqual(['', '5 to 12 K more', '10 K less to 5 K more']);
+  ranged.remove();
+});
+
 test('no such value, and no repository, are told', async () => {
   expect((await run('left.pres')).err).toContain('pres');
   const other = new Folder().write({ 'a room.gusset': 'machine M { ambient = 20 degC }' });
