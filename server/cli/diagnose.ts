@@ -139,12 +139,15 @@ export function printSymptoms(path: string, machine: string, format: Format, io:
 function diagnosisText({ observed, at, causes, tried }: Diagnosis, io: Io): string {
   const { heading } = stylesFor(io);
   const seen = observed.map(
-    ({ what, computed, isAsComputed }) => `${what}: computed ${computed}${isAsComputed ? ', which is the same' : ''}`,
+    ({ what, computed, isAsComputed }) =>
+      `${what}: computed ${computed}${isAsComputed ? ', as it is written already' : ''}`,
   );
+  const isAsWritten = observed.every(({ isAsComputed }) => isAsComputed);
   const explaining = causes.filter(({ explains }) => explains);
-  const told = explaining.length > 0 ? explaining : causes.slice(0, 3);
-  const title =
-    causes.length === 0
+  const told = isAsWritten ? [] : explaining.length > 0 ? explaining : causes.slice(0, 3);
+  const title = isAsWritten
+    ? 'Nothing has to be otherwise for that: the design itself explains it'
+    : causes.length === 0
       ? 'Nothing that can be otherwise moves it'
       : explaining.length > 0
         ? 'What explains it, most likely first'

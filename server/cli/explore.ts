@@ -9,7 +9,7 @@ import { type Spread, SpreadError, spreadOf } from '../../language/explore/sprea
 import { listed } from '../../language/mistakes/sentence.ts';
 import { type Side, treesIn } from '../../language/one-machine.ts';
 import { diskProject, openFile } from './files.ts';
-import { CallError, columns, exitStatuses, type Io, stylesFor } from './io.ts';
+import { CallError, columns, count, exitStatuses, type Io, stylesFor } from './io.ts';
 
 /** How what is found is printed. */
 export type Format = 'text' | 'json';
@@ -33,7 +33,9 @@ export function below(path: string, machine: string): string {
 const refusals = [AlternativesError, AroundError, GoalError, InfluenceError, SpreadError, DiagnosisError];
 
 function sentenceOf({ message }: Error): string {
-  return `${message.charAt(0).toUpperCase()}${message.slice(1)}.`;
+  // A path keeps its letters.
+  const begun = /^\w+[._]\w/.test(message) ? message : `${message.charAt(0).toUpperCase()}${message.slice(1)}`;
+  return /[.?]$/.test(begun) ? begun : `${begun}.`;
 }
 
 /** Does some work; what cannot be asked for is told as a mistake in the call. */
@@ -101,11 +103,15 @@ function influenceText(found: readonly Influence[], value: string, io: Io): stri
     return `No range and no tolerance moves ${value}. By --by 5 % every number that is given is moved by so much.\n`;
   const most = Math.abs(found[0]?.moved ?? 0) || 1;
   const { heading } = stylesFor(io);
-  const rows = found.map(({ path, by, from, to, atFrom, atTo, moved }) => {
+  // What moves it by less than is shown is only counted.
+  const seen = found.filter(({ atFrom, atTo }) => atFrom !== atTo);
+  const rest = found.length - seen.length;
+  const rows = seen.map(({ path, by, from, to, atFrom, atTo, moved }) => {
     const bar = '█'.repeat(Math.max(1, Math.round((Math.abs(moved) / most) * longest)));
     return [path, `${from} → ${to}`, by === 'share' ? '' : by, `${atFrom} → ${atTo}`, bar];
   });
-  return `${heading(`What moves ${value}`)}\n${columns(rows).join('\n')}\n`;
+  const more = rest > 0 ? `${count(rest, 'other')} by less than is shown.\n` : '';
+  return `${heading(`What moves ${value}`)}\n${columns(rows).join('\n')}\n${more}`;
 }
 
 /** Prints how a value and the requirements spread over machines that are built alike. */

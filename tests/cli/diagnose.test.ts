@@ -65,6 +65,16 @@ test('where nothing explains it, it says so', async () => {
   );
 });
 
+test('what the design shows already needs no cause, and a path that is mistyped is told as it was written', async () => {
+  folder.write({ 'hot.gusset': kettle.replace('end > 130 degC', 'end > 30 degC') });
+  const { out } = await folder.run('diagnose', 'hot.gusset', 'k', 'boils');
+  expect(out).toMatch(
+    /^boils: computed it shows, as it is written already\nNothing has to be otherwise for that: the design itself explains it/,
+  );
+  const slip = await run('k_own.ende = 55 degC');
+  expect(slip.err).toMatch(/^gusset: k_own\.ende = 55 degC: .*[^.?][.?]\n$/);
+});
+
 test('symptoms are listed, and all of it comes as data', async () => {
   expect((await run('--symptoms')).out).toMatch(/^boils +It boils over +k\n$/);
   expect(JSON.parse((await run('end = 55 degC', '--format', 'json')).out).causes[0]).toMatchObject({

@@ -44,6 +44,27 @@ test('what moves a value, as bars', async () => {
   );
 });
 
+test('what moves a value by less than is shown is only counted', async () => {
+  const own = new Folder().write({
+    'h.gusset': `kind hall {
+  toplevel
+  wide: Length
+  thick: Length
+  all: Length = wide + thick {
+    source defined "both"
+  }
+}
+hall H {
+  wide = 90 m .. 95 m
+  thick = 1 mm .. 2 mm
+}
+`,
+  });
+  const { out } = await own.run('influence', 'h.gusset', 'H', 'all');
+  expect(out).toMatch(/^What moves all\nwide +90 m → 95 m .*\n1 other by less than is shown\.\n$/);
+  own.remove();
+});
+
 test('how a value spreads, and which share meets a requirement', async () => {
   const args = ['spread', 'a room.gusset', 'left', 'press', '--draws', '200'];
   const { status, out } = await run(...args);
