@@ -70,9 +70,9 @@ export class Memory {
     same.answers.set(candidatesIn(rests, standing), answer);
   }
 
-  /** What was seen the last time that the choices were solved, when these candidates stood in them all: did something fail, if no edit has reached it since? */
-  lookedAt(picks: readonly number[]): (cell: Cell) => boolean | undefined {
-    const before = this.#before.get(picks.join());
+  /** What was seen the last time that the choices were solved, and this was asked: did something fail, if no edit has reached it since? */
+  lookedAt(question: string): (cell: Cell) => boolean | undefined {
+    const before = this.#before.get(question);
     return (cell) => {
       if (!before || cell.edited > before.at) return undefined;
       if (before.failing.has(cell)) return true;
@@ -80,9 +80,9 @@ export class Memory {
     };
   }
 
-  /** Notes what fails with these candidates, and what else was looked at, as of a revision. */
-  noteLooked(picks: readonly number[], looked: Looked): void {
-    this.#looked.set(picks.join(), looked);
+  /** Notes what fails where this is asked, and what else was looked at, as of a revision. */
+  noteLooked(question: string, looked: Looked): void {
+    this.#looked.set(question, looked);
   }
 }
 

@@ -403,11 +403,12 @@ export class Trials implements Puzzle {
 
   *failures(picks: readonly number[]): Generator<void, string[]> {
     this.stand(picks);
-    const before = this.#numbers.size > 0 ? undefined : this.#memory.lookedAt(picks);
+    const question = this.#withNumbers(picks.join());
+    const before = this.#memory.lookedAt(question);
     const [found, failing, others] = [[] as string[], new Set<Cell>(), new Set<Cell>()];
     let looked = 0;
     for (const item of itemsOf(this.machine)) {
-      let fails = before?.(item.cell);
+      let fails = before(item.cell);
       if (fails === undefined) {
         if (++looked % atOnce === 0) yield;
         fails = this.#failsAt(item) !== undefined && this.#restsOf(keyOf(item), item).length > 0;
@@ -415,7 +416,7 @@ export class Trials implements Puzzle {
       (fails ? failing : others).add(item.cell);
       if (fails && !this.apart.has(keyOf(item))) found.push(keyOf(item));
     }
-    if (before) this.#memory.noteLooked(picks, { at: this.machine.engine.revision, failing, others });
+    this.#memory.noteLooked(question, { at: this.machine.engine.revision, failing, others });
     return found;
   }
 
@@ -444,10 +445,9 @@ export class Trials implements Puzzle {
   ask(key: string, some: readonly (number | undefined)[]): Answer {
     const picks = some.map((pick, choice) => pick ?? this.#wanted[choice]);
     this.#wanted = picks;
-    // The values of numbers are no candidates: what is true with one is not kept for another.
-    const isKept = this.#numbers.size === 0;
     const standing = picks.map((pick) => pick ?? 0);
-    const known = isKept ? this.#memory.recall(key, picks) : undefined;
+    const question = this.#withNumbers(key);
+    const known = this.#memory.recall(question, picks);
     if (known) return { ...known, standing };
     this.stand(picks);
     const item = this.#itemOf(key);
@@ -459,13 +459,18 @@ export class Trials implements Puzzle {
       rests,
       standing,
     };
-    if (item && isKept) {
+    if (item) {
       const measure = at && item.cell.measure?.();
       const cells = measure ? [item.cell, measure] : [item.cell];
-      this.#memory.remember(key, { ...answer, cells, at: this.machine.engine.revision });
+      this.#memory.remember(question, { ...answer, cells, at: this.machine.engine.revision });
     }
     return answer;
   }
+  /** The values of numbers are no candidates: what is true with one is not known of another. */
+  #withNumbers(question: string): string {
+    return this.#numbers.size === 0 ? question : `${question}\n${[...this.#numbers].join()}`;
+  }
+
   /** What was last to stand in place of each choice: it does not where the answer was known. */
   #wanted: readonly (number | undefined)[] = [];
 

@@ -125,15 +125,15 @@ describe('what is known', () => {
     const memory = new Memory();
     memory.begin(places, () => undefined);
     memory.remember('k', { ...answer, cells: [cell], at: engine.revision });
-    memory.noteLooked([0, 2], { at: engine.revision, failing: new Set([cell]), others: new Set() });
+    memory.noteLooked('0,2', { at: engine.revision, failing: new Set([cell]), others: new Set() });
     memory.begin(places, () => undefined);
-    expect(memory.lookedAt([0, 2])(cell)).toBe(true);
+    expect(memory.lookedAt('0,2')(cell)).toBe(true);
     putInPlace(cell, 3, engine);
     expect(memory.recall('k', [0, 2])).toMatchObject(answer);
     engine.touch([cell]);
     expect(memory.recall('k', [0, 2])).toBeUndefined();
-    expect(memory.lookedAt([0, 2])(cell)).toBeUndefined();
-    expect(memory.lookedAt([0, 1])(cell)).toBeUndefined();
+    expect(memory.lookedAt('0,2')(cell)).toBeUndefined();
+    expect(memory.lookedAt('0,1')(cell)).toBeUndefined();
   });
 
   test('nothing of other places', () => {
