@@ -155,7 +155,7 @@ describe("a machine of a user's own kinds", () => {
     // Two shelves of 20 mm, of which one begins its way 10 mm above the other.
     expect(drawing?.meetings).toMatchObject([{ one: 'low', other: 'high' }]);
     expect(data.sections.at(-1)?.parts).toMatchObject([
-      { rows: [{ texts: ['low', 'shelf', 'shelf overloaded', 'load 9 kg', '10 kg', '10 % to spare', ''] }] },
+      { rows: [{ texts: ['low', 'shelf', 'shelf overloaded', 'load 9 kg', 'at most 10 kg', '10 % to spare', ''] }] },
     ]);
   });
 });
