@@ -202,8 +202,8 @@ note | crate sways | a sways |  | accepted: it stands still | a
 row  | cost <= 10 EUR | holds: 8 EUR, 20 % to spare |  | 0.2 |  | require cost <= 10 EUR |
 row  | a.load <= 20 kg | holds: 9 kg, 55 % to spare |  | 0.55 |  | require a.load <= 20 kg |
 # Weakest points | Rules that hold with the least to spare.
-row  | a: crate dear | price 3 EUR, the limit is 3 EUR: 0 % to spare | price <= 3 EUR | 0 |  | a | rule crate_dear on crate
-row  | a: crate overloaded | load 9 kg, the limit is 10 kg: 10 % to spare | load <= 10 kg | 0.1 |  | a | rule crate_overloaded on
+row  | a: crate dear | price 3 EUR, must be at most 3 EUR: 0 % to spare | price <= 3 EUR | 0 |  | a | rule crate_dear on crate
+row  | a: crate overloaded | load 9 kg, must be at most 10 kg: 10 % to spare | load <= 10 kg | 0.1 |  | a | rule crate_overloaded on
 # Open choices |
  | c_three.load | nothing can be proposed |  |  | ?
 # Not said yet |
@@ -242,8 +242,8 @@ It is weighed |  | Weigh it | at most 10 kg |  | a ☑ 9 kg 2026-03-03 checked w
 checks Each day
 It stands | Take the lid off | Shake it |  |  | a  a, b  b, c_three  c_three
 # Why it is so | Of each part the rule that leaves it the least to spare, where that is no more than half: another choice would break it first.
-table What each part is decided by |  | , is, by the rule, comes to, limit, to spare, source |  |  |  | by the rule | {"is":"","source":"by the rule"}
-a, crate, crate dear, price 3 EUR, 3 EUR, 0 % to spare, a test (true by definition) | a | , , rule crate_dear on crate |
+table What each part is decided by |  | , is, by the rule, comes to, must be, to spare, source |  |  |  | by the rule | {"is":"","source":"by the rule"}
+a, crate, crate dear, price 3 EUR, at most 3 EUR, 0 % to spare, a test (true by definition) | a | , , rule crate_dear on crate |
 # Sources | What the values at a glance and the requirements rest on, what is least sure first.
 table Sources |  | , it is, for |  |  |  | it is |
 what shops ask, common practice, no published source, hall.cost | cost: Price = sum(c.pric |  |`;
@@ -252,8 +252,8 @@ const ofBare = `H |
 # At a glance |
 row  | cost | not known: a.price is not given | What it costs. |  |  | H | cost: Price = sum(c.pric
 # Weakest points | Rules that hold with the least to spare.
-row  | a: crate sways | load 4 kg, the limit is 5 kg: 20 % to spare | load <= 5 kg | 0.2 |  | a | rule crate_sways on crat
-row  | a: crate overloaded | load 4 kg, the limit is 10 kg: 60 % to spare | load <= 10 kg | 0.6 |  | a | rule crate_overloaded on
+row  | a: crate sways | load 4 kg, must be at most 5 kg: 20 % to spare | load <= 5 kg | 0.2 |  | a | rule crate_sways on crat
+row  | a: crate overloaded | load 4 kg, must be at most 10 kg: 60 % to spare | load <= 10 kg | 0.6 |  | a | rule crate_overloaded on
 # Not said yet |
  | a.price | price? 1 rule waits |  |  | a
 # Crates |
@@ -274,8 +274,8 @@ It is weighed |  | Weigh it | at most 10 kg |  | a ☐ a
 checks Each day
 It stands | Take the lid off | Shake it |  |  | a  a
 # Why it is so | Of each part the rule that leaves it the least to spare, where that is no more than half: another choice would break it first.
-table What each part is decided by |  | , is, by the rule, comes to, limit, to spare, source |  |  |  | by the rule | {"is":"","source":"by the rule"}
-a, crate, crate sways, load 4 kg, 5 kg, 20 % to spare, how boards sway (common practice, no published source) | a | , , rule crate_sways on crat |
+table What each part is decided by |  | , is, by the rule, comes to, must be, to spare, source |  |  |  | by the rule | {"is":"","source":"by the rule"}
+a, crate, crate sways, load 4 kg, at most 5 kg, 20 % to spare, how boards sway (common practice, no published source) | a | , , rule crate_sways on crat |
 # Sources | What the values at a glance and the requirements rest on, what is least sure first.
 table Sources |  | , it is, for |  |  |  | it is |
 what shops ask, common practice, no published source, hall.cost | cost: Price = sum(c.pric |  |`;
