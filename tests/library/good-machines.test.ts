@@ -160,6 +160,36 @@ const good: Good[] = [
     text: 'bed { heater { power = 75 W } }\n fan left_fan is fan_24v_40mm_blower\n circuit left_fan_circuit is fan_circuit { path = [controller.second_fan_output, fuse, connector, wire, left_fan] }\n extruder { print_fans = [part_fan, left_fan] }',
   },
   {
+    name: 'Runout',
+    why: 'a sensor on an input that is free stops the print where filament runs out',
+    text: 'board controller is board_6_axis\n bed { heater { power = 75 W } }\n filament_sensor runout { input = controller.spare_switch_input }',
+  },
+  {
+    name: 'Lid',
+    why: 'a switch at the lid lets the controller stop all, as its maker means it',
+    text: 'board controller is board_6_axis\n bed { heater { power = 75 W } }\n door_switch lid { input = controller.spare_switch_input\n does = stops_all }',
+  },
+  {
+    name: 'Lit',
+    why: 'a light that is dimmed by 1 kHz is not seen to flicker',
+    text: 'board controller is board_6_axis { output third_fan_output { switching_frequency = 1 kHz } }\n bed { heater { power = 75 W } }\n light lamp is strip_24v_300mm { dimmed = yes }\n circuit lamp_power is fan_circuit { wire { length = 1 m }\n path = [controller.third_fan_output, fuse, connector, wire, lamp] }',
+  },
+  {
+    name: 'Bolted',
+    why: 'screws of 10 mm through plates of 4 mm hold in slot nuts by more than their diameter',
+    text: 'bolt screw * 8 is bolt_m5 { length = 10 mm\n clamps = 4 mm\n into = m5\n through = through_m5 }\n slot_nut nut * 8 is slot_nut_m5_6mm { slot = slot_6mm }',
+  },
+  {
+    name: 'Inserted',
+    why: 'screws of 8 mm through 3 mm hold in inserts that are 5.7 mm long; bearings sit on pins of their size',
+    text: 'bolt screw * 4 is bolt_m3 { length = 8 mm\n clamps = 3 mm\n depth = 5.7 mm\n holds_in = insert\n into = m3 }\n threaded_insert bush * 4 is insert_m3 { set_into = hole_for_insert_m3 }\n ball_bearing idler * 2 is bearing_5x16x5 { sits_on = pin_5mm }',
+  },
+  {
+    name: 'Filled',
+    why: 'PETG with fibres through a nozzle of hardened steel',
+    text: 'extruder { filament = petg_carbon\n bead_speed = 40 mm/s\n hot_end { nozzle is steel_nozzle } }',
+  },
+  {
     name: 'Slow_drive',
     why: 'retraction at 25 mm/s is easy for any motor',
     text: 'extruder { retraction { speed = 25 mm/s\n acceleration = 1 m/s^2 } }',

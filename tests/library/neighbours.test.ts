@@ -599,6 +599,11 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
     ],
     [printing('layer_height = 0.1 mm', 'bore = 0.3 mm', 220, '', 'pla_carbon'), printing('', 'bore = 0.3 mm')],
   ],
+  filling_wears_nozzle: [
+    [printing('', '', 230, '', 'pla_carbon'), printing('', 'soft = no', 230, '', 'pla_carbon')],
+    [printing('', '', 260, '', 'petg_carbon'), printing('', '', 260, '', 'petg')],
+    [printing('', '', 280, '', 'polyamide_carbon'), printing('', 'soft = no', 280, '', 'polyamide_carbon')],
+  ],
   chain_too_short: ['moving_bed', 'crossed_belts', 'moving_tool'].map(
     (layout, i): Pair => [
       chained(layout, 'chain_10x10', 0.5, `off_middle = ${120 + 10 * i} mm`),
@@ -886,6 +891,50 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
     const at = (part: unknown) => heated(Number(target), '', '', '', `printed_part duct { ${part} }`);
     return [at(wrong), at(right)];
   }),
+  bolt_too_short: [
+    ['bolt_m3', 'length = 10 mm\n clamps = 8 mm', 'length = 10 mm\n clamps = 7 mm'],
+    [
+      'bolt_m4',
+      'length = 12 mm\n clamps = 6 mm\n holds_in = plastic',
+      'length = 12 mm\n clamps = 6 mm\n holds_in = insert',
+    ],
+    ['bolt_m5', 'length = 10 mm\n clamps = 6 mm', 'clamps = 6 mm\n length = 12 mm'],
+  ].map(([part, wrong, right], i): Pair => {
+    const at = (said: unknown) =>
+      i === 1
+        ? `box_frame frame { bolt screw is ${part} { ${said} } }`
+        : `bolt screw * ${i + 2} is ${part} { ${said} }`;
+    return [at(wrong), at(right)];
+  }),
+  bolt_too_long: [
+    ['bolt_m3', 'length = 10 mm\n clamps = 3 mm\n depth = 5.7 mm', 'length = 10 mm\n clamps = 5 mm\n depth = 5.7 mm'],
+    ['bolt_m4', 'length = 12 mm\n clamps = 4 mm\n depth = 6 mm', 'clamps = 4 mm\n depth = 6 mm\n length = 10 mm'],
+    ['bolt_m5', 'length = 10 mm\n clamps = 2 mm\n depth = 6 mm', 'length = 10 mm\n clamps = 4 mm\n depth = 6 mm'],
+  ].map(([part, wrong, right], i): Pair => {
+    const at = (said: unknown) =>
+      i === 1
+        ? `box_frame frame { bolt screw is ${part} { ${said} } }`
+        : `bolt screw * ${i + 2} is ${part} { ${said} }`;
+    return [at(wrong), at(right)];
+  }),
+  // Screws, inserts, nuts and bearings in the holes that are made for them.
+  does_not_fit: [
+    ['bolt screw is bolt_m3 { into = m4 }', 'bolt screw is bolt_m3 { into = m3 }'],
+    ['bolt screw is bolt_m4 { through = through_m3 }', 'bolt screw is bolt_m4 { through = through_m4 }'],
+    ['slot_nut nut is slot_nut_m5_8mm { slot = slot_6mm }', 'slot_nut nut is slot_nut_m5_8mm { slot = slot_8mm }'],
+    [
+      'ball_bearing idler is bearing_5x16x5 { sits_on = pin_8mm }',
+      'ball_bearing idler is bearing_8x22x7 { sits_on = pin_8mm\n sits_in = seat_22mm }',
+    ],
+    [
+      'threaded_insert bush is insert_m3 { set_into = through_m3 }',
+      'threaded_insert bush is insert_m3 { set_into = hole_for_insert_m3 }',
+    ],
+    [
+      `${printing('filament_sensor runout { channel = hole_3mm }')}`,
+      `${printing('filament_sensor runout { channel = channel_2mm }')}`,
+    ],
+  ],
   tinned_end_under_screw: [
     ['screw_plug_5_08mm', 'ends = tinned', 'screw_plug_5_08mm', ''],
     ['screw_plug_5_08mm', 'ends = tinned\n strands = finest', 'screw_plug_5_08mm', 'ends = bare'],

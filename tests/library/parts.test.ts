@@ -118,6 +118,10 @@ describe('in place of another of its kind in a machine that works', () => {
     }
   }
   connector plug is crimp_2_5mm
+  bolt screw is bolt_m3
+  threaded_insert bush is insert_m3
+  slot_nut nut is slot_nut_m5_6mm
+  ball_bearing idler is bearing_5x16x5
 }
 `;
   // The last one says each of its parts itself, where the examples take assemblies.
@@ -125,7 +129,7 @@ describe('in place of another of its kind in a machine that works', () => {
     (name) => new URL(`${name}.gusset`, root),
   );
   const opened = [...kept, ...examples.map(({ href }) => project.update(href, readFileSync(new URL(href), 'utf8')))];
-  // No example has its hot end on an adapter, or a liner in it; sleeves and plugs come with assemblies.
+  // No example has its hot end on an adapter, or a liner in it; sleeves and plugs come with assemblies, and screws with nobody.
   opened.push(project.update('file:///held.gusset', adapted));
 
   interface Role {

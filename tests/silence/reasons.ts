@@ -50,6 +50,15 @@ export const reasons: readonly Reason[] = [
     reason: 'a bare contact has the voltage of its input, which that bears',
   },
   {
+    says: /^(clamps|depth|holds_in|into|through) = /,
+    inside: /^bolt$/,
+    reason: 'what is said of a screw is judged, and what is not said is left to whoever puts it in',
+  },
+  {
+    says: /^bolt \w+ /,
+    reason: 'screws are held together by whoever puts them in; what is said of one is judged',
+  },
+  {
     says: /^signal_voltage = /,
     inside: /^output$/,
     reason: 'an output that gives no signal of its own switches what its board is fed with',
