@@ -198,7 +198,7 @@ class TextReport {
       const names = undecided.map(({ code, path }) => (path ? `${code} (${path})` : code));
       return [
         ...(lines[i] ?? []).map((line) => `    ${line}`),
-        ...(names.length > 0 ? [this.#style.quiet(wrap(names.join(', '), this.io.width, '      '))] : []),
+        ...(names.length > 0 ? [this.#style.quiet(wrap(listed(names), this.io.width, '      '))] : []),
       ];
     });
   }
@@ -213,7 +213,7 @@ class TextReport {
     }
     return [...groups].flatMap(([why, names]) => [
       wrap(asSentence(why), this.io.width, '    '),
-      this.#style.quiet(wrap(names.join(', '), this.io.width, '      ')),
+      this.#style.quiet(wrap(listed(names), this.io.width, '      ')),
     ]);
   }
 

@@ -559,7 +559,7 @@ shelf Lower {
 
         Not said yet
           limit  What it bears?  2 rules wait, 1 of them about safety
-            shelf_overloaded, shelf_without_reserve
+            shelf_overloaded and shelf_without_reserve
 
         1 warning by the 1 rule check that could be decided; 2 could not be judged, for want of limit. 1 requirement undecided. 1 thing not said yet.
 
