@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { ResponseError } from 'vscode-languageserver';
 import type { Body, Entry, Item } from '../../language/grammar/generated/ast.ts';
@@ -17,7 +17,7 @@ import { ruleExampleFiles } from './rule-examples.ts';
 
 const examples = new URL('../../examples/', import.meta.url);
 const newName = 'called_otherwise';
-const read = (uri: string) => readFileSync(new URL(uri), 'utf8');
+const read = (uri: string) => (existsSync(new URL(uri)) ? readFileSync(new URL(uri), 'utf8') : undefined);
 
 interface Renamable {
   readonly name: string;
@@ -89,7 +89,7 @@ function renamedText(file: SourceFile, block: Renamable): string | { refused: st
 
 /** Renames each of these blocks, one at a time. Returns what then differs, and how many keep their names. */
 function differences(uri: string, choose: (blocks: readonly Renamable[]) => readonly Renamable[]) {
-  const text = read(uri);
+  const text = read(uri) ?? '';
   workspace.open(uri, text);
   const file = workspace.file(uri) as SourceFile;
   const all = blocksOf(file);
