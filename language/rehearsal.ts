@@ -1,6 +1,6 @@
 import { cellOf } from './compute/cell.ts';
 import type { Choice } from './judge/choices.ts';
-import { effectOn } from './judge/effect.ts';
+import { beyondLimit, effectOn } from './judge/effect.ts';
 import { type Finding, isLaidAside, wordOf } from './judge/finding.ts';
 import { type Fix, fixesFor, fixesTogether, fixForChoice } from './judge/fixes.ts';
 import type { Severity } from './mistakes/mistake.ts';
@@ -16,7 +16,12 @@ interface Standing {
   readonly gravities: Map<string, number>;
   /** By file and path: what protects the less, the larger it is; and by how much a requirement that is not met falls short. */
   readonly amounts: Map<string, number>;
+  /** By finding that is about people's safety: by how much its numbers are beyond their limit, in what may be passed over. */
+  readonly excesses: Map<string, number>;
 }
+
+/** A change may move what is beyond its limit by a twentieth of that, or a kelvin: a thicker wire lets a little more current flow. */
+const passedOver = { share: 0.05, kelvin: 1 };
 
 /**
  * Tries changes of a file beside the project, of which nothing reaches it: on that file, and on all that are at hand and use it,
@@ -55,8 +60,8 @@ class Rehearsal {
 
   /**
    * Do these edits bring no machine a new finding, nor a text a mistake, and is the finding gone that they are to mend, if any? A
-   * rule that can no longer be decided counts as new, and so does a finding that becomes graver. Nothing that protects may grow, and
-   * no requirement that is not met fall shorter.
+   * rule that can no longer be decided counts as new, and so does a finding that becomes graver. Nothing that protects may grow, no
+   * requirement that is not met fall shorter, and nothing that can hurt people go much further beyond its limit.
    */
   isSound(edits: readonly TextEdit[], mended?: string): boolean {
     this.#before ??= this.#standingOf(this.#text);
@@ -64,7 +69,9 @@ class Rehearsal {
     const after = this.#standingOf(withEdits(edits, this.#text));
     if (mended && after.gravities.has(mended)) return false;
     return (
-      isNowhereMore(after.gravities, before.gravities, 0) && isNowhereMore(after.amounts, before.amounts, Infinity)
+      isNowhereMore(after.gravities, before.gravities, 0) &&
+      isNowhereMore(after.amounts, before.amounts, Infinity) &&
+      isNowhereMore(after.excesses, before.excesses, Infinity, 1)
     );
   }
 
@@ -76,7 +83,7 @@ class Rehearsal {
 
   #standingOf(text: string): Standing {
     this.#beside.update(this.uri, text);
-    const standing = { gravities: new Map<string, number>(), amounts: new Map<string, number>() };
+    const standing: Standing = { gravities: new Map(), amounts: new Map(), excesses: new Map() };
     for (const uri of this.#uris) {
       const file = this.#beside.file(uri);
       if (file) this.#addFile(file, standing);
@@ -97,13 +104,14 @@ class Rehearsal {
   }
 }
 
-/** Is each number at most what it was before? What is new counts as if it had been `otherwise`. */
+/** Is each number at most what it was before, and so much `more`? What is new counts as if it had been `otherwise`. */
 function isNowhereMore(
   after: ReadonlyMap<string, number>,
   before: ReadonlyMap<string, number>,
   otherwise: number,
+  more = 0,
 ): boolean {
-  return [...after].every(([key, number]) => number <= (before.get(key) ?? otherwise));
+  return [...after].every(([key, number]) => number <= (before.get(key) ?? otherwise) + more);
 }
 
 /** The values of a machine that protect the less, the larger they are. */
@@ -117,7 +125,7 @@ function addGuards(machine: Assessed, uri: string, guards: Map<string, number>):
   }
 }
 
-function addStanding(machine: Assessed, uri: string, { gravities, amounts }: Standing): void {
+function addStanding(machine: Assessed, uri: string, { gravities, amounts, excesses }: Standing): void {
   const { findings, undecided, requirements } = machine.assessment;
   const add = (key: string, rank: number) => gravities.set(key, Math.max(rank, gravities.get(key) ?? 0));
   const found = (all: readonly Finding[]): void => {
@@ -127,6 +135,11 @@ function addStanding(machine: Assessed, uri: string, { gravities, amounts }: Sta
       const severity = weighed?.byRule ?? finding.severity;
       // What is not met is told by the requirement itself.
       if (!target) add(keyOf(finding, machine, uri), isLaidAside(finding) ? ranks.note : ranks[severity]);
+      const beyond = finding.caution ? beyondLimit(finding, machine) : undefined;
+      if (beyond) {
+        const unit = beyond.inKelvin ? passedOver.kelvin : passedOver.share;
+        excesses.set(keyOf(finding, machine, uri), beyond.amount / unit);
+      }
       found(consequences);
     }
   };

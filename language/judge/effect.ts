@@ -26,6 +26,16 @@ export function effectOn(finding: Finding, before: Machine, after: Machine): str
     : undefined;
 }
 
+/**
+ * By how much a finding's numbers are beyond their limit: as a share of the limit, or in kelvin. Undefined where nothing is compared
+ * that is known.
+ */
+export function beyondLimit(finding: Finding, machine: Machine): Pick<Margin, 'amount' | 'inKelvin'> | undefined {
+  const asked = askedBy(finding, machine.engine);
+  const margin = asked && machine.engine.under(finding.scenario, () => sidesOf(asked, machine)?.margin);
+  return margin && { amount: -margin.amount, inKelvin: margin.inKelvin };
+}
+
 /** The same rule or requirement of the same block, in a machine after a change. */
 function sameAskedIn(machine: Machine, { declared, target, instance: { path } }: Finding): Asked | undefined {
   if (target) {

@@ -144,6 +144,8 @@ describe('an edit is sound', () => {
   most: Mass default 10 kg
   gap: Length?
   label: Text
+  pull: Force default 10 N
+  heat: Temperature default 20 degC
   fuse: Current default 5 A {
     protects
   }
@@ -158,6 +160,18 @@ rule yard_sways on yard {
   warning "sways"
   source defined "a test"
   follows yard_full of self
+}
+rule yard_burns on yard {
+  holds pull <= 50 N
+  error "burns"
+  caution "Fire: it burns"
+  source defined "a test"
+}
+rule yard_scorches on yard {
+  holds heat <= 60 degC
+  error "scorches"
+  caution "Burns: it is hot"
+  source defined "a test"
 }
 rule yard_gapes on yard {
   when given(gap)
@@ -216,6 +230,17 @@ rule yard_gapes on yard {
     expect(sound(required.replace('1 kg', '5 kg'), '5 kg', '4 kg')).toBe(true);
     expect(sound(required.replace('1 kg', '5 kg'), '5 kg', '6 kg')).toBe(false);
     expect(sound(`${given}  gap = 0.5 m\n  require gap <= 2 m\n`, '  gap = 0.5 m\n', '')).toBe(false);
+  });
+
+  test('not where what can hurt people goes further beyond its limit, by more than a twentieth of that or a kelvin', () => {
+    const changed = (name: string, from: string, to: string) => sound(`${given}  ${name} = ${from}\n`, from, to);
+    expect(changed('pull', '100 N', '90 N')).toBe(true);
+    expect(changed('pull', '100 N', '102 N')).toBe(true);
+    expect(changed('pull', '100 N', '103 N')).toBe(false);
+    expect(changed('heat', '80 degC', '80.9 degC')).toBe(true);
+    expect(changed('heat', '80 degC', '81.1 degC')).toBe(false);
+    // Nobody is hurt by what only does not fit.
+    expect(sound('  load = 12 kg\n  label = "a"\n', '12 kg', '20 kg')).toBe(true);
   });
 
   test('not where what protects grows', () => {
