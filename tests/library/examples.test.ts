@@ -182,6 +182,8 @@ describe('examples', () => {
         'wire_insulation_too_hot',
         'wire_overloaded',
         'wire_overloaded < wire_insulation_too_hot',
+        'printed_part_creeps < printed_part_softens',
+        'belt_slackens_on_print < printed_part_creeps',
         'wire_unprotected',
         'wire_unprotected < mains_without_fuse',
         'wire_unprotected < wire_overloaded',

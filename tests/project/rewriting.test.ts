@@ -13,9 +13,10 @@ function valuesIn(project: Project): Map<string, string> {
   const values = new Map<string, string>();
   for (const machine of project.machines(project.file(uri) as SourceFile))
     for (const { cell, value } of valuesOf(machine)) {
-      const plain = Array.isArray(value) ? value.map((each) => (each as { path?: string }).path ?? each).sort() : value;
       // Sixteen digits of a number depend on the unit that it was read in.
-      values.set(cell.path, typeof plain === 'number' ? plain.toPrecision(12) : `${plain}`);
+      const plain = (each: unknown) =>
+        typeof each === 'number' ? (Math.abs(each) < 1e-9 ? '0' : each.toPrecision(12)) : ((each as { path?: string } | undefined)?.path ?? `${each}`);
+      values.set(cell.path, Array.isArray(value) ? value.map(plain).sort().join() : plain(value));
     }
   return values;
 }

@@ -27,10 +27,10 @@ test.each(whole)('$name is short, says what to change first, and is no mistake',
   expect(mistakesIn(text)).toEqual([]);
 });
 
-/** Three fifths of what they took before outputs, assemblies and what is computed: 272 and 363. */
+/** Three fifths of what they took before outputs, assemblies and what is computed: 272 and 363. Kestrel says two more since: when its bed is probed. */
 test.each([
   ['heron', 163],
-  ['kestrel', 217],
+  ['kestrel', 219],
 ])('the example %s takes %i statements', (name, most) => {
   const text = readFileSync(join(import.meta.dirname, `../../examples/${name}.gusset`), 'utf8');
   expect(statementsOf(text).length).toBeLessThanOrEqual(most);
