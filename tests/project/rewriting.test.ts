@@ -15,7 +15,11 @@ function valuesIn(project: Project): Map<string, string> {
     for (const { cell, value } of valuesOf(machine)) {
       // Sixteen digits of a number depend on the unit that it was read in.
       const plain = (each: unknown) =>
-        typeof each === 'number' ? (Math.abs(each) < 1e-9 ? '0' : each.toPrecision(12)) : ((each as { path?: string } | undefined)?.path ?? `${each}`);
+        typeof each === 'number'
+          ? Math.abs(each) < 1e-9
+            ? '0'
+            : each.toPrecision(12)
+          : ((each as { path?: string } | undefined)?.path ?? `${each}`);
       values.set(cell.path, Array.isArray(value) ? value.map(plain).sort().join() : plain(value));
     }
   return values;
