@@ -44,6 +44,14 @@ const printing = (
   `extruder { filament = ${filament}\n motor is nema17_34mm\n drive_gear is wheel_pair_11mm
   hot_end is hot_end_24v_40w { target = ${target} degC\n nozzle { ${nozzle} }\n ${parts} }\n ${rest} }`;
 
+/** What is to be printed, where the nozzle goes 220 mm by 200 mm by 180 mm over a bed of 230 mm. */
+const wanted = (job: string, reach = '220 mm x 200 mm x 180 mm', layout = '') =>
+  `${layout}
+  bed { plate { size = 230 mm x 230 mm } }
+  envelope { travel = ${reach} }
+  ${printing('')}
+  job thing { volume = 100 cm^3\n ${job} }`;
+
 /** A bed that a probe looks for. */
 const lying = (plate: string, above: string, probe = 'bed_probe is probe_inductive') =>
   `bed { target = 60 degC\n plate { size = 200 mm x 200 mm\n thickness = 4 mm\n material = ${plate} }\n ${above} }
@@ -580,6 +588,36 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
       cooled(filament, fans, right),
     ],
   ),
+  print_too_high: [
+    [wanted('height = 181 mm'), wanted('height = 180 mm')],
+    [wanted('height = 200 mm', '200 mm x 200 mm x 150 mm'), wanted('height = 150 mm', '200 mm x 200 mm x 150 mm')],
+    [wanted('height = 250 mm'), wanted('height = 250 mm', '220 mm x 200 mm x 260 mm')],
+  ],
+  print_too_wide: [
+    [wanted('height = 20 mm\n size = 205 mm x 205 mm'), wanted('height = 20 mm\n size = 200 mm x 220 mm')],
+    [
+      wanted('height = 20 mm\n size = 230 mm x 40 mm', '200 mm x 225 mm x 180 mm'),
+      wanted('height = 20 mm\n size = 225 mm x 40 mm', '200 mm x 225 mm x 180 mm'),
+    ],
+    [
+      wanted('height = 20 mm\n size = 100 mm x 900 mm'),
+      wanted('height = 20 mm\n size = 900 mm x 100 mm', '220 mm x 200 mm x 180 mm', 'endless_bed motion { }'),
+    ],
+  ],
+  spool_runs_out: [
+    [
+      printing('spool is spool_250g }\n job a { mass = 250 g\n height = 50 mm'),
+      printing('spool is spool_250g }\n job a { mass = 240 g\n height = 50 mm'),
+    ],
+    [
+      printing('spool is spool_1kg }\n job a { volume = 850 cm^3\n height = 99 mm', '', 220, '', 'petg'),
+      printing('spool is spool_2_5kg }\n job a { volume = 850 cm^3\n height = 99 mm', '', 220, '', 'petg'),
+    ],
+    [
+      printing('spool is spool_1kg }\n job a { mass = 1 kg\n waste = 30 %\n height = 99 mm'),
+      printing('spool is spool_1kg }\n filament_sensor f { }\n job a { mass = 1 kg\n waste = 30 %\n height = 99 mm'),
+    ],
+  ],
   spool_drags_too_much: [
     [printing('spool_drag = 40 N'), printing('spool_drag = 5 N')],
     [
