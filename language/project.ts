@@ -696,7 +696,10 @@ function withoutConsequences(checked: Mistake[], parsed: ParsedFile): Mistake[] 
 }
 
 function located({ code, severity, message, node, fixes }: NodeMistake): Mistake {
-  const edits = fixes.map((fix) => ({ title: fix.title, edits: [{ ...fix.range(), text: fix.text }] }));
+  const edits = fixes.map((fix) => ({
+    title: fix.title,
+    edits: [{ ...fix.range(), text: fix.text }, ...(fix.also?.() ?? [])],
+  }));
   return { code, severity, message, ...rangeOf(node), fixes: edits };
 }
 

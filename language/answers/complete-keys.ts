@@ -24,6 +24,7 @@ export function statementKeys(cursor: CursorPlace): Proposal[] {
   if (owner.$type === 'Check') return keywords(wordsNotSaid(owner.what, cursor), 0);
   if (owner.$type === 'Declaration' && owner.what !== 'part') return declarationKeys(owner, cursor);
   if (cursor.outer.ctx.mode === 'kind') return keywords(wordsNotSaid('value', cursor), 0);
+  if (owner.$type === 'Entry' && owner.value) return keywords(wordsNotSaid('given', cursor), 0);
   return instanceKeys(cursor);
 }
 

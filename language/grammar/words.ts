@@ -1,7 +1,7 @@
 import type { Check, Clause, Declaration, GussetKeywordNames, Message, Source } from './generated/ast.ts';
 
 /** What statements stand in: a file, a block, a declaration, or the braces behind a value of a kind. */
-export type Holder = 'file' | 'block' | 'value' | Check['what'] | Declaration['what'];
+export type Holder = 'file' | 'block' | 'value' | 'given' | Check['what'] | Declaration['what'];
 
 /** What stands behind a clause's keyword. */
 export type ClauseContents =
@@ -107,15 +107,15 @@ const statements = {
   warning: { in: ['rule'], once: true },
   advice: { in: ['rule'], once: true },
   caution: { in: ['rule', 'check', 'defect'], contents: 'message' },
-  source: { in: explained },
+  source: { in: [...explained, 'given'] },
   assumes: { in: explained, contents: 'text' },
   known: { in: ['rule'], contents: 'text' },
   shown: { in: ['value', 'dimension', 'unit'], contents: 'units', once: true },
   sizes: { in: ['value'], contents: 'sizes' },
   within: { in: ['value', 'dimension'], contents: 'range', once: true },
   asked: { in: ['value'], contents: 'text', once: true },
-  varies: { in: ['value'], contents: 'expressions', once: true },
-  scatters: { in: ['value'], contents: 'words', words: ['uniform', 'normal', 'triangular'], once: true },
+  varies: { in: ['value', 'given'], contents: 'expressions', once: true },
+  scatters: { in: ['value', 'given'], contents: 'words', words: ['uniform', 'normal', 'triangular'], once: true },
   how: { in: ['check', 'symptom', 'defect', 'value'], contents: 'message', once: true },
   reads: { in: ['defect', 'value'], contents: 'expressions', once: true },
   protects: { in: ['value'], contents: 'nothing', bare: true, once: true },

@@ -58,7 +58,10 @@ export function writePart(instance: Instance, name: string, part: Instance, item
     if (entry.$type === 'Absence') return anew && isTakenOver(entry.name.text, part, anew);
     return entry.$type === 'Entry' && entry.equals && entry.first && isTakenOver(entry.first.text, part, anew);
   });
-  return [...kindFor(instance, block, part), start, ...said.map((entry) => withoutLine(entry, block))];
+  const [foremost, ...gone] = said.map((entry) => withoutLine(entry, block));
+  if (foremost?.start === start.end)
+    return [...kindFor(instance, block, part), { ...start, end: foremost.end }, ...gone];
+  return [...kindFor(instance, block, part), start, ...(foremost ? [foremost] : []), ...gone];
 }
 
 /** Is a value the part's to say: does it give it, or does its kind know no such value? */
@@ -75,17 +78,21 @@ function kindFor(instance: Instance, { first, name }: Entry, part: Instance): Te
   return [{ ...rangeOf(first), text: name ? part.kind.name : `${part.kind.name} ${instance.name}` }];
 }
 
-/** Takes a statement away with its line, or with the whole body where that stands on the block's own line. */
+/** Takes a statement away: with its line, with the whole body where nothing else stands in that, or by itself between what shares its line. */
 function withoutLine(entry: AstNode, block: Entry): TextEdit {
   const text = parsedOf(entry)?.text ?? '';
   const { start, end } = rangeOf(entry);
   const lineStart = text.lastIndexOf('\n', start - 1) + 1;
   const after = text.indexOf('\n', end);
-  const isAlone =
-    text.slice(lineStart, start).trim() === '' && /^\s*(\/\/.*)?$/.test(text.slice(end, after < 0 ? undefined : after));
-  if (isAlone) return { start: lineStart, end: after < 0 ? text.length : after + 1, text: '' };
+  const isFirst = text.slice(lineStart, start).trim() === '';
+  if (isFirst && /^\s*(\/\/.*)?$/.test(text.slice(end, after < 0 ? undefined : after)))
+    return { start: lineStart, end: after < 0 ? text.length : after + 1, text: '' };
   const body = rangeOf(block.body as AstNode);
-  return { start: body.start - (text[body.start - 1] === ' ' ? 1 : 0), end: body.end, text: '' };
+  if ((text.slice(body.start + 1, start) + text.slice(end, body.end - 1)).trim() === '')
+    return { start: body.start - (text[body.start - 1] === ' ' ? 1 : 0), end: body.end, text: '' };
+  const blanks = /^[ \t]*/.exec(text.slice(end))?.[0].length ?? 0;
+  if (isFirst) return { start, end: end + blanks, text: '' };
+  return { start: text.slice(0, start).trimEnd().length, end, text: '' };
 }
 
 /** Puts a block into another one. */

@@ -13,6 +13,12 @@ export const placingTable = {
       check: (word: string, what: string) => `${word} does not belong in a ${what}.`,
       part: (word: string) =>
         `${word} is a record of the machine that was built: it belongs in a machine, not in a part.`,
+      head: (what: string, name: string) =>
+        `${what} says nothing of a value that is given: in a block write ${name} = … and no more.`,
+      given: (word: string, name: string, takes: readonly string[]) =>
+        `${word} says nothing of a value that is given: below ${name} = … stand ${listed(takes)}.`,
+      more: (said: readonly string[], name: string, target: string, part: string) =>
+        `${listed(said)} would be lost: ${name} = ${target} points at ${target} as it is. Declare one of your own, part ${part} is ${target} { … }, and write ${name} = ${part}.`,
       step: (name: string) => `${name} is a step, which belongs under a formula, and there is none here.`,
     },
   },
@@ -65,8 +71,12 @@ export const placingTable = {
   },
   wrong_count: {
     why: 'A block stands for one thing, or for several that are alike.',
-    mend: 'Write a whole number from 1.',
-    says: () => 'How many there are is a whole number, such as * 2.',
+    mend: 'Write a whole number from 1, behind the name.',
+    says: {
+      whole: () => 'How many there are is a whole number, such as * 2.',
+      name: (name: string, text: string) =>
+        `How many there are is a bare number, and ${name} stands behind it as if it were a unit. A name stands before it: ${text}.`,
+    },
   },
   other_kind: {
     why: 'The kind before a name says what the block is. One that contradicts what the block already is would leave it open which rules it is judged by.',

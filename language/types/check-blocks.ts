@@ -193,8 +193,19 @@ function checkBlock(node: Entry, instance: Instance, ctx: Context): void {
     );
   }
   for (const name of basesOf(node.base, ctx)) checkBase(node, name, child, ctx);
-  if (node.count && !/^[1-9]\d*$/.test(node.count.number)) tell(report, node.count, placing.wrong_count());
+  checkCount(node, report);
   checkWrittenKind(node, child, instance, ctx);
+}
+
+/** How many there are is a bare whole number: a name behind it reads as its unit, and would be lost. */
+function checkCount({ first, name, count }: Entry, report: Report): void {
+  if (!count) return;
+  const { number, unit } = count;
+  if (!/^[1-9]\d*$/.test(number)) return tell(report, count, placing.wrong_count.whole());
+  if (!unit) return;
+  const text = `${first.text} ${name?.text ?? unit} * ${number}`;
+  const range = () => ({ ...rangeOf(count), start: rangeOf(first).start });
+  tell(report, count, placing.wrong_count.name(unit, text), { title: `Write ${text}`, range, text });
 }
 
 /** The kind that is written before a block: what the block is, or what that descends from. */

@@ -1,19 +1,28 @@
-import type { Body, Clause, Entry, Expression } from '../grammar/generated/ast.ts';
-import { rangeOf, textOf } from '../grammar/syntax.ts';
-import { clauses } from '../grammar/words.ts';
+import type { Body, Clause, Entry, Expression, Member as MemberNode } from '../grammar/generated/ast.ts';
+import { itemOf, parsedOf, rangeOf, textOf } from '../grammar/syntax.ts';
+import { belongsIn, clauses, wordsIn } from '../grammar/words.ts';
 import type { Instance } from '../machine/tree.ts';
 import { naming } from '../mistakes/naming.ts';
 import { placing } from '../mistakes/placing.ts';
 import { nearest } from '../mistakes/sentence.ts';
 import { typing } from '../mistakes/typing.ts';
 import { boundsOf, kindOfRole, type Member } from '../names/kind.ts';
+import type { Scope } from '../names/scope.ts';
 import type { QuantityType, Type } from '../names/type.ts';
 import { clausesOf, unitText } from '../units/units.ts';
-import { partKind } from './bind.ts';
+import { bind, partKind } from './bind.ts';
 import type { Context } from './context.ts';
 import { expect, infer } from './infer.ts';
 import { literal, quantityText } from './literal.ts';
-import { kindInWords, type NodeMistake, type Report, replaceWithNearest, type TextFix, tell } from './tell.ts';
+import {
+  kindInWords,
+  type NodeMistake,
+  type Report,
+  replaceWithNearest,
+  statementWord,
+  type TextFix,
+  tell,
+} from './tell.ts';
 
 /** A value given in a block: one that its kind takes, of the type and size that are meant. */
 export function checkValue(node: Entry, instance: Instance, ctx: Context): void {
@@ -39,6 +48,8 @@ export function checkValue(node: Entry, instance: Instance, ctx: Context): void 
     tell(report, node.first, placing.block_expected(name, part), ...startingFrom(node, part));
     return;
   }
+  checkHead(node, report);
+  checkBelow(node, instance, ctx);
   let fits = true;
   const told = (mistake: NodeMistake) => {
     fits &&= mistake.severity !== 'error';
@@ -50,6 +61,78 @@ export function checkValue(node: Entry, instance: Instance, ctx: Context): void 
   if (!fits) return;
   checkWithin(node, member, ctx);
   checkWhole(node.value, member, ctx);
+}
+
+/** Before a value that is given stands its name, and nothing else: what else is written there would be lost. */
+function checkHead(node: Entry, report: Report): void {
+  const { first, name, parameters, count, base, value } = node;
+  const beside: [unknown, string][] = [
+    [node.shared, 'shared'],
+    [name, name?.text ?? ''],
+    [parameters.length > 0, 'What stands in brackets'],
+    [count, `* ${count?.number}`],
+    [base, base?.$type === 'Name' ? `is ${base.text}` : 'is ?'],
+    [node.defaults, 'default'],
+  ];
+  const what = beside.find(([there]) => there)?.[1];
+  if (!what) return;
+  const text = `${first.text} = `;
+  const fix = value && {
+    title: `Write ${text}${textOf(value)}`,
+    range: () => ({ start: rangeOf(node).start, end: rangeOf(value).start }),
+    text,
+  };
+  tell(report, name ?? count ?? base ?? first, placing.not_here.head(what, first.text), ...(fix ? [fix] : []));
+}
+
+/** Below a value that is given stands what is said of the value; more of a part that it points at would be lost there. */
+function checkBelow(node: Entry, instance: Instance, ctx: Context): void {
+  const { first, value, body } = node;
+  const lost = (body?.members ?? []).filter(
+    (member) => member.$type !== 'Source' && !(member.$type === 'Clause' && belongsIn(member, 'given')),
+  );
+  const [said] = lost;
+  if (said && value && partPointedAt(value, ctx)) {
+    const name = nameForPart(`${instance.name}_${first.text}`, ctx.scope);
+    const wording = placing.not_here.more(lost.map(wordOf), first.text, textOf(value), name);
+    tell(ctx.report, said, wording, declaringPart(node, name));
+    return;
+  }
+  for (const member of lost)
+    tell(ctx.report, member, placing.not_here.given(wordOf(member), first.text, wordsIn('given')));
+}
+
+function wordOf(member: MemberNode): string {
+  return member.$type === 'Entry' ? (member.name ?? member.first).text : statementWord(member);
+}
+
+/** Does a value name a part that is declared in a file? */
+function partPointedAt(value: Expression, ctx: Context): boolean {
+  const binding = value.$type === 'Reference' ? bind(value.name.text, ctx) : undefined;
+  return binding?.is === 'declared' && binding.node.$type === 'Declaration' && binding.node.what === 'part';
+}
+
+/** A name that nothing has yet. */
+function nameForPart(wanted: string, scope: Scope): string {
+  let name = wanted;
+  for (let n = 2; scope.find(name) || scope.kindNamed(name); n++) name = `${wanted}_${n}`;
+  return name;
+}
+
+/** The same with what is said of a part in a part of its own, below what the value stands in. */
+function declaringPart(node: Entry, name: string): TextFix {
+  const value = node.value as Expression;
+  const also = () => {
+    const text = parsedOf(node)?.text ?? '';
+    const { start } = rangeOf(node);
+    const indent = /^[ \t]*/.exec(text.slice(text.lastIndexOf('\n', start - 1) + 1))?.[0] ?? '';
+    const body = textOf(node.body as Body).replaceAll(`\n${indent}`, '\n');
+    const lineEnd = text.indexOf('\n', rangeOf(itemOf(node) ?? node).end);
+    const at = lineEnd < 0 ? text.length : lineEnd;
+    return [{ start: at, end: at, text: `\n\npart ${name} is ${textOf(value)} ${body}` }];
+  };
+  const range = () => ({ start: rangeOf(value).start, end: rangeOf(node).end });
+  return { title: `Declare part ${name}`, range, text: name, also };
 }
 
 /** The part that is given to a block as if it were a value, where the block can start from it. */

@@ -1,6 +1,6 @@
 import type { Member as MemberNode } from '../grammar/generated/ast.ts';
 import { type AstNode, rangeOf } from '../grammar/syntax.ts';
-import type { Severity, Wording } from '../mistakes/mistake.ts';
+import type { Severity, TextEdit, Wording } from '../mistakes/mistake.ts';
 import type { Kind } from '../names/kind.ts';
 import { withArticle } from '../units/display.ts';
 
@@ -9,6 +9,8 @@ export interface TextFix {
   readonly title: string;
   readonly range: () => { start: number; end: number };
   readonly text: string;
+  /** What changes elsewhere with it. */
+  readonly also?: () => readonly TextEdit[];
 }
 
 /** A mistake at a node, which stays the same wherever the node moves to. */

@@ -30,7 +30,7 @@ kind drum {
   rim(at: Ratio, by: Length): Length = width * at {
     source defined "a test"
   }
-  has bolt*
+  has rivet*
   headline half
 }
 kind big_drum is drum {
@@ -41,7 +41,7 @@ kind gate {
 kind sign {
   says: Text
 }
-kind bolt {
+kind rivet {
   length: Length
 }
 rule drum_wide on drum {
@@ -65,7 +65,7 @@ constant inch_wide: Length = 25.4 mm
 /** Names that these files declare, and words that no library declares: others may come and go between them. */
 const known = new Set(
   [
-    'hall, drum, big_drum, gate, sign, bolt, k, r, p, small_drum, steel_gate, twice, inch_wide, drum_sizes, drum_wide, gate_low',
+    'hall, drum, big_drum, gate, sign, rivet, k, r, p, small_drum, steel_gate, twice, inch_wide, drum_sizes, drum_wide, gate_low',
     'width, mass, turns, mode, is_on, mate, others, half, rim, at, by, of, air, total, height, says, length, a, c, d',
     '100 mm, 200 mm, yes, no, every, ?, Length, Mass, one of, list of, if, not',
     'kind, part, rule, function, constant, table, sizes, use, rate, self, holder, name',
@@ -76,7 +76,7 @@ const ofThese = (marked: string) =>
     .filter((label) => known.has(label))
     .join(', ');
 const inHall = (line: string) =>
-  `${own}hall H {\n  drum a {\n    width = 100 mm\n    bolt b { length = 3 mm }\n  }\n  ${line}\n}\n`;
+  `${own}hall H {\n  drum a {\n    width = 100 mm\n    rivet b { length = 3 mm }\n  }\n  ${line}\n}\n`;
 
 test('behind is stand kinds only for a block that is there already', () => {
   const variant = `${own}hall H {\n  drum c {\n    width = 100 mm\n  }\n}\n\nhall I is H {\n  drum c is <|>\n}\n`;
@@ -95,11 +95,11 @@ describe('all that is proposed in a block, the best first', () => {
     ['drum c is <|>', 'small_drum, ?'],
     [
       'drum c {\n    <|>\n  }',
-      'width, mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, checked, set, no',
+      'width, mode, mass, mate, others, turns, is_on, rivet, require, accept, measured, checked, set, no',
     ],
     [
       'drum c {\n    width = 100 mm\n    <|>\n  }',
-      'mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, checked, set, no',
+      'mode, mass, mate, others, turns, is_on, rivet, require, accept, measured, checked, set, no',
     ],
     ['drum c {\n    width = 3 <|>\n  }', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
     ['drum c {\n    mass = 3 <|>\n  }', 'g, kg, t, mg, Mg, ug, dag, dg, hg, cg'],
@@ -117,7 +117,7 @@ describe('all that is proposed in a block, the best first', () => {
     ['require a.half < 3 <|>', 'mm, m, in, km, Mm, um, dam, dm, hm, cm'],
     ['require air < 3 <|>', 'degC, degF'],
     ['require a.mode == <|>', 'slow, fast, a'],
-    ['require any(d.<|> for d in every drum)', 'is_on, half, width, mass, turns, mode, rim, mate, others, bolt'],
+    ['require any(d.<|> for d in every drum)', 'is_on, half, width, mass, turns, mode, rim, mate, others, rivet'],
     ['air = 3 <|>', 'degC, degF'],
     ['sign {\n    says = <|>\n  }', 'a, sign'],
     ['no <|>', 'drum, gate'],
@@ -139,7 +139,7 @@ describe('in what order names of the file are proposed in a block, among the lib
     ['require <|>', 'yes, no, air, total, a, twice, inch_wide, if, not'],
     ['require a.half < <|>', 'total, a, twice, inch_wide'],
     ['require any(d.width > 1 m for d in <|>)', 'every, air, total, a, twice, inch_wide'],
-    ['require any(d.width > 1 m for d in every <|>)', 'hall, drum, big_drum, gate, sign, bolt'],
+    ['require any(d.width > 1 m for d in every <|>)', 'hall, drum, big_drum, gate, sign, rivet'],
     ['require any(d.width > 1 m for d in every drum where <|>)', 'yes, no, every, d, air, total, a, twice, inch_wide'],
   ])('%s', (line, expected) => {
     expect(ofThese(inHall(line))).toBe(expected);
@@ -164,10 +164,10 @@ describe('all that is proposed in a declaration, the best first', () => {
       'rule r on drum {\n  <|>\n}\n',
       'when, holds, error, warning, advice, caution, source, assumes, known, deprecated, at, remedy, follows',
     ],
-    ['rule r on drum {\n  remedy <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half, rim, bolt'],
+    ['rule r on drum {\n  remedy <|>\n}\n', 'width, mass, turns, mode, is_on, mate, others, half, rim, rivet'],
     [
       'part p is drum {\n  <|>\n}\n',
-      'width, mode, mass, mate, others, turns, is_on, bolt, require, accept, measured, no',
+      'width, mode, mass, mate, others, turns, is_on, rivet, require, accept, measured, no',
     ],
     ['table t(a: Length): Current {\n  <|>\n}\n', 'source, assumes, deprecated, interpolation, row'],
     ['table t(a: Length): Current {\n  interpolation <|>\n}\n', 'linear, logarithmic'],
@@ -178,32 +178,32 @@ describe('all that is proposed in a declaration, the best first', () => {
 
 describe('in what order names of the file are proposed in a declaration, among the library’s', () => {
   test.each([
-    ['kind k is <|>', 'hall, drum, big_drum, gate, sign, bolt'],
-    ['kind k {\n  a: <|>\n}\n', 'Length, Mass, one of, list of, hall, drum, big_drum, gate, sign, bolt, k'],
+    ['kind k is <|>', 'hall, drum, big_drum, gate, sign, rivet'],
+    ['kind k {\n  a: <|>\n}\n', 'Length, Mass, one of, list of, hall, drum, big_drum, gate, sign, rivet, k'],
     ['kind k {\n  a: Length default <|>\n}\n', 'twice, inch_wide, holder, if, not'],
-    ['kind k is drum {\n  d: Length = <|>\n}\n', 'half, width, rim, twice, inch_wide, mate, bolt, holder, if, not'],
-    ['kind k is drum {\n  has <|>\n}\n', 'hall, drum, big_drum, gate, sign, bolt, k'],
+    ['kind k is drum {\n  d: Length = <|>\n}\n', 'half, width, rim, twice, inch_wide, mate, rivet, holder, if, not'],
+    ['kind k is drum {\n  has <|>\n}\n', 'hall, drum, big_drum, gate, sign, rivet, k'],
     ['kind k is drum {\n  w: Length {\n    sizes <|>\n  }\n}\n', 'drum_sizes'],
-    ['rule r on <|>', 'hall, drum, big_drum, gate, sign, bolt'],
+    ['rule r on <|>', 'hall, drum, big_drum, gate, sign, rivet'],
     [
       'rule r on drum {\n  holds <|>\n}\n',
-      'yes, no, is_on, half, width, mass, turns, mode, rim, mate, others, bolt, air, twice, inch_wide, holder, if, not, self, name, part',
+      'yes, no, is_on, half, width, mass, turns, mode, rim, mate, others, rivet, air, twice, inch_wide, holder, if, not, self, name, part',
     ],
-    ['rule r on drum {\n  holds width < <|>\n}\n', 'half, width, rim, mate, bolt, twice, inch_wide, holder, if, not'],
+    ['rule r on drum {\n  holds width < <|>\n}\n', 'half, width, rim, mate, rivet, twice, inch_wide, holder, if, not'],
     [
       'rule r on drum {\n  at <|>\n}\n',
-      'half, width, mass, turns, mode, is_on, mate, others, rim, bolt, air, twice, inch_wide, self, holder, name, part, if, not',
+      'half, width, mass, turns, mode, is_on, mate, others, rim, rivet, air, twice, inch_wide, self, holder, name, part, if, not',
     ],
     [
       'rule r on drum {\n  remedy width = <|>\n}\n',
-      '100 mm, 200 mm, half, width, rim, mate, bolt, twice, inch_wide, holder, if, not',
+      '100 mm, 200 mm, half, width, rim, mate, rivet, twice, inch_wide, holder, if, not',
     ],
     ['rule r on drum {\n  follows <|>\n}\n', 'drum_wide, gate_low, r'],
     [
       'rule r on drum {\n  error "{<|>"\n}\n',
-      'half, width, mass, turns, mode, is_on, mate, others, rim, bolt, air, twice, inch_wide, self, holder, name, part, if, not',
+      'half, width, mass, turns, mode, is_on, mate, others, rim, rivet, air, twice, inch_wide, self, holder, name, part, if, not',
     ],
-    ['part p is <|>', 'hall, drum, big_drum, gate, sign, bolt, small_drum, steel_gate'],
+    ['part p is <|>', 'hall, drum, big_drum, gate, sign, rivet, small_drum, steel_gate'],
   ])('%s', (text, expected) => {
     expect(ofThese(own + text)).toBe(expected);
   });

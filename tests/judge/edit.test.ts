@@ -137,6 +137,18 @@ describe('a part is written', () => {
     expect(from(said('    reach = 2 m\n'), 'a', 'bright')).not.toContain('reach');
   });
 
+  test('and what shares its line with a brace goes alone, with the body where nothing else is in it', () => {
+    const bodied = (body: string) => from(`hall H {\n  torch a ${body}\n}\n`, 'a', 'far');
+    expect(bodied('{ reach = 2 m }')).toBe('hall H {\n  torch a is far\n}\n');
+    expect(bodied('{\n    power = 1 W\n    reach = 2 m }')).toBe(
+      'hall H {\n  torch a is far {\n    power = 1 W\n    }\n}\n',
+    );
+    expect(bodied('{ reach = 2 m\n    power = 1 W\n  }')).toBe(
+      'hall H {\n  torch a is far {\n    power = 1 W\n  }\n}\n',
+    );
+    expect(bodied('{  // dim\n    reach = 2 m }')).toBe('hall H {\n  torch a is far {  // dim\n    }\n}\n');
+  });
+
   test('into a block of its own over what is taken over', () => {
     expect(from('hall H is Base {\n}\n', 'old', 'bright')).toBe('hall H is Base {\n  lamp old is bright\n}\n');
   });

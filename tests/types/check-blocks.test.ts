@@ -65,6 +65,13 @@ const mistakes: readonly [text: string, code: string, marks: string, message: st
   ['machine M {\n  fuse f * 0\n}\n', 'wrong_count', '0', 'How many there are is a whole number, such as * 2.'],
   ['machine M {\n  fuse f * 1.5\n}\n', 'wrong_count', '1.5', 'How many there are is a whole number, such as * 2.'],
   [
+    'machine M {\n  fuse * 2 spare\n}\n',
+    'wrong_count',
+    '2 spare',
+    'How many there are is a bare number, and spare stands behind it as if it were a unit. A name stands before it: fuse spare * 2.',
+    'Write fuse spare * 2',
+  ],
+  [
     'machine A {\n  fuse f\n}\nmachine B is A {\n  no g\n}\n',
     'unknown_absence',
     'g',

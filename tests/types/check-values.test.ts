@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { toldOf } from '../support.ts';
+import { fixed, toldOf } from '../support.ts';
 
 const kinds = `/// Has a value of every type.
 kind k {
@@ -47,6 +47,66 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'wrong_dimension',
     '5 EUR * 2 m',
     'Expected a price, this is a price times a length: an amount of money stands alone.',
+  ],
+  [
+    'length x = 3 mm',
+    'not_here',
+    'x',
+    'x says nothing of a value that is given: in a block write length = … and no more.',
+    'Write length = 3 mm',
+  ],
+  [
+    'length * 2 = 3 mm',
+    'not_here',
+    '2',
+    '* 2 says nothing of a value that is given: in a block write length = … and no more.',
+    'Write length = 3 mm',
+  ],
+  [
+    'length is one = 3 mm',
+    'not_here',
+    'one',
+    'is one says nothing of a value that is given: in a block write length = … and no more.',
+    'Write length = 3 mm',
+  ],
+  [
+    'length(a: Length) = 3 mm',
+    'not_here',
+    'length',
+    'What stands in brackets says nothing of a value that is given: in a block write length = … and no more.',
+    'Write length = 3 mm',
+  ],
+  [
+    'shared length = 3 mm',
+    'not_here',
+    'length',
+    'shared says nothing of a value that is given: in a block write length = … and no more.',
+    'Write length = 3 mm',
+  ],
+  [
+    'length default 3 mm',
+    'not_here',
+    'length',
+    'default says nothing of a value that is given: in a block write length = … and no more.',
+    'Write length = 3 mm',
+  ],
+  [
+    'length = 3 mm { within 1 mm .. 2 mm }',
+    'not_here',
+    'within 1 mm .. 2 mm',
+    'within says nothing of a value that is given: below length = … stand source, varies and scatters.',
+  ],
+  [
+    'length = 3 mm { power = 2 W }',
+    'not_here',
+    'power = 2 W',
+    'power says nothing of a value that is given: below length = … stand source, varies and scatters.',
+  ],
+  [
+    'to = one { power = 2 W }',
+    'not_here',
+    'power = 2 W',
+    'power says nothing of a value that is given: below to = … stand source, varies and scatters.',
   ],
   ['length is one', 'missing_equals', 'one', 'length is a value: expected = and what it is.'],
   [
@@ -425,6 +485,8 @@ const good = [
   'length = if is_on then 1 m else 2 m',
   'length = half otherwise 3 mm',
   'source defined "x"',
+  'length = 3 mm { source defined "x" }',
+  'length = 3 mm { varies 5 % }',
   'length = 5 um',
   'require self is k',
   'require any(c.is_on for c in every k where c.mode == fast)',
@@ -433,6 +495,20 @@ const good = [
 
 test.each(good)('nothing is wrong with %s', (line) => {
   expect(inBlock(line)).toEqual([]);
+});
+
+test('more that is said of a part where it is pointed at would be lost: it goes into a part of its own', () => {
+  const text = (to: string, below: string) =>
+    `${kinds}part made is k {\n  length = 1 m\n}\nk one {\n  to = ${to}\n  require to.length > 2 m\n}  // said\n${below}`;
+  const wrong = text('made {\n    length = 5 m\n    power = 2 W\n  }', 'k one_to\n');
+  const message =
+    'length and power would be lost: to = made points at made as it is. Declare one of your own, part one_to_2 is made { … }, and write to = one_to_2.';
+  expect(toldOf(wrong).filter(({ severity }) => severity === 'error')).toMatchObject([
+    { code: 'not_here', marks: 'length = 5 m', message, fixes: ['Declare part one_to_2'] },
+  ]);
+  expect(fixed(wrong).get('Declare part one_to_2')).toBe(
+    text('one_to_2', '\npart one_to_2 is made {\n  length = 5 m\n  power = 2 W\n}\nk one_to\n'),
+  );
 });
 
 test.each([
