@@ -19,7 +19,7 @@ import {
   spellingOf,
 } from './grammar/syntax.ts';
 import { valuesEdit } from './grammar/values-only.ts';
-import { declarationWords } from './grammar/words.ts';
+import { declarationWords, reservedWords } from './grammar/words.ts';
 import { type Choice, choose, type MachineWithParts } from './judge/choices.ts';
 import { type Assessment, assess, assessUnsolved, searchDeeper, toldOf } from './judge/findings.ts';
 import { Memory } from './judge/memory.ts';
@@ -645,6 +645,7 @@ export class Project {
 
   #clash(name: string, key: string, twice: boolean, file: SourceFile): Wording | undefined {
     if (twice) return naming.said_twice.inFile(name);
+    if (reservedWords.has(name)) return naming.clash.word(name);
     if (declares(this.library.scope, key)) return naming.clash.library(name);
     return file.scope.used.some((scope) => declares(scope, key)) ? naming.clash.used(name) : undefined;
   }

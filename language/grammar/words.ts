@@ -203,5 +203,8 @@ const standing: Readonly<Record<Source['standing'], true>> = {
 };
 export const sourceStandings: ReadonlySet<string> = new Set(Object.keys(standing));
 
+/** Words that are read as something else wherever a value may stand: by these as names nothing could be read. */
+export const reservedWords: ReadonlySet<string> = new Set(['yes', 'no', 'if', 'not', 'self', 'holder']);
+
 const severity: Readonly<Record<Message['severity'], true>> = { error: true, warning: true, advice: true };
 export const severities: ReadonlySet<string> = new Set(Object.keys(severity));

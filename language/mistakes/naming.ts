@@ -105,6 +105,8 @@ export const namingTable = {
       bothUsed: (names: readonly string[]) =>
         `${names.slice(0, 3).join(', ')} ${names.length > 1 ? 'are' : 'is'} declared in two files that are used here; the first one counts.`,
       choice: (name: string) => `${name} already means something else here: give this choice another name.`,
+      word: (name: string) =>
+        `${name} is a word of the language, so that nothing can be read by it as a name: give this one another name.`,
     },
   },
   said_twice: {

@@ -1,7 +1,7 @@
 import type { Body, Entry, Member as MemberNode, Name } from '../grammar/generated/ast.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import { isWithin, rangeOf } from '../grammar/syntax.ts';
-import { belongsIn, type Holder } from '../grammar/words.ts';
+import { belongsIn, type Holder, reservedWords } from '../grammar/words.ts';
 import { definitionOf } from '../machine/definition.ts';
 import { statementsOf } from '../machine/statements.ts';
 import { blockName, type Instance, isBlock, ringOfBases } from '../machine/tree.ts';
@@ -160,6 +160,7 @@ function checkName(node: Entry, instance: Instance, seen: Set<string>, report: R
   if (!name || instance.unclear.has(node)) return;
   if (seen.has(name)) tell(report, node.name ?? node.first, naming.said_twice.inBlock(name));
   seen.add(name);
+  if (isBlock(node) && reservedWords.has(name)) tell(report, node.name ?? node.first, naming.clash.word(name));
 }
 
 function checkBlock(node: Entry, instance: Instance, ctx: Context): void {

@@ -7,7 +7,7 @@ import type {
   Type as TypeNode,
 } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf, contentOf } from '../grammar/syntax.ts';
-import { belongsIn, clauses } from '../grammar/words.ts';
+import { belongsIn, clauses, reservedWords } from '../grammar/words.ts';
 import { naming } from '../mistakes/naming.ts';
 import { placing } from '../mistakes/placing.ts';
 import { typing } from '../mistakes/typing.ts';
@@ -100,7 +100,7 @@ function checkOptions(type: TypeNode, scope: Scope, report: Report): void {
   for (const term of type.terms) {
     if (term.$type !== 'ChoiceType') continue;
     for (const option of term.options) {
-      if (!scope.find(option.text) && !scope.sizeNamed(option.text)) continue;
+      if (!scope.find(option.text) && !scope.sizeNamed(option.text) && !reservedWords.has(option.text)) continue;
       tell(report, option, naming.clash.choice(option.text));
     }
   }
@@ -113,6 +113,8 @@ function checkMember(node: MemberNode, kind: Kind, scope: Scope, report: Report,
     const name = node.$type === 'Check' ? `${node.what} ${own}` : own;
     if (seen.has(name)) tell(report, node, naming.said_twice.inKind(own));
     seen.add(name);
+    if (reservedWords.has(name))
+      tell(report, (node.$type === 'Entry' ? node.first : node.name) ?? node, naming.clash.word(name));
   }
   if (node.$type === 'Has') return checkHas(node, kind, scope, report);
   if (node.$type === 'Check') return checkCheck(node, kind, scope, report);

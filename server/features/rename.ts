@@ -5,6 +5,7 @@ import { meaningsAt, symbolAt } from '../../language/answers/meanings-at.ts';
 import { type Occurrence, occurrencesOf, sourceOf } from '../../language/answers/occurrences.ts';
 import type { Entry, Has } from '../../language/grammar/generated/ast.ts';
 import type { AstNode, TextRange } from '../../language/grammar/syntax.ts';
+import { reservedWords } from '../../language/grammar/words.ts';
 import { hasOwnName, kindOfRole, type Member } from '../../language/names/kind.ts';
 import { Project, type SourceFile } from '../../language/project.ts';
 import { pathAt, plainTree } from '../../language/types/situation.ts';
@@ -17,9 +18,6 @@ const requestFailed = -32803;
 function refuse(message: string): never {
   throw new ResponseError(requestFailed, message);
 }
-
-/** Words that are read as something else wherever a value may stand. */
-const reserved = new Set(['yes', 'no', 'if', 'not', 'self', 'holder']);
 
 const unnamed: Partial<Record<MeaningSort, string>> = {
   unit: 'Units belong to the library, and keep their names.',
@@ -85,7 +83,7 @@ export function rename(file: SourceFile, position: Position, newName: string, wo
   refuseIfByKind(meaning, project);
   if (!/^[\p{L}_][\p{L}\p{N}_]*$/u.test(name))
     refuse(`${newName} cannot be a name: names have letters, digits and _, and begin with no digit.`);
-  if (reserved.has(name)) refuse(`${name} is a word of the language: choose another name.`);
+  if (reservedWords.has(name)) refuse(`${name} is a word of the language: choose another name.`);
   if (name === meaning.name) return { changes: {} };
   const changes = occurrencesOf(meaning, project).flatMap((o) => changesAt(o, name, meaning));
   checkRename(meaning, name, changes, project);

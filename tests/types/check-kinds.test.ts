@@ -58,6 +58,30 @@ const mistakes: readonly [text: string, code: string, marks: string, message: st
   [within('-2 mm'), 'out_of_range', '-2 mm', ranged],
   ['kind k is kk {\n}\n', 'unknown_kind', 'kk', 'There is no kind called kk.'],
   ['kind wire {\n}\n', 'clash', 'wire', 'The library already has wire: give this one another name.'],
+  [
+    kind('holder: Mass'),
+    'clash',
+    'holder',
+    'holder is a word of the language, so that nothing can be read by it as a name: give this one another name.',
+  ],
+  [
+    kind('has self: plate'),
+    'clash',
+    'self',
+    'self is a word of the language, so that nothing can be read by it as a name: give this one another name.',
+  ],
+  [
+    kind('mode: one of yes, other'),
+    'clash',
+    'yes',
+    'yes already means something else here: give this choice another name.',
+  ],
+  [
+    'constant holder: Length = 3 mm {\n  source defined "a test"\n}\n',
+    'clash',
+    'holder',
+    'holder is a word of the language, so that nothing can be read by it as a name: give this one another name.',
+  ],
   ['kind a {\n}\nkind a {\n}\n', 'said_twice', 'a', 'a is already declared in this file; the first one counts.'],
 ];
 
