@@ -1073,7 +1073,7 @@ machine ${name} {
     y {
       travel = 200 mm
       wanted_speed = 100 mm/s
-      wanted_acceleration = 0 mm/s^2
+      wanted_acceleration = 1 mm/s^2
     }
   }
   ${kind} frame {
