@@ -17,7 +17,7 @@ export const spellingTable = {
       inFile: (text: string) => `${text} cannot begin a statement. Expected a declaration, such as "machine Heron {".`,
       inBlock: (text: string) =>
         `${text} cannot begin a statement. Expected a name, such as "power = 250 W" or "wire {".`,
-      brace: (line: string) => `A { stands at the end of the line whose block it opens: ${line} {`,
+      brace: (line: string) => `A { stands at the end of the line whose block it opens: "${line} {".`,
       braceAlone: () => 'A { stands at the end of a line that names what its block is of, such as "wire {".',
       beforeEquals: () => 'Expected a name before the =, such as power = 250 W.',
     },

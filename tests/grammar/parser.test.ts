@@ -516,8 +516,8 @@ describe('what other languages write is told with how it is written here, and me
   test('a brace on a line of its own opens the block all the same', () => {
     const text = 'machine M // the first\n{\n  bed\n  {\n    target = 60 degC\n  }\n  a = 1 mm\n}\nmachine N {\n}\n';
     expect(told(text).map(({ code, message }) => [code, message])).toEqual([
-      ['stray_text', 'A { stands at the end of the line whose block it opens: machine M {'],
-      ['stray_text', 'A { stands at the end of the line whose block it opens: bed {'],
+      ['stray_text', 'A { stands at the end of the line whose block it opens: "machine M {".'],
+      ['stray_text', 'A { stands at the end of the line whose block it opens: "bed {".'],
     ]);
     expect(mended(mended(text))).toBe(
       'machine M { // the first\n  bed {\n    target = 60 degC\n  }\n  a = 1 mm\n}\nmachine N {\n}\n',

@@ -202,7 +202,7 @@ describe('what fails is shown with its numbers', () => {
     ['not (load > 4 N)', ['load is 9 N, the limit is 4 N']],
     ['load < 4 N or load == 5 N', ['load is 9 N, the limit is 4 N (130 % short)', 'load is 9 N, not 5 N']],
     ['not (load > 4 N and load < 8 N) and load != 9 N', ['load is 9 N']],
-    ['4 N >= load', ['load is 9 N, the limit is 4 N (56 % short)']],
+    ['4 N >= load', ['load is 9 N, the limit is 4 N (130 % short)']],
     ['if load > 1 N then load < 2 N else load < 3 N', ['load is 9 N, the limit is 2 N (350 % short)']],
     ['load <= 8.999 N', ['load is 9 N, the limit is 8.999 N (0.011 % short)']],
     ['no', ['no is no']],

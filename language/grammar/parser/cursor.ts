@@ -196,7 +196,8 @@ export class Cursor {
       if (Array.isArray(value)) for (const child of value) height = Math.max(height, this.#putInto(node, child));
       else height = Math.max(height, this.#putInto(node, value));
     }
-    const end = Math.max(this.last, this.origin);
+    // Of a bracket that is not closed what was read as its own is read once more, and whatever holds it ends behind that.
+    const end = Math.max(this.last, this.origin, height > 0 ? this.#endOf(node) : 0);
     node.$type = type;
     // A node for something missing has no width, and stands right behind what was last.
     node.$start = Math.min(start, end) - this.origin;
@@ -204,6 +205,21 @@ export class Cursor {
     // Most nodes hold no other: those are one high, and need not be kept.
     if (height > 0) this.#heights.set(node, height + 1);
     return node as unknown as T;
+  }
+
+  /** Where the last of what a node holds ends. */
+  #endOf(node: Fields): number {
+    let end = 0;
+    for (const key in node) {
+      const value = node[key];
+      if (Array.isArray(value)) for (const child of value) end = Math.max(end, this.#endOfOne(child));
+      else if (key !== '$container') end = Math.max(end, this.#endOfOne(value));
+    }
+    return end;
+  }
+
+  #endOfOne(child: unknown): number {
+    return isNode(child) ? Number(child.$end) + this.origin : 0;
   }
 
   /** Tells a node what holds it. Returns how many nodes stand in it, one in the other; 0 for what is no node. */
