@@ -34,7 +34,7 @@ test('a number is written in another unit where it is the same number exactly', 
   expect(titles('width = 1 i<|>n')).toContain('Write it as 25.4 mm');
   // NIST SP 811: an inch is 25.4 mm exactly, so that a millimetre is no number of inches that ends.
   expect(titles('width = 1<|> mm').join()).not.toContain('in');
-  expect(titles('air = 6<|>0 degC')).toEqual([]);
+  expect(titles('air = 6<|>0 degC')).toEqual(['Write it as 140 degF']);
   expect(titles('air = -5<|> degC')).toEqual([]);
   expect(titles('lit = <|>yes')).toEqual([]);
 });
