@@ -1,7 +1,7 @@
 import { cellOf } from '../compute/cell.ts';
 import { type Machine, missingPaths } from '../compute/machine.ts';
 import { markForBlock } from '../compute/marks.ts';
-import { pathOfCell, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
+import { pathOfCell, showCell, typeOfCell, unitsAlongside, valueOver } from '../compute/show-cell.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import { kindOfRole } from '../names/kind.ts';
@@ -13,7 +13,9 @@ import { softIn } from './foundations.ts';
 export interface Drawing {
   readonly is: 'drawing';
   /** What its lengths are told in, and how long that is. */
-  readonly unit: { readonly symbol: string; readonly factor: number };
+  readonly unit: LengthUnit;
+  /** What its dimensions are told in besides, in brackets, where a machine's kind asks for that. */
+  readonly unitBeside?: LengthUnit;
   /** Does each view stand at the side that it shows, as in North America? Elsewhere it stands at the other. */
   readonly isThirdAngle: boolean;
   readonly bodies: readonly Body[];
@@ -28,6 +30,11 @@ export interface Drawing {
     readonly because: string;
     readonly place: AstNode;
   }[];
+}
+
+interface LengthUnit {
+  readonly symbol: string;
+  readonly factor: number;
 }
 
 /** To the right, to the back, up; null where it is not known. In coherent units. */
@@ -72,7 +79,7 @@ export function drawingOf(machine: Machine): Drawing | undefined {
   if (!first) return undefined;
   return {
     is: 'drawing',
-    unit: unitOf(first.instance, machine),
+    ...unitsOf(first.instance, machine),
     isThirdAngle: isTrue(first.instance, first.instance.kind.shape?.names[12], machine),
     bodies: drawn.map(({ body }) => body),
     meetings: meetingsOf(drawn),
@@ -135,12 +142,16 @@ function isSeen({ at, sides }: Body): boolean {
   return [0, 1, 2].filter((axis) => at[axis] !== null && sides[axis] !== null).length > 1;
 }
 
-function unitOf(instance: Instance, machine: Machine): Drawing['unit'] {
+function unitsOf(instance: Instance, machine: Machine): Pick<Drawing, 'unit' | 'unitBeside'> {
   const cell = cellOf(instance, instance.kind.shape?.names[0] ?? '');
   const type = cell && typeOfCell(cell);
   const names = cell?.member?.shown.length ? cell.member.shown : type?.is === 'quantity' ? type.named?.shown : [];
   const unit = names?.map((name) => machine.scope.system.unit(name)).find(isUnit);
-  return { symbol: unit?.symbol ?? '', factor: unit?.factor ?? 1 };
+  const [beside] = type ? unitsAlongside(type, machine) : [];
+  return {
+    unit: { symbol: unit?.symbol ?? '', factor: unit?.factor ?? 1 },
+    ...(beside && { unitBeside: { symbol: beside.symbol, factor: beside.factor } }),
+  };
 }
 
 interface Drawn {

@@ -1,7 +1,7 @@
 import type { Cell } from '../compute/cell.ts';
 import type { Machine } from '../compute/machine.ts';
 import { markForValue } from '../compute/marks.ts';
-import { showCell, typeOfCell } from '../compute/show-cell.ts';
+import { showAlongside, showCell, typeOfCell } from '../compute/show-cell.ts';
 import type { AstNode } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Type } from '../names/type.ts';
@@ -10,7 +10,10 @@ import { unitFor, unitText } from '../values/show.ts';
 import { Curve, isMissing, type Value } from '../values/value.ts';
 import { memberDoc } from './docs.ts';
 
-/** Curves over the same, with the places on their axes that belong to them. Numbers are in the units of the axes. */
+/**
+ * Curves over the same, with the places on their axes that belong to them. Numbers are in the units of the axes. Where other units are told
+ * besides, the places are told in them too; the axes are not: a second row of ticks would crowd them.
+ */
 export interface Plot {
   readonly is: 'plot';
   readonly block: string;
@@ -168,7 +171,7 @@ function markOf(cell: Cell, type: Curves, x: Scale, y: Scale, machine: Machine):
     axis: isUpright ? 'x' : 'y',
     low: scale.convert(Math.min(...numbers)),
     high: scale.convert(Math.max(...numbers)),
-    shown: showCell(cell, machine),
+    shown: showCell(cell, machine) + showAlongside(cell, machine),
     place: markForValue(cell, machine.entry),
   };
 }

@@ -1,9 +1,10 @@
 import { type Cell, cellOf } from '../compute/cell.ts';
-import type { Machine } from '../compute/machine.ts';
+import { evaluate } from '../compute/evaluate.ts';
+import { blockContext, blockFrame, type Machine } from '../compute/machine.ts';
 import { showBound, showMargin } from '../compute/margin.ts';
 import { markForBlock, markForValue } from '../compute/marks.ts';
 import { type SetRecord, setRecordsOf } from '../compute/records.ts';
-import { pathOfCell, showAlongside, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
+import { alongsideOf, pathOfCell, showAlongside, showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { atOnce, type Stepwise } from '../compute/stepwise.ts';
 import { type AstNode, docOf, textOf } from '../grammar/syntax.ts';
 import { answerTo, type Choice } from '../judge/choices.ts';
@@ -12,13 +13,14 @@ import {
   type CheckState,
   type DueCheck,
   dueChecksOf,
+  readAlongside,
   shownRead,
   upkeepOf,
 } from '../judge/commissioning.ts';
 import { type Finding, isLaidAside } from '../judge/finding.ts';
 import { type Assessment, toldIn } from '../judge/findings.ts';
 import { pathOfNotSaid, waitingWords } from '../judge/not-said.ts';
-import { requirementOutcome } from '../judge/requirements.ts';
+import { type Requirement, requirementOutcome } from '../judge/requirements.ts';
 import { valueOrWhy } from '../judge/verdict-words.ts';
 import { decisive, type Found, marginsOn, type Weak, weakest } from '../judge/weakest.ts';
 import type { Instance } from '../machine/tree.ts';
@@ -26,6 +28,7 @@ import { type Severity, severities } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
 import type { Reported } from '../names/kind.ts';
 import { kindOfListedBlocks, type Type } from '../names/type.ts';
+import { infer } from '../types/infer.ts';
 import { Money, Unknown } from '../values/value.ts';
 import { type BlockTable, blockTableOf, specification, tableOfBlocks } from './block-table.ts';
 import { connectionsOf } from './connections.ts';
@@ -240,18 +243,28 @@ function noteOf(finding: Finding, machine: Judged): Note {
   };
 }
 
-function requirements({ assessment }: Judged): Section {
+function requirements(machine: Judged): Section {
   return {
     heading: 'Requirements',
     parts: rows(
-      assessment.requirements.map((requirement) => ({
+      machine.assessment.requirements.map((requirement) => ({
         label: requirement.text,
-        shown: requirementOutcome(requirement),
+        shown: requirementOutcome(withAlongside(requirement, machine)),
         ...(requirement.margin && { margin: shareOf(requirement.margin) }),
         place: requirement.target.node,
       })),
     ),
   };
+}
+
+/** A requirement with what it comes to told in other units as well; of one that fails the failed parts are told, in one unit each. */
+function withAlongside(requirement: Requirement, machine: Judged): Requirement {
+  const { target, scenario, margin, shown } = requirement;
+  if (!margin || shown === undefined) return requirement;
+  const { engine } = machine;
+  const [frame, ctx] = [blockFrame(target.instance, target.layer, engine), blockContext(target.instance, target.layer)];
+  const value = engine.under(scenario, () => engine.aside(() => evaluate(margin.value, frame)));
+  return { ...requirement, shown: shown + alongsideOf(value, infer(margin.value, ctx), machine) };
 }
 
 function shareOf({ amount, inKelvin }: { readonly amount: number; readonly inKelvin: boolean }): number {
@@ -787,7 +800,7 @@ function checksBy(due: readonly DueCheck[], machine: Judged, isTicked: boolean):
         title,
         how,
         ...(uncover && { uncover }),
-        ...(expected && { expected }),
+        ...(expected && { expected: expected + readAlongside(first.check, machine, first.least, first.most) }),
         ...(caution && { caution }),
         blocks: [first, ...more].map((each) => ({
           label: each.instance.label,
@@ -813,6 +826,8 @@ function together(checks: readonly DueCheck[]): [DueCheck, ...DueCheck[]][] {
 
 /** Whether it was made, what was read, and when. */
 function madeOf({ state, record, check }: DueCheck, machine: Judged): string {
-  const read = record?.read !== undefined ? shownRead(record.read, check, machine) : '';
+  const number = typeof record?.read === 'number' ? record.read : undefined;
+  const read =
+    record?.read !== undefined ? shownRead(record.read, check, machine) + readAlongside(check, machine, number) : '';
   return [states[state], read, record?.date ?? ''].filter(Boolean).join(' ');
 }

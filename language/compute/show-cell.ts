@@ -2,7 +2,7 @@ import type { Instance } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
 import { anyType, type Type } from '../names/type.ts';
 import { formatNumber } from '../units/display.ts';
-import { isUnit } from '../units/units.ts';
+import { isUnit, type Unit } from '../units/units.ts';
 import { showValue, unitFor } from '../values/show.ts';
 import { Bounds, isMissing, Money, mergeMissing, Range, Sides, sameValue, type Value } from '../values/value.ts';
 import type { Ends } from './cell.ts';
@@ -77,16 +77,27 @@ export function showCell(cell: Cell, machine: Machine, value: Value = valueOver(
 
 /** The same in the units that a machine's kind asks for besides, in brackets behind it: ` (9.45 in)`; empty where none is for that. */
 export function showAlongside(cell: Cell, machine: Machine, value: Value = valueOver(cell, machine)): string {
-  const type = typeOfCell(cell);
-  const of = type.is === 'sides' ? type.of : type;
-  if (of.is !== 'quantity' || isMissing(value)) return '';
+  return alongsideOf(value, typeOfCell(cell), machine);
+}
+
+/** Any value of a type in those units, in brackets, to stand behind what is shown of it; empty where none is for that, or it is not known. */
+export function alongsideOf(value: Value, type: Type, machine: Machine): string {
+  if (isMissing(value)) return '';
   const { system } = machine.scope;
-  const units = alongsideIn(machine).filter((text) => {
-    const unit = system.unit(text);
-    const isPoint = of.points ?? false;
-    return isUnit(unit) && unit.dimension === of.dimension && (unit.zero !== undefined) === isPoint;
-  });
-  return units.map((unit) => ` (${showValue(value, type, system, { shown: [unit] })})`).join('');
+  return unitsAlongside(type, machine)
+    .map(({ text }) => ` (${showValue(value, type, system, { shown: [text] })})`)
+    .join('');
+}
+
+/** The units that a machine's kind asks for besides, of those that a type can be told in. */
+export function unitsAlongside(type: Type, machine: Machine): Unit[] {
+  const of = type.is === 'sides' ? type.of : type;
+  if (of.is !== 'quantity') return [];
+  const isPoint = of.points ?? false;
+  return alongsideIn(machine)
+    .map((text) => machine.scope.system.unit(text))
+    .filter(isUnit)
+    .filter((unit) => unit.dimension === of.dimension && (unit.zero !== undefined) === isPoint);
 }
 
 function alongsideIn({ tree, engine }: Machine): string[] {

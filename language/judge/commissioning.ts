@@ -6,7 +6,7 @@ import type { Machine } from '../compute/machine.ts';
 import { markForBlock, standsIn } from '../compute/marks.ts';
 import { renderMessage } from '../compute/message.ts';
 import { type CheckRecord, checkRecordsOf, type SetRecord, setRecordsOf, writtenNow } from '../compute/records.ts';
-import { showCell } from '../compute/show-cell.ts';
+import { alongsideOf, showCell } from '../compute/show-cell.ts';
 import type { Expression, Text } from '../grammar/generated/ast.ts';
 import { type AstNode, docOf, rangeOf } from '../grammar/syntax.ts';
 import { Instance } from '../machine/tree.ts';
@@ -18,7 +18,7 @@ import { boundsOf, typeRead } from '../types/records.ts';
 import { clausesOf } from '../units/units.ts';
 import { junction } from '../values/operators.ts';
 import { showValue } from '../values/show.ts';
-import type { Value } from '../values/value.ts';
+import { Range, type Value } from '../values/value.ts';
 import type { OwnFinding } from './own-findings.ts';
 
 /** How a check stands: not made yet; made; made with other values than there are now; or it read what it must not. */
@@ -205,6 +205,13 @@ function boundsIn(
 /** What a check read, as people read it. */
 export function shownRead(value: Value, check: Checking, { scope }: Machine): string {
   return showValue(value, typeRead(check) ?? { is: 'any' }, scope.system);
+}
+
+/** What a check is to read, or has read, in the units that a machine's kind asks for besides: ` (68 to 77 °F)`; empty where none is for that. */
+export function readAlongside(check: Checking, machine: Machine, low: number | undefined, high = low): string {
+  const ends = [low, high].filter((end) => end !== undefined);
+  const [least, most] = [Math.min(...ends), Math.max(...ends)];
+  return ends.length > 0 ? alongsideOf(new Range(least, most), typeRead(check) ?? { is: 'any' }, machine) : '';
 }
 
 function stageOf(check: Checking, instance: Instance, { engine }: Machine, when: When): Stage {

@@ -1,9 +1,10 @@
 import type { Ends } from '../compute/cell.ts';
+import { evaluate } from '../compute/evaluate.ts';
 import type { Machine } from '../compute/machine.ts';
 import { leastMargin, type Margin, marginOf, rankOf } from '../compute/margin.ts';
 import { markForBlock } from '../compute/marks.ts';
 import { showExpression } from '../compute/message.ts';
-import { whereOf } from '../compute/show-cell.ts';
+import { alongsideOf, whereOf } from '../compute/show-cell.ts';
 import { type AstNode, textOf } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import { infer } from '../types/infer.ts';
@@ -14,7 +15,7 @@ export interface Weak {
   readonly rule: Rule;
   readonly instance: Instance;
   readonly margin: Margin;
-  /** What is compared, as it is written and what it comes to, and the same of its limit. */
+  /** What is compared, as it is written and what it comes to, with the units that are told besides, and the same of its limit. */
   readonly value: { readonly text: string; readonly shown: string };
   readonly limit: { readonly text: string; readonly shown: string };
   /** Where the ranges are taken there: "at ambient 15 °C"; undefined where it rests on none. */
@@ -107,7 +108,11 @@ function told({ rule, instance, margin, scenario }: Found, machine: Machine): We
   const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
   const side = (node: Margin['value']) => ({
     text: textOf(node).replace(/\s+/g, ' '),
-    shown: engine.under(scenario, () => engine.aside(() => showExpression(node, frame, ctx))),
+    shown: engine.under(scenario, () =>
+      engine.aside(
+        () => showExpression(node, frame, ctx) + alongsideOf(evaluate(node, frame), infer(node, ctx), machine),
+      ),
+    ),
   });
   return {
     rule,

@@ -360,10 +360,12 @@ function dimensionsOf({ bodies }: DrawingData) {
   return { across: along(0, 2), up: along(2, 0), along: along(1, 2) };
 }
 
-function shownLength({ from, to, body }: Dimension, { unit }: DrawingData, room: number): string {
+/** How long, in other units too where that is asked for, and what: as much of it as there is room for. */
+function shownLength({ from, to, body }: Dimension, { unit, unitBeside }: DrawingData, room: number): string {
   const number = String(Number(((to - from) / unit.factor).toFixed(1)));
-  const named = `${number} ${body.name}`;
-  return textWidth(named, letters) <= room ? named : number;
+  const both = unitBeside ? `${number} (${Number(((to - from) / unitBeside.factor).toPrecision(3))})` : number;
+  const wanted = [`${both} ${body.name}`, both];
+  return wanted.find((text) => textWidth(text, letters) <= room) ?? number;
 }
 
 /** A dimension below a view: two fine lines down from what it measures, and one between them with a stroke at both ends. */
@@ -408,8 +410,9 @@ function upright(each: Dimension, to: Mapper, x: number, data: DrawingData): Mar
 }
 
 /** The scale, the unit, and the sign of the projection: a truncated cone from its side and from its end. */
-function legend(y: number, scale: string, { unit, isThirdAngle }: DrawingData): Mark[] {
-  const words = `Scale ${scale}, lengths in ${unit.symbol}, ${isThirdAngle ? 'third' : 'first'}-angle projection`;
+function legend(y: number, scale: string, { unit, unitBeside, isThirdAngle }: DrawingData): Mark[] {
+  const beside = unitBeside ? ` (${unitBeside.symbol})` : '';
+  const words = `Scale ${scale}, lengths in ${unit.symbol}${beside}, ${isThirdAngle ? 'third' : 'first'}-angle projection`;
   const middle = paper.width - 14;
   const [cone, circles] = isThirdAngle ? [middle + 5, middle - 5] : [middle - 5, middle + 5];
   const [wide, narrow] = isThirdAngle ? [cone + 3, cone - 3] : [cone - 3, cone + 3];

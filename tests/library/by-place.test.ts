@@ -22,6 +22,12 @@ ${place}
     width = 360 mm
     depth = 420 mm
   }
+  board controller is board_4_axis
+  bed {
+    target = 60 degC
+    plate { size = 230 mm x 230 mm }
+    sensor is ntc_100k { input = controller.bed_input }
+  }
   heater pad {
     voltage = 24 V
     power = 40 W
@@ -33,6 +39,7 @@ ${place}
     }
     path = [inlet, wire, psu]
   }
+  require frame.height <= 500 mm
   circuit warm {
     wire {
       area = 0.75 mm^2
@@ -94,6 +101,22 @@ describe('where the codes of North America hold', () => {
     expect(told(there)).toContain('400 mm (15.7 in)');
     expect(told(here)).toContain('400 mm');
     expect(told(here)).not.toContain('(15.7 in)');
+    // A rule's limit, what a check is to read, a requirement and a dimension tell them too.
+    const text = (of: typeof here, heading: string) =>
+      JSON.stringify(sheetOf(of).sections.find((section) => section.heading === heading)?.parts, [
+        'rows',
+        'shown',
+        'items',
+        'expected',
+        'texts',
+      ]);
+    for (const heading of ['Requirements', 'Weakest points', 'Commissioning']) {
+      expect(text(there, heading), heading).toMatch(/°F\)|in\)/);
+      expect(text(here, heading), heading).not.toMatch(/°F|in\)/);
+    }
+    expect(text(there, 'Requirements')).toContain('400 mm (15.7 in), ');
+    expect(drawingOf(there)?.unitBeside).toEqual({ symbol: 'in', factor: 0.0254 });
+    expect(drawingOf(here)).not.toHaveProperty('unitBeside');
     const room = (of: typeof here) => {
       const cell = cellOf(of.tree, 'ambient');
       return cell && `${showCell(cell, of)}${showAlongside(cell, of)}`;
