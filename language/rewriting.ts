@@ -1,15 +1,17 @@
-import { partFromBlock, partInBlock, partToFile } from './answers/rewrite-parts.ts';
+import { namesInPart, partFromBlock, partInBlock, partToFile, partToNewFile } from './answers/rewrite-parts.ts';
 import { saidShorter } from './answers/rewrite-shorter.ts';
 import { defaultsWrittenOut, namedValue, unitsInstead } from './answers/rewrite-values.ts';
 import { variantOfEdit } from './answers/rewrite-variant.ts';
 import type { Rewriting } from './answers/rewriting.ts';
 import { valuesOf } from './compute/show-cell.ts';
+import type { Use } from './grammar/generated/ast.ts';
 import { parse } from './grammar/parser.ts';
 import { wordOf } from './judge/finding.ts';
 import { Instance } from './machine/tree.ts';
 import { copyOfProject } from './mending.ts';
 import { withEdits } from './mistakes/mistake.ts';
-import type { Assessed, Project, SourceFile } from './project.ts';
+import type { FileScope } from './names/scope.ts';
+import { type Assessed, type Project, resolveUri, type SourceFile } from './project.ts';
 import { isSound } from './rehearsal.ts';
 import type { Value, ValueList } from './values/value.ts';
 
@@ -38,8 +40,38 @@ export function rewritings(
     const used = found ? project.file(uri) : undefined;
     return used && !used.isLibrary ? [{ uri, name: decodeURIComponent(uri.slice(uri.lastIndexOf('/') + 1)) }] : [];
   });
-  const moves = partToFile(file, offset, targets).filter((move) => isTime() && isRead(move, file, project));
+  // A text that was never saved has no place beside which a file could be.
+  const fresh =
+    saved === undefined ? [] : partToNewFile(file, offset, newFile(file, project), usesFor(file, offset, project));
+  const moves = [...partToFile(file, offset, targets), ...fresh].filter(
+    (move) => isTime() && isRead(move, file, project),
+  );
   return [...within, ...shorter, ...moves, ...variants.filter((variant) => isRead(variant, file, project))];
+}
+
+/** A file beside this one that is not there yet. */
+function newFile(file: SourceFile, project: Project): string {
+  for (let n = 1; ; n++) {
+    const uri = resolveUri(file.uri, n === 1 ? './stock.gusset' : `./stock_${n}.gusset`);
+    if (!project.files.has(uri) && project.host.read(uri) === undefined) return uri;
+  }
+}
+
+/** The statements of a file through which a part in it sees what others declare. */
+function usesFor(file: SourceFile, offset: number, project: Project): Use[] {
+  const seen = namesInPart(file, offset).flatMap((name) => [
+    file.scope.find(name)?.scope,
+    file.scope.kindNamed(name)?.scope,
+  ]);
+  const through = file.uses.map(({ node, uri }) => ({ node, scope: project.file(uri)?.scope }));
+  const needed = seen.flatMap((scope) =>
+    scope === file.scope
+      ? []
+      : through
+          .filter((use) => scope && (use.scope === scope || use.scope?.used.includes(scope as FileScope)))
+          .slice(0, 1),
+  );
+  return through.filter((use) => needed.includes(use)).map(({ node }) => node);
 }
 
 /**
@@ -116,9 +148,10 @@ function toldOf(
 function isRead({ edits, elsewhere }: Rewriting, file: SourceFile, project: Project): boolean {
   const copy = copyOfProject(project, file.uri);
   const before = mistakesIn(copy);
-  copy.update(file.uri, withEdits(edits, file.parsed.text));
   const there = elsewhere && copy.file(elsewhere.uri);
-  if (elsewhere && there) copy.update(elsewhere.uri, withAtEnd(there.parsed.text, elsewhere.text));
+  if (elsewhere && (there || elsewhere.isNew))
+    copy.update(elsewhere.uri, withAtEnd(there?.parsed.text ?? '', elsewhere.text));
+  copy.update(file.uri, withEdits(edits, file.parsed.text));
   return [...mistakesIn(copy)].every((mistake) => before.has(mistake));
 }
 

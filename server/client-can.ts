@@ -12,6 +12,8 @@ export interface ClientCan {
   readonly fillBlanks: boolean;
   /** The same in changes of a text. */
   readonly fillBlanksOfChanges: boolean;
+  /** Changes that make files. */
+  readonly makeFiles: boolean;
   /** A place that a finding's code leads to. */
   readonly followCodes: boolean;
   /** What is no longer to be used, struck out. */
@@ -35,6 +37,9 @@ export function clientCan({ textDocument = {}, workspace = {} }: ClientCapabilit
     readMarkdownItems: completion?.completionItem?.documentationFormat?.includes('markdown') ?? false,
     fillBlanks: completion?.completionItem?.snippetSupport ?? false,
     fillBlanksOfChanges: workspace.workspaceEdit?.snippetEditSupport ?? false,
+    makeFiles:
+      (workspace.workspaceEdit?.documentChanges && workspace.workspaceEdit.resourceOperations?.includes('create')) ??
+      false,
     followCodes: ofFindings?.codeDescriptionSupport ?? false,
     strikeOut: ofFindings?.tagSupport?.valueSet.includes(2) ?? false,
     askForFindings,

@@ -1,4 +1,4 @@
-import type { Declaration, Entry, Member, Name } from '../grammar/generated/ast.ts';
+import type { Declaration, Entry, Member, Name, Use } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf, fileOf, isWithin, parsedOf, rangeOf, textOf } from '../grammar/syntax.ts';
 import type { TextFile } from '../machine/text-file.ts';
 import { blockName, type Instance, isBlock } from '../machine/tree.ts';
@@ -164,10 +164,8 @@ export function partToFile(
   offset: number,
   targets: readonly { uri: string; name: string }[],
 ): Rewriting[] {
-  const item = file.parsed.items.find(({ start, end }) => start <= offset && offset <= end)?.node;
-  if (item?.$type !== 'Declaration' || item.what !== 'part' || !item.name) return [];
-  const isHead = !item.body || offset <= rangeOf(item.body).start;
-  if (!isHead || fileOf(item) !== file.parsed.file || !isWithin(item.name, item)) return [];
+  const item = partHead(file, offset);
+  if (!item?.name) return [];
   const { text } = file.parsed;
   const start = startWithDoc(item);
   const { end } = rangeOf(item);
@@ -179,4 +177,40 @@ export function partToFile(
     edits: [{ start, end: end + blank, text: '' }],
     elsewhere: { uri, text: `${text.slice(start, end)}\n` },
   }));
+}
+
+/**
+ * A part of the file moved to a new file beside it, which the file uses from then on. `neededUses` are the statements of the file that say
+ * where what the part rests on stands: the new file says so too.
+ */
+export function partToNewFile(file: TextFile, offset: number, uri: string, neededUses: readonly Use[]): Rewriting[] {
+  const name = decodeURIComponent(uri.slice(uri.lastIndexOf('/') + 1));
+  const [move] = partToFile(file, offset, [{ uri, name: `a new file: ${name}` }]);
+  const [taken] = move?.edits ?? [];
+  if (!move?.elsewhere || !taken) return [];
+  const written = `use "./${name}"`;
+  const lastUse = file.parsed.file.items.findLast((item) => item.$type === 'Use');
+  const first = file.parsed.file.items.find((item) => item.$type !== 'Version');
+  const at = lastUse ? rangeOf(lastUse).end : startWithDoc(first as AstNode);
+  const text = lastUse ? `\n${written}` : `${written}\n\n`;
+  // The part may be what the file begins with: its place is taken by the line that says where it is.
+  const edits = at === taken.start ? [{ ...taken, text }] : [{ start: at, end: at, text }, taken];
+  const uses = neededUses.map((use) => `${textOf(use)}\n`).join('');
+  const elsewhere = { uri, text: `${uses}${uses && '\n'}${move.elsewhere.text}`, isNew: true };
+  return [{ ...move, edits, elsewhere }];
+}
+
+/** The names in the part that stands at an offset: what it may rest on. */
+export function namesInPart(file: TextFile, offset: number): string[] {
+  const part = partHead(file, offset);
+  if (!part) return [];
+  return everyNode(part).flatMap((node) => (node.$type === 'Name' ? [(node as Name).text] : []));
+}
+
+/** The part whose head stands at an offset. */
+function partHead(file: TextFile, offset: number): Declaration | undefined {
+  const item = file.parsed.items.find(({ start, end }) => start <= offset && offset <= end)?.node;
+  if (item?.$type !== 'Declaration' || item.what !== 'part' || !item.name) return undefined;
+  const isHead = !item.body || offset <= rangeOf(item.body).start;
+  return isHead && fileOf(item) === file.parsed.file && isWithin(item.name, item) ? item : undefined;
 }

@@ -1,4 +1,4 @@
-import type { CodeAction, Range, SnippetTextEdit, TextEdit } from 'vscode-languageserver';
+import type { CodeAction, Range, SnippetTextEdit, TextEdit, WorkspaceEdit } from 'vscode-languageserver';
 import type { Rewriting } from '../../language/answers/rewriting.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import { acceptance } from '../../language/judge/fixes.ts';
@@ -32,7 +32,9 @@ export function refactorings(file: SourceFile, range: Range, workspace: Workspac
   const isTime = () => performance.now() < until;
   const saved = workspace.savedText(file.uri);
   const written = asked && !file.isLibrary ? rewritings(file, from, project, saved, isTime) : [];
-  return [...written.map((each) => rewritingAction(each, file, workspace)), ...accepted];
+  const { makeFiles } = workspace.client;
+  const possible = written.filter(({ elsewhere }) => makeFiles || !elsewhere?.isNew);
+  return [...possible.map((each) => rewritingAction(each, file, workspace)), ...accepted];
 }
 
 /** Where a client takes such changes, the cursor goes to the empty text that the builder has to write. */
@@ -52,6 +54,7 @@ function withBlank(made: CodeAction, { uri }: SourceFile, { client }: Workspace)
 function rewritingAction(rewriting: Rewriting, file: SourceFile, { project }: Workspace): CodeAction {
   const { title, sort, edits, elsewhere } = rewriting;
   const made = action({ title, edits }, file, [], false, `refactor.${sort}`);
+  if (elsewhere?.isNew) return withNewFile(made, file, elsewhere);
   const other = elsewhere && project.file(elsewhere.uri);
   if (!elsewhere || !other) return made;
   const { text } = other.parsed;
@@ -61,4 +64,18 @@ function rewritingAction(rewriting: Rewriting, file: SourceFile, { project }: Wo
     newText: withAtEnd(text, elsewhere.text).slice(end),
   };
   return { ...made, edit: { changes: { ...made.edit?.changes, [elsewhere.uri]: [added] } } };
+}
+
+/** What is done in a file and in another one that is made for it: made first, and never where there is one by now. */
+function withNewFile(made: CodeAction, { uri }: SourceFile, fresh: { uri: string; text: string }): CodeAction {
+  const start = { line: 0, character: 0 };
+  const documentChanges: WorkspaceEdit['documentChanges'] = [
+    { kind: 'create', uri: fresh.uri, options: { overwrite: false, ignoreIfExists: false } },
+    {
+      textDocument: { uri: fresh.uri, version: null },
+      edits: [{ range: { start, end: start }, newText: fresh.text }],
+    },
+    { textDocument: { uri, version: null }, edits: made.edit?.changes?.[uri] ?? [] },
+  ];
+  return { ...made, edit: { documentChanges } };
 }

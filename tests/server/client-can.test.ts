@@ -15,6 +15,7 @@ test('what a client does not speak of it cannot', () => {
     readMarkdownFindings: false,
     fillBlanks: false,
     fillBlanksOfChanges: false,
+    makeFiles: false,
   });
   const all = clientCan({
     textDocument: {
@@ -27,10 +28,10 @@ test('what a client does not speak of it cannot', () => {
     workspace: {
       diagnostics: { refreshSupport: true },
       textDocumentContent: {},
-      workspaceEdit: { snippetEditSupport: true },
+      workspaceEdit: { snippetEditSupport: true, documentChanges: true, resourceOperations: ['rename', 'create'] },
     },
   });
-  expect(Object.values(all)).toEqual(Array(11).fill(true));
+  expect(Object.values(all)).toEqual(Array(12).fill(true));
   const half = clientCan({
     textDocument: {
       definition: {},
@@ -40,9 +41,9 @@ test('what a client does not speak of it cannot', () => {
       publishDiagnostics: {},
       diagnostic: {},
     },
-    workspace: { workspaceEdit: {}, diagnostics: {} },
+    workspace: { workspaceEdit: { documentChanges: true, resourceOperations: ['delete'] }, diagnostics: {} },
   });
-  expect(Object.values(half)).toEqual(Array(11).fill(false));
+  expect(Object.values(half)).toEqual(Array(12).fill(false));
   const others = clientCan({
     textDocument: {
       hover: { contentFormat: ['plaintext'] },
@@ -50,7 +51,7 @@ test('what a client does not speak of it cannot', () => {
       publishDiagnostics: { tagSupport: { valueSet: [1] } },
     },
   });
-  expect(Object.values(others)).toEqual(Array(11).fill(false));
+  expect(Object.values(others)).toEqual(Array(12).fill(false));
 });
 
 test('Markdown as it is read without its marks', () => {

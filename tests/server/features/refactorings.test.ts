@@ -1,4 +1,10 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { expect, test } from 'vitest';
+import type { TextDocumentEdit, TextEdit } from 'vscode-languageserver';
+import type { SourceFile } from '../../../language/project.ts';
 import { refactorings } from '../../../server/features/refactorings.ts';
 import { Workspace } from '../../../server/workspace.ts';
 import { mistakesIn } from '../../support.ts';
@@ -110,6 +116,70 @@ test('a part moves to the end of the file that is used, and what was changed sin
   expect(edited(text, variant?.edit?.changes?.[uri] ?? [])).toBe(
     `${saved.trimEnd()}\n\nhall H_changed is H {\n  width = 5 m\n}\n`,
   );
+});
+
+test('a part moves to a new file, with what it rests on, where a client makes files', async () => {
+  const folder = mkdtempSync(join(tmpdir(), 'gusset-move-'));
+  const uriOf = (name: string) => pathToFileURL(join(folder, name)).href;
+  const texts = {
+    'kinds.gusset': kinds,
+    // Something else goes by the name already.
+    'stock.gusset': '',
+    'a.gusset':
+      '// Ours.\nuse "./kinds.gusset"\n\n/// Low.\npart low is hall {\n  height = 2 m\n}\n\nhall H is low {\n  width = 4 m\n}\n',
+  };
+  for (const [name, text] of Object.entries(texts)) writeFileSync(join(folder, name), text);
+  const [uri, fresh] = [uriOf('a.gusset'), uriOf('stock_2.gusset')];
+  const movesOf = async (workspaceEdit: object) => {
+    const client = await Client.start({ workspace: { workspaceEdit } });
+    await client.open(uri, texts['a.gusset']);
+    const fixes = await client.fixes(uri, { line: 4, character: 6 });
+    return { client, moves: fixes.filter(({ kind }) => kind === 'refactor.move') };
+  };
+  const { client: unable, moves: none } = await movesOf({ documentChanges: true });
+  expect(none.map(({ title }) => title)).toEqual(['Move low to kinds.gusset']);
+  await unable.stop();
+  const { client, moves } = await movesOf({ documentChanges: true, resourceOperations: ['create'] });
+  expect(moves.map(({ title }) => title)).toEqual([
+    'Move low to kinds.gusset',
+    'Move low to a new file: stock_2.gusset',
+  ]);
+  const [made, written, left] = (moves[1]?.edit?.documentChanges ?? []) as [object, TextDocumentEdit, TextDocumentEdit];
+  expect(made).toEqual({ kind: 'create', uri: fresh, options: { overwrite: false, ignoreIfExists: false } });
+  expect(written.textDocument).toEqual({ uri: fresh, version: null });
+  const after = {
+    ...texts,
+    'stock_2.gusset': edited('', written.edits as TextEdit[]),
+    'a.gusset': edited(texts['a.gusset'], left.edits as TextEdit[]),
+  };
+  expect(after['stock_2.gusset']).toBe('use "./kinds.gusset"\n\n/// Low.\npart low is hall {\n  height = 2 m\n}\n');
+  expect(after['a.gusset']).toBe(
+    '// Ours.\nuse "./kinds.gusset"\nuse "./stock_2.gusset"\n\nhall H is low {\n  width = 4 m\n}\n',
+  );
+  expect(mistakesIn(after)).toEqual([]);
+  await client.stop();
+  rmSync(folder, { recursive: true });
+});
+
+test('a part that a file begins with leaves the line that says where it is; a text that was never saved has no place beside it', () => {
+  const uri = 'file:///a.gusset';
+  const text = 'part low is heater {\n  power = 20 W\n}\n\npart other is heater {\n  power = 2 W\n}\n';
+  const offeredFor = (texts: Record<string, string>, of: string) => {
+    const workspace = new Workspace((each) => texts[each]);
+    workspace.client = { ...workspace.client, makeFiles: true };
+    workspace.open(of, text);
+    const position = { line: 0, character: 6 };
+    return refactorings(workspace.file(of) as SourceFile, { start: position, end: position }, workspace)
+      .filter(({ kind }) => kind === 'refactor.move')
+      .map(({ edit }) => {
+        const [, , left] = (edit?.documentChanges ?? []) as [object, TextDocumentEdit, TextDocumentEdit];
+        return edited(text, left.edits as TextEdit[]);
+      });
+  };
+  expect(offeredFor({ [uri]: text }, uri)).toEqual([
+    'use "./stock.gusset"\n\npart other is heater {\n  power = 2 W\n}\n',
+  ]);
+  expect(offeredFor({}, 'untitled:Untitled-1')).toEqual([]);
 });
 
 test('where blanks can be filled in changes, the cursor goes to where the reason belongs', async () => {
