@@ -24,6 +24,27 @@ test('works in a workspace that is not trusted or not on a disk, and starts with
   expect(manifest.contributes.languages[0].extensions).toEqual(['.gusset']);
 });
 
+test('a line is laid out while somebody types, which the editor does only where it is told to', () => {
+  expect(manifest.contributes.configurationDefaults['[gusset]']).toMatchObject({ 'editor.formatOnType': true });
+});
+
+test('the colour that the README gives for values in the light theme has the contrast that it says, and that of level AA', () => {
+  const readme = readFileSync(join(root, 'README.md'), 'utf8');
+  const [, said, colour = ''] = /makes it ([\d.]+):1:[^#]*#([0-9a-f]{6})"/.exec(readme) ?? [];
+  // WCAG 2.2, definitions of relative luminance and of contrast ratio; that of black on white is 21.
+  const luminance = (hex: string) =>
+    [0.2126, 0.7152, 0.0722].reduce((sum, weight, i) => {
+      const part = Number.parseInt(hex.slice(2 * i, 2 * i + 2), 16) / 255;
+      return sum + weight * (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4);
+    }, 0);
+  const contrast = (dark: string, light: string) => (luminance(light) + 0.05) / (luminance(dark) + 0.05);
+  expect(contrast('000000', 'ffffff')).toBeCloseTo(21, 6);
+  // A hint lies on white with a tenth of the theme's #cccccc; without the setting it is #969696.
+  expect(contrast('969696', 'fafafa')).toBeCloseTo(2.8, 1);
+  expect(contrast(colour, 'fafafa')).toBeCloseTo(Number(said), 1);
+  expect(contrast(colour, 'fafafa')).toBeGreaterThan(4.5);
+});
+
 test('the package says where it comes from, under which licence, what changed, and of whom what is bundled is', async () => {
   const folder: string = gatherPackage('https://code.example/club/gusset.git');
   const files = await listFiles({ cwd: folder, packageManager: PackageManager.None });

@@ -125,3 +125,33 @@ test('a client is offered both, and is answered with the newest text', async () 
   expect(first?.name).toBe('A');
   await client.stop();
 });
+
+test('a rename is answered while choices are still being solved, and a line that was ended is laid out then', async () => {
+  const client = await Client.start();
+  const [uri, stock] = [`${folder}open.gusset`, `${folder}stock.gusset`];
+  await client.open(stock, '');
+  const open = bench.replace('fuse is blade_15a', 'fuse is ?').replace('area = 2.5 mm^2', 'area = ?');
+  await client.open(uri, `use "./stock.gusset"\n${open}`.replace('    target = 100', '    target=100'));
+  const answered: string[] = [];
+  const asked = async (name: string, method: string, params: object) => {
+    const answer = await client.request(method, params);
+    answered.push(name);
+    return answer;
+  };
+  const position = { line: 7, character: 0 };
+  const [lenses, renames, typed] = await Promise.all([
+    asked('choices', 'textDocument/codeLens', { textDocument: { uri } }),
+    asked('rename', 'workspace/willRenameFiles', { files: [{ oldUri: stock, newUri: `${folder}parts.gusset` }] }),
+    asked('typed', 'textDocument/onTypeFormatting', {
+      textDocument: { uri },
+      position,
+      ch: '\n',
+      options: { tabSize: 2, insertSpaces: true },
+    }),
+  ]);
+  expect(lenses).not.toEqual([]);
+  expect(renames).toMatchObject({ changes: { [uri]: [{ newText: '"./parts.gusset"' }] } });
+  expect(typed).toMatchObject([{ newText: '    target = 100 degC' }]);
+  expect(answered).toEqual(['rename', 'typed', 'choices']);
+  await client.stop();
+});
