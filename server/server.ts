@@ -119,6 +119,7 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     const { answerOf, findsResting, meantBy, written } = await import('./features/sheet.ts');
     const { updates } = services;
     while (!cancel.isCancellationRequested) {
+      await updates.untilTold(cancel);
       await updates.waitUntil(ready, URI.parse(asked.uri), cancel);
       const file = workspace.file(canonicalUri(asked.uri));
       if (!file) return null;

@@ -114,7 +114,20 @@ export class Updates implements DocumentBuilder {
     this.#changes++;
     if (this.#working) return;
     this.#working = true;
-    void this.#publishDue();
+    this.#telling = this.#publishDue();
+  }
+  /** What is told of the newest texts, their open choices included; ends early where an edit comes in between, which begins another. */
+  #telling: Promise<void> = Promise.resolve();
+
+  /**
+   * Returns once all edits are told of, open choices included. Who wants what follows from that waits here: computed from both sides by turns,
+   * the same takes longer, for a search that is given up begins anew.
+   */
+  async untilTold(cancel?: CancellationToken): Promise<void> {
+    for (let waited: Promise<void> | undefined; waited !== this.#telling && !cancel?.isCancellationRequested; ) {
+      waited = this.#telling;
+      await waited;
+    }
   }
 
   /** Returns once all messages that have arrived are read, and every edited file is told of. */

@@ -1,5 +1,7 @@
 // The sheet of a machine as a client is answered: sections as HTML, those it has already left out.
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { readFileSync } from 'node:fs';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { Project } from '../../../language/project.ts';
 import type { AskedSheet, SheetAnswer } from '../../../server/features/sheet.ts';
 import { Client } from '../client.ts';
 
@@ -38,6 +40,34 @@ afterAll(() => client.stop());
 const ask = async (asked: Partial<AskedSheet> = {}) =>
   (await client.request('gusset/sheet', { uri, ...asked })) as SheetAnswer | null;
 const line = (words: string) => ({ line: text.slice(0, text.indexOf(words)).split('\n').length - 1, character: 3 });
+
+const kestrel = readFileSync(new URL('../../../examples/kestrel.gusset', import.meta.url), 'utf8');
+
+/** In how many steps, one go after the other, the server computes an edited file whose sheet is asked for, until it has told of it. */
+async function rounds(its: string, text: string): Promise<number[]> {
+  const computes = vi.spyOn(Project.prototype, 'computes');
+  await client.change(its, text);
+  const sheet = client.request('gusset/sheet', { uri: its });
+  await client.diagnostics(its);
+  const made = computes.mock.calls.map(([, steps]) => steps);
+  computes.mockRestore();
+  await sheet;
+  return made;
+}
+
+// By turns each go would be made twice, and what a search had found at the end of the shorter one is lost to both.
+test('a sheet that is asked for as one types waits for the diagnostics: the two do not compute the same by turns', async () => {
+  const its = 'file:///test/kestrel.gusset';
+  const wire = (length: number) => kestrel.replace(/ length = 0\.\d m$/m, ` length = 0.${length} m`);
+  await client.open(its, kestrel);
+  await client.diagnostics(its);
+  // What draws is loaded by the first that is asked for.
+  await rounds(its, wire(6));
+  const steps = await rounds(its, wire(7));
+  const untilLongest = steps.slice(0, steps.lastIndexOf(Math.max(...steps)) + 1);
+  expect(untilLongest.length).toBeGreaterThan(3);
+  expect(untilLongest).toEqual([...new Set(untilLongest)]);
+}, 60_000);
 
 describe('the sheet that a client asks for', () => {
   test('is that of the machine at the position, of the one named, or else of the first', async () => {

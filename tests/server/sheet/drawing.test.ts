@@ -189,6 +189,17 @@ describe('the projection', () => {
     expect(texts(marks(corner, { isThirdAngle: true })).join(' ')).toContain('third-angle projection');
   });
 
+  // NIST SP 811, appendix B.8: an inch is 25.4 mm; 0.4 m are 15.7 in, 10 mm 0.394 in.
+  test('is dimensioned in another unit as well, in brackets, where there is room for that', () => {
+    const own = { isDimensioned: true };
+    const wide = [body('a', [0, 0, 0], [0.4, 0.2, 0.3], own), body('b', [0, 0, 0.3], [0.01, 0.1, 0.1], own)];
+    const both = texts(marks(wide, { unitBeside: { symbol: 'in', factor: 0.0254 } }));
+    expect(both.join('|')).toContain('lengths in mm (in)');
+    expect(both).toContain('400 (15.7) a');
+    expect(both).toContain('10');
+    expect(texts(marks(wide)).join('|')).not.toContain('(');
+  });
+
   test('shows the front at the right from the left side, and at the left from the right side', () => {
     const right = (all: readonly Mark[], of: number) => {
       const side = edges(all).filter(([a, b]) => Math.abs(Math.abs((a?.[0] ?? 0) - (b?.[0] ?? 0)) - of) < 1e-6);
