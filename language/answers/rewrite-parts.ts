@@ -188,16 +188,22 @@ export function partToNewFile(file: TextFile, offset: number, uri: string, neede
   const [move] = partToFile(file, offset, [{ uri, name: `a new file: ${name}` }]);
   const [taken] = move?.edits ?? [];
   if (!move?.elsewhere || !taken) return [];
-  const written = `use "./${name}"`;
-  const lastUse = file.parsed.file.items.findLast((item) => item.$type === 'Use');
-  const first = file.parsed.file.items.find((item) => item.$type !== 'Version');
-  const at = lastUse ? rangeOf(lastUse).end : startWithDoc(first as AstNode);
-  const text = lastUse ? `\n${written}` : `${written}\n\n`;
+  const use = useEdit(file, `./${name}`);
   // The part may be what the file begins with: its place is taken by the line that says where it is.
-  const edits = at === taken.start ? [{ ...taken, text }] : [{ start: at, end: at, text }, taken];
+  const edits = use.start === taken.start ? [{ ...taken, text: use.text }] : [use, taken];
   const uses = neededUses.map((use) => `${textOf(use)}\n`).join('');
   const elsewhere = { uri, text: `${uses}${uses && '\n'}${move.elsewhere.text}`, isNew: true };
   return [{ ...move, edits, elsewhere }];
+}
+
+/** A file is used from a file, by its path: behind what that uses already, or before all that it says. */
+export function useEdit(file: TextFile, path: string): TextEdit {
+  const written = `use "${path}"`;
+  const { items } = file.parsed.file;
+  const lastUse = items.findLast((item) => item.$type === 'Use');
+  const first = items.find((item) => item.$type !== 'Version');
+  const at = lastUse ? rangeOf(lastUse).end : first ? startWithDoc(first) : file.parsed.text.length;
+  return { start: at, end: at, text: lastUse ? `\n${written}` : `${written}\n\n` };
 }
 
 /** The names in the part that stands at an offset: what it may rest on. */

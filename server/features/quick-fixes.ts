@@ -5,6 +5,7 @@ import type { SourceFile } from '../../language/project.ts';
 import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
 import type { Workspace } from '../workspace.ts';
 import { diagnostics, rangeIn } from './diagnostics.ts';
+import { useFixes } from './use-fixes.ts';
 
 /**
  * Milliseconds after which no more changes are tried: what could not be tried is not offered, and the next request goes on. Whoever asks
@@ -23,9 +24,10 @@ export function quickFixes(file: SourceFile, range: Range, workspace: Workspace,
   const mistakes = project
     .mistakes(file)
     .filter(touches)
-    .flatMap((mistake) =>
-      mistake.fixes.map((fix) => action(fix, file, at(mistake, mistake.code), mistake.fixes.length === 1)),
-    );
+    .flatMap((mistake) => {
+      const fixes = [...mistake.fixes, ...useFixes(file, mistake, workspace)];
+      return fixes.map((fix) => action(fix, file, at(mistake, mistake.code), fixes.length === 1));
+    });
   const until = performance.now() + (asked ? patience.asked : patience.unasked);
   const found = project.machines(file).flatMap((machine) => {
     const findings = machine.assessment.findings

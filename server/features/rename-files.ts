@@ -33,7 +33,7 @@ function editsIn(file: SourceFile, moved: (uri: string) => string): TextEdit[] {
 }
 
 /** How a file names another one in `use`. */
-function relativePath(from: string, to: string): string {
+export function relativePath(from: string, to: string): string {
   const [start, end] = [from.split('/').slice(0, -1), to.split('/')];
   let same = 0;
   while (same < start.length && same < end.length - 1 && start[same] === end[same]) same++;
