@@ -1,4 +1,8 @@
 // What spans the files of the client's folders: names looked for in all of them, and files renamed or moved.
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { expect, test } from 'vitest';
 import { libraryFiles } from '../../language/library/generated/library.ts';
 import { Project, readLibrary } from '../../language/project.ts';
@@ -154,4 +158,30 @@ test('a rename is answered while choices are still being solved, and a line that
   expect(typed).toMatchObject([{ newText: '    target = 100 degC' }]);
   expect(answered).toEqual(['rename', 'typed', 'choices']);
   await client.stop();
+});
+
+test('a rename reaches the files of a folder that is added later', async () => {
+  const disk = mkdtempSync(join(tmpdir(), 'gusset-folders-'));
+  const uriOf = (...path: string[]) => pathToFileURL(join(disk, ...path)).href;
+  const [stock, user] = [uriOf('one', 'stock.gusset'), uriOf('two', 'a.gusset')];
+  const text = 'part our_mat is heater {\n  power = 200 W\n}\n';
+  mkdirSync(join(disk, 'one'));
+  mkdirSync(join(disk, 'two'));
+  writeFileSync(join(disk, 'one', 'stock.gusset'), text);
+  writeFileSync(join(disk, 'two', 'a.gusset'), 'use "../one/stock.gusset"\n\npart other is our_mat\n');
+  const client = await Client.start({ workspace: { workspaceFolders: true } }, [uriOf('one')]);
+  await client.open(stock, text);
+  const changed = async () => {
+    const position = { line: 0, character: 6 };
+    const { changes } = await client.at<{ changes: object }>('textDocument/rename', stock, position, {
+      newName: 'mat',
+    });
+    return Object.keys(changes).sort();
+  };
+  expect(await changed()).toEqual([stock]);
+  const event = { added: [{ uri: uriOf('two'), name: 'two' }], removed: [] };
+  await client.connection.sendNotification('workspace/didChangeWorkspaceFolders', { event });
+  expect(await changed()).toEqual([stock, user]);
+  await client.stop();
+  rmSync(disk, { recursive: true });
 });

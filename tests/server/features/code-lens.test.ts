@@ -1,5 +1,8 @@
 import { expect, test } from 'vitest';
 import type { CodeLens } from 'vscode-languageserver';
+import type { SourceFile } from '../../../language/project.ts';
+import { codeLenses } from '../../../server/features/code-lens.ts';
+import { Workspace } from '../../../server/workspace.ts';
 import { bench } from '../../support.ts';
 import { Client } from '../client.ts';
 
@@ -33,4 +36,16 @@ test('a machine of another file is counted anew when a part of it changes', asyn
   await client.change('file:///lens/stock.gusset', 'part mine is blade_5a\n');
   await expect.poll(() => client.lensesRefreshed).toBe(before + 1);
   await client.stop();
+});
+
+test('a click opens the sheet of the machine, in a client that shows sheets; in another it does nothing, and says nothing of it', () => {
+  const workspace = new Workspace(() => undefined);
+  const uri = 'file:///lens/click.gusset';
+  workspace.open(uri, bench);
+  const commandOf = () => codeLenses(workspace.file(uri) as SourceFile, workspace).map(({ command }) => command);
+  expect(commandOf()).toEqual([{ title: expect.stringContaining('rules hold'), command: '' }]);
+  workspace.openSheet = 'shop.open';
+  expect(commandOf()).toMatchObject([
+    { command: 'shop.open', tooltip: 'Open the machine sheet', arguments: [uri, 'Bench'] },
+  ]);
 });
