@@ -373,6 +373,16 @@ describe('belts', () => {
     expect(Math.abs(read(drive('first_mode')) / 106.8 - 1)).toBeLessThan(3e-3);
   });
 
+  test('what a belt turns around is its idler where it has one, and other bearings are none', () => {
+    const around = (rest: string) => value(axis({ rest }), 'idler_diameter');
+    // 20 teeth of 2 mm around: 40 mm / pi.
+    expect(around('ball_bearing support * 2 is bearing_5x16x5')).toBeCloseTo((40 / Math.PI) * milli, 9);
+    expect(around('idler * 2 is bearing_5x16x5\nball_bearing support is bearing_8x22x7')).toBeCloseTo(16 * milli, 9);
+    expect(around('idler is bearing_5x16x5 { runs_on = 18 mm }')).toBeCloseTo(18 * milli, 9);
+    expect(broken(axis({ rest: 'idler { runs_on = 5 mm }' }))).toContain('belt_bent_too_tight');
+    expect(broken(axis({ rest: 'idler is bearing_5x16x5' }))).not.toContain('belt_bent_too_tight');
+  });
+
   // L = 2 C + 1.57 (D + d) + (D - d)^2 / 4 C and 180 - 57.3 (D - d) / C, a chain and belt maker's page; 20 teeth and an idler
   // of 25.465 mm on 500 mm: 2 x 500 + 1.5708 x 38.197 + 12.733^2 / 2000 = 1060.08 mm.
   test('a belt around two pulleys has their length and angle', () => {
