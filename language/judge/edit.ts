@@ -54,14 +54,20 @@ export function writePart(instance: Instance, name: string, part: Instance, item
   const { base, count, first } = block;
   const at = rangeOf(count ?? block.name ?? first).end;
   const start = base ? { ...rangeOf(base), text: name } : { start: at, end: at, text: ` is ${name}` };
-  const said = (block.body?.members ?? []).filter((entry) => {
-    if (entry.$type === 'Absence') return anew && isTakenOver(entry.name.text, part, anew);
-    return entry.$type === 'Entry' && entry.equals && entry.first && isTakenOver(entry.first.text, part, anew);
-  });
-  const [foremost, ...gone] = said.map((entry) => withoutLine(entry, block));
+  const [foremost, ...gone] = takenOver(instance, part, item, anew).map((entry) => withoutLine(entry, block));
   if (foremost?.start === start.end)
     return [...kindFor(instance, block, part), { ...start, end: foremost.end }, ...gone];
   return [...kindFor(instance, block, part), start, ...(foremost ? [foremost] : []), ...gone];
+}
+
+/** What of a block's own text goes where it starts from a part, as `writePart` says. */
+export function takenOver(instance: Instance, part: Instance, item: Item, anew: boolean): AstNode[] {
+  const block = ownStatement(instance, item);
+  if (block?.$type !== 'Entry') return [];
+  return (block.body?.members ?? []).filter((entry) => {
+    if (entry.$type === 'Absence') return anew && isTakenOver(entry.name.text, part, anew);
+    return entry.$type === 'Entry' && entry.equals && entry.first && isTakenOver(entry.first.text, part, anew);
+  });
 }
 
 /** Is a value the part's to say: does it give it, or does its kind know no such value? */

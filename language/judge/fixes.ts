@@ -16,7 +16,7 @@ import { isMissing, type Value } from '../values/value.ts';
 import { candidatesFor, partsOfKind } from './candidates.ts';
 import { type Choice, mayBeWritten } from './choices.ts';
 import { type RecordFinding, writtenRests } from './commissioning.ts';
-import { writeBlock, writeElement, writePart, writeValue, writeValues } from './edit.ts';
+import { takenOver, writeBlock, writeElement, writePart, writeValue, writeValues } from './edit.ts';
 import { type Asked, askedBy, type Finding } from './finding.ts';
 import { type Lever, leversOf, valueWhereFound } from './lever.ts';
 import { nearestThatHold } from './nearest.ts';
@@ -444,9 +444,10 @@ class Offer {
     );
     for (const each of [...same, ...rest].slice(0, mostParts)) {
       const { name, part } = each;
+      const before = isThere(each) ? 0 : takenOver(instance, part, entry, false).length;
+      if (takenOver(instance, part, entry, true).length <= before) continue;
       const edits = writePart(instance, name, part, entry, true);
-      const before = isThere(each) ? 1 : writePart(instance, name, part, entry, false).length;
-      if (edits.length > before) yield this.#fix(`Take ${name}${what} as it is, without numbers of its own`, edits);
+      yield this.#fix(`Take ${name}${what} as it is, without numbers of its own`, edits);
     }
   }
 
