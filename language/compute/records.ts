@@ -123,7 +123,6 @@ function changeOf(
   if (then === undefined || isMissing(then))
     return isMissing(now) ? [] : [`${name} was not said then, and is ${showCell(cell, machine, now)} now`];
   const was = `${name} was ${showThen(then, cell, machine)} then`;
-  if (isMissing(now)) return [`${was}, and is not known now`];
   if (agree(node as Expression, then, now, machine.scope.system)) return [];
   return [`${was}, and is ${showCell(cell, machine, now)} now`];
 }

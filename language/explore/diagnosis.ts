@@ -78,7 +78,7 @@ interface Seen {
   /** How many errors of a reading it is off, and up to how many it is explained. */
   readonly off: (number: number) => number;
   readonly upTo: number;
-  readonly show: (number: number | undefined) => string;
+  readonly show: (number: number) => string;
 }
 
 /**
@@ -178,7 +178,7 @@ function deviations(machine: Machine, said: boolean): Seen[] {
       number,
       off: (n) => Math.abs(n - measured) / error,
       upTo: 3,
-      show: (n) => (n === undefined ? 'not known' : show(n)),
+      show,
     };
   });
 }
@@ -252,11 +252,7 @@ function symptomSeen(said: string, machine: Machine): Seen {
     off: (margin) => Math.max(0, -margin) / symptomError,
     upTo: 1,
     show: (margin) =>
-      margin === undefined
-        ? 'not known'
-        : margin >= 0
-          ? 'it shows'
-          : `it does not show, ${Number((-margin * 100).toPrecision(2))} % from where it does`,
+      margin >= 0 ? 'it shows' : `it does not show, ${Number((-margin * 100).toPrecision(2))} % from where it does`,
   };
 }
 
@@ -312,7 +308,7 @@ function diagnosisOf(observed: readonly Seen[], machine: Machine): Diagnosis {
     return {
       observed: observed.map((seen, i) => ({
         what: seen.what,
-        computed: seen.show(now[i]),
+        computed: seen.show(now[i] as number),
         isAsComputed: seen.off(now[i] as number) < 1,
       })),
       at: [...rest].map(

@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { machineIn, shown } from '../support.ts';
 
 /** Racks hold cells, some in yards. */
@@ -120,4 +120,124 @@ ${lists}
   expect(named('  rack one { lower = [a] }\n  rack two { upper = [a] }')).toBe('[one, two]');
   expect(named('  rack one { upper = [a]\n lower = [a] }\n  rack two { upper = [b] }')).toBe('[one]');
   expect(named('  rack one { upper = [b] }')).toBe('[]');
+});
+
+describe('a question of who lists a block', () => {
+  const hall = (
+    question: string,
+    racks = '  rack one { upper = [a] }\n  rack two { lower = [a]\n upper = [b] }\n  rack three\n',
+  ) =>
+    machineIn(`kind hall {
+  toplevel
+  has lamp*
+  has rack*
+}
+kind lamp {
+  mate: lamp?
+  best: rack?
+  named: list of Text = each(r.name for r in every rack where ${question}) {
+    source defined "a test"
+  }
+  counted: Count = count(r for r in every rack where ${question}) {
+    source defined "a test"
+  }
+}
+kind rack {
+  upper: list of lamp default []
+  lower: list of lamp?
+  must: list of lamp
+}
+hall H {
+  lamp a { mate = b
+ best = one }
+  lamp b
+${racks}}
+`);
+  const named = (question: string, racks?: string) => shown(hall(question, racks), 'a.named');
+
+  test.each([
+    ['self in r.upper', '[one]'],
+    ['(self in r.upper)', '[one]'],
+    ['self in r.lower', '[two]'],
+    ['self in r.upper and r.name == "one"', '[one]'],
+    ['self in r.upper and r.name == "two"', '[]'],
+    ['r.name == "one" and self in r.upper', '[one]'],
+    ['r.name == "two" and self in r.upper', '[]'],
+    ['self in r.upper and not (mate in r.upper)', '[one]'],
+    ['self in r.upper or self in r.lower', '[one, two]'],
+    // Where one way to meet it has nothing to do with lists, all are asked.
+    ['self in r.upper or r.name == "three"', '[one, three]'],
+    ['r.name == "three" or self in r.upper', '[one, three]'],
+    ['not (self in r.upper)', '[two, three]'],
+    // Neither of these asks for the block that asks.
+    ['mate in r.upper', '[two]'],
+    ['self.mate in r.upper', '[two]'],
+    ['self in best.upper', '[one, two, three]'],
+    ['self in [self]', '[one, two, three]'],
+    ['self == self', '[one, two, three]'],
+  ])('where %s: %s', (question, expected) => expect(named(question)).toBe(expected));
+
+  test('counts one that lists it twice once, and each that is there several times as often', () => {
+    expect(shown(hall('self in r.upper', '  rack one { upper = [a, a] }\n'), 'a.counted')).toBe('1');
+    expect(shown(hall('self in r.upper', '  rack one * 3 { upper = [a] }\n'), 'a.counted')).toBe('3');
+  });
+
+  test('may or may not count one whose list is not known, and goes in the order of the tree', () => {
+    const racks = '  rack zero { must = [b] }\n  rack one\n  rack two { must = [a] }\n';
+    expect(shown(hall('self in r.must', racks), 'a.counted')).toBe('at least 1, at most 2');
+    expect(shown(hall('self in r.must', racks.replace('rack one', 'rack one { must = [b, a] }')), 'a.named')).toBe(
+      '[one, two]',
+    );
+  });
+});
+
+test('a block counts as often as it is there for who asks: what holds both is there once', () => {
+  const text = `kind cabinet {
+  toplevel
+  has drawer*
+  spoons: Count = count(s for s in every spoon)
+}
+kind drawer {
+  has spoon*
+  spoons: Count = count(s for s in every spoon of self)
+  beside: Count = count(s for s in every spoon)
+}
+kind spoon {
+  same: Count = count(s for s in every spoon)
+}
+cabinet C {
+  drawer d * 2 {
+    spoon s * 3
+  }
+  drawer e {
+    spoon t
+  }
+}
+`;
+  const machine = machineIn(text);
+  expect(
+    ['spoons', 'd.spoons', 'e.spoons', 'd.beside', 'e.beside', 'd.s.same', 'e.t.same'].map((path) =>
+      shown(machine, path),
+    ),
+  ).toEqual(['7', '3', '1', '4', '7', '2', '7']);
+});
+
+test('who is asked within what is no block, or of a kind that is not there, is nobody', () => {
+  const text = (within: string) => `kind hall {
+  toplevel
+  has lamp*
+  best: lamp?
+  other: hall?
+  lamps: Count = count(l for l in every lamp of ${within})
+}
+kind lamp {
+}
+hall H {
+  lamp a
+  lamp b
+}
+`;
+  expect(shown(machineIn(text('self')), 'lamps')).toBe('2');
+  expect(shown(machineIn(text('other')), 'lamps')).toBe('not known');
+  expect(shown(machineIn(text('best')), 'lamps')).toBe('not known');
 });

@@ -137,3 +137,59 @@ test('what is worth showing of a block and of what holds it', () => {
   expect(headlinesAround(tree.called('low'))).toEqual(['low.left', 'sum_left']);
   expect(headlinesAround(undefined)).toEqual([]);
 });
+
+test('what does not stand in a cell of a table is left out: blocks, lists of them, what takes an argument, and what is not there', () => {
+  const { tree } = machineIn(`kind yard {
+  toplevel
+  has post*
+  width: Length default 1 m
+  named: list of Text = ["a"]
+  near: list of post = each(p for p in every post)
+  first_post: post?
+  at(by: Length): Length = width + by
+  headline width, named, near, first_post, at, post, nothing
+}
+kind post {
+}
+yard Y {
+  post p
+}
+`);
+  expect(headlinesAround(tree)).toEqual(['width', 'named', 'first_post']);
+});
+
+test('values that every thing of its sort has are told where they are quantities that are given', () => {
+  const shop = `kind thing {
+  mass: Mass?
+  warm: Temperature?
+  colour: Text?
+  twice: Mass = mass * 2
+  grown(by: Ratio): Mass = mass * by
+  inner: other?
+}
+kind other {
+}
+kind lath is thing {
+  specified thick, colour
+  thick: Length
+  bears: Force = 1 N
+  headline bears, thick
+}
+part one is lath {
+  thick = 1 m
+}
+kind room {
+  toplevel
+  has lath
+}
+room r {
+  lath is one
+}
+`;
+  expect(alternatives({ ...read(shop), machine: 'r' }, 'lath', []).columns).toEqual([
+    'lath.thick',
+    'lath.colour',
+    'lath.mass',
+    'lath.bears',
+  ]);
+});

@@ -240,3 +240,85 @@ describe('two machines of a file', () => {
     expect(turns.every(({ after }) => after !== 'fails')).toBe(true);
   });
 });
+
+describe('a variant and what it starts from', () => {
+  const kinds = `kind hall {
+  toplevel
+  has lamp*
+  most: Power default 10 W
+  load: Power = sum(l.load for l in every lamp)
+  headline load
+}
+kind lamp {
+  has shade?
+  load: Power default 1 W
+}
+kind shade {
+  wide: Length default 1 m
+}
+rule hall_bright on hall {
+  holds load <= most
+  error "{load}"
+  source defined "a test"
+}
+rule shade_wide on shade {
+  holds wide <= 1 m
+  warning "{wide}"
+  source defined "a test"
+}
+hall H {
+  lamp a
+  lamp b { load = 2 W }
+}
+hall V is H {
+  lamp a {
+    load = 5 W
+    shade { wide = 2 m }
+  }
+  lamp c { load = 8 W }
+  no b
+}
+hall W is V {
+  most = 20 W
+}
+`;
+  const own = read(kinds);
+  const compared = (first: string, second: string) => {
+    const { edits, turns, causes } = compare({ ...own, machine: first }, { ...own, machine: second }, 0);
+    const named = new Map(edits.map(({ id, is, path }) => [id, `${is} ${path.join('.')}`]));
+    return {
+      edits: [...named.values()],
+      turns: turns.map(({ code, path, before, after }) => `${code} ${path}: ${before} ${after}`),
+      causes: [...causes.values()].map((sets) => sets.map((ids) => ids.map((id) => named.get(id)))),
+    };
+  };
+
+  test('differ by what it says, block by block, and what fails is laid to the statements that do it', () => {
+    const { edits, turns, causes } = compared('H', 'V');
+    expect(edits).toEqual(['added V.a.load', 'added V.a.shade', 'added V.c', 'added V.no b']);
+    expect(turns).toEqual(['hall_bright : holds fails', 'shade_wide a.shade: absent fails']);
+    // Without b, 5 W and 8 W are too much together; with it, and with 1 W of a, 8 W alone are as well.
+    expect(causes[0]).toContainEqual(['added V.c']);
+    expect(causes[1]).toEqual([['added V.a.shade']]);
+  });
+
+  test('are as far apart the other way, where nothing fails', () => {
+    const { edits, turns, causes } = compared('V', 'H');
+    expect(edits).toEqual(['removed V.a.load', 'removed V.a.shade', 'removed V.c', 'removed V.no b']);
+    expect(turns).toEqual(['hall_bright : fails holds', 'shade_wide a.shade: fails absent']);
+    expect(causes).toEqual([]);
+  });
+
+  test('may be several steps apart', () => {
+    expect(compared('H', 'W').edits).toEqual([
+      'added W.most',
+      'added V.a.load',
+      'added V.a.shade',
+      'added V.c',
+      'added V.no b',
+    ]);
+    expect(compared('V', 'W')).toMatchObject({ edits: ['added W.most'], turns: ['hall_bright : fails holds'] });
+    expect(compared('W', 'V').edits).toEqual(['removed W.most']);
+    expect(compared('W', 'V').causes).toEqual([[['removed W.most']]]);
+  });
+});

@@ -150,6 +150,46 @@ describe('what would explain a measured value', () => {
     expect(paths([' burns '])).toEqual(paths(['burns']));
   });
 
+  test('a defect of which one end cannot be computed is looked at in between', () => {
+    const divided = stove()
+      .replace('= power * resistance {', '= power / (1 / resistance) {')
+      .replace('20 % * resistance .. 60 % * resistance', '0 K/W .. 2 K/W');
+    const [first] = diagnose(of(divided), ['rise = 50 K'], []).causes;
+    expect(first).toMatchObject({ path: 'lid_open', explains: true, change: 'resistance 1 K/W instead of 2 K/W' });
+  });
+
+  test('a reading that is no other than as it is written says nothing, and no cause is alike in that', () => {
+    const same = stove().replace('how "Look at its switch"', 'how "Look at its switch"\n    reads room');
+    const { causes } = diagnose(of(same), ['rise = 60 K'], []);
+    const found = (path: string) => causes.find((cause) => cause.path === path);
+    expect(found('turned_down')).not.toHaveProperty('reads');
+    expect(found('turned_down')).not.toHaveProperty('asWritten');
+    // Nor does one without a reading read like the others.
+    expect(found('lid_open')?.alike).toEqual([]);
+    expect(found('lid_open')).not.toHaveProperty('reads');
+    // Twice the reading's own error of 3 in a hundred apart tells them apart; within it nothing does.
+    expect(diagnose(of(stove()), ['rise = 101 K'], []).causes.find(({ path }) => path === 'power')).not.toHaveProperty(
+      'reads',
+    );
+  });
+
+  test('of eight at most it is told, those that explain it first', () => {
+    const many = stove().replace(
+      '  /// Its flue',
+      `${Array.from({ length: 9 }, (_, i) => `  /// Crack ${i}\n  defect crack_${i} {\n    alters resistance = ${1 + i / 10} K/W\n    odds ${i + 1} %\n  }\n`).join('')}  /// Its flue`,
+    );
+    const { causes, tried } = diagnose(of(many), ['rise = 65 K'], []);
+    expect([causes.length, tried]).toEqual([8, 14]);
+    const explaining = causes.map(({ explains }) => explains);
+    expect(explaining).toEqual(explaining.toSorted((a, b) => Number(b) - Number(a)));
+    expect(causes.filter(({ explains }) => explains).map(({ weight }) => weight)).toEqual(
+      causes
+        .filter(({ explains }) => explains)
+        .map(({ weight }) => weight)
+        .toSorted((a, b) => b - a),
+    );
+  });
+
   test('where a defect cannot be, it is not told', () => {
     expect(paths(['rise = 30 K'], stove().replace('power = 50 W', 'power = 8 W'))).not.toContain('flue_blocked');
   });

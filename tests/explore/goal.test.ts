@@ -50,3 +50,16 @@ test('of a small machine: what is found, what would be written, and what stops i
     .replace(/\}\n$/, '}\n}\n');
   expect(of('s.load', 'greatest', inside, 'r').stops).toEqual([{ rule: 'breaks', path: 's', message: 's breaks' }]);
 });
+
+test('where nothing stops it, there is none to write', () => {
+  const free = shelf.replace('holds load <= lath.bears', 'holds load >= 0 N * (load / 1 N)');
+  expect(goalOf({ ...read(free), machine: 's' }, 'load', 'greatest')).toEqual({
+    answer: 'nothing stops it: there is no greatest; it holds everywhere',
+    text: undefined,
+    stops: [],
+  });
+});
+
+test('a machine that is not there has no value', () => {
+  expect(() => goalOf({ ...read(shelf), machine: 'nobody' }, 'load', 'greatest')).toThrow('nobody has no value load');
+});

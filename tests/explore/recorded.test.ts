@@ -64,6 +64,8 @@ describe('a recorded curve', () => {
   test('one input is told where a second makes it no better', () => {
     const { best } = fitRecording(side(kettle()), 'course', recorded(20, 72, 100), []);
     expect(best?.inputs.map(({ path }) => path)).toEqual(['rise']);
+    expect(best?.off).toBe('0 K');
+    expect(best?.inputs[0]?.title).toBe('rise: how much it warms in the end, within its tolerance');
   });
 
   test('none goes beyond what its tolerance lets it be, and the end is told', () => {
@@ -98,7 +100,7 @@ describe('a recorded curve', () => {
 
   test('what was recorded further than is computed is held against where it ends', () => {
     const short = kettle().replace('to: 10 min', 'to: 2 min');
-    const { offNumber } = fitRecording(
+    const { offNumber, off } = fitRecording(
       side(short),
       'course',
       { units: ['s', 'degC'], rows: [0, 120, 240, 360].map((x) => [x, x === 0 ? 20 : 80]) },
@@ -106,6 +108,7 @@ describe('a recorded curve', () => {
     );
     // At 120 s it is 20 + 80 * (1 - exp(-1.2)) = 75.90 °C, and stays there: three are off by 4.10 K, of four.
     expect(offNumber).toBeCloseTo(Math.sqrt((3 * (80 - (20 + 80 * (1 - Math.exp(-1.2)))) ** 2) / 4), 2);
+    expect(off).toBe('3.55 K');
   });
 
   test('pairs that a recording does not tell apart are told, the others not', () => {

@@ -107,7 +107,7 @@ export function asking(copy) {
       files = files.filter((file) => !done.includes(file));
       const { began, noticed, broke } = lines.at(-1) ?? {};
       if (ended && began) asked.noticed.set(began, 'what has no end');
-      if (!passed && !ended && !noticed && !broke) {
+      if (!passed && !ended && !noticed && !broke && files.length > 0) {
         // It may be that the machine was too busy to begin it: then it is tried once more, after the others.
         const [file, ...others] = files;
         if (failed.has(file)) console.log(`  left out, for it fails without any change: ${file}`);

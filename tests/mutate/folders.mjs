@@ -35,8 +35,8 @@ export const long = [
   'tests/judge/joint.counted.test.ts',
   'tests/project/project.test.ts',
   'tests/compute/search.test.ts',
-  'tests/compute/adopt.test.ts',
-  'tests/compute/proof.test.ts',
+  'tests/compute/adopt.random.test.ts',
+  'tests/compute/proof.random.test.ts',
   'tests/server/conversation.test.ts',
   'tests/server/anywhere.test.ts',
 ];

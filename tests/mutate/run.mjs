@@ -86,12 +86,13 @@ async function isNoticed(change, tests, sources) {
 }
 
 /**
- * The tests that are started anew for a change that none noticed: what is done once for several tests is done anew in these. What is done
- * only as the files are read is asked of all.
+ * The tests that are started anew for a change that none noticed: what is done once for several tests, as the files are read or for a library
+ * that all of them share, is done anew in these. The twin is always asked so, but for what takes long of it where the change was come to in tests.
  */
 function anewFor(change, row, asked) {
   const isAsked = asked.some((each) => each.isAsked);
-  const twins = asked[0].isOutside || !isAsked ? twinsOf(change.file) : [];
+  const isWhole = asked[0].isOutside || !isAsked;
+  const twins = twinsOf(change.file).filter((test) => isWhole || !long.includes(test));
   const others = isAsked ? [] : othersFor(change.file, row);
   return [...new Set([...twins, ...asked.flatMap(({ files }) => files), ...others])];
 }

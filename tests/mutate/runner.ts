@@ -33,6 +33,14 @@ const change: Switch = shared.__stryker__;
 /** So many times as often as without a change, and so often more, is a changed place come to before it is taken to be without end. */
 const [timesMore, more] = [100, 1000];
 
+/**
+ * A test that waits for what never comes is given up after so many milliseconds, and so many times what it took as it stood: the worker lives on,
+ * where whoever asks would have to end it and begin another.
+ */
+const [longestWait, timesLonger] = [10_000, 10];
+/** Of the machine's own clock: tests may put another in its place. */
+const { setTimeout, clearTimeout, performance } = globalThis;
+
 /** Milliseconds of this process's own: how busy the machine is changes nothing. */
 function cpuTime(): number {
   const { user, system } = process.cpuUsage();
@@ -48,6 +56,19 @@ function taken(): Map<string, number> {
   return reached;
 }
 
+/** Waits for so many milliseconds at most. */
+async function inTime(run: () => unknown, most: number): Promise<void> {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const late = new Promise((_, reject) => {
+    timer = setTimeout(() => reject(new Error('it does not come to an end')), most);
+  });
+  try {
+    await Promise.race([run(), late]);
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
 const testsIn = (suite: RunnerTestSuite): RunnerTestCase[] =>
   suite.tasks.flatMap((task) => (task.type === 'suite' ? testsIn(task) : [task]));
 
@@ -58,17 +79,21 @@ export default class Changing extends TestRunner {
   readonly #outside = new Set<string>();
   readonly #began = new Map<RunnerTestCase, number>();
   readonly #took = new Map<RunnerTestCase, number>();
+  /** By the clock, when each began and then how long it took. */
+  readonly #waited = new Map<RunnerTestCase, number>();
   readonly #repeats = new Map<RunnerTestCase, Promise<boolean>>();
 
   override onBeforeTryTask(test: RunnerTestCase, options: Parameters<TestRunner['onBeforeTryTask']>[1]): void {
     for (const id of taken().keys()) this.#outside.add(id);
     this.#began.set(test, cpuTime());
+    this.#waited.set(test, performance.now());
     super.onBeforeTryTask(test, options);
   }
 
   override onAfterTryTask(test: RunnerTestCase): void {
     super.onAfterTryTask(test);
     this.#took.set(test, cpuTime() - (this.#began.get(test) ?? 0));
+    this.#waited.set(test, performance.now() - (this.#waited.get(test) ?? 0));
     this.#reached.set(test, taken());
   }
 
@@ -115,7 +140,7 @@ export default class Changing extends TestRunner {
   async #askOne(id: string, test: RunnerTestCase, path: string): Promise<void> {
     const isFirst = shared.mutateAsked === undefined || shared.mutateAsked === Number(id);
     shared.mutateAsked ??= Number(id);
-    tell({ began: id, took: this.#took.get(test) ?? 0 });
+    tell({ began: id, took: Math.max(this.#took.get(test) ?? 0, this.#waited.get(test) ?? 0) });
     const hitLimit = timesMore * (this.#reached.get(test)?.get(id) ?? 0) + more;
     Object.assign(change, { activeMutant: id, hitCount: 0, hitLimit });
     const passed = await this.#passes(test);
@@ -133,7 +158,7 @@ export default class Changing extends TestRunner {
   async #passes(test: RunnerTestCase): Promise<boolean> {
     try {
       super.onBeforeTryTask(test, { retry: 0, repeats: 0 });
-      await TestRunner.getTestFn(test)();
+      await inTime(TestRunner.getTestFn(test), longestWait + timesLonger * (this.#waited.get(test) ?? 0));
       super.onAfterTryTask(test);
       return true;
     } catch {

@@ -40,10 +40,11 @@ export default mergeConfig(
       // But for what is changed, a text is read once for all changes.
       fsModuleCache: true,
       fsModuleCachePath: '.modules',
-      // That the machine is busy is no sign of a change; what never ends is ended by whoever asks.
-      testTimeout: 600_000,
-      hookTimeout: 600_000,
-      expect: { poll: { timeout: 60_000 } },
+      // That the machine is busy is no sign of a change. Where many are asked, what never ends is given up by the runner, or ended by
+      // whoever asks; where one is, it is waited for twice as long as when nothing is changed.
+      testTimeout: together ? 600_000 : 60_000,
+      hookTimeout: together ? 600_000 : 120_000,
+      expect: { poll: { timeout: together ? 60_000 : 20_000 } },
     },
   },
 );

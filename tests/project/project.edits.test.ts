@@ -53,6 +53,12 @@ describe('URIs', () => {
     expect(canonicalUri('untitled:new one')).toBe('untitled:new%20one');
     expect(canonicalUri('file:///50%.gusset')).toBe('file:///50%25.gusset');
     expect(canonicalUri('no uri at all')).toBe('no uri at all');
+    // What says where it is read stays as it is; only the path is spelled anew.
+    expect(canonicalUri('memory://me@host:80/a b')).toBe('memory://me@host:80/a%20b');
+    expect(canonicalUri('vscode-vfs+x.y://a:1/c:2')).toBe('vscode-vfs+x.y://a:1/c%3A2');
+    expect(canonicalUri('FILE:///a b')).toBe('FILE:///a%20b');
+    expect(canonicalUri(' file:///a b')).toBe(' file:///a b');
+    expect(canonicalUri('1x:/a b')).toBe('1x:/a b');
   });
 
   test('of a path beside another file', () => {
@@ -61,6 +67,10 @@ describe('URIs', () => {
     expect(resolveUri('file:///a/b.gusset', '/d//e.gusset')).toBe('file:///d/e.gusset');
     expect(resolveUri('vscode-vfs://github/a/b.gusset', 'c.gusset')).toBe('vscode-vfs://github/a/c.gusset');
     expect(resolveUri('memory:/a/b.gusset', 'c.gusset')).toBe('memory:/a/c.gusset');
+    expect(resolveUri('memory://me@host:80/a/b.gusset', './c d.gusset')).toBe('memory://me@host:80/a/c%20d.gusset');
+    expect(resolveUri('memory://host:80/a/b.gusset', '/c.gusset')).toBe('memory://host:80/c.gusset');
+    expect(resolveUri('FILE:///a/b.gusset', '../../../c.gusset')).toBe('FILE:///c.gusset');
+    expect(resolveUri('file:///a/b.gusset', 'd/./e//f.gusset')).toBe('file:///a/d/e/f.gusset');
   });
 });
 
@@ -89,6 +99,47 @@ describe('files', () => {
     });
     expect(told('a.gusset').join()).toContain('a.gusset → b.gusset → c.gusset → a.gusset');
     expect(told('d.gusset')).toEqual([]);
+  });
+
+  test('a file that leads to a ring, by two ways to the same, is in none', () => {
+    const { told, project, file } = withFiles({
+      'a.gusset': 'use "./b.gusset"\nuse "./c.gusset"\n',
+      'b.gusset': 'use "./d.gusset"\n',
+      'c.gusset': 'use "./d.gusset"\n',
+      'd.gusset': 'use "./e.gusset"\n',
+      'e.gusset': 'use "./d.gusset"\n',
+    });
+    expect(told('a.gusset')).toEqual([]);
+    expect(told('b.gusset')).toEqual([]);
+    expect(told('e.gusset').join()).toContain('e.gusset → d.gusset → e.gusset');
+    expect([...project.withUsed(file('a.gusset'))].map(({ uri }) => uri.slice(8, 9))).toEqual([
+      'a',
+      'b',
+      'c',
+      'd',
+      'e',
+    ]);
+    expect(
+      project
+        .dependents('file:///e.gusset')
+        .map(({ uri }) => uri.slice(8, 9))
+        .toSorted(),
+    ).toEqual(['a', 'b', 'c', 'd']);
+    // A file that uses itself is told that, and nothing of a ring of others.
+    const { told: own } = withFiles({ 'a.gusset': 'use "./a.gusset"\n' });
+    expect(own('a.gusset')).toEqual([expect.stringContaining('itself')]);
+  });
+
+  test('a mistake of a file that others use is told there, once, and in none of these', () => {
+    const { told, put } = withFiles({
+      'kinds.gusset': kinds.replace('width / 2', 'width / 2 s'),
+      'a.gusset': `use "./kinds.gusset"\n${hall('  width = 4 m\n')}`,
+      'b.gusset': `use "./kinds.gusset"\nuse "./a.gusset"\n${hall('  width = 4 m\n', 'I')}`,
+    });
+    expect([told('a.gusset'), told('b.gusset'), told('kinds.gusset').length]).toEqual([[], [], 1]);
+    put('kinds.gusset', kinds);
+    expect(told('kinds.gusset')).toEqual([]);
+    expect([told('a.gusset'), told('b.gusset')]).toEqual([[], []]);
   });
 
   test('a name is declared once: in the file, in what it uses, in the library', () => {
@@ -424,4 +475,150 @@ test('machines that were let go of are built again when they are asked for, and 
   expect(told('kinds.gusset')).not.toEqual([]);
   put('kinds.gusset', kinds.replace('width / 2', 'width / 4'));
   expect(value('a.gusset', 'half')).toBe('750 mm');
+});
+
+describe('what stands on what', () => {
+  const yards = `kind yard {
+  toplevel
+  has shed*
+  shared air: Temperature default 20 degC
+}
+kind shed {
+  toplevel
+  has yard*
+  warm: Temperature = air + 1 K
+}
+`;
+  const warm = (text: string) => {
+    const { project, file } = withFiles({ 'a.gusset': text });
+    return project.machines(file('a.gusset')).map((machine) => {
+      const inside = machine.tree.name === 'S' ? 'warm' : undefined;
+      return [machine.tree.name, machine.tree.ground?.name, inside && shown(machine, inside)];
+    });
+  };
+
+  test('what another puts into itself as it is stands on that, by what that says', () => {
+    expect(warm(`${yards}yard Y {\n  air = 30 degC\n  shed s is S\n}\nshed S {\n}\n`)).toEqual([
+      ['Y', undefined, undefined],
+      ['S', 'Y', '31 °C'],
+    ]);
+    // By the first that does; one that only starts from it is none.
+    const two =
+      'yard Y {\n  air = 30 degC\n  shed s is S\n}\nyard Z {\n  air = 10 degC\n  shed s is S\n}\nshed S {\n}\n';
+    expect(warm(yards + two)[2]).toEqual(['S', 'Y', '31 °C']);
+    expect(warm(`${yards}shed S {\n}\nshed T is S {\n}\n`)[0]).toEqual([
+      'S',
+      undefined,
+      expect.stringContaining('not'),
+    ]);
+  });
+
+  test('two that put each other into themselves come to an end', () => {
+    const ring = warm(`${yards}yard Y {\n  air = 30 degC\n  shed s is S\n}\nshed S {\n  yard y is Y\n}\n`);
+    expect(ring.map(([name]) => name)).toEqual(['Y', 'S']);
+  });
+
+  test('an edit of what it stands on reaches it, as it does when it comes to stand there', () => {
+    const { project, put } = withFiles({});
+    const air = (text: string) => {
+      const file = put('a.gusset', yards + text);
+      const machine = project.machines(file).find(({ tree }) => tree.name === 'S');
+      return machine && shown(machine, 'warm');
+    };
+    const yard = (value: string, holds = '  shed s is S\n') => `yard Y {\n  air = ${value}\n${holds}}\nshed S {\n}\n`;
+    expect(air(yard('30 degC'))).toBe('31 °C');
+    expect(air(yard('40 degC'))).toBe('41 °C');
+    expect(air(yard('40 degC', ''))).toContain('not');
+    expect(air(yard('40 degC'))).toBe('41 °C');
+    expect(air('shed S {\n}\n')).toContain('not');
+  });
+});
+
+describe('what is let go of', () => {
+  test('is built again as it was, its text and what was wrong with it kept', () => {
+    const { project, put, value, told } = withFiles({});
+    const file = put('a.gusset', `${kinds}${hall('  width = 4 m\n  nothing = 1 m\n')}`);
+    expect(value('a.gusset', 'half')).toBe('2 m');
+    const { parsed } = file;
+    project.letGo(file.uri);
+    expect([file.roots.size, file.parsed === parsed]).toEqual([0, true]);
+    expect(value('a.gusset', 'half')).toBe('2 m');
+    expect(told('a.gusset')).toHaveLength(1);
+    // Of a file that is not there nothing is.
+    expect(() => project.letGo('file:///none.gusset')).not.toThrow();
+    put('a.gusset', `${kinds}${hall('  width = 6 m\n')}`);
+    project.letGo(file.uri);
+    expect(value('a.gusset', 'half')).toBe('3 m');
+  });
+});
+
+describe('what stands in place of an open choice', () => {
+  const shop = `kind shop {
+  toplevel
+  has lamp
+  wanted: Power
+  twice: Power = 2 * lamp.power
+}
+kind lamp {
+  power: Power
+  order power
+}
+rule shop_dark on shop {
+  holds lamp.power >= wanted
+  error "dark"
+  source defined "a test"
+  at lamp
+}
+part small is lamp {
+  power = 1 W
+}
+part big is lamp {
+  power = 5 W
+}
+`;
+  const at = (wanted: string, more = '') => `${shop}shop S {\n  lamp is ?\n  wanted = ${wanted}\n${more}}\n`;
+  const steps = (texts: readonly string[]) => {
+    const { project, put } = withFiles({});
+    return texts.map((text) => {
+      const file = put('a.gusset', text);
+      const [machine] = project.machines(file);
+      expect(snapshot(project, file)).toEqual(asNew({ 'a.gusset': text }, 'a.gusset'));
+      return [machine?.choices[0]?.proposed?.text, machine && shown(machine, 'twice')];
+    });
+  };
+
+  test('is chosen anew by an edit of a value, as by any other', () => {
+    expect(steps([at('1 W'), at('3 W'), at('0.5 W'), at('1 W', '  // dark\n'), at('2 W')])).toEqual([
+      ['small', '2 W'],
+      ['big', '10 W'],
+      ['small', '2 W'],
+      ['small', '2 W'],
+      ['big', '10 W'],
+    ]);
+  });
+
+  test('is followed where the part that was chosen is another by now, or is gone', () => {
+    const other = at('1 W').replace('power = 1 W', 'power = 2 W');
+    const gone = at('1 W').replace(/part small[^}]*}\n/, '');
+    expect(steps([at('1 W'), other, gone, at('1 W')])).toEqual([
+      ['small', '2 W'],
+      ['small', '4 W'],
+      ['big', '10 W'],
+      ['small', '2 W'],
+    ]);
+  });
+
+  test('stays there after an edit until it is solved again', () => {
+    const { project, put } = withFiles({});
+    project.machines(put('a.gusset', at('1 W')));
+    const file = put('a.gusset', at('3 W', '  // dark\n'));
+    const [before] = project.judged(file);
+    expect(before?.tree.called('lamp')?.part?.name?.text).toBe('small');
+    expect(project.isSolved(file)).toBe(false);
+    expect(project.machines(file)[0]?.tree.called('lamp')?.part?.name?.text).toBe('big');
+    expect(project.isSolved(file)).toBe(true);
+    // A part that is declared no more stands there no longer.
+    const gone = put('a.gusset', at('3 W', '  // dark\n').replace(/part big[^}]*}\n/, ''));
+    expect(project.judged(gone)[0]?.tree.called('lamp')?.part).toBeUndefined();
+  });
 });

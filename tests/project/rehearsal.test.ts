@@ -249,3 +249,97 @@ rule yard_gapes on yard {
     expect(sound(given, 'label', 'fuse = 5 A\n  label')).toBe(true);
   });
 });
+
+describe('the ways out of a finding', () => {
+  const titles = (text: string, unasked = false) => {
+    const { project, file } = read(text);
+    const [machine] = project.machines(file) as [Assessed];
+    const [finding] = machine.assessment.findings;
+    if (!finding) throw new Error('nothing is found');
+    const tries = [...soundFixes(finding, machine, file, project, unasked)];
+    return { titles: tries.flatMap((fix) => fix?.title ?? []), failed: tries.filter((fix) => !fix).length };
+  };
+  /** A room with so many values that each mend it alone, and two that do together. */
+  const room = (ways: number, lines = '') => `kind room {
+  toplevel
+  wanted: Length default 1 m
+${Array.from({ length: ways }, (_, i) => `  way_${i}: Length default 0 m`).join('\n')}
+  low: Length?
+  high: Length?
+}
+rule room_closed on room {
+  holds ${[...Array.from({ length: ways }, (_, i) => `way_${i} >= wanted`), '(given(low) and given(high) and low < high)'].join(' or ')}
+  warning "closed"
+  source defined "a test"
+${Array.from({ length: ways }, (_, i) => `  remedy way_${i} = wanted`).join('\n')}
+  remedy low = wanted
+  remedy high = 2 * wanted
+}
+room R {
+${lines}}
+`;
+
+  test('are told with what each does to the numbers of the rule', () => {
+    expect(titles(`${kinds}hall H {\n  width = 1 m\n}\n`).titles[0]).toMatch(
+      /^Set width to 2 m: 2 m of at least 2 m, now 1 m$|^Set width to 2 m: /,
+    );
+  });
+
+  test('each alone come first, then two that do together', () => {
+    expect(titles(room(2)).titles).toEqual([
+      'Set way_0 to 1 m: way 0 0 mm → 1 m',
+      'Set way_1 to 1 m',
+      'Set low to 1 m, and high to 2 m',
+    ]);
+    expect(titles(room(0)).titles).toEqual([expect.stringMatching(/^Set low to 1 m, and high to 2 m/)]);
+  });
+
+  test('are six at most', () => {
+    expect(titles(room(6)).titles).toHaveLength(6);
+    expect(titles(room(9)).titles).toHaveLength(6);
+  });
+
+  test('that somebody has to do something for first are left out where nobody is asked', () => {
+    const once = room(2).replace('remedy way_0 = wanted', 'remedy way_0 = wanted once "it was measured"');
+    const first = (unasked: boolean) => titles(once, unasked).titles.map((title) => title.split(' to ')[0]);
+    expect(first(false)).toEqual(['Set way_0', 'Set way_1', 'Set low']);
+    expect(first(true)).toEqual(['Set way_1', 'Set low']);
+  });
+});
+
+test('what is undecided, or laid aside, may become so and no graver; a finding that was there may not be worse', () => {
+  const text = `kind hall {
+  toplevel
+  load: Mass
+  most: Mass?
+}
+rule hall_full on hall {
+  holds load <= most
+  warning "full"
+  source defined "a test"
+}
+rule hall_laden on hall {
+  holds load <= 5 kg
+  advice "laden"
+  source defined "a test"
+}
+hall H {
+  load = 8 kg
+}
+hall V is H {
+  load = 1 kg
+}
+`;
+  const sound = (from: string, to: string, of = text) => {
+    const { project, file } = read(of);
+    const start = of.indexOf(from);
+    return isSound([{ start, end: start + from.length, text: to }], file, project);
+  };
+  // That most is given decides what was not: well, or ill in one of both.
+  expect(sound('  load = 8 kg\n', '  load = 8 kg\n  most = 9 kg\n')).toBe(true);
+  expect(sound('  load = 8 kg\n', '  load = 8 kg\n  most = 7 kg\n')).toBe(false);
+  // In the variant alone.
+  expect(sound('  load = 1 kg\n', '  load = 6 kg\n')).toBe(false);
+  // Advice that is there already is no worse where more lies on it.
+  expect(sound('load = 8 kg', 'load = 9 kg')).toBe(true);
+});

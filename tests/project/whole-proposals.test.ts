@@ -11,6 +11,13 @@ const proposed = (text: string) => {
   if (!machine) throw new Error('there is no machine');
   return wholeProposals(machine, project);
 };
+/** The same with the machines to begin with read anew: what is found in them is kept for a library, and this is another one with the same in it. */
+const proposedAnew = (text: string) => {
+  const { project, file } = read(text);
+  const [machine] = project.judged(file);
+  if (!machine) throw new Error('there is no machine');
+  return wholeProposals(machine, { library: { ...project.library } });
+};
 const mistakes = (text: string) => {
   const { project, file } = read(text);
   return project.mistakes(file).filter(({ severity }) => severity === 'error');
@@ -84,5 +91,45 @@ describe('a block that answers a question as a whole', () => {
     expect(proposed(wagtail('24 V').replace(/ {2}supply.*\n/, '')).some(({ text }) => text.includes('psu'))).toBe(
       false,
     );
+  });
+
+  test.each([
+    ['small', 'tool_power'],
+    ['small', 'board_power'],
+    ['crossing-belts', 'bed_power'],
+  ])('in %s, %s says of each block in it what the machine to begin with says, and nothing else', (start, circuit) => {
+    const whole = textOf(start);
+    const { text, load } = without(whole, circuit);
+    const found = proposedAnew(text).find(({ of }) => of === load);
+    const written = new RegExp(`\\n  circuit ${circuit} [^]*?\\n  }(?=\\n)`).exec(whole)?.[0] ?? '';
+    // The lists that it gives lead to the same blocks, in their order.
+    const lists = (of: string) => [...of.matchAll(/(\w+) = (\[[^\]]*\])/g)].map(([, name, list]) => `${name} ${list}`);
+    expect(lists(found?.text ?? '')).toEqual(lists(written));
+    // Each part is left open, and so is each size; every other number is to be looked at.
+    expect(found?.text).not.toMatch(/ is [a-z]/);
+    const numbers = [...(found?.text ?? '').matchAll(/ = ([\d.]+ \w+)/g)].map(([, number]) => number);
+    const blanks = [...(found?.blanks ?? '').matchAll(/\$\{(\d+):([^}]*)\}/g)];
+    expect(blanks.map(([, , number]) => number)).toEqual(numbers);
+    expect(blanks.map(([, n]) => Number(n))).toEqual(numbers.map((_, i) => i + 1));
+    for (const number of numbers) expect(written).toContain(number);
+    expect(found?.blanks.replace(/\$\{\d+:([^}]*)\}|\$0$/g, '$1').replace(/\\([$\\}])/g, '$1')).toBe(found?.text);
+  });
+
+  test('goes by another name where its own is taken, and stands in the machine', () => {
+    const { text, load } = without(textOf('small'), 'tool_power');
+    const taken = text.replace(/\n}\s*$/, '\n  fan tool_power is fan_24v_40mm\n}\n');
+    const found = proposedAnew(taken).find(({ of }) => of === load);
+    expect(found?.head).toBe(`circuit ${load?.split('.').at(-1)}_power`);
+    expect(found?.holder.name).toBe('machine');
+    expect(found?.waiting).toBeGreaterThan(0);
+  });
+
+  test('is proposed once for each name, what most waits for first', () => {
+    const bare = textOf('small').replace(/\n {2}circuit \w+ [\s\S]*?\n {2}}(?=\n)/g, '');
+    const all = proposedAnew(bare);
+    expect(all.length).toBeGreaterThan(2);
+    expect(new Set(all.map(({ head }) => head)).size).toBe(all.length);
+    const waiting = all.map((each) => each.waiting);
+    expect(waiting).toEqual(waiting.toSorted((a, b) => b - a));
   });
 });

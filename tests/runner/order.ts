@@ -4,7 +4,7 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 export const longest: readonly string[] = [
   'tests/workbench/editor.test.ts',
   'tests/library/renamed.test.ts',
-  'tests/compute/adopt.test.ts',
+  'tests/compute/adopt.random.test.ts',
   'tests/library/ways-out.test.ts',
   'tests/server/conversation.test.ts',
   'tests/hostile/texts.test.ts',
