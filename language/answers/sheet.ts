@@ -207,12 +207,17 @@ function headlines(machine: Judged): Section {
 function rowOf(cell: Cell, machine: Judged): Row {
   const { member } = cell;
   return {
-    label: cell.name.replaceAll('_', ' '),
+    label: spoken(cell.name),
     shown: bare(valueOrWhy(valueOver(cell, machine), showCell(cell, machine))) + showAlongside(cell, machine),
     about: memberDoc(member),
     place: markForValue(cell, machine.entry),
     ...(member && member.role === 'derived' && { formula: member.node }),
   };
+}
+
+/** A name as it is read; between figures its underscore is the point of a number: `m2_5` is M2.5. */
+function spoken(name: string): string {
+  return name.replace(/(?<=\d)_(?=\d)/g, '.').replaceAll('_', ' ');
 }
 
 /** A list as people read it, without the brackets that it is written with. */
@@ -235,7 +240,7 @@ function noteOf(finding: Finding, machine: Judged): Note {
     : [];
   return {
     severity: isLaidAside(finding) ? 'note' : severity,
-    title: rule.replaceAll('_', ' '),
+    title: spoken(rule),
     text: message,
     ...(caution && { caution }),
     more: [...laidAside, ...waysOut],
@@ -274,7 +279,7 @@ function shareOf({ amount, inKelvin }: { readonly amount: number; readonly inKel
 function weakPoints(margins: readonly Found[], machine: Judged): Section {
   const all = weakest(margins, machine, mostWeak).map(
     ({ rule, instance, margin, value, limit, worst, place }): Row => ({
-      label: `${instance.label}: ${rule.name.replaceAll('_', ' ')}`,
+      label: `${instance.label}: ${spoken(rule.name)}`,
       shown: `${named(value.text)}${value.shown}, must be ${boundOf(margin, limit)}: ${showMargin(margin)}${worst ? `, ${worst}` : ''}`,
       about: `${value.text} ${margin.operator} ${limit.text}`,
       margin: shareOf(margin),
@@ -287,7 +292,7 @@ function weakPoints(margins: readonly Found[], machine: Judged): Section {
 
 /** The name of a value before what it comes to; nothing where it is a formula. */
 function named(text: string): string {
-  return /^[a-z_][\w.]*$/i.test(text) ? `${text.replaceAll('_', ' ')} ` : '';
+  return /^[a-z_][\w.]*$/i.test(text) ? `${spoken(text)} ` : '';
 }
 
 /** What a value must be, as it is read from either side of a comparison: `at least 82 °C (hottest spot)`. */
@@ -444,7 +449,7 @@ function partsOfGroup(group: readonly [ReportedOf, ...ReportedOf[]], machine: Ju
     [...new Set(group.flatMap((each) => each.names))],
     machine,
   );
-  return [asTable(table, kind.name.replaceAll('_', ' '), '', instance, machine)];
+  return [asTable(table, spoken(kind.name), '', instance, machine)];
 }
 
 /** Tables that tell the same of several blocks as one, with what each tells of as what belongs together. */
@@ -514,8 +519,8 @@ function isLeftOut(cell: Cell, { engine }: Judged): boolean {
 function tableOf(cell: Cell, machine: Judged): Table | undefined {
   const table = blockTableOf(cell, machine);
   if (!table?.rows.length) return undefined;
-  const label = pathOfCell(cell, machine).replaceAll('_', ' ');
-  const list = cell.name.replaceAll('_', ' ');
+  const label = spoken(pathOfCell(cell, machine));
+  const list = spoken(cell.name);
   const isOwn = cell.instance === machine.tree;
   return {
     ...asTable(table, isOwn ? list : label, memberDoc(cell.member), cell.instance, machine),
@@ -541,7 +546,7 @@ function asTable(
     is: 'table',
     label,
     about,
-    heading: used.map((c) => heading[c]?.replaceAll('_', ' ') ?? ''),
+    heading: used.map((c) => spoken(heading[c] ?? '')),
     rows: rows.map((texts, i) => ({
       texts: used.map((c, at) => bare(texts[c] ?? '') + besideIn(cells[i]?.[at], settings, machine)),
       place: (blocks[i] ?? of).node,
@@ -636,7 +641,7 @@ function why(margins: readonly Found[], machine: Judged): Section {
       texts: [
         instance.label,
         instance.part?.name?.text ?? instance.kind.name,
-        rule.name.replaceAll('_', ' '),
+        spoken(rule.name),
         `${named(value.text)}${value.shown}`,
         boundOf(margin, limit),
         [showMargin(margin), worst].filter(Boolean).join(', '),
@@ -703,7 +708,7 @@ function sources(machine: Judged): Section {
     for (const source of sourcesOf(member.node)) {
       const key = `${source.standing} ${source.text}`;
       const known = found.get(key) ?? { source, paths: new Set<string>(), place: member.node };
-      known.paths.add(`${member.owner.name}.${member.name}`.replaceAll('_', ' '));
+      known.paths.add(spoken(`${member.owner.name}.${member.name}`));
       found.set(key, known);
     }
   }

@@ -8,12 +8,11 @@ import { laddersSvg } from './ladder-svg.ts';
 import { bodiesOf, drawingTables, pointsOf, rungsOf, type TextTable } from './rows.ts';
 import { pageColours, sheetStyle } from './style.ts';
 import { svgOf } from './svg.ts';
+import { textWidth } from './text-width.ts';
 
 /** What whoever reads a sheet has to bear in mind: below each, on a page and in the editor. */
 export const mind =
   'These are values computed from what the text of the machine says. They do not mean that a design is safe. On mains, local codes and a licensed electrician decide.';
-
-/** How a page of its own looks. */
 
 type TableData = Extract<PartData, { is: 'table' }>;
 type CheckData = Extract<PartData, { is: 'checks' }>['items'][number];
@@ -120,7 +119,7 @@ async function document(
   body: Child[],
   colours = pageColours,
 ): Promise<string> {
-  const style = colours + sheetStyle;
+  const style = colours + sheetStyle + footOf(title);
   const hash = await sha256(style);
   const policy = ["default-src 'none'", `style-src 'sha256-${hash}'`, more, "base-uri 'none'", "form-action 'none'"];
   const all = h('html', { lang: 'en' }, [
@@ -134,6 +133,12 @@ async function document(
     h('body', body),
   ]);
   return `<!doctype html>\n${toHtml(all, { allowDangerousHtml: true })}\n`;
+}
+
+/** The title at the foot of each printed page; a character that could end the text is written by its number. */
+function footOf(title: string): string {
+  const text = title.replace(/[^\p{L}\p{N} :,.-]/gu, (each) => `\\${each.codePointAt(0)?.toString(16)} `);
+  return `@page { @bottom-left { content: "${text}"; font-size: 9pt; } }\n`;
 }
 
 /** What stands on the page: its title, links to its sections, and these. */
@@ -325,15 +330,17 @@ function markOf({ label, shown, place }: Extract<PartData, { is: 'plot' }>['mark
 
 function tableOf({ heading, rows }: TextTable): Child {
   const lines = rows.map((row) => lineOf(row.map((text) => ({ text, place: null, more: [] }))));
-  return framed([headOf(heading), h('tbody', lines)], heading.length <= mostSlim);
+  return framed([headOf(heading), h('tbody', lines)], heading.length <= mostSlim, isTooWide(heading, rows));
 }
 
 /**
  * A table of blocks: each number leads to its place, those that belong together stand under what they share, and what says more of a column
  * stands below it.
  */
-function blockTable({ heading, rows, together, below = {} }: TableData): Child {
+function blockTable(table: TableData): Child {
+  const { heading, rows, together, below = {} } = table;
   const seen = heading.map((_, i) => i).filter((i) => heading[i] !== together && below[heading[i] ?? ''] === undefined);
+  if (seen.length > mostWide && rows.length <= mostTurned && together === undefined) return turned(table, seen);
   const more = (i: number) => heading.map((_, j) => j).filter((j) => below[heading[j] ?? ''] === heading[i]);
   const line = ({ texts, place, places = [], bar }: TableData['rows'][number]) =>
     lineOf(
@@ -345,8 +352,8 @@ function blockTable({ heading, rows, together, below = {} }: TableData): Child {
       bar,
     );
   const column = together === undefined ? -1 : heading.indexOf(together);
-  const names = [...new Set(rows.map(({ texts }) => texts[column] ?? ''))];
-  const groups = names.map((name) => {
+  const shared = [...new Set(rows.map(({ texts }) => texts[column] ?? ''))];
+  const groups = shared.map((name) => {
     const own = rows.filter(({ texts }) => (texts[column] ?? '') === name);
     const said = [...new Set(more(column).flatMap((j) => own.flatMap(({ texts }) => texts[j] || [])))];
     const head = h('tr', [
@@ -357,17 +364,58 @@ function blockTable({ heading, rows, together, below = {} }: TableData): Child {
     ]);
     return h('tbody', column >= 0 && name ? [head, ...own.map(line)] : own.map(line));
   });
-  return framed([headOf(seen.map((i) => heading[i] ?? '')), ...groups], seen.length <= mostSlim);
+  const names = seen.map((i) => heading[i] ?? '');
+  const texts = rows.map((row) => seen.map((i) => row.texts[i] ?? ''));
+  return framed([headOf(names), ...groups], seen.length <= mostSlim, isTooWide(names, texts));
+}
+
+/** A table of more columns is wider than a page. */
+const mostWide = 8;
+/** One of so few rows is as well read with its rows side by side. */
+const mostTurned = 4;
+
+/** A table with its rows as columns: what each says more of is told in rows of its own. */
+function turned({ heading, rows }: TableData, seen: readonly number[]): Child {
+  const all = [...seen, ...heading.map((_, i) => i).filter((i) => !seen.includes(i))];
+  const names = rows.map(({ texts, place }) => h('th', { scope: 'col' }, anchor(place, texts[0] ?? '')));
+  const lines = all
+    .slice(1)
+    .map((i) =>
+      h('tr', [
+        h('th', { scope: 'row' }, heading[i] ?? ''),
+        ...rows.map(({ texts, places = [] }) => h('td', said(texts[i] ?? '', places[i] ?? null))),
+      ]),
+    );
+  const told = all.map((i) => [heading[i] ?? '', ...rows.map(({ texts }) => texts[i] ?? '')]);
+  const isTight = isTooWide(told[0] ?? [], told);
+  return framed([h('thead', [h('tr', [h('td'), ...names])]), h('tbody', lines)], false, isTight);
 }
 
 /** Tables of no more columns stand beside each other on paper. */
 const mostSlim = 2;
 
-function framed(children: Child[], isSlim = false): Child {
-  return h('div.scroll', { className: isSlim ? ['slim'] : [], tabindex: '0', role: 'group', 'aria-label': 'Table' }, [
-    h('table', children),
-  ]);
+function framed(children: Child[], isSlim = false, isTight = false): Child {
+  const className = [...(isSlim ? ['slim'] : []), ...(isTight ? ['tight'] : [])];
+  return h('div.scroll', { className, tabindex: '0', role: 'group', 'aria-label': 'Table' }, [h('table', children)]);
 }
+
+/** A printed page is so wide (px, letter) that a table of words no longer than these fits. */
+const pageWidth = 670;
+
+/** Is a table wider than a page even where each of its columns is only as wide as its longest word? */
+function isTooWide(heading: readonly string[], rows: readonly (readonly string[])[]): boolean {
+  const longest = (text: string) =>
+    Math.max(
+      0,
+      ...pieces(text)
+        .flatMap(wordsOf)
+        .map((each) => textWidth(each, 12)),
+    );
+  const columns = heading.map((name, i) => Math.max(...[name, ...rows.map((row) => row[i] ?? '')].map(longest)));
+  return columns.reduce((sum, width) => sum + width + 10, 0) > pageWidth;
+}
+
+const wordsOf = (text: string) => text.split(' ');
 
 function headOf(heading: readonly string[]): Child {
   return h('thead', [
@@ -388,23 +436,28 @@ interface CellOfLine {
 function lineOf(row: readonly CellOfLine[], bar: number | null = null): Child {
   return h('tr', [
     ...row.map(({ text, place, more }, i) => {
-      const own = i === 0 || place ? [anchor(place, text)] : breakable(text);
+      const own = i === 0 ? [anchor(place, text)] : said(text, place);
       return i === 0 ? h('th', { scope: 'row' }, [...own, ...belowOf(more)]) : h('td', [...own, ...belowOf(more)]);
     }),
     ...(bar === null ? [] : [h('td.bar', [shareBar(bar)])]),
   ]);
 }
 
+/** What stands in a cell: a text that leads to its place, or words. */
+function said(text: string, place: Place | null): Child[] {
+  return place ? [anchor(place, text)] : prose(text);
+}
+
 /** What says more of what it stands below. */
 function belowOf(more: readonly string[]): Child[] {
-  return more.length > 0 ? [h('div.below', breakable(more.join(', ')))] : [];
+  return more.length > 0 ? [h('div.below', prose(more.join(', ')))] : [];
 }
 
 /** A text that leads to its place in an editor, and tells it elsewhere. */
 function anchor(place: Place | null, text: string): Child {
-  if (!place) return h('span', breakable(text));
+  if (!place) return h('span', prose(text));
   const { file, line } = place;
-  return h('span', { title: `${file.split('/').at(-1)}:${line}`, 'data-place': placeText(place) }, breakable(text));
+  return h('span', { title: `${file.split('/').at(-1)}:${line}`, 'data-place': placeText(place) }, prose(text));
 }
 
 function placeText({ file, line, column }: Place): string {
@@ -413,9 +466,11 @@ function placeText({ file, line, column }: Place): string {
 
 /** A name that may be broken behind its dots and underscores. */
 function breakable(text: string): Child[] {
-  return steady(text)
-    .split(/(?<=\.)(?=\p{L})|(?<=_)(?=\w)/u)
-    .flatMap((piece, i) => (i ? [h('wbr'), piece] : [piece]));
+  return pieces(text).flatMap((piece, i) => (i ? [h('wbr'), piece] : [piece]));
+}
+
+function pieces(text: string): string[] {
+  return steady(text).split(/(?<=\.)(?=\p{L})|(?<=_)(?=\w)/u);
 }
 
 /** Words in which what is to be written stands in backquotes. */

@@ -35,14 +35,16 @@ figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } fig
   h2 { margin: 18px 0 4px; } h3 { margin: 10px 0 2px; } th, td { padding: 2px 10px 2px 0; } .together { padding-top: 7px; } .bar svg { margin-top: 4px; }
   .about { margin: 1px 0 4px; } .notes > li { margin: 3px 0; } .checks > li { padding: 3px 0 4px; } .checks p { margin: 1px 0; } figure { margin: 4px 0 8px; }
   .slim { columns: 2; column-gap: 24px; } figure > svg:not([class]) { max-width: 480px; }
-  tr, figure, .notes > li, .checks > li, h2, h3, .about { break-inside: avoid; } h2, h3, h2 + .about, h3 + .about, tr:has(> .together) { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } }
+  tr, figure, .scroll:not(:has(tr:nth-child(9))):not(:has(tbody ~ tbody)), .notes > li, .checks > li, h2, h3, .about { break-inside: avoid; } h2, h3, h2 + .about, h3 + .about, tr:has(> .together) { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } .tight table { font-size: 8pt; } .tight td, .tight th { overflow-wrap: anywhere; min-width: 0; padding-right: 5px; } }
 `;
 
-/** Its colours on a page of its own, black on white in print. */
+/** Its colours on a page of its own: those of the reader where these are forced, black on white in print. */
 export const pageColours = `
 :root { --text: #1f2328; --quiet: #59636e; --line: #d8dee4; --back: #ffffff; --error: #b42318; --warning: #7a4b00; --mark: #59636e;
   --curve-1: #0b6bcb; --curve-2: #b3261e; --curve-3: #5f5200; color-scheme: light dark; }
 @media (prefers-color-scheme: dark) { :root { --text: #e6e9ec; --quiet: #a7b0b8; --line: #3a4046; --back: #1b1e21; --error: #ff9c92;
   --warning: #e8b768; --mark: #a7b0b8; --curve-1: #7cb7ff; --curve-2: #ffa198; --curve-3: #d9cc6a; } }
+@media screen and (forced-colors: active) { :root { --text: CanvasText; --quiet: CanvasText; --line: CanvasText; --back: Canvas; --error: CanvasText;
+  --warning: CanvasText; --mark: CanvasText; --curve-1: CanvasText; --curve-2: CanvasText; --curve-3: CanvasText; } }
 @media print { :root { --text: #000; --quiet: #333; --line: #bbb; --back: #fff; --error: #000; --warning: #000; --mark: #333; --curve-1: #000; --curve-2: #000; --curve-3: #000; color-scheme: light; } }
 `;

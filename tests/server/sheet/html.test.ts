@@ -121,6 +121,63 @@ describe('a sheet as a page', () => {
     expect(shown.querySelector('td .below')?.textContent).toBe('red, 3\u00a0mm');
   });
 
+  const tableOf = (columns: number, rows: number, word = 'w', more = {}) =>
+    ({
+      is: 'table',
+      label: 't',
+      about: '',
+      heading: ['', ...Array.from({ length: columns - 1 }, (_, i) => `c${i + 1}`)],
+      rows: Array.from({ length: rows }, (_, r) => ({
+        texts: [`r${r + 1}`, ...Array.from({ length: columns - 1 }, (_, c) => `${word}${r + 1}${c + 1}`)],
+        place: null,
+        places: [null, { file: 'a.gusset', line: r + 1, column: 2 }],
+      })),
+      missing: [],
+      ...more,
+    }) as const;
+  const shownOf = async (part: ReturnType<typeof tableOf>) =>
+    parseHTML(await pageOf({ machine: 'M', about: '', sections: [{ heading: 'H', parts: [part] }] })).document;
+  const textsIn = (found: Iterable<Element>) => [...found].map((each) => each.textContent);
+
+  test('turns a table of more columns than a page has room for, where it has few rows, with the places of its numbers', async () => {
+    const turned = await shownOf(tableOf(9, 4));
+    expect(textsIn(turned.querySelectorAll('thead th'))).toEqual(['r1', 'r2', 'r3', 'r4']);
+    expect(textsIn(turned.querySelectorAll('tbody th'))).toEqual(['c1', 'c2', 'c3', 'c4', 'c5', 'c6', 'c7', 'c8']);
+    expect(textsIn(turned.querySelectorAll('tbody tr:first-child td'))).toEqual(['w11', 'w21', 'w31', 'w41']);
+    const places = [...turned.querySelectorAll('tbody [data-place]')].map((each) => each.getAttribute('data-place'));
+    expect(places).toEqual(['a.gusset:1:2', 'a.gusset:2:2', 'a.gusset:3:2', 'a.gusset:4:2']);
+    const below = await shownOf(tableOf(10, 2, 'w', { below: { c9: 'c1' } }));
+    expect(textsIn(below.querySelectorAll('tbody th')).at(-1)).toBe('c9');
+    expect(textsIn(below.querySelectorAll('tbody tr:last-child td'))).toEqual(['w19', 'w29']);
+    for (const upright of [tableOf(8, 4), tableOf(9, 5), tableOf(9, 4, 'w', { together: 'c1' })]) {
+      const heads = textsIn((await shownOf(upright)).querySelectorAll('thead th'));
+      expect(heads.at(-1)).toMatch(/^c[78]$/);
+    }
+  });
+
+  test('breaks words in a table only where these are together wider than a page', async () => {
+    const isTight = async (part: ReturnType<typeof tableOf>) => (await shownOf(part)).querySelector('.tight') !== null;
+    expect(await isTight(tableOf(8, 5, 'of-words-'))).toBe(false);
+    expect(await isTight(tableOf(8, 5, 'an-electromechanical'))).toBe(true);
+    // Names may be broken behind their underscores and dots, numbers not from their units.
+    expect(await isTight(tableOf(8, 5, 'an_elec_mech_rod_'))).toBe(false);
+    expect(await isTight(tableOf(4, 3, 'an-electromechanical-or-hydraulic-'))).toBe(true);
+    expect(await isTight(tableOf(3, 3, 'an electromechanical or hydraulic '))).toBe(false);
+  });
+
+  test('shows in a table what is to be written as such, and a lone backquote as it is', async () => {
+    const shown = await shownOf(tableOf(2, 2, 'say `a = 3`, `'));
+    expect(textsIn(shown.querySelectorAll('td code'))).toEqual(['a = 3', 'a = 3']);
+    expect(shown.querySelector('tbody td')?.textContent).toBe('say a = 3, `11');
+  });
+
+  test('has its title at the foot of each printed page, and no title ends the text that it stands in', async () => {
+    const html = await pageOf({ machine: 'A"; } </style> \\é', about: '', sections: [] });
+    const foot = /@bottom-left \{ content: "([^\n]*)"; font-size/.exec(html)?.[1];
+    expect(foot).toBe('A\\22 \\3b  \\7d  \\3c \\2f style\\3e  \\5c é: machine sheet');
+    expect(html.match(/<\/style>/g)).toHaveLength(1);
+  });
+
   test('has a table as the twin of each picture', () => {
     const figure = document.querySelector('figure');
     expect(figure?.querySelectorAll('details table tbody tr')).toHaveLength(8);
