@@ -3,7 +3,7 @@ import { type Machine, missingPaths } from '../compute/machine.ts';
 import { showCell, typeOfCell, valueOver } from '../compute/show-cell.ts';
 import { Instance } from '../machine/tree.ts';
 import { kindOfListedBlocks } from '../names/type.ts';
-import { Range, Unknown } from '../values/value.ts';
+import { Range, Unknown, type Value } from '../values/value.ts';
 import { named } from './wiring.ts';
 
 /** The heading of what says which of its kind a block is. */
@@ -43,7 +43,7 @@ export function tableOfBlocks(
   const rows = blocks.map((block) => [
     block.label,
     block.part?.name?.text ?? block.kind.name,
-    specificationOf(block, machine),
+    specificationOf(block, names, machine),
     ...names.map((name) => shownOf(cellOf(block, name), machine, missing)),
   ]);
   // Where every block is of the list's own kind, a column that says so would tell nothing.
@@ -57,19 +57,22 @@ export function tableOfBlocks(
   };
 }
 
-/** What says which of its kind a block is, so far as it is known: `voltage 24 V, power 250 W`. */
-function specificationOf(block: Instance, machine: Machine): string {
-  return block.kind.specified.flatMap((name) => named(block, name, machine)).join(', ');
+/** What says which of its kind a block is, so far as it is known and has no column of its own: `voltage 24 V, power 250 W`. */
+function specificationOf(block: Instance, columns: readonly string[], machine: Machine): string {
+  const besides = block.kind.specified.filter((name) => !columns.includes(name));
+  return besides.flatMap((name) => named(block, name, machine)).join(', ');
 }
 
 /**
- * The text of a value in its row, over all ends of the ranges that it depends on. Ends at which an optional value is left out, or at
- * which it waits for optional values alone, do not count; where none is left, the text is empty. `?` where it is not known.
+ * The text of a value in its row, over all ends of the ranges that it depends on. Ends at which an optional value is left out, at which
+ * it waits for optional values alone, or at which it is a list of nothing, do not count; where none is left, the text is empty. `?` where it is not known.
  */
 function shownOf(cell: Cell | undefined, machine: Machine, missing: Set<string>): string {
   if (!cell) return '';
   const { engine } = machine;
-  const values = engine.corners(cell).values.filter((value) => !(value instanceof Unknown && isLeftOut(value)));
+  const isNothing = (value: Value) =>
+    value instanceof Unknown ? isLeftOut(value) : Array.isArray(value) && value.length === 0;
+  const values = engine.corners(cell).values.filter((value) => !isNothing(value));
   const unknown = values.find((value) => value instanceof Unknown);
   for (const path of missingPaths(unknown ?? 0)) missing.add(path);
   if (unknown) return '?';

@@ -52,11 +52,12 @@ describe('a list of blocks as a table', () => {
   toplevel
   has lamp*
   lamps: list of lamp = each(l for l in every lamp) {
-    shown power
+    shown brightness
   }
 }
 kind lamp {
   power: Power
+  brightness: Ratio default 50 %
   specified power
 }
 kind torch is lamp {
@@ -73,11 +74,39 @@ hall H {
 }
 `);
     const table = blockTableOf(cellOf(machine.tree, 'lamps') as never, machine);
-    expect(table?.heading).toEqual(['', 'is', 'with', 'power']);
+    expect(table?.heading).toEqual(['', 'is', 'with', 'brightness']);
     expect(table?.rows.map(([name, , told]) => [name, told])).toEqual([
       ['a', 'power 5 W'],
       ['b', 'power 6 W, life time 2 h'],
       ['c', ''],
+    ]);
+  });
+
+  test('what has a column of its own is not told twice, and a list of nothing leaves its cell empty', () => {
+    const machine = machineIn(`
+kind hall {
+  toplevel
+  has lamp*
+  lamps: list of lamp = each(l for l in every lamp) {
+    shown power, notes
+  }
+}
+kind lamp {
+  power: Power
+  life_time: Time default 3 h
+  notes: list of Text = each("{power}" for l in [self] where power > 5 W)
+  specified power, life_time
+}
+hall H {
+  lamp a { power = 5 W }
+  lamp b { power = 6 W }
+}
+`);
+    const table = blockTableOf(cellOf(machine.tree, 'lamps') as never, machine);
+    expect(table?.heading).toEqual(['', 'with', 'power', 'notes']);
+    expect(table?.rows).toEqual([
+      ['a', 'life time 3 h', '5 W', ''],
+      ['b', 'life time 3 h', '6 W', '[6 W]'],
     ]);
   });
 
