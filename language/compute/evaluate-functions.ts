@@ -16,6 +16,8 @@ function given(node: Call, codeOf: Evaluation['codeOf']): Code {
     if (!(value instanceof Unknown)) return value !== noBlocks;
     // In a block whose part is still to be chosen, that part may bring the block: then it is not known whether there is one.
     if (value.missing.some(({ instance }) => instance.open)) return value;
+    // Where it rests on what has a mistake in it, it may come to something or to nothing.
+    if (value.missing.some(({ name, unreadable }) => unreadable && name !== nameOf(argument))) return value;
     return !(value.absent || isDirect(value, argument));
   };
 }
@@ -66,7 +68,11 @@ function overSpans(name: FunctionName, items: readonly { value: Value; weight: n
 }
 
 function isDirect(value: Unknown, node: Expression | undefined): boolean {
-  const name = node?.$type === 'Reference' ? node.name.text : node?.$type === 'Access' ? node.member?.text : undefined;
   const [only, ...others] = value.missing;
-  return others.length === 0 && only?.name === name && !only?.unreadable;
+  return others.length === 0 && only?.name === nameOf(node) && !only?.unreadable;
+}
+
+/** What is asked for by name. */
+function nameOf(node: Expression | undefined): string | undefined {
+  return node?.$type === 'Reference' ? node.name.text : node?.$type === 'Access' ? node.member?.text : undefined;
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { read } from '../support.ts';
-import { answer } from './asking.ts';
+import { machineIn, read, shown } from '../support.ts';
+import { answer, asking } from './asking.ts';
 
 describe('numbers', () => {
   test.each([
@@ -75,6 +75,22 @@ describe('what is not given', () => {
     expect(answer('given(w)', { type, has: 'w: Count default 2' })).toBe('yes');
     expect(answer('given(other.w)', { type, has: 'w: Count?\n  other: asker', says: 'other = a' })).toBe('no');
   });
+});
+
+test('of what rests on a mistake it is not known whether it is given, but of the value itself', () => {
+  const said = (asked: string) =>
+    shown(
+      machineIn(
+        asking(asked, {
+          type: 'YesNo',
+          has: 'w: Count?\n  other: asker\n  twice: Count? = 2 * other.w { source defined "" }',
+          says: 'other = a\n  w = nowhere',
+        }),
+      ),
+      'answer',
+    );
+  expect(said('given(twice)')).toBe('not known');
+  expect(said('given(w)')).toBe('yes');
 });
 
 test('what only hands out what it is given is known as exactly as that, wherever ranges are taken', () => {
