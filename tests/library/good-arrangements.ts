@@ -93,7 +93,7 @@ export const good: Readonly<Record<string, string>> = {
     ${level('y', rods('rod_10mm', 270), `belt_drive drive { motor is nema17_40mm\n belts_on_shaft = 1\n belt * 2 is belt_2mm_6\n pulley * 2 is pulley_2mm_20 }`)}
     ${height(rods('rod_10mm', 290), screws(2))} }`,
   'a machine that fetches one of its tools at a time': crossing(
-    `tools = one_at_a_time\n ${height(rails(3, 260), screws(3))}`,
+    `tools = one_at_a_time\n tool_coupling { pull = 60 N\n holds_unpowered = yes\n heaviest = 0.25 kg }\n ${height(rails(3, 260), screws(3))}`,
   ),
   'a portal lifted by two screws': slung(height(rods('rod_8mm', 300), screws(2))),
   'a portal lifted by two screws that a belt joins': slung(
@@ -153,13 +153,15 @@ export function whole(motion: string): string {
   const joined = [...motion.matchAll(/motor (\w+ )?(\* \d )?is/g)].flatMap(([, , several], i) =>
     several ? [`driver ${drivers[i]}_driver { joined = series }`] : [],
   );
-  const frame = motion.startsWith('moving_bed') ? 'portal_frame' : 'box_frame';
+  const bars = motion.startsWith('delta')
+    ? 'three_tower_frame frame { column = section_20x40\n height = 620 mm\n side = 460 mm }'
+    : `${motion.startsWith('moving_bed') ? 'portal_frame' : 'box_frame'} frame { column = section_20x40\n height = 420 mm\n width = 380 mm\n depth = 380 mm }`;
   // What hangs by arms is light: its filament is pushed through a tube.
   const pushed = motion.startsWith('delta') ? 'extruder { guide_tube is tube_4x2 { length = 400 mm }' : 'extruder {';
   return `machine Whole {
   ${rest.replace('extruder {', pushed).replace('board_6_axis {', `board_6_axis {\n ${joined.join('\n ')}`)}
   ${ended}
-  ${frame} frame { column = section_20x40\n height = 420 mm\n width = 380 mm\n depth = 380 mm }
+  ${bars}
   envelope { tool = 50 mm x 70 mm x 80 mm\n bench = 700 mm x 800 mm }
 }
 `;
