@@ -30,6 +30,43 @@ const good: Good[] = [
     text: 'extruder { filament = pla\n bead_speed = 100 mm/s\n gear_train is gears_18_53\n hot_end { target = 220 degC } }',
   },
   {
+    name: 'Ungeared',
+    why: '100 mm/s of PLA ask for 32 N: four fifths of what a motor of 0.22 N m gives on a wheel of 11 mm, without gears',
+    text: 'extruder { filament = pla\n bead_speed = 100 mm/s\n hot_end { target = 220 degC } }',
+  },
+  {
+    name: 'Small_wheel',
+    why: 'the same on a wheel of 8 mm, with 50 N, and a motor that is turned down',
+    text: 'extruder { filament = pla\n bead_speed = 100 mm/s\n drive_gear is wheel_pair_8mm\n motor { set_current = 0.85 A }\n hot_end { target = 220 degC } }\n controller { driver fourth_driver { setting = 0.85 A } }',
+  },
+  {
+    name: 'Two_zones',
+    why: 'a bed of two halves, each on an output of its own, both watched by the sensor over them, each with a cutoff',
+    text: `board controller is board_6_axis {
+    output third_fan_output { regulated_by = controller.bed_input }
+  }
+  bed {
+    heater { power = 38 W
+      size = 150 mm x 75 mm }
+    heater outer_heater {
+      power = 38 W
+      voltage = 24 V
+      size = 150 mm x 75 mm
+      material = silicone_rubber
+    }
+  }
+  cutoff second_cutoff is thermal_link_133c { place = bed
+    sits = on_plate }
+  relay zone_relay is relay_dc_10a { control = controller.third_fan_output }
+  fuse zone_fuse is blade_3a
+  wire outer_wire {
+    area = 1 mm^2
+    length = 0.6 m
+    insulation = silicone
+  }
+  circuit outer_circuit { path = [psu, zone_fuse, zone_relay, outer_wire, second_cutoff, bed.outer_heater] }`,
+  },
+  {
     name: 'Wide_bore',
     why: 'a bore of 0.6 mm lays thick beads slowly',
     text: 'extruder { layer_height = 0.3 mm\n bead_speed = 40 mm/s\n hot_end { nozzle { bore = 0.6 mm } } }',
