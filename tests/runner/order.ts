@@ -5,7 +5,6 @@ export const longest: readonly string[] = [
   'tests/workbench/editor.test.ts',
   'tests/library/renamed.test.ts',
   'tests/compute/adopt.random.test.ts',
-  'tests/compute/adopt.test.ts',
   'tests/library/taken-away.test.ts',
   'tests/library/ways-out.test.ts',
   'tests/server/conversation.test.ts',
