@@ -73,6 +73,8 @@ describe('what is not given', () => {
     expect(answer('given(w)', { type, has: 'w: Count?' })).toBe('no');
     expect(answer('given(w)', { type, has: 'w: Count?', says: 'w = 3' })).toBe('yes');
     expect(answer('given(w)', { type, has: 'w: Count default 2' })).toBe('yes');
+    expect(answer('given(first(each(x for x in [1] where x > 2)))', { type })).toBe('no');
+    expect(answer('given(first([1]))', { type })).toBe('yes');
     expect(answer('given(other.w)', { type, has: 'w: Count?\n  other: asker', says: 'other = a' })).toBe('no');
   });
 });

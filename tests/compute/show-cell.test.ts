@@ -31,6 +31,7 @@ const kinds = `kind hall {
   doubled: Length = 2 * width
   cost: Price = price * (width / 1 m)
   load: Mass = sum(l.mass for l in every lamp)
+  left: Mass = width * 1 kg/m - load
   worst: YesNo = width > 4 m
   loose: Length = if width > 4 m then gap else width
   at(share: Ratio): Length = width * share
@@ -71,6 +72,20 @@ describe('a value over all ends', () => {
       high: undefined,
       missing: [{ name: 'mass' }],
     });
+  });
+
+  test('that is known from above alone, at one end or at all, is not known from below', () => {
+    const bounds = (lines: string) => {
+      const of = machine(lines);
+      return valueOver(cell(of, 'left'), of);
+    };
+    // At most 4 kg less than 1 kg, and at most 5 kg less than that: at most 4 kg.
+    expect(bounds('width = 4 m .. 5 m\nlamp a {\n  mass = 1 kg\n}\nlamp b')).toMatchObject({ low: undefined, high: 4 });
+    expect(bounds('width = 5 m\nlamp a {\n  mass = 1 kg .. 3 kg\n}\nlamp b')).toMatchObject({
+      low: undefined,
+      high: 4,
+    });
+    expect(bounds('width = 4 m .. 5 m\nlamp a {\n  mass = 1 kg\n}')).toEqual(new Range(3, 4));
   });
 
   test('where it is least and greatest is told', () => {

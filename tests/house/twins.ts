@@ -15,8 +15,6 @@ export const excused: Readonly<Record<string, string>> = {
     'ties the server to its machine: every test of the server goes through it, such as server.test.ts and files.test.ts, and neovim.test.ts',
   'server/revisions.ts': 'a file at a revision: tested as what it is compared with, in features/compare.test.ts',
   'server/watchdog.ts': 'ends a process: run as one in program.test.ts',
-  'server/services.ts':
-    'ties each feature to its request: every test of a feature goes through it, such as requests.test.ts, files.test.ts, features/diagnostics.test.ts and features/last-edit.test.ts',
   'server/sheet/style.ts':
     'how a sheet looks, which is looked at; that the page allows just this is tested in html.test.ts',
   'language/mistakes/': 'tables of what is said of each mistake: each is tried on its example, in mistakes/all.test.ts',

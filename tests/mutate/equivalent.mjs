@@ -318,4 +318,52 @@ export const equivalent = [
     is: 'true',
     why: 'what was decided from the same is decided once more',
   },
+  {
+    file: 'language/compute/evaluate-literals.ts',
+    was: 'known?.system !== system',
+    is: 'true',
+    why: 'the same number is read in its unit once more',
+  },
+  {
+    file: 'language/compute/evaluate-questions.ts',
+    was: 'right?.$type',
+    is: 'right.$type',
+    why: 'a question with nothing behind `in` cannot be read, and is not asked',
+  },
+  {
+    file: 'language/explore/comparing.ts',
+    was: 'before.project.file(uri)?.parsed',
+    is: 'before.project.file(uri).parsed',
+    why: 'what is not in the second side is one of the first side’s files',
+  },
+  {
+    file: 'language/explore/goal.ts',
+    was: '[]',
+    is: '["Stryker was here"]',
+    why: 'what can be asked for the furthest has one, or is a mistake that is told before',
+  },
+  {
+    file: 'language/explore/sweeping.ts',
+    was: '!mistake',
+    is: 'true',
+    why: 'what is computed of a text with a mistake is thrown away: the mistake is told',
+  },
+  {
+    file: 'language/explore/around.ts',
+    was: 'sign * (end - next) <= 0',
+    is: 'sign * (end - next) < 0',
+    why: 'the furthest that can be meant is looked at twice',
+  },
+  {
+    file: 'server/updates.ts',
+    was: 'this.#published.delete(uri);',
+    is: ';',
+    why: 'a file that is opened again is told of whatever was told of it before',
+  },
+  {
+    file: 'language/explore/comparing.ts',
+    was: 'same < from.length',
+    is: 'same <= from.length',
+    why: 'behind its last folder a path has nothing that could be the same',
+  },
 ];

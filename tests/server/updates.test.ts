@@ -341,6 +341,35 @@ describe('whoever asks', () => {
     expect(all.workspace.project.judged(file)[0]?.choices[0]?.proposed?.text).toBe('2 m');
   });
 
+  test('waits for the open choices of the newest text, however often an edit ends their search', async () => {
+    const all = over();
+    all.put(a, hall('  width = 2 m'));
+    await all.updates.untilTold();
+    const solves = { begun: 0, done: 0 };
+    vi.spyOn(all.workspace.project, 'solveChoices').mockImplementation(function* () {
+      solves.begun++;
+      for (let i = 0; i < 8; i++) {
+        for (const until = performance.now() + 4; performance.now() < until; );
+        yield;
+      }
+      solves.done++;
+    });
+    const waiting = all.updates.untilSolved(a);
+    await new Promise((resolve) => setTimeout(resolve, 2));
+    all.put(a, hall('  width = 1 m'));
+    await waiting;
+    expect(solves.begun).toBeGreaterThan(1);
+    expect(solves.done).toBeGreaterThan(0);
+    expect(all.workspace.file(a)?.parsed.text).toContain('1 m');
+    // Whoever no longer wants to know is not kept waiting for its end.
+    const source = new CancellationTokenSource();
+    const before = solves.done;
+    const given = all.updates.untilSolved(a, source.token);
+    source.cancel();
+    await given;
+    expect(solves.done).toBe(before);
+  });
+
   test('waits until nothing is told of any more', async () => {
     const all = over();
     all.put(a, hall('  width = 1 m'));
