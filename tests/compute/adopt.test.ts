@@ -82,3 +82,47 @@ hall H {
     '1 kg',
   ]);
 });
+
+test('what a block without a name of its own is meant to be follows each edit', () => {
+  const text = (own: string, line: string) => `kind hall {
+  toplevel
+  has lamp*
+  wide: Length default 1 m
+}
+kind lamp {
+  power: Power default 1 W
+}
+hall H {
+  lamp left
+${own}}
+hall V is H {
+${line}
+}
+`;
+  const project = new Project(library, { read: () => undefined });
+  const meant = (own: string, line: string) => {
+    const file = project.update('file:///hall.gusset', text(own, line));
+    const machine = project.machines(file).find(({ tree }) => tree.name === 'V');
+    if (!machine) throw new Error('there is no V');
+    const fresh = new Project(library, { read: () => undefined });
+    const [, anew] = fresh.machines(fresh.update('file:///hall.gusset', text(own, line)));
+    const told = (tree: typeof machine.tree) => ({
+      meant: [...tree.meant].map(([entry, name]) => [entry.first.text, name]),
+      unclear: [...tree.unclear].map(([entry, names]) => [entry.first.text, names]),
+      children: [...tree.children.keys()],
+      broken: [...tree.broken].length,
+      endless: [...tree.endless].length,
+    });
+    expect(told(machine.tree)).toEqual(told(anew?.tree as typeof machine.tree));
+    return told(machine.tree);
+  };
+  expect(meant('', '  wide = 1 m').meant).toEqual([]);
+  const one = meant('', '  lamp { power = 2 W }');
+  expect([one.meant, one.unclear]).toEqual([[['lamp', 'left']], []]);
+  const two = meant('  lamp right\n', '  lamp { power = 2 W }');
+  expect([two.meant, two.unclear]).toEqual([[], [['lamp', ['left', 'right']]]]);
+  expect(meant('  lamp right\n', '  wide = 2 m').unclear).toEqual([]);
+  expect(meant('', '  lamp { power = 3 W }').meant).toEqual([['lamp', 'left']]);
+  meant('', '  lamp is nothing_there');
+  meant('', '  lamp { power = 4 W }');
+});

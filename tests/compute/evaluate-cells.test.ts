@@ -61,6 +61,34 @@ describe('the value of a cell', () => {
   });
 });
 
+describe('a default that looks for something and finds nothing', () => {
+  const missingOf = (line: string, more = '') => {
+    const machine = machineIn(
+      `${kinds.replace('  spare: Power?', `  spare: Power?\n  ${line}`)}${more}rack R {\n  cell a { load = 4 W }\n  ${more ? 'big' : 'cell'} b { load = 5 W }\n}\n`,
+    );
+    const cell = cellAt('b.found', machine);
+    const value = cell && evaluateCell(cell, machine.engine);
+    return value instanceof Unknown ? value.missing.map(({ name }) => name) : value;
+  };
+  const none = 'first(c.load for c in every cell where c.load > 9 W)';
+
+  test('leaves the value to be given, but where it may be left out', () => {
+    expect(missingOf(`found: Power default ${none}`)).toEqual(['found']);
+    expect(missingOf(`found: Power? default ${none}`)).toEqual([]);
+    expect(missingOf(`found: Power default ${none.replace('9 W', '3 W')}`)).toBe(4);
+  });
+
+  test('does so too where a kind says another default', () => {
+    const big = (value: string) => `kind big is cell {\n  found: Power default ${value}\n}\n`;
+    expect(missingOf('found: Power default 1 W', big(none))).toEqual(['found']);
+    expect(missingOf('found: Power default 1 W', big('7 W'))).toBe(7);
+  });
+
+  test('tells what is missing where that is what it rests on', () => {
+    expect(missingOf('found: Power default 2 * spare')).toEqual(['spare']);
+  });
+});
+
 describe('what the checks found to be wrong', () => {
   const rule = `/// Not too much.
 rule cell_heavy on cell {

@@ -170,3 +170,26 @@ ${lines}
     expect(judged('  holds p <= other')).toMatchObject({ undecided: 1, proved: 0 });
   });
 });
+
+test('a formula is handed to what takes no bounds where no range makes a difference to it, and only there', () => {
+  const outcome = (of: string) => {
+    const { project, file } = read(`kind box {
+  toplevel
+  p: Ratio
+  still(at: Time): Length = at * 1 m/s
+  moved(at: Time): Length = at * 1 m/s * p
+  level: Length = value_at(curve: sampled(of: ${of}, from: 0 s, to: 10 s), at: 4 s) * p
+}
+box B {
+  p = 1 .. 3
+  require level <= 40 m
+}
+`);
+    for (const _ of project.searchDeeper(file));
+    const [required] = project.machines(file)[0]?.assessment.requirements ?? [];
+    return [required?.holds, required?.proved, required?.shown];
+  };
+  // 4 m at 4 s, times p; where p counts twice, 4 m times p squared.
+  expect(outcome('still')).toEqual([true, true, '12 m']);
+  expect(outcome('moved')).toEqual([true, undefined, '36 m']);
+});

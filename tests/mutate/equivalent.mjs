@@ -366,4 +366,40 @@ export const equivalent = [
     is: 'same <= from.length',
     why: 'behind its last folder a path has nothing that could be the same',
   },
+  {
+    file: 'language/compute/engine.ts',
+    was: '!cell.results.some(({ ends }) => ends.isInside)',
+    is: 'true',
+    why: 'what is not let go of with the next search is only no longer at hand',
+  },
+  {
+    file: 'language/compute/engine.ts',
+    was: 'found && found.verified >= at.cell.touched',
+    is: 'false',
+    why: 'what was verified is verified once more',
+  },
+  {
+    file: 'language/compute/adopt.ts',
+    was: 'b !== undefined && sameBlock(a, b) && sameGround(a.ground, b.ground)',
+    is: 'false',
+    why: 'what stands on something is computed anew: the same, with more work',
+  },
+  {
+    file: 'language/compute/evaluate-questions.ts',
+    was: 'left?.$type',
+    is: 'left.$type',
+    why: 'a question with nothing before `in` cannot be read, and is not asked',
+  },
+  {
+    file: 'language/compute/failed-parts.ts',
+    was: 'called?.is',
+    is: 'called.is',
+    why: 'a call of nothing is a mistake, and is not computed',
+  },
+  {
+    file: 'language/compute/evaluate-cells.ts',
+    was: 'member.node.type?.optional',
+    is: 'member.node.type.optional',
+    why: 'what a kind declares a value with says its type',
+  },
 ];
