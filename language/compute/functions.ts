@@ -1,5 +1,5 @@
 import type { Call } from '../grammar/generated/ast.ts';
-import { Instance } from '../machine/tree.ts';
+import { Instance, isRoleList } from '../machine/tree.ts';
 import type { FunctionName } from '../types/functions.ts';
 import { exchange, statedRates } from '../values/money.ts';
 import { binary, finite, junction } from '../values/operators.ts';
@@ -98,9 +98,13 @@ function counting(counted: Counted[] | Unknown | Fault): Value {
   return most === sure ? sure : new Bounds(sure, most, mergeMissing(...lists), undefined);
 }
 
+/** A list at once, each of it as often as a question over it would count it: a block of a role as often as it is there. */
 const list = (value: Value | undefined): Counted[] | Unknown | Fault => {
-  if (Array.isArray(value))
-    return value.map((item: Value) => ({ item, value: item, weight: 1, isUnsure: isMissing(item) }));
+  if (Array.isArray(value)) {
+    const isRole = isRoleList(value);
+    const weightOf = (item: Value) => (isRole && item instanceof Instance ? item.count : 1);
+    return value.map((item: Value) => ({ item, value: item, weight: weightOf(item), isUnsure: isMissing(item) }));
+  }
   return value !== undefined && isMissing(value) ? value : [];
 };
 

@@ -78,3 +78,73 @@ describe('of what a name could mean, it comes to the first', () => {
 
   test('and nothing of it is a mistake', () => expect(mistakesIn(text)).toEqual([]));
 });
+
+describe('a role, and what several blocks share', () => {
+  const yards = `kind yard {
+  toplevel
+  shared air: Temperature default 20 degC
+  has shed*
+}
+kind shed {
+  toplevel
+  has lamp*
+  has door?
+  has lock: door
+  lamps: Count = count(l for l in lamp)
+  lamps_at_once: Count = count(lamp)
+  lamps_listed: Count = count([first(l for l in lamp)])
+  has_door: YesNo = given(door)
+  tall: Length = door.height otherwise 9 m
+  lock_tall: Length = lock.height
+  air_known: YesNo = given(air)
+  warm: Temperature = air otherwise 5 degC
+}
+kind lamp {
+  around: Text = holder.name
+}
+kind door {
+  height: Length default 2 m
+}
+part tall_shed is shed {
+  door { height = 3 m }
+}
+sizes heights: Length = [low = 1 m, high = 2 m]
+constant far: Length = 2 * high
+`;
+  const of = (text: string, name?: string) => machineIn(yards + text, name);
+  const all = (machine: ReturnType<typeof of>, ...paths: string[]) => paths.map((path) => shown(machine, path));
+
+  test('of any number comes to the blocks in it, of one to that, and to nothing where it is not filled', () => {
+    const empty = of('shed S {\n}\n');
+    expect(all(empty, 'lamps', 'has_door', 'tall')).toEqual(['0', 'no', '9 m']);
+    const full = of('shed S {\n  lamp a\n  lamp b * 2\n  door front { height = 4 m }\n}\n');
+    expect(all(full, 'lamps', 'has_door', 'tall')).toEqual(['3', 'yes', '4 m']);
+    // Each as often as it is there, however it is asked; a list that is written holds what it names.
+    expect(all(full, 'lamps_at_once', 'lamps_listed')).toEqual(['3', '1']);
+    // By its own name in the text of a machine, by its role in a kind's.
+    const named = of('shed S {\n  door front { height = 4 m }\n  lock { height = front.height / 2 }\n}\n');
+    expect(all(named, 'tall', 'lock_tall')).toEqual(['4 m', '2 m']);
+  });
+
+  test('is filled by what the part brings that a block starts from', () => {
+    expect(all(of('yard Y {\n  shed s is tall_shed\n}\n'), 's.has_door', 's.tall')).toEqual(['yes', '3 m']);
+  });
+
+  test('what is shared is left out where nothing around shares it', () => {
+    expect(all(of('shed S {\n}\n'), 'air_known', 'warm')).toEqual(['no', '5 °C']);
+    const yard = of('yard Y {\n  air = 30 degC\n  shed s\n}\n');
+    expect(all(yard, 's.air_known', 's.warm')).toEqual(['yes', '30 °C']);
+  });
+
+  test('a holder is asked as far as there is one', () => {
+    const one = of('shed S {\n  lamp a\n}\n');
+    expect(all(one, 'a.around')).toEqual(['S']);
+    const two = of('yard Y {\n  shed s {\n    lamp a\n  }\n}\n');
+    expect(all(two, 's.a.around')).toEqual(['s']);
+  });
+
+  test('a size and a constant come to what they are declared with', () => {
+    const sized = of('shed S {\n  door { height = low }\n  lock { height = far }\n}\n');
+    expect(all(sized, 'tall', 'lock_tall')).toEqual(['1 m', '4 m']);
+  });
+});

@@ -181,3 +181,20 @@ test('of a machine that is not there, and of what is no number, there is no weak
   const ofRight = weakestSources({ ...read(two), machine: 'right' }, ['height'], 0.2);
   expect(ofRight.map(({ most }) => most.path)).toEqual(['shine']);
 });
+
+test('an input that is not known moves nothing, and neither does a word, though it is given', () => {
+  const odd = `kind shelf {
+  toplevel
+  load: Mass default 2 kg
+  odd: Mass? default other
+  other: Mass?
+  of: one of oak, fir default oak
+  price: Price default 3 EUR
+  total: Mass = load + (odd otherwise 1 kg) + (if of == oak then 1 kg else 0 kg) + price / 1 EUR * 1 kg
+}
+shelf left {
+}
+`;
+  const found = influences({ ...read(odd), machine: 'left' }, 'total', 0.1);
+  expect(found.map(({ path, by, moved }) => [path, by, Number(moved.toFixed(9))])).toEqual([['load', 'share', 0.4]]);
+});

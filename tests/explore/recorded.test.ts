@@ -83,6 +83,18 @@ describe('a recorded curve', () => {
     expect(fitRecording(warm, 'course', recorded(14, 80, 100), ['room = 20 degC']).at).toEqual([]);
   });
 
+  test('a range that the first point tells nothing of is taken in its middle', () => {
+    const ranged = kettle().replace('  rise = 80 K\n', '  rise = 60 K .. 100 K\n');
+    const fit = fitRecording(side(ranged), 'course', recorded(20, 80, 100), []);
+    expect(fit.at).toEqual(['rise 80 K']);
+    expect(fit.offNumber).toBeLessThan(0.3);
+    // Nor does one that is not known at one of its ends.
+    const half = kettle('10 degC .. 30 degC')
+      .replace('= room + rise *', '= (if room > 25 degC then gap else room) + rise *')
+      .replace('  /// How slow', '  gap: Temperature?\n  /// How slow');
+    expect(fitRecording(side(half), 'course', recorded(14, 80, 100), []).at).toEqual(['room 20 °C']);
+  });
+
   test('units are those that the recording is in, and its first point is the beginning', () => {
     const minutes = recorded(20, 72, 100, ['min', 'degC'], 60);
     const later = { ...minutes, rows: minutes.rows.map(([x, y]): [number, number] => [x + 7, y]) };

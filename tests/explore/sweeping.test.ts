@@ -23,6 +23,7 @@ part board is shelf {
 part plank is shelf {
   limit = 9 kg
 }
+constant heap: Mass = 3 kg
 rule shelf_overloaded on shelf {
   holds load <= limit
   error "too much"
