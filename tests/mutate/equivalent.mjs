@@ -402,4 +402,16 @@ export const equivalent = [
     is: 'member.node.type.optional',
     why: 'what a kind declares a value with says its type',
   },
+  {
+    file: 'language/whole-proposals.ts',
+    was: '!cell || !expression',
+    is: 'false',
+    why: 'what has no cell, or no text that gives it, is neither given nor open',
+  },
+  {
+    file: 'language/rehearsal.ts',
+    was: "typeof now === 'string'",
+    is: 'false',
+    why: 'a file that is forgotten is read again as it is now',
+  },
 ];

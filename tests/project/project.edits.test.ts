@@ -88,6 +88,20 @@ describe('files', () => {
     expect(using('folder')).toContain('it is a folder');
     expect(using('missing')).toContain('missing.gusset');
     expect(using('a')).toContain('itself');
+    // Nothing of it is seen, nor is it read.
+    const asked: string[] = [];
+    const { told: strict } = withFiles(
+      {},
+      {
+        refuses: refusing,
+        read: (uri) => {
+          asked.push(uri.slice(8));
+          return uri.endsWith('/a.gusset') ? `use "./private.gusset"\n${hall('  width = 4 m\n')}` : kinds;
+        },
+      },
+    );
+    expect(strict('a.gusset').join()).toMatch(/it is private.*There is no kind called hall/);
+    expect(asked).toEqual(['a.gusset']);
   });
 
   test('files that use each other in a ring are told in their order', () => {
