@@ -115,6 +115,12 @@ describe('a block that answers a question as a whole', () => {
     expect(found?.blanks.replace(/\$\{\d+:([^}]*)\}|\$0$/g, '$1').replace(/\\([$\\}])/g, '$1')).toBe(found?.text);
   });
 
+  test('is not proposed for a block that says that there is none', () => {
+    const own = (text: string) => proposed(text).filter(({ of }) => of === 'mat');
+    expect(own(wagtail('24 V'))).toHaveLength(1);
+    expect(own(wagtail('24 V').replace('    voltage', '    no feed\n    voltage'))).toEqual([]);
+  });
+
   test('goes by another name where its own is taken, and stands in the machine', () => {
     const { text, load } = without(textOf('small'), 'tool_power');
     const taken = text.replace(/\n}\s*$/, '\n  fan tool_power is fan_24v_40mm\n}\n');
