@@ -149,12 +149,12 @@ function earthOf({ earth, path, block }: Circuit, machine: Machine): Connection[
 
 /** What is joined by leads of its own: a row for each of their conductors, so far as these are told. */
 function byLeads(machine: Machine): Connection[] {
-  return leadsOf(machine).flatMap(({ terminal, to, told, pins }): Connection[] => {
+  return leadsOf(machine).flatMap(({ terminal, to, told, pins, words }): Connection[] => {
     if (isWire(to)) return [conductor(to, terminal.label, 'what it bonds', '', machine, 0)];
     const row = (pin: string): Connection => ({
       from: terminal.label + pin,
       to: to.label + pin,
-      wire: pins.length > 0 ? '' : told.join(', '),
+      wire: (pins.length > 0 ? words : told).join(', '),
       colour: '',
       ends: ['', ''],
       core: 0,

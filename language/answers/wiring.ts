@@ -99,6 +99,8 @@ export interface Joined {
   readonly told: readonly string[];
   /** What its conductors are called, at both of their ends: as is said, or else by their number. */
   readonly pins: readonly string[];
+  /** What is said of it in words. */
+  readonly words: readonly string[];
 }
 
 /** The circuits of a machine whose way is known, in the order of the tree. */
@@ -124,10 +126,11 @@ export function leadsOf(machine: Machine): Joined[] {
     const [to, ...more] = block.kind.lead;
     const pins = pinsOf(block, more, machine);
     const told = more.flatMap((name) => (isListed(block, name, machine) ? [] : named(block, name, machine)));
-    return blocksOf(block, to, machine).map(
-      (other): Joined =>
-        isTerminal(other) ? { terminal: other, to: block, told, pins } : { terminal: block, to: other, told, pins },
-    );
+    const words = more.filter((name) => textOf(block, name, machine)).flatMap((name) => named(block, name, machine));
+    return blocksOf(block, to, machine).map((other): Joined => {
+      const [terminal, end] = isTerminal(other) ? [other, block] : [block, other];
+      return { terminal, to: end, told, pins, words };
+    });
   });
 }
 

@@ -404,18 +404,16 @@ const pageWidth = 670;
 
 /** Is a table wider than a page even where each of its columns is only as wide as its longest word? */
 function isTooWide(heading: readonly string[], rows: readonly (readonly string[])[]): boolean {
-  const longest = (text: string) =>
-    Math.max(
-      0,
-      ...pieces(text)
-        .flatMap(wordsOf)
-        .map((each) => textWidth(each, 12)),
-    );
-  const columns = heading.map((name, i) => Math.max(...[name, ...rows.map((row) => row[i] ?? '')].map(longest)));
-  return columns.reduce((sum, width) => sum + width + 10, 0) > pageWidth;
+  const columns = heading.map((name, i) => [name, ...rows.map((row) => row[i] ?? '')].reduce(longestWord, ''));
+  return columns.reduce((sum, word) => sum + textWidth(word, 12) + 10, 0) > pageWidth;
 }
 
-const wordsOf = (text: string) => text.split(' ');
+function longestWord(longest: string, text: string): string {
+  // Most texts are shorter than the longest word before them.
+  if (text.length <= longest.length) return longest;
+  const words = pieces(text).flatMap((piece) => piece.split(' '));
+  return words.reduce((most, word) => (word.length > most.length ? word : most), longest);
+}
 
 function headOf(heading: readonly string[]): Child {
   return h('thead', [
@@ -437,11 +435,15 @@ function lineOf(row: readonly CellOfLine[], bar: number | null = null): Child {
   return h('tr', [
     ...row.map(({ text, place, more }, i) => {
       const own = i === 0 ? [anchor(place, text)] : said(text, place);
-      return i === 0 ? h('th', { scope: 'row' }, [...own, ...belowOf(more)]) : h('td', [...own, ...belowOf(more)]);
+      const element = text.length > longText ? 'td.long' : 'td';
+      return i === 0 ? h('th', { scope: 'row' }, [...own, ...belowOf(more)]) : h(element, [...own, ...belowOf(more)]);
     }),
     ...(bar === null ? [] : [h('td.bar', [shareBar(bar)])]),
   ]);
 }
+
+/** A text that is longer has room for several words in each of its lines. */
+const longText = 40;
 
 /** What stands in a cell: a text that leads to its place, or words. */
 function said(text: string, place: Place | null): Child[] {

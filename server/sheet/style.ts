@@ -11,7 +11,7 @@ nav ul { display: flex; gap: 14px; overflow-x: auto; scrollbar-width: thin; whit
 a { color: inherit; }
 table { border-collapse: collapse; width: 100%; } th, td { text-align: left; vertical-align: top; padding: 3px 12px 3px 0; font-weight: normal; }
 thead th, thead td { color: var(--quiet); border-bottom: 1px solid var(--line); } tbody tr { border-bottom: 1px solid var(--line); }
-.rows th { width: 42%; } tbody th { min-width: 6.5em; } .rows .bar { width: 100px; padding-right: 0; } .bar svg { display: block; margin-top: 6px; }
+.rows th { width: 42%; } tbody th { min-width: 6.5em; } td.long { min-width: 14em; } .rows .bar { width: 100px; padding-right: 0; } .bar svg { display: block; margin-top: 6px; }
 #moving label { display: inline-block; min-width: 16em; } #moving input { width: 18em; vertical-align: middle; } #moved td { width: 28%; }
 main.columns { max-width: none; } .beside { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 24px; } .columns > details > summary { color: var(--quiet); margin: 12px 0; cursor: pointer; }
 .columns > details:not([open]) > :not(summary) { display: none; }
@@ -35,7 +35,7 @@ figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } fig
   h2 { margin: 18px 0 4px; } h3 { margin: 10px 0 2px; } th, td { padding: 2px 10px 2px 0; } .together { padding-top: 7px; } .bar svg { margin-top: 4px; }
   .about { margin: 1px 0 4px; } .notes > li { margin: 3px 0; } .checks > li { padding: 3px 0 4px; } .checks p { margin: 1px 0; } figure { margin: 4px 0 8px; }
   .slim { columns: 2; column-gap: 24px; } figure > svg:not([class]) { max-width: 480px; }
-  tr, figure, .scroll:not(:has(tr:nth-child(9))):not(:has(tbody ~ tbody)), .notes > li, .checks > li, h2, h3, .about { break-inside: avoid; } h2, h3, h2 + .about, h3 + .about, tr:has(> .together) { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } .tight table { font-size: 8pt; } .tight td, .tight th { overflow-wrap: anywhere; min-width: 0; padding-right: 5px; } }
+  tr, figure, .scroll:not(:has(tr:nth-child(9))):not(:has(tbody ~ tbody)), .notes > li, .checks > li, h2, h3, .about { break-inside: avoid; } h2, h3, h2 + .about, h3 + .about, tr:has(> .together) { break-after: avoid; } details { display: none; } figure svg.drawing { max-width: none; height: auto; } .scroll { overflow: visible; } td.long { min-width: 10em; } .tight table { font-size: 8pt; } .tight td, .tight th { overflow-wrap: anywhere; min-width: 0; padding-right: 5px; } }
 `;
 
 /** Its colours on a page of its own: those of the reader where these are forced, black on white in print. */

@@ -2,7 +2,9 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { connectionsOf } from '../../language/answers/connections.ts';
 import { dueChecksOf } from '../../language/judge/commissioning.ts';
+import type { Assessed } from '../../language/project.ts';
 import { machineIn, shown } from '../support.ts';
 
 const example = (name: string) => readFileSync(join(import.meta.dirname, '../../examples', `${name}.gusset`), 'utf8');
@@ -28,6 +30,26 @@ describe('the curve of a sensor, as the controller is to have it', () => {
     const text = 'machine M {\n  ambient = 20 degC\n  thermocouple_k s\n}';
     expect(shown(machineIn(text), 's.curve_words')).toBe('type K of IEC 60584-1');
   });
+});
+
+test('a driver tells how several motors hang on it, at each of its terminals', () => {
+  const toldOf = (machine: Assessed) => [
+    ...new Set(
+      connectionsOf(machine).flatMap(({ from, wire }) => (wire.startsWith('motors ') ? `${from} ${wire}` : [])),
+    ),
+  ];
+  expect(toldOf(machineIn(example('heron'), 'Heron'))).toEqual(
+    ['A+', 'A−', 'B+', 'B−'].map((pin) => `controller.third_driver:${pin} motors 2 in series`),
+  );
+  expect(toldOf(machineIn(example('kestrel'), 'Kestrel'))).toEqual([]);
+});
+
+test('a block that stands for several counts as many in the parts list, with as much length', () => {
+  const heron = machineIn(example('heron'), 'Heron');
+  // The file says four screws at the corners, two rods under the bed of 230 + 120 mm, and two motors and rods for the gantry.
+  expect(shown(heron, 'levelling.levelling_screw.quantity')).toBe('4');
+  expect(shown(heron, 'motion.y.guide.total_length')).toBe('700 mm');
+  expect(shown(heron, 'motion.z.drive.motor.quantity')).toBe('2');
 });
 
 describe('each axis is moved by hand of the controller before it runs', () => {
