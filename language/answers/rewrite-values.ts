@@ -138,7 +138,7 @@ function isNumber(node: Expression): boolean {
 export function freeName(wanted: string, scope: TextFile['scope']): string {
   for (let n = 1; ; n++) {
     const name = n === 1 ? wanted : `${wanted}_${n}`;
-    if (!scope.find(name) && !scope.kindNamed(name) && !scope.isChoiceWord(name) && !scope.sharedMembers().has(name))
+    if (!scope.find(name) && !scope.kindNamed(name) && !scope.isChoiceWord(name) && !scope.sharedMember(name))
       return name;
   }
 }

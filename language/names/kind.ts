@@ -100,8 +100,8 @@ export interface Scope {
   kinds(): Kind[];
   rules(): { readonly node: Declaration; readonly scope: Scope }[];
   parts(): { readonly node: Declared; readonly scope: Scope }[];
-  /** What the kinds of this scope's own file, or of the library, share. */
-  sharedMembers(): ReadonlyMap<string, Member>;
+  /** What some kind of this scope's own file, or of the library, shares under a name. */
+  sharedMember(name: string): Member | undefined;
   /** Is it a word of some choice that a kind visible here offers? */
   isChoiceWord(name: string): boolean;
   /** Did the checks find a mistake in this expression of the file? */

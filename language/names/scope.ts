@@ -155,17 +155,23 @@ export class FileScope implements Scope {
     return this.shared?.sizeNamed(name);
   }
 
-  /** What the kinds of this scope's own file, or of the library, share. Those in whose text nothing is shared are not read for it. */
-  sharedMembers(): ReadonlyMap<string, Member> {
-    return this.once('shared members', () => {
-      const map = new Map<string, Member>();
-      for (const [name, node] of this.own.kinds) {
-        if (!/^ *shared /m.test(textOf(node))) continue;
-        for (const member of this.kindNamed(name)?.members.values() ?? [])
-          if (member.shared && !map.has(member.name)) map.set(member.name, member);
-      }
-      return map;
-    });
+  /** What some kind of this scope's own file, or of the library, shares under a name. Only kinds whose text shares it are read for it. */
+  sharedMember(name: string): Member | undefined {
+    const kinds = this.once('kinds by what they share', () => this.#kindsBySharedName()).get(name) ?? [];
+    for (const kind of kinds) {
+      const member = this.kindNamed(kind)?.members.get(name);
+      if (member?.shared) return member;
+    }
+    return undefined;
+  }
+
+  /** Found in the texts, so that no kind is read for it. */
+  #kindsBySharedName(): ReadonlyMap<string, readonly string[]> {
+    const kinds = new Map<string, string[]>();
+    for (const [kind, node] of this.own.kinds)
+      for (const [, name = ''] of textOf(node).matchAll(/\bshared\s+(?:has\s+)?([\p{L}\p{N}_]+)/gu))
+        kinds.set(name, [...(kinds.get(name) ?? []), kind]);
+    return kinds;
   }
 
   /** Is it a word of some choice that a kind visible here offers? */

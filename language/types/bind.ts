@@ -156,7 +156,7 @@ function sharedBinding(name: string, scope: Scope): Binding | undefined {
 /** What some kind shares under that name. */
 function sharedMember(name: string, scope: Scope): Member | undefined {
   for (const visible of scope.visible()) {
-    const found = visible.sharedMembers().get(name);
+    const found = visible.sharedMember(name);
     if (found) return found;
   }
   return undefined;

@@ -77,6 +77,7 @@ export function columnsWithin(rows: readonly (readonly string[])[], width: numbe
   const narrowest = widths.map((_, i) => Math.max(...rows.map((row) => unbroken(row[i] ?? ''))));
   const heights = new Map<string, number>();
   const heightOf = (cell: string, within: number) => {
+    if (cell.length <= within && !cell.includes('\n')) return 1;
     const key = `${within} ${cell}`;
     if (!heights.has(key)) heights.set(key, wrap(cell, within).split('\n').length);
     return heights.get(key) as number;
