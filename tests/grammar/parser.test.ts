@@ -465,6 +465,20 @@ test('an entry is an entry whatever follows it', () => {
   expect(item?.body?.members.map(({ $type }) => $type)).toEqual(['Entry']);
 });
 
+test('a formula may go by a word of the language, and a condition may begin with a bracket', () => {
+  const text = `kind k {
+  base(after: Time): Time = after
+}
+rule r on k {
+  when (a) and (b)
+  holds (a == c)
+}
+`;
+  expect(spellingOf(parse(text))).toEqual([]);
+  const members = (parse(text).file.items as Entry[]).map(({ body }) => body?.members.map(({ $type }) => $type));
+  expect(members).toEqual([['Entry'], ['Clause', 'Clause']]);
+});
+
 describe('what other languages write is told with how it is written here, and mended by its fix', () => {
   const told = (text: string) => {
     const { items, loose } = parse(text);

@@ -1,10 +1,12 @@
 import fc from 'fast-check';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { Client } from './client.ts';
-import { Conversation, figures, step } from './conversation.ts';
+import { Conversation, type Files, figures, smallMachine, stepsIn, wholeMachine } from './conversation.ts';
 
 const seed = Number(process.env.FUZZ_SEED ?? 1);
-const conversations = Number(process.env.FUZZ_CONVERSATIONS ?? 6);
+/** So many conversations about each, if no number is asked for. */
+const usual = { whole: 6, small: 12 };
+const forever = 2 ** 31 - 1;
 
 let client: Client;
 beforeAll(async () => {
@@ -15,24 +17,29 @@ afterAll(async () => {
   await client.stop();
 });
 
-test(
-  'whatever an editor does, the server says what a new project says, and never fails',
-  async () => {
-    await fc.assert(
-      fc.asyncProperty(fc.array(step, { minLength: 4, maxLength: 24 }), async (steps) => {
-        const conversation = await Conversation.start(client);
-        try {
-          for (const [index, each] of steps.entries()) {
-            await conversation.take(each);
-            if (index % 4 === 3 || index === steps.length - 1) expect(await conversation.wrong()).toEqual([]);
-          }
-        } finally {
-          await conversation.end();
-        }
-      }),
-      { numRuns: conversations, seed, endOnFailure: false, interruptAfterTimeLimit: 1e9 },
-    );
-    expect(figures.comparisons).toBeGreaterThan(conversations);
-  },
-  2 ** 31 - 1,
-);
+/** Holds conversations of at most so many steps, and compares after every few of them. */
+async function talk(about: Files, conversations: number, most: number, few: number): Promise<void> {
+  const before = figures.comparisons;
+  const steps = fc.array(stepsIn(about), { minLength: 4, maxLength: most, size: 'max' });
+  const agrees = fc.asyncProperty(steps, async (all) => {
+    const conversation = await Conversation.start(client, about);
+    try {
+      for (const [index, each] of all.entries()) {
+        await conversation.take(each);
+        if (index % few === few - 1 || index === all.length - 1) expect(await conversation.wrong()).toEqual([]);
+      }
+    } finally {
+      await conversation.end();
+    }
+  });
+  await fc.assert(agrees, { numRuns: conversations, seed, endOnFailure: false, interruptAfterTimeLimit: 1e9 });
+  expect(figures.comparisons - before).toBeGreaterThan(conversations);
+}
+
+describe('whatever an editor does, the server says what a new project says, and never fails', () => {
+  const asked = (many: number) => Number(process.env.FUZZ_CONVERSATIONS ?? many);
+
+  test('about a whole machine', () => talk(wholeMachine, asked(usual.whole), 24, 4), forever);
+
+  test('about a small one', () => talk(smallMachine, asked(usual.small), 120, 20), forever);
+});

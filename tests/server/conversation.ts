@@ -14,10 +14,21 @@ import { diagnostics } from '../../server/features/diagnostics.ts';
 import type { Workspace } from '../../server/workspace.ts';
 import { type Client, edited } from './client.ts';
 
-const examples = new URL('../../examples/', import.meta.url);
+/** The files that a conversation is about, as they stand at its beginning. */
+export class Files {
+  readonly names: readonly string[];
+  readonly originals: ReadonlyMap<string, string>;
+  constructor(folder: string, names: readonly string[]) {
+    this.names = names;
+    const text = (name: string) => readFileSync(new URL(`${folder}/${name}`, import.meta.url), 'utf8');
+    this.originals = new Map(names.map((name) => [name, text(name)]));
+  }
+}
+
 /** A machine, the stock it uses, and a file with a kind of its own. */
-const names = ['heron.gusset', 'workshop-stock.gusset', 'own-kind.gusset'] as const;
-const originals = new Map<string, string>(names.map((name) => [name, readFileSync(new URL(name, examples), 'utf8')]));
+export const wholeMachine = new Files('../../examples', ['heron.gusset', 'workshop-stock.gusset', 'own-kind.gusset']);
+/** The same of kinds of their own, so small that many thousand edits are answered in a minute. */
+export const smallMachine = new Files('small', ['hall.gusset', 'stock.gusset', 'kinds.gusset']);
 
 /** Requests about a place in a file; those without a place ignore it. */
 const features = [
@@ -56,61 +67,73 @@ const typed = [
     'require a < b\n',
     'shown mm*\n',
   ],
+  ...['air = 10 degC .. 40 degC\n', 'no door\n', 'lamp spare {\n}\n', 'shared ', 'use "./stock.gusset"\n'],
   ...['use "./workshop-stock.gusset"\n', 'use "./own-kind.gusset"\n', 'kind k is component {\n  a: Length\n}\n', '{a}'],
 ];
 
 const part = fc.double({ min: 0, max: 1, noNaN: true, maxExcluded: true });
-const about = { file: fc.constantFrom(...names), at: part };
-export const step = fc.oneof(
-  { weight: 6, arbitrary: fc.record({ do: fc.constant('type' as const), ...about, text: fc.constantFrom(...typed) }) },
-  {
-    weight: 4,
-    arbitrary: fc.record({ do: fc.constant('erase' as const), ...about, length: fc.integer({ min: 1, max: 60 }) }),
-  },
-  {
-    weight: 4,
-    arbitrary: fc.record({
-      do: fc.constant('number' as const),
-      ...about,
-      text: fc.constantFrom('0', '3', '24', '1e5', '?', '2 .. 5'),
-    }),
-  },
-  {
-    weight: 2,
-    arbitrary: fc.record({
-      do: fc.constant('paste' as const),
-      ...about,
-      from: fc.constantFrom(...names),
-      part,
-      lines: fc.integer({ min: 1, max: 15 }),
-    }),
-  },
-  { weight: 4, arbitrary: fc.record({ do: fc.constant('undo' as const), ...about }) },
-  {
-    weight: 1,
-    arbitrary: fc.record({ do: fc.constant('rename' as const), ...about, text: fc.constantFrom('other', 'x2', 'bed') }),
-  },
-  { weight: 1, arbitrary: fc.record({ do: fc.constant('format' as const), ...about }) },
-  {
-    weight: 1,
-    arbitrary: fc.record({
-      do: fc.constant('disk' as const),
-      ...about,
-      text: fc.constantFrom('', 'part p is fan {\n}\n', 'original'),
-    }),
-  },
-  { weight: 1, arbitrary: fc.record({ do: fc.constant('close or open' as const), ...about }) },
-  {
-    weight: 8,
-    arbitrary: fc.record({
-      do: fc.constant('ask' as const),
-      ...about,
-      what: fc.constantFrom(...features),
-      cancel: fc.boolean(),
-    }),
-  },
-);
-type Step = typeof step extends fc.Arbitrary<infer T> ? T : never;
+
+/** What is done in a conversation, one thing after the other. */
+export function stepsIn({ names }: Files) {
+  const about = { file: fc.constantFrom(...names), at: part };
+  return fc.oneof(
+    {
+      weight: 6,
+      arbitrary: fc.record({ do: fc.constant('type' as const), ...about, text: fc.constantFrom(...typed) }),
+    },
+    {
+      weight: 4,
+      arbitrary: fc.record({ do: fc.constant('erase' as const), ...about, length: fc.integer({ min: 1, max: 60 }) }),
+    },
+    {
+      weight: 4,
+      arbitrary: fc.record({
+        do: fc.constant('number' as const),
+        ...about,
+        text: fc.constantFrom('0', '3', '24', '1e5', '?', '2 .. 5'),
+      }),
+    },
+    {
+      weight: 2,
+      arbitrary: fc.record({
+        do: fc.constant('paste' as const),
+        ...about,
+        from: fc.constantFrom(...names),
+        part,
+        lines: fc.integer({ min: 1, max: 15 }),
+      }),
+    },
+    { weight: 4, arbitrary: fc.record({ do: fc.constant('undo' as const), ...about }) },
+    {
+      weight: 1,
+      arbitrary: fc.record({
+        do: fc.constant('rename' as const),
+        ...about,
+        text: fc.constantFrom('other', 'x2', 'bed'),
+      }),
+    },
+    { weight: 1, arbitrary: fc.record({ do: fc.constant('format' as const), ...about }) },
+    {
+      weight: 1,
+      arbitrary: fc.record({
+        do: fc.constant('disk' as const),
+        ...about,
+        text: fc.constantFrom('', 'part p is fan {\n}\n', 'original'),
+      }),
+    },
+    { weight: 1, arbitrary: fc.record({ do: fc.constant('close or open' as const), ...about }) },
+    {
+      weight: 8,
+      arbitrary: fc.record({
+        do: fc.constant('ask' as const),
+        ...about,
+        what: fc.constantFrom(...features),
+        cancel: fc.boolean(),
+      }),
+    },
+  );
+}
+type Step = ReturnType<typeof stepsIn> extends fc.Arbitrary<infer T> ? T : never;
 
 /** What was done in all conversations so far, and the longest wait for an answer (ms). */
 export const figures = {
@@ -136,15 +159,18 @@ export class Conversation {
   readonly #pending: Promise<void>[] = [];
   readonly #errors: string[] = [];
 
-  private constructor(client: Client) {
+  readonly #files: Files;
+
+  private constructor(client: Client, files: Files) {
     this.#client = client;
+    this.#files = files;
   }
 
   /** Opens the files in a client that is used for many conversations, each in a folder of its own. */
-  static async start(client: Client): Promise<Conversation> {
-    const conversation = new Conversation(client);
-    for (const [name, text] of originals) writeFileSync(join(conversation.#folder, name), text);
-    for (const name of names) await conversation.#openFile(name);
+  static async start(client: Client, files: Files): Promise<Conversation> {
+    const conversation = new Conversation(client, files);
+    for (const [name, text] of files.originals) writeFileSync(join(conversation.#folder, name), text);
+    for (const name of files.names) await conversation.#openFile(name);
     figures.conversations++;
     return conversation;
   }
@@ -194,7 +220,7 @@ export class Conversation {
         return found && put(found.index, found.index + found[0].length, next.text);
       }
       case 'paste': {
-        const lines = (originals.get(next.from) as string).split('\n');
+        const lines = (this.#files.originals.get(next.from) as string).split('\n');
         const first = Math.floor(next.part * lines.length);
         return put(offset, offset, `${lines.slice(first, first + next.lines).join('\n')}\n`);
       }
@@ -207,7 +233,10 @@ export class Conversation {
       case 'format':
         return this.#format(file);
       case 'disk': {
-        writeFileSync(join(this.#folder, file), next.text === 'original' ? (originals.get(file) as string) : next.text);
+        writeFileSync(
+          join(this.#folder, file),
+          next.text === 'original' ? (this.#files.originals.get(file) as string) : next.text,
+        );
         return this.#client.changedOnDisk(this.#uri(file));
       }
       case 'close or open': {
@@ -258,7 +287,7 @@ export class Conversation {
     const params = { textDocument: { uri: this.#uri(name) }, position, newName };
     const edit = await this.#answered<WorkspaceEdit>('textDocument/rename', params);
     for (const [uri, edits] of Object.entries(edit?.changes ?? {})) {
-      const changed = names.find((each) => canonicalUri(this.#uri(each)) === canonicalUri(uri));
+      const changed = this.#files.names.find((each) => canonicalUri(this.#uri(each)) === canonicalUri(uri));
       if (changed && this.#open.has(changed)) await this.#change(changed, edited(this.#text(changed), edits));
     }
   }

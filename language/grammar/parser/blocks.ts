@@ -76,11 +76,18 @@ function readMember(p: Cursor): ast.Member | undefined {
   const { kind, text: word } = p.token;
   if (kind !== 'word') return passStray(p);
   const after = p.after();
-  const names = after.kind === 'mark' && namingMarks.has(after.text);
+  const names = (after.kind === 'mark' && namingMarks.has(after.text)) || takesArguments(p, after);
   const ends = after.kind === 'line' || after.kind === 'end' || after.text === '}';
   if (names || after.text === 'is' || after.text === 'default' || (ends && !clauseOf(word)?.bare)) return readEntry(p);
   const keyword = readWithKeyword(p, word, after);
   return keyword ?? readEntry(p);
+}
+
+/** Does a bracket behind a word hold arguments with their types? A condition in brackets, behind `when` or `holds`, has no colon there. */
+function takesArguments(p: Cursor, bracket: Token): boolean {
+  if (bracket.text !== '(') return false;
+  const name = p.lexer.read(bracket.end, true);
+  return name.kind === 'word' && p.lexer.read(name.end, true).text === ':';
 }
 
 function readWithKeyword(p: Cursor, word: string, after: Token): ast.Member | undefined {
