@@ -151,11 +151,14 @@ export function shifted(mistake: Mistake, by: number): Mistake {
 /** The nodes directly in a node, in their order. */
 export function childrenOf(node: AstNode): AstNode[] {
   const found: AstNode[] = [];
-  for (const [key, value] of Object.entries(node)) {
+  const fields = node as unknown as Readonly<Record<string, unknown>>;
+  for (const key in fields) {
     if (key.startsWith('$')) continue;
-    for (const child of Array.isArray(value) ? value : [value]) if (isNode(child)) found.push(child);
+    const value = fields[key];
+    if (Array.isArray(value)) found.push(...value.filter(isNode));
+    else if (isNode(value)) found.push(value);
   }
-  return found.sort((a, b) => (a as Placed).$start - (b as Placed).$start);
+  return found.length > 1 ? found.sort((a, b) => (a as Placed).$start - (b as Placed).$start) : found;
 }
 
 function isNode(value: unknown): value is AstNode {

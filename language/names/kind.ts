@@ -340,8 +340,10 @@ export class Kind {
   mayLack({ name, node, role, occurs }: Member): boolean {
     if (role === 'child') return occurs === 'optional' || occurs === 'many';
     if (node.$type === 'Entry' && node.type?.optional && role !== 'derived') return true;
-    return this.expectations.some(({ condition }) => namesIn(condition).includes(name));
+    this.#expectedNames ??= new Set(this.expectations.flatMap(({ condition }) => namesIn(condition)));
+    return this.#expectedNames.has(name);
   }
+  #expectedNames: ReadonlySet<string> | undefined;
 
   /** Kinds it may stand in, besides where they say so themselves. */
   get inside(): string[] {

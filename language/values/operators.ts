@@ -27,8 +27,7 @@ export function binary(operator: Binary['operator'], a: Value, b: Value, at: Mee
   if (typeof a === 'number' && typeof b === 'number') return numbers(operator, a, b, node);
   if (hasSpan(a) || hasSpan(b)) return spans(operator, a, b, node);
   if (operator === 'in') return member(a, b);
-  const missing = missingOf(a, b);
-  if (missing) return missing;
+  if (isMissing(a) || isMissing(b)) return missingOf(a, b) as Unknown | Fault;
   if (a instanceof Bounds || b instanceof Bounds) return bounded(operator, a, b, at, node);
   if (operator === '==' || operator === '!=') return equality(operator, a, b);
   if (a instanceof Money || b instanceof Money) return money(operator, a, b, at, node);
@@ -39,8 +38,7 @@ export function binary(operator: Binary['operator'], a: Value, b: Value, at: Mee
 
 /** Arithmetic and comparison with bounds; opaque where the other side is neither a number nor bounds, nor missing. */
 function spans(operator: Binary['operator'], a: Value, b: Value, node: Expression): Value {
-  const missing = missingOf(a, b);
-  if (missing) return missing;
+  if (isMissing(a) || isMissing(b)) return missingOf(a, b) as Unknown | Fault;
   if (!isSpanOrNumber(a) || !isSpanOrNumber(b)) throw new Opaque();
   if (operator === '<' || operator === '<=' || operator === '>' || operator === '>=')
     return spanComparison(a, b, operator.startsWith('<'), (x, y) => numbers(operator, x, y, node) === true);
@@ -218,8 +216,7 @@ export function negate(a: Value): Value {
 }
 
 export function sides(a: Value, b: Value): Value {
-  const missing = missingOf(a, b);
-  if (missing) return missing;
+  if (isMissing(a) || isMissing(b)) return missingOf(a, b) as Unknown | Fault;
   refuseSpans(a, b);
   const left = a instanceof Sides ? a.sides : [a as number];
   return new Sides([...left, b as number]);
@@ -227,8 +224,7 @@ export function sides(a: Value, b: Value): Value {
 
 /** A range between two ends, the low one first. */
 export function range(a: Value, b: Value, node: Expression): Value {
-  const missing = missingOf(a, b);
-  if (missing) return missing;
+  if (isMissing(a) || isMissing(b)) return missingOf(a, b) as Unknown | Fault;
   refuseSpans(a, b);
   if (typeof a !== 'number' || typeof b !== 'number') return new Unknown([]);
   return a <= b ? new Range(a, b) : new Fault('the high end of this range is below its low end', node);

@@ -126,35 +126,48 @@ export function isMissing(value: Value): value is Unknown | Fault {
 
 /** The first fault, or all that is missing, or undefined if every value is there. */
 export function missingOf(...values: Value[]): Unknown | Fault | undefined {
-  const lists: (readonly Missing[])[] = [];
+  let first: Unknown | undefined;
+  let others: (readonly Missing[])[] | undefined;
   for (const value of values) {
     if (value instanceof Fault) return value;
-    if (value instanceof Unknown) lists.push(value.missing);
+    if (!(value instanceof Unknown)) continue;
+    first ??= value;
+    if (value.missing === first.missing) continue;
+    others ??= [];
+    others.push(value.missing);
   }
-  return lists.length > 0 ? new Unknown(mergeMissing(...lists)) : undefined;
+  if (!first) return undefined;
+  const missing = others ? mergeMissing(first.missing, ...others) : first.missing;
+  return first.absent || first.missing !== missing ? new Unknown(missing) : first;
 }
 
 /** So many things are compared one by one; of more it is noted which were met. */
 const fewMissing = 12;
 
-/** All that is missing in one of several lists, each once. */
+/** All that is missing in one of several lists, each once. A list that holds all of it is no other one: nothing is copied for it. */
 export function mergeMissing(...lists: readonly (readonly Missing[])[]): readonly Missing[] {
-  const filled = lists.filter((list) => list.length > 0);
-  const [first = [], ...others] = filled;
-  if (others.length === 0) return first;
-  const merged = [...first];
+  let merged: readonly Missing[] = [];
+  let more: Missing[] | undefined;
   let met: Map<Instance, Set<string>> | undefined;
   const isMet = ({ instance, name }: Missing): boolean => {
     if (merged.length <= fewMissing) return merged.some((m) => m.instance === instance && m.name === name);
     met ??= byInstance(merged);
     return met.get(instance)?.has(name) ?? false;
   };
-  for (const missing of others.flat()) {
-    if (isMet(missing)) continue;
-    merged.push(missing);
-    if (met) addTo(met, missing);
+  for (const list of lists) {
+    if (merged.length === 0) merged = list;
+    if (list === merged) continue;
+    for (const missing of list) {
+      if (isMet(missing)) continue;
+      if (!more) {
+        more = [...merged];
+        merged = more;
+      }
+      more.push(missing);
+      if (met) addTo(met, missing);
+    }
   }
-  return merged.length === first.length ? first : merged;
+  return merged;
 }
 
 function byInstance(all: readonly Missing[]): Map<Instance, Set<string>> {
