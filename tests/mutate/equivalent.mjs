@@ -44,19 +44,13 @@ export const equivalent = [
   },
   {
     file: 'language/names/scope.ts',
-    was: '/^ *shared /m',
-    is: '/ *shared /m',
-    why: 'more kinds are read for what they share, and none of these shares anything',
-  },
-  {
-    file: 'language/names/scope.ts',
     was: "node.$type === 'Declaration'",
     is: 'true',
     why: 'only declarations say what they are',
   },
   {
     file: 'language/names/scope.ts',
-    was: "'shared members'",
+    was: "'kinds by what they share'",
     is: '""',
     why: 'another key for the same, and nothing else goes by it',
   },
