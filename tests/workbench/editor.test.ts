@@ -1,5 +1,5 @@
 // The packaged extension in the real workbench, as a user meets it.
-import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import axe from 'axe-core';
@@ -18,6 +18,7 @@ let extension: string;
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'gusset-examples-'));
   cpSync(join(root, 'examples'), folder, { recursive: true });
+  for (const [name, text] of Object.entries(own)) writeFileSync(join(folder, `${name}.gusset`), text);
   // Not built anew: tests that run at the same time use the same bundles.
   extension = await packageExtension({ isBuilt: true });
 }, LONG);
@@ -52,6 +53,32 @@ async function violationsIn(frame: Frame): Promise<string[]> {
 }
 
 const heater = find('heater is mat_230');
+
+/** Files beside the examples: a machine in which nothing feeds the heater, and one that uses a file. */
+const own = {
+  wagtail: `machine Wagtail {
+  ambient = 15 degC .. 30 degC
+  supply psu is desktop_supply_24v_220w
+  heater mat {
+    power = 120 W
+    voltage = 24 V
+    size = 240 mm x 240 mm
+  }
+}
+`,
+  shelf: `use "./drawer.gusset"
+
+machine Shelf {
+  heater mat is mat_of_the_drawer
+}
+`,
+  drawer: `/// Left over from another bed.
+part mat_of_the_drawer is heater {
+  power = 120 W
+  voltage = 24 V
+}
+`,
+};
 
 describe('the packaged extension', { retry: 1 }, () => {
   let session: Session;
@@ -168,6 +195,78 @@ describe('the packaged extension', { retry: 1 }, () => {
       await editor.press('Escape');
       await editor.line('altitude = 100 m').waitFor();
       expect(await editor.line('mains = 230 V').first().textContent()).not.toMatch(/230\sV\w|altitude/);
+    }),
+  );
+
+  test('proposes a whole block behind the cursor in an empty line, which a key takes', { timeout: LONG }, () =>
+    step(editor, 'ghost', async () => {
+      await editor.open('wagtail.gusset');
+      await editor.goTo(3);
+      await editor.press('End', 'Enter');
+      const ghost = editor.page.locator('.ghost-text', { hasText: 'path' });
+      await ghost.waitFor();
+      expect(await editor.line('circuit mat_power {').textContent()).not.toContain('path');
+      await editor.press('Tab');
+      await ghost.waitFor({ state: 'detached' });
+      await editor.line('path = [psu, fuse, wire, mat]').waitFor();
+      // What it leaves open is answered at once.
+      await editor.inlineValue('fuse is ?', /blade_\w+ proposed/);
+    }),
+  );
+
+  test('lays out a line as it ends, and begins the next where it belongs', { timeout: LONG }, () =>
+    step(editor, 'typed', async () => {
+      await editor.open('wagtail.gusset');
+      await editor.goTo(3);
+      await editor.press('End', 'Enter', 'Escape');
+      await editor.type('bed {target=60degC');
+      await editor.press('Escape', 'Enter');
+      await editor.line(/^ {2}bed \{ target = 60 degC/).waitFor();
+      // The brace that the editor has closed stands below its line.
+      await editor.page.getByText('Ln 5, Col 3').waitFor();
+      expect(await editor.lines.allTextContents()).toContain('\u00a0\u00a0}');
+    }),
+  );
+
+  test('renames a file in the explorer, and the line that uses it follows', { timeout: LONG }, () =>
+    step(editor, 'moved', async () => {
+      const { page } = editor;
+      const names = ['drawer.gusset', 'cupboard.gusset'];
+      const [from, to] = (existsSync(join(folder, names[0]!)) ? names : names.toReversed()) as [string, string];
+      await editor.open('shelf.gusset');
+      await editor.line(`use "./${from}"`).waitFor();
+      const file = (name: string) => page.locator('.explorer-viewlet .monaco-list-row', { hasText: name });
+      await editor.run('File: Focus on Files Explorer');
+      await file(from).click();
+      await editor.press('F2');
+      await file('').locator('input').fill(to);
+      await editor.press('Enter');
+      // The editor asks before an extension changes something with a file.
+      await page.getByRole('button', { name: 'OK' }).click();
+      await file(to).waitFor();
+      await editor.open('shelf.gusset');
+      await editor.line(`use "./${to}"`).waitFor();
+      await editor.inlineValue('heater mat is mat_of_the_drawer', '5 A');
+      expect(await editor.errors.count()).toBe(0);
+    }),
+  );
+
+  test('gives a name the colour of what it means', { timeout: LONG }, () =>
+    step(editor, 'colours', async () => {
+      const { line, column } = find('insulation = silicone', 'circuit bed_power');
+      await editor.goTo(line, column + 'insulation = '.length);
+      await editor.run('Developer: Inspect Editor Tokens and Scopes');
+      const told = editor.page.locator('.token-inspect-widget', { hasText: 'semantic token type' });
+      // A part of the library: by its form it could as well be a block of the machine, as the place in the next line is.
+      expect(await told.textContent()).toMatch(/semantic token typevariable.*defaultLibrary readonly/);
+      await editor.press('Escape');
+      const colour = (row: string, name: string) =>
+        editor
+          .line(row)
+          .locator('span > span', { hasText: name })
+          .last()
+          .evaluate((drawn) => getComputedStyle(drawn).color);
+      expect(await colour('insulation = silicone', 'silicone')).not.toBe(await colour('place = bed', 'bed'));
     }),
   );
 

@@ -78,7 +78,7 @@ export class Editor {
     return this.active.locator('.view-line');
   }
 
-  line(text: string): Locator {
+  line(text: string | RegExp): Locator {
     return this.lines.filter({ hasText: spaced(text) }).first();
   }
 
