@@ -1,7 +1,8 @@
-// What comes of the value at the cursor, or of other parts in the block there: a table beside the text.
-import { commands, type Disposable, ProgressLocation, ViewColumn, window } from 'vscode';
+// What comes of the value at the cursor, or of other parts in the block there: a page with a table.
+import { commands, type Disposable, ProgressLocation, window } from 'vscode';
 import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import type { AskedExploration, ExplorationAnswer } from '../server/features/exploring.ts';
+import { showPage } from './language-page.ts';
 import { ReadOnlyDocuments } from './read-only-documents.ts';
 
 const exploreRequest = new RequestType<AskedExploration, ExplorationAnswer | null, void>('gusset/explore');
@@ -24,10 +25,7 @@ export function registerExplore(client: () => BaseLanguageClient | undefined): D
       void window.showInformationMessage(answer.refused);
       return;
     }
-    await window.showTextDocument(documents.with(`/${answer.title}.md`, answer.text), {
-      viewColumn: ViewColumn.Beside,
-      preserveFocus: true,
-    });
+    await showPage(documents.with(`/${answer.title}.md`, answer.text));
   };
   return [
     documents,

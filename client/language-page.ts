@@ -19,9 +19,9 @@ export function registerLanguagePage(client: () => BaseLanguageClient | undefine
         return answer?.markdown ?? 'There is no such page.';
       },
     }),
-    commands.registerCommand('gusset.showLanguagePage', () => show(language)),
+    commands.registerCommand('gusset.showLanguagePage', () => showPage(language)),
     commands.registerCommand(SHOW_PAGE, (name: string, uri: string) =>
-      show(Uri.from({ scheme: SCHEME, path: `/${name}.md`, query: uri })),
+      showPage(Uri.from({ scheme: SCHEME, path: `/${name}.md`, query: uri })),
     ),
   ];
 }
@@ -30,8 +30,8 @@ function askedBy({ path, query }: Uri): AskedPage {
   return path === language.path ? {} : { name: path.slice(1, -'.md'.length), ...(query && { uri: query }) };
 }
 
-/** As a rendered page; as its text where the editor's own Markdown extension is turned off. */
-async function show(page: Uri): Promise<void> {
+/** Shows Markdown as a page; as its text where the editor's own Markdown extension is turned off. */
+export async function showPage(page: Uri): Promise<void> {
   try {
     await commands.executeCommand('markdown.showPreview', page);
   } catch {

@@ -106,9 +106,8 @@ function blockNode(block: DesignBlock, uri: string, isMachine: boolean): Node {
   const of = block.kind === block.name ? [] : [block.kind];
   item.description = [...of, ...block.values.slice(0, 2)].join(' · ');
   item.iconPath = iconOf(block, isMachine);
-  item.tooltip = [`${block.kind} ${block.name}`, ...block.values, ...block.found.map(({ message }) => message)].join(
-    '\n',
-  );
+  const called = [...of, block.name].join(' ');
+  item.tooltip = [called, ...block.values, ...block.found.map(({ message }) => message)].join('\n');
   const found = block.found.map(({ severity, message }) => `${severity}: ${message}`);
   item.accessibilityInformation = { label: [block.name, item.description, ...found].filter(Boolean).join(', ') };
   item.command = { command: GO_TO, title: 'Show in the Text', arguments: [uri, block.range] };

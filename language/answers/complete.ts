@@ -32,18 +32,20 @@ export function complete(file: TextFile, offset: number, hints: Hints = {}): Com
   return { start: cursor.start, end: cursor.end, proposals: spaced.toSorted((a, b) => a.rank - b.rank) };
 }
 
-/** A path inside the quotes of a `use`. */
+/** A path inside the quotes of a `use`; with them, where they are not there yet. */
 function usePath(file: TextFile, offset: number, listFiles: NonNullable<Hints['listFiles']>): Completion | undefined {
   const { text } = file.parsed;
   const line = text.slice(text.lastIndexOf('\n', offset - 1) + 1, offset);
-  const [, path] = /^\s*use\s+"([^"]*)$/.exec(line) ?? [];
+  const [, quote, path] = /^\s*use\s+("|(?!"))([^"={]*)$/.exec(line) ?? [];
   if (path === undefined) return undefined;
   const folder = path.slice(0, path.lastIndexOf('/') + 1);
   const names = listFiles(folder || './');
   const prefix = folder || './';
-  const proposals = names.map(
-    (name): Proposal => ({ label: prefix + name, sort: 'file', rank: name.endsWith('/') ? 1 : 0 }),
-  );
+  const proposals = names.map((name): Proposal => {
+    const isFolder = name.endsWith('/');
+    const quoted = `"${prefix}${name}${isFolder ? '' : '"'}`;
+    return { label: prefix + name, sort: 'file', rank: isFolder ? 1 : 0, ...(!quote && { text: quoted }) };
+  });
   return { start: offset - path.length, end: offset, proposals };
 }
 

@@ -9,9 +9,21 @@ export function colouredCode(text: string): string {
   return `<pre><code class="hljs">${pieces(text).join('')}</code></pre>`;
 }
 
-/** Markdown with the code of this language in it coloured. */
+/** Markdown with the code of this language in it coloured, and changes of it: the colours that pages have for those can hardly be read. */
 export function withColouredCode(markdown: string): string {
-  return markdown.replace(/^```gusset[^\n]*\n([\s\S]*?)^```$/gm, (_, code: string) => colouredCode(code.trimEnd()));
+  return markdown.replace(/^```(gusset|diff)[^\n]*\n([\s\S]*?)^```$/gm, (_, language: string, code: string) =>
+    language === 'diff' ? changedCode(code.trimEnd()) : colouredCode(code.trimEnd()),
+  );
+}
+
+/** What is added stands in bold, and what goes is struck through, each behind its sign. */
+function changedCode(text: string): string {
+  const lines = text.split('\n').map((line) => {
+    const code = (line[0] ?? '') + pieces(line.slice(1)).join('');
+    if (line.startsWith('+')) return `<strong>${code}</strong>`;
+    return line.startsWith('-') ? `<del>${code}</del>` : code;
+  });
+  return `<pre><code class="hljs">${lines.join('&#10;')}</code></pre>`;
 }
 
 function pieces(text: string): string[] {

@@ -63,7 +63,8 @@ function valueExplored(name: string, block: Instance, file: SourceFile, project:
     fails.join('; '),
   ]);
   const table = printedTable([path, ...columns.map(({ column }) => column), 'fails'], rows, 'markdown');
-  return { title: path, text: `# ${path}\n\n${side.machine} has ${axis?.now ?? ''} there.\n\n${table}` };
+  const now = `${side.machine} has ${axis?.now ?? ''} there.`;
+  return { title: path, text: `# ${path}\n\n${now}\n\n${withNarrowHeads(table)}` };
 }
 
 /** The parts of the innermost block at the cursor that starts from one; of a block whose kind is all that is said, of that. */
@@ -78,5 +79,10 @@ function partsExplored(
   while (block?.holder && !block.part) block = block.holder;
   const path = (block?.holder ? block : named).label;
   const found = alternatives({ project, file, machine: named.root.name }, path, []);
-  return { title: path, text: `# ${path}\n\n${alternativesText(found, 'markdown')}` };
+  return { title: path, text: `# ${path}\n\n${withNarrowHeads(alternativesText(found, 'markdown'))}` };
+}
+
+/** A table that may break the paths above its columns: as wide as those, it would not fit a page. */
+function withNarrowHeads(table: string): string {
+  return table.replace(/^\|.*/m, (heads) => heads.replace(/(?<=\w)[._](?=\w)/g, '$&\u200b'));
 }

@@ -73,7 +73,8 @@ describe('the path behind use', () => {
     const { asked, listFiles } = listing();
     const found = completed(marked, { listFiles });
     const { start, end, proposals: all = [] } = found ?? {};
-    return { asked, replaced: marked.replace('<|>', '').slice(start, end), labels: all.map(({ label }) => label), all };
+    const [labels, texts] = [all.map(({ label }) => label), all.map(({ text }) => text)];
+    return { asked, replaced: marked.replace('<|>', '').slice(start, end), labels, texts, all };
   };
 
   test('is completed in its own folder, and replaced whole; files rank before folders', () => {
@@ -90,6 +91,12 @@ describe('the path behind use', () => {
       [1, 'file'],
       [0, 'file'],
     ]);
+  });
+
+  test('brings its quotes where they are not there yet; a folder is gone on with', () => {
+    expect(at('use <|>')).toMatchObject({ asked: ['./'], replaced: '', texts: ['"./deep/', '"./b.gusset"'] });
+    expect(at('use ./b<|>')).toMatchObject({ asked: ['./'], replaced: './b', texts: ['"./deep/', '"./b.gusset"'] });
+    expect(at('use = <|>').asked).toEqual([]);
   });
 
   test('is none where no path is written, and holds nothing where nobody can list folders', () => {

@@ -24,3 +24,9 @@ test('in Markdown only code of the language is coloured', () => {
     'Text.\n\n<pre><code class="hljs">bed {&#10;&#10;}</code></pre>\n\n```sh\nls\n```\n',
   );
 });
+
+test('of a change, what is added stands out, and what goes is struck through', () => {
+  expect(withColouredCode('```diff\n   bed {\n-    power = 80\n+    power = 80 W // <\n   }\n```\n')).toBe(
+    '<pre><code class="hljs">   bed {&#10;<del>-    power = <span class="hljs-number">80</span></del>&#10;<strong>+    power = <span class="hljs-number">80 W</span> <span class="hljs-comment">// &lt;</span></strong>&#10;   }</code></pre>\n',
+  );
+});

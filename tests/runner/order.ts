@@ -3,6 +3,7 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 /** Test files that take long, the longest first. */
 export const longest: readonly string[] = [
   'tests/workbench/editor.test.ts',
+  'tests/workbench/accessible.test.ts',
   'tests/library/renamed.test.ts',
   'tests/compute/adopt.random.test.ts',
   'tests/library/taken-away.test.ts',

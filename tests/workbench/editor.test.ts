@@ -2,8 +2,6 @@
 import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import axe from 'axe-core';
-import type { Frame } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 // @ts-expect-error: plain JavaScript, for `npm run package` runs it before TypeScript is there.
 import { packageExtension } from '../../client/package.mjs';
@@ -42,14 +40,6 @@ async function step(editor: Editor, name: string, run: () => Promise<void>) {
     await editor.screenshot(picture);
     throw new Error(`${error instanceof Error ? error.message : error}\nThe screen: ${picture}`);
   }
-}
-
-/** What axe-core finds wrong in a frame, by its rules. */
-async function violationsIn(frame: Frame): Promise<string[]> {
-  await frame.evaluate(axe.source);
-  const run = () => (globalThis as unknown as { axe: typeof axe }).axe.run();
-  const { violations } = await frame.evaluate(run);
-  return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join('; ')}`);
 }
 
 const heater = find('heater is mat_230');
@@ -320,10 +310,6 @@ describe('the packaged extension', { retry: 1 }, () => {
         expect(await sheet.locator('h1').textContent()).toBe('Heron');
         // The plots of bed and hot end, each with its numbers.
         expect(await sheet.locator('[data-id="warming-up"] figure svg').count()).toBe(2);
-        for (const theme of ['light', 'dark', 'contrast'] as const) {
-          await editor.setTheme(theme);
-          expect((await violationsIn(sheet)).join('\n')).toBe('');
-        }
         const power = sheet.locator('[data-id="circuits"] tr', { hasText: 'bed_power' });
         const before = await power.textContent();
         await sheet.locator('[data-id="circuits"] th [data-place]', { hasText: 'bed_power' }).click();

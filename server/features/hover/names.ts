@@ -81,6 +81,8 @@ export function partText({ name, identity, kind }: Meaning, scope: Scope): strin
 /** A block: its kind and part, and in a machine the values worth showing. */
 export function blockText(meaning: Meaning, file: SourceFile, workspace: Workspace): string | undefined {
   const { instance, kind, name, member } = meaning;
+  // A word that is half typed could become one: nothing is known of it.
+  if (!kind) return undefined;
   const machine = machineOf(instance, file, workspace);
   const title = instance?.path ?? (member ? `${member.owner.name}.${member.name}` : name);
   const own = meaning.identity as AstNode;
@@ -94,10 +96,10 @@ export function blockText(meaning: Meaning, file: SourceFile, workspace: Workspa
   });
   const count = instance && instance.count > 1 ? `, ${instance.count} of them` : '';
   return paragraphs(
-    `**${title}**: ${kind ? withArticle(kind.name.replaceAll('_', ' ')) : 'a block'}${startsFrom(meaning)}${count}`,
-    doc || kind?.documentation,
+    `**${title}**: ${withArticle(kind.name.replaceAll('_', ' '))}${startsFrom(meaning)}${count}`,
+    doc || kind.documentation,
     [...values, instance && machine && lists(instance, machine)].filter(Boolean).join('\n'),
-    instance ? stillMissing(instance) : kind && needs(kind, file.scope),
+    instance ? stillMissing(instance) : needs(kind, file.scope),
   );
 }
 

@@ -211,3 +211,8 @@ test('a client that reads no Markdown is told the same in plain text', async () 
 describe('of what a name could mean, the first is told of', () => {
   test.each(meanings)('$step', async (each) => expect(await hovered(markedAt(each))).toContain(each.hover));
 });
+
+test('of a word that is half typed, of which nothing is known, nothing is said', async () => {
+  expect(await hovered('ma<|>ch\n')).toBe('');
+  expect(await hovered('ma<|>chine M {\n}\n')).toContain('kind machine');
+});
