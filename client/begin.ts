@@ -16,6 +16,7 @@ import { registerMachineViews } from './machine-views.ts';
 import { registerNewMachine } from './new-machine.ts';
 import { registerRequirementTests } from './requirement-tests.ts';
 import { ServerStatus } from './server-status.ts';
+import { registerShowPlaces, SHOW_PLACES } from './show-places.ts';
 
 const RESTART = 'gusset.restartServer';
 
@@ -32,8 +33,8 @@ export async function begin(
   const create = () => {
     const created = createClient({
       documentSelector: documents,
-      // The commands that a lens above a machine, and a finding's code, run; and that files are read here, for a server that cannot.
-      initializationOptions: { openSheet: OPEN_SHEET, showPage: SHOW_PAGE, readsFiles: true },
+      // The commands that lenses, and a finding's code, run; and that files are read here, for a server that cannot.
+      initializationOptions: { openSheet: OPEN_SHEET, showPage: SHOW_PAGE, showPlaces: SHOW_PLACES, readsFiles: true },
       // Asked for what is found as one types, and once more where the server says that there is more.
       diagnosticPullOptions: { onChange: true },
       // A used file may be changed by something else than this editor.
@@ -58,7 +59,7 @@ export async function begin(
   context.subscriptions.push(registerNewMachine(current));
   context.subscriptions.push(...registerMachineSheet(context, current), ...registerCompareWith(current));
   context.subscriptions.push(...registerExplore(current));
-  context.subscriptions.push(registerAroundNumber());
+  context.subscriptions.push(registerAroundNumber(), registerShowPlaces());
   await start(client);
   const followed = new FollowedFile();
   context.subscriptions.push(followed, ...registerMachineViews(current, followed));

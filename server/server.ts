@@ -76,6 +76,7 @@ export interface Surroundings {
 interface Options {
   readonly openSheet?: unknown;
   readonly showPage?: unknown;
+  readonly showPlaces?: unknown;
   /** Does it answer `gusset/readFile` and `gusset/listFolder`? */
   readonly readsFiles?: unknown;
 }
@@ -193,9 +194,10 @@ export function answer(connection: Connection, { disk, ...around }: Surroundings
     services.told.isAsked = workspace.client.askForFindings;
     const { libraryOnDisk } = around;
     if (!workspace.client.askForTexts && libraryOnDisk) workspace.libraryFolder = once(libraryOnDisk);
-    const { openSheet, showPage, readsFiles } = (initializationOptions ?? {}) as Options;
+    const { openSheet, showPage, showPlaces, readsFiles } = (initializationOptions ?? {}) as Options;
     if (typeof openSheet === 'string') workspace.openSheet = openSheet;
     if (typeof showPage === 'string') workspace.showPage = showPage;
+    if (typeof showPlaces === 'string') workspace.showPlaces = showPlaces;
     if (readsFiles === true) workspace.clientFiles = filesOf(connection, services, () => background.foldersChanged());
     if (processId !== null) around.endWithClient?.(processId);
     workspace.folders = workspaceFolders?.map((folder) => folder.uri) ?? (rootUri ? [rootUri] : []);

@@ -32,6 +32,8 @@ export class Workspace {
   folders: readonly string[] = [];
   /** The client's command that opens the sheet of a machine, given the URI of its file and its name; undefined where it shows none. */
   openSheet: string | undefined;
+  /** The client's command that shows places of texts, given a URI and a position to show them at; undefined where it shows none. */
+  showPlaces: string | undefined;
   /** The client's command that shows the page of a finding's code, given that and the URI of its file; undefined where it shows none. */
   showPage: string | undefined;
   /** Where the library's files lie for a client that opens files of the disk alone; undefined where it asks the server for them. */
