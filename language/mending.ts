@@ -1,7 +1,7 @@
 import { type Finding, isLaidAside, wordOf } from './judge/finding.ts';
 import { withEdits } from './mistakes/mistake.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
-import { soundFixes } from './rehearsal.ts';
+import { solveForMending, soundFixes } from './rehearsal.ts';
 
 /** A change that was made of a text, and the finding that is gone with it. */
 export interface Mended {
@@ -23,6 +23,7 @@ export function* mend(uri: string, project: Project): Generator<Mended | undefin
     const looked = new Set<string>();
     for (;;) {
       const file = project.file(uri);
+      if (file) solveForMending(file, project);
       const next = file && findingsOf(file, project).find(({ key }) => !looked.has(key));
       if (!file || !next) break;
       looked.add(next.key);

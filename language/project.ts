@@ -20,7 +20,7 @@ import {
 } from './grammar/syntax.ts';
 import { valuesEdit } from './grammar/values-only.ts';
 import { declarationWords, reservedWords } from './grammar/words.ts';
-import { type Choice, choose, type MachineWithParts } from './judge/choices.ts';
+import { type Choice, choose, type MachineWithParts, type Solved } from './judge/choices.ts';
 import { type Assessment, assess, assessUnsolved, searchDeeper, toldOf } from './judge/findings.ts';
 import { Memory } from './judge/memory.ts';
 import { hasChoices } from './judge/trials.ts';
@@ -152,7 +152,7 @@ interface Checked {
 }
 
 /** Nothing is said of a machine yet. */
-const unsolved = { judged: undefined, solving: undefined, assessed: undefined };
+const unsolved = { judged: undefined, solving: undefined, solved: undefined, assessed: undefined };
 
 interface Root {
   /** Its tree and what was computed of it: the same object until more of its text than values changes, or other parts stand in it. */
@@ -170,6 +170,8 @@ interface Root {
   told: ReadonlySet<string>;
   /** What was found out while they were solved. */
   readonly memory: Memory;
+  /** How they are solved, as this text has it. */
+  solved: Solved | undefined;
   /** Is what is said of it searched for inside the ranges as well? */
   searched: boolean;
   /** How grave its findings are in its project. */
@@ -400,6 +402,18 @@ export class Project {
     }
   }
 
+  /**
+   * Takes over how the open choices of a file's machines are solved in another project of the same texts, which is solved first where it is
+   * not yet: what was found there is put in place here, and not looked for again.
+   */
+  takeSolutions(file: SourceFile, other: Project): void {
+    const same = other.file(file.uri);
+    if (!same || same.parsed.text !== file.parsed.text) return;
+    other.machines(same);
+    const solved = other.#rootsOf(same).map((root) => root.solved);
+    for (const [i, root] of this.#rootsOf(file).entries()) root.solved ??= solved[i];
+  }
+
   #rootsOf(file: SourceFile): Root[] {
     this.#refresh(file);
     return file.parsed.file.items.flatMap((item) => {
@@ -439,14 +453,15 @@ export class Project {
     try {
       this.#judged(root);
       if (root.assessed) return;
-      const { machine, parts, memory } = root;
-      const standing: MachineWithParts = { machine, parts, memory };
+      const { machine, parts, memory, solved } = root;
+      const standing: MachineWithParts = { machine, parts, memory, solved };
       let choices: readonly Choice[];
       try {
         choices = yield* choose(standing, (others) => this.#rebuilt(machine, others, file));
       } finally {
         root.machine = standing.machine;
         root.parts = standing.parts;
+        root.solved = standing.solved;
       }
       root.assessed = { ...root.machine, assessment: assess(root.machine, choices, root.weights), choices };
       root.told = toldOf(root.assessed);

@@ -75,6 +75,12 @@ class Rehearsal {
     );
   }
 
+  /** Solves what is open as the texts are now, where changes will be tried, and says so to the project. */
+  solveFor(file: SourceFile, project: Project): void {
+    this.#beside.update(this.uri, this.#text);
+    project.takeSolutions(file, this.#beside);
+  }
+
   /** The machine of that name as it is with what was tried last. */
   tried(name: string): Assessed | undefined {
     const file = this.#beside.file(this.uri);
@@ -172,6 +178,16 @@ function rehearsalOf(file: SourceFile, project: Project): Rehearsal {
   }
   rehearsal.follow(file, project);
   return rehearsal;
+}
+
+/**
+ * Solves the open choices of a file's machines beside the project, if anything is to be mended there: with what is found out by that
+ * changes will be tried, and the project need not look for it as well.
+ */
+export function solveForMending(file: SourceFile, project: Project): void {
+  if (project.isSolved(file)) return;
+  if (project.judged(file).some(({ assessment }) => assessment.findings.length > 0))
+    rehearsalOf(file, project).solveFor(file, project);
 }
 
 /** Do these edits of a file bring no machine a new finding, there or in a file at hand that uses it, nor a text a mistake? */

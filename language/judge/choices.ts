@@ -61,6 +61,15 @@ export interface MachineWithParts {
   parts: PartChoices;
   /** What was found out when its choices were solved before. */
   readonly memory?: Memory;
+  /** How its choices are solved, where that is known of another machine of the same text; noted here when it is found. */
+  solved?: Solved | undefined;
+}
+
+/** How the choices of a machine are solved: in another one of the same text nothing has to be looked for. */
+export interface Solved {
+  readonly solution: Solution;
+  /** What is left out of account, since it is found at its own place. */
+  readonly apart: ReadonlySet<string>;
 }
 
 /** How often what is found whatever is chosen may be set apart, and all be solved anew. */
@@ -77,16 +86,9 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
   const trials = new Trials(standing.machine, standing.parts, rebuild, standing.memory);
   let isDone = false;
   try {
-    // A number is looked for in view of what it is for, then what else is open is chosen to suit it, and it to suit that.
-    const first = yield* putFurthest(trials, true);
-    let { solution, numbers } = yield* solveAround(first, trials);
-    for (const [choice, alone] of first) {
-      const now = numbers.get(choice);
-      if (!now || now.found) continue;
-      // With other things in place of what else is open there may be a value that holds after all.
-      const begin = alone.begin.length > 0 ? alone.begin : now.begin;
-      ({ solution, numbers } = yield* beginWith(begin, choice, { solution, numbers }, trials));
-    }
+    const { solution, numbers } = standing.solved ? takenOver(standing.solved, trials) : yield* solveAll(trials);
+    // A number is found by trying: of that more is told than where it stands.
+    standing.solved = numbers.size === 0 ? { solution, apart: trials.apart } : undefined;
     const picks = [...solution.picks];
     const concluded: Conclusion[] = [];
     for (const choice of picks.keys()) {
@@ -127,6 +129,24 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
 interface Found {
   readonly solution: Solution;
   readonly numbers: ReadonlyMap<number, Furthest>;
+}
+
+function takenOver({ solution, apart }: Solved, trials: Trials): Found {
+  for (const key of apart) trials.apart.add(key);
+  return { solution, numbers: new Map() };
+}
+
+/** A number is looked for in view of what it is for, then what else is open is chosen to suit it, and it to suit that. */
+function* solveAll(trials: Trials): Generator<void, Found> {
+  const first = yield* putFurthest(trials, true);
+  let found = yield* solveAround(first, trials);
+  for (const [choice, alone] of first) {
+    const now = found.numbers.get(choice);
+    if (!now || now.found) continue;
+    // With other things in place of what else is open there may be a value that holds after all.
+    found = yield* beginWith(alone.begin.length > 0 ? alone.begin : now.begin, choice, found, trials);
+  }
+  return found;
 }
 
 /** Solves what is open with the numbers that stand, and then looks for these anew, if there are any. */

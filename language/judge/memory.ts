@@ -1,5 +1,4 @@
 import type { Cell } from '../compute/cell.ts';
-import { textOf } from '../grammar/syntax.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Candidate } from './candidates.ts';
 import type { Answer } from './joint.ts';
@@ -37,8 +36,8 @@ export class Memory {
   #before = new Map<string, Looked>();
 
   /** Begins to solve the choices of these places. What was known of others tells nothing of them. */
-  begin(places: readonly Place[], blockAt: (path: string) => Instance | undefined): void {
-    const now = places.flatMap((place) => whatStandsFor(place, place.name === '' ? blockAt(place.path) : undefined));
+  begin(places: readonly Place[]): void {
+    const now = places.flatMap(whatStandsFor);
     if (now.length !== this.#places.length || now.some((each, i) => each !== this.#places[i])) this.forget();
     this.#places = now;
     this.#before = this.#looked;
@@ -86,15 +85,14 @@ export class Memory {
   }
 }
 
-/** What may stand in a place, told apart by the texts that say it; of a block also what the machine's own text says of it, which is said over each. */
-function whatStandsFor({ path, name, candidates }: Place, block: Instance | undefined): unknown[] {
-  const said = block?.layers.map(({ node }) => (node.$type === 'Entry' ? textOf(node) : node)) ?? [];
+/** What may stand in a place, told apart by the texts that say it. What the machine's own text says over each, an edit reaches as any other. */
+function whatStandsFor({ path, name, candidates }: Place): unknown[] {
   const texts = candidates.flatMap(({ text, value, part }) => {
     if (!part) return [text];
     const layers = (value as Instance).all().flatMap((instance) => instance.layers);
     return [text, value, ...layers.map((layer) => layer.node)];
   });
-  return [path, name, ...said, ...texts];
+  return [path, name, ...texts];
 }
 
 function candidatesIn(choices: readonly number[], picks: readonly (number | undefined)[]): string {

@@ -1,5 +1,5 @@
-import { adoptTree } from '../compute/adopt.ts';
-import { type Cell, cellOf, cellsOf, type Ends, type Engine } from '../compute/cell.ts';
+import { adoptTree, tryBlock } from '../compute/adopt.ts';
+import { type Adopted, type Cell, cellOf, cellsOf, type Ends, type Engine } from '../compute/cell.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import type { Frame } from '../compute/frame.ts';
 import { blockContext, blockFrame, type Machine, type Target, targetsOf } from '../compute/machine.ts';
@@ -9,7 +9,7 @@ import { literalOf, showCell } from '../compute/show-cell.ts';
 import type { Entry, Open, Reference, Remedy } from '../grammar/generated/ast.ts';
 import { type AstNode, childrenOf } from '../grammar/syntax.ts';
 import { statementsOf } from '../machine/statements.ts';
-import { blockMadeAnew, type Instance, type PartChoices } from '../machine/tree.ts';
+import { blockMadeAnew, childMadeAnew, type Instance, type PartChoices } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
 import { isMissing, type Value } from '../values/value.ts';
 import { type Candidate, candidatesAmong, currencyAmong, type Part, partsAmong, preferences } from './candidates.ts';
@@ -236,7 +236,7 @@ export class Trials implements Puzzle {
     );
     this.#standing = places.map(({ candidates, name }) => (name === '' && candidates.length > 0 ? 0 : undefined));
     this.#wanted = [...this.#standing];
-    memory.begin(places, (path) => blockAtPath(this.machine, path));
+    memory.begin(places);
     this.#locate();
   }
 
@@ -363,12 +363,12 @@ export class Trials implements Puzzle {
     this.#remake(path);
   }
 
-  /** Makes what holds a block anew, with the parts that are chosen now. */
+  /** Makes a block anew, with the parts that are chosen now. */
   #remake(path: string): void {
     const { tree, engine } = this.machine;
-    const holder = blockAtPath(this.machine, path)?.holder;
-    if (!holder) return;
-    const adopted = adoptTree(holder, blockMadeAnew(holder, this.#parts));
+    const block = blockAtPath(this.machine, path);
+    if (!block?.holder) return;
+    const adopted = this.#adopt(block, block.holder);
     if (adopted && engine.takeIn(adopted, tree, true)) {
       // What blocks require is gathered once for each machine.
       this.machine = { ...this.machine };
@@ -378,6 +378,13 @@ export class Trials implements Puzzle {
     this.#reached = new Map();
     this.#failedAt.clear();
     this.#memory.forget();
+  }
+
+  /** Puts what is chosen for a block in its place; where it fills another role than before, what holds it is made anew. */
+  #adopt(block: Instance, holder: Instance): Adopted | undefined {
+    const fresh = childMadeAnew(holder, block.name, this.#parts);
+    if (fresh && fresh.fills === block.fills) return tryBlock(holder, fresh);
+    return adoptTree(holder, blockMadeAnew(holder, this.#parts), true);
   }
 
   /** The blocks of open parts, and the cells of open values, by their choice: others may have come in their place. */

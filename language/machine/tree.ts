@@ -47,6 +47,8 @@ export class Instance {
   readonly meant = new Map<Entry, string>();
   /** Blocks written without a name that could say more of several, by the names of these: they say it of none. */
   readonly unclear = new Map<Entry, readonly string[]>();
+  /** What stood in it in place of an open part and gave way to a block of another kind: it comes back with what was computed of it. */
+  readonly spares: Instance[] = [];
   /** Its part is an open choice that nothing stands in for yet, or cannot be found: what it leaves out, a part may still bring. */
   open = false;
   /** What it stands on, where its file puts it there as it is: it sees what that shares, as its copy there does. */
@@ -146,7 +148,15 @@ export class Instance {
   }
   #all: readonly Instance[] | undefined;
 
-  /** The same, with what it stands on and all that is in that. */
+  /** Itself and everything in it, with what gave way there for now. */
+  *everMade(): Generator<Instance> {
+    for (const instance of this.all()) {
+      yield instance;
+      for (const spare of instance.spares) yield* spare.everMade();
+    }
+  }
+
+  /** Itself and everything in it, with what it stands on and all that is in that. */
   allWithGround(): readonly Instance[] {
     return this.ground ? [...this.all(), ...this.ground.allWithGround()] : this.all();
   }
@@ -205,6 +215,11 @@ export function blockMadeAnew(block: Instance, choices: PartChoices): Instance {
   instance.ground = block.ground;
   new Builder(choices).fill(instance);
   return instance;
+}
+
+/** The same of one block in another; undefined where none is made of its texts. */
+export function childMadeAnew(holder: Instance, name: string, choices: PartChoices): Instance | undefined {
+  return new Builder(choices).child(holder, name);
 }
 
 /** A part standing for itself, such as a material that is pointed at. */
@@ -345,6 +360,12 @@ class Builder {
     if (++this.#depth < deepest) this.fill(instance);
     this.#depth--;
     return instance;
+  }
+
+  /** The block of a name in an instance, made from what is said of it there. */
+  child(instance: Instance, name: string): Instance | undefined {
+    const entries = this.#gathered(instance).blocks.get(name);
+    return entries && this.block(name, entries, instance);
   }
 
   /** Makes the blocks inside an instance. */

@@ -19,7 +19,7 @@ import { failedPartsOf, type Undecided } from '../../language/judge/verdicts.ts'
 import type { Instance } from '../../language/machine/tree.ts';
 import type { Mistake, Fix as MistakeFix } from '../../language/mistakes/mistake.ts';
 import type { Assessed, Project, SourceFile } from '../../language/project.ts';
-import { soundFixes } from '../../language/rehearsal.ts';
+import { solveForMending, soundFixes } from '../../language/rehearsal.ts';
 import type { UnitSystem } from '../../language/units/units.ts';
 import { showValue } from '../../language/values/show.ts';
 import type { TextPlaces } from './files.ts';
@@ -75,6 +75,7 @@ class Reporter {
       report.findings = report.findings.concat(mistakes.map((mistake) => this.mistake(mistake, each)));
       read.add(each.uri);
     }
+    solveForMending(file, project);
     for (const _ of project.searchDeeper(file));
     const machines = project.machines(file);
     const { alsoIn, told } = sharedFindings(machines);

@@ -113,7 +113,7 @@ describe('what is known', () => {
   test('holds for whatever stands where it does not rest', () => {
     const { engine, cell } = verdict();
     const memory = new Memory();
-    memory.begin(places, () => undefined);
+    memory.begin(places);
     memory.remember('k', { ...answer, cells: [cell], at: engine.revision });
     expect(memory.recall('k', [5, 2])).toMatchObject(answer);
     expect(memory.recall('k', [0, 1])).toBeUndefined();
@@ -123,10 +123,10 @@ describe('what is known', () => {
   test('not once an edit reached it; what is tried is no edit', () => {
     const { engine, cell } = verdict();
     const memory = new Memory();
-    memory.begin(places, () => undefined);
+    memory.begin(places);
     memory.remember('k', { ...answer, cells: [cell], at: engine.revision });
     memory.noteLooked('0,2', { at: engine.revision, failing: new Set([cell]), others: new Set() });
-    memory.begin(places, () => undefined);
+    memory.begin(places);
     expect(memory.lookedAt('0,2')(cell)).toBe(true);
     putInPlace(cell, 3, engine);
     expect(memory.recall('k', [0, 2])).toMatchObject(answer);
@@ -139,9 +139,9 @@ describe('what is known', () => {
   test('nothing of other places', () => {
     const { engine, cell } = verdict();
     const memory = new Memory();
-    memory.begin(places, () => undefined);
+    memory.begin(places);
     memory.remember('k', { ...answer, cells: [cell], at: engine.revision });
-    memory.begin([{ path: 'c', name: 'width', candidates: [] }], () => undefined);
+    memory.begin([{ path: 'c', name: 'width', candidates: [] }]);
     expect(memory.recall('k', [0, 2])).toBeUndefined();
   });
 });
@@ -170,7 +170,17 @@ describe('after an edit choices are solved as in a new project', () => {
     ['depth = 1 m', 'depth = 0.5 m', 'depth = 3 m'],
     ['depth = 2 m', 'depth = 4 m', 'depth = 0.2 m'],
     ['wheel other is ?', 'wheel other is large_wheel', 'wheel other is ? {\n    grip = 0.5 m\n  }'],
-    ['wheel w is ?', 'wheel w is ? {\n    wants = 2.5 m\n  }', 'wheel w is ? of [small_wheel, braked_wheel]'],
+    [
+      'wheel w is ?',
+      'wheel w is ? {\n    wants = 2.5 m\n  }',
+      'wheel w is ? {\n    wants = 0.5 m\n    bears = 3.5 m\n  }',
+      'wheel w is ? {\n    brake b {\n      worn = 0.9 m\n    }\n  }',
+      'wheel w is ? {\n    brake own {\n      worn = 0.4 m\n    }\n  }',
+      'wheel w is ? {\n    no brake\n  }',
+      'wheel w is ? {\n    require bears >= 5 m\n  }',
+      'wheel w * 2 is ?',
+      'wheel w is ? of [small_wheel, braked_wheel]',
+    ],
     ['grip = 3 m', 'grip = 1 m'],
     ['brake b\n', 'brake b {\n    worn = 0.3 m\n  }\n'],
     ['cost = 4 EUR', 'cost = 1.5 EUR'],
@@ -194,7 +204,24 @@ describe('after an edit choices are solved as in a new project', () => {
     recall.mockRestore();
   });
 
-  test.each(Array.from({ length: 6 }, (_, n) => n))('%i', (n) => {
+  test('what is said over each candidate is asked again where that is read, and what is not is kept', () => {
+    const project = new Project(library, { read: () => undefined });
+    const over = (said: string) => kinds + valley.replace('wheel w is ?', `wheel w is ? {\n    ${said}\n  }`);
+    project.update(uri, over('wants = 0.5 m'));
+    said(project);
+    const recall = vi.spyOn(Memory.prototype, 'recall');
+    project.update(uri, over('wants = 2.5 m'));
+    const after = said(project);
+    const asked = new Set(
+      recall.mock.results.flatMap(({ value }, i) => (value ? [] : [recall.mock.calls[i]?.[0] as string])),
+    );
+    expect([...asked]).toContain('c\nrule wheel_stands');
+    expect([...asked].filter((question) => question.startsWith('side'))).toEqual([]);
+    recall.mockRestore();
+    expect(after).toEqual(fresh(over('wants = 2.5 m')));
+  });
+
+  test.each(Array.from({ length: 10 }, (_, n) => n))('%i', (n) => {
     const state = new Uint32Array([seed, n, 1, 2]);
     const below = (most: number) => xoshiro(state) % most;
     const project = new Project(library, { read: () => undefined });

@@ -492,3 +492,77 @@ describe('rules that wait behind a choice', () => {
     expect([machine.engine.value(pull), pull.tentative]).toEqual([2000, false]);
   });
 });
+
+describe('a block that gives way to one of another kind', () => {
+  test('comes back with what was computed of it, where such a part is tried again', () => {
+    const { trials, rebuilt } = trialsOf('buoy y is ?\nboat b {\n  rope = 2 mm\n  moored_to = y\n}');
+    const stood = () => blockAtPath(trials.machine, 'y');
+    const plain = stood();
+    expect([...trials.failingKeys()]).toContain(key('b', 'boat_drifts'));
+    trials.stand([2]);
+    const anchored = stood();
+    expect(anchored?.kind.name).toBe('anchored');
+    expect([...trials.failingKeys()]).toEqual(expect.arrayContaining([key('y', 'anchor_short')]));
+    // Of the same kind as the first: that block again, with another part in it.
+    trials.stand([1]);
+    expect(stood()).toBe(plain);
+    expect(stood()?.part?.name?.text).toBe('chained_buoy');
+    expect([...trials.failingKeys()]).toContain(key('y.c', 'chain_breaks'));
+    expect([...trials.failingKeys()]).not.toContain(key('b', 'boat_drifts'));
+    trials.stand([2]);
+    expect(stood()).toBe(anchored);
+    const made = new Set(trials.machine.tree.everMade());
+    expect([plain, anchored].map((each) => each && made.has(each))).toEqual([true, true]);
+    expect([...made].filter(({ label, open }) => label === 'y' && !open).length).toBe(2);
+    expect(trials.machine.tree.all().map(({ label }) => label)).toEqual(['P', 'y', 'b']);
+    trials.stand([0]);
+    expect([...trials.failingKeys()].filter((each) => each.startsWith('y.'))).toEqual([]);
+    expect(rebuilt()).toBe(0);
+  });
+
+  test('leaves its role free, where the other fills another', () => {
+    const { file, project } = read(`kind house {
+  toplevel
+  has pump*
+  has spare: hand_pump {
+    gives = 1 m
+  }
+}
+kind pump {
+  gives: Length default 1 m
+}
+kind hand_pump is pump {
+}
+kind motor_pump is pump {
+}
+part old is hand_pump {
+  gives = 2 m
+}
+part new_one is motor_pump {
+  gives = 3 m
+}
+rule pumps_dry on house {
+  holds spare.gives >= 3 m
+  warning "{name} runs dry"
+  source practice "a test"
+}
+house H {
+  pump first is ? of [old, new_one]
+}
+`);
+    const entry = file.parsed.file.items.find((item) => item.$type === 'Entry') as Entry;
+    expect(project.mistakes(file)).toEqual([]);
+    const engine = new IncrementalEngine(evaluateCell, new Allowance());
+    const machine = { entry, scope: file.scope, tree: buildTree(entry, file.scope) as never, engine };
+    const trials = new Trials(machine, new Map(), () => undefined);
+    const names = (): string[] => trials.machine.tree.all().map(({ label, kind }) => `${label}: ${kind.name}`);
+    const asBuilt = (part: string) =>
+      buildTree(entry, file.scope, new Map([['first', file.scope.find(part) as never]]))
+        ?.all()
+        .map(({ label, kind }) => `${label}: ${kind.name}`);
+    for (const pick of [0, 1, 0, 1]) {
+      trials.stand([pick]);
+      expect(names()).toEqual(asBuilt(['old', 'new_one'][pick] as string));
+    }
+  });
+});

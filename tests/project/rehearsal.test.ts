@@ -1,6 +1,8 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
+import { answerTo } from '../../language/judge/choices.ts';
+import { Trials } from '../../language/judge/trials.ts';
 import { type Assessed, Project } from '../../language/project.ts';
-import { isSound, soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
+import { isSound, solveForMending, soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
 import { library, read } from '../support.ts';
 
 const kinds = `sizes widths: Length = [1 m, 2 m, 3 m]
@@ -342,4 +344,59 @@ hall V is H {
   expect(sound('  load = 1 kg\n', '  load = 6 kg\n')).toBe(false);
   // Advice that is there already is no worse where more lies on it.
   expect(sound('load = 8 kg', 'load = 9 kg')).toBe(true);
+});
+
+describe('what is open is solved once for what is said and for what is tried', () => {
+  const rooms = `sizes depths: Length = [1 m, 2 m, 3 m]
+kind barn {
+  toplevel
+  depth: Length {
+    sizes depths
+  }
+  least: Length default 2 m
+  door: Length default 1 m
+}
+rule barn_short on barn {
+  holds depth >= least
+  error "{depth} of {least}"
+  source defined "a test"
+}
+rule door_low on barn {
+  holds door >= 2 m
+  warning "{door}"
+  source defined "a test"
+  remedy door = 2 m
+}
+`;
+  const said = (text: string, beside: boolean) => {
+    const { project, file } = read(rooms + text);
+    expect(project.mistakes(file)).toEqual([]);
+    if (beside) solveForMending(file, project);
+    const solved = vi.spyOn(Trials.prototype, 'ask');
+    const machines = project.machines(file);
+    const asked = solved.mock.calls.length;
+    solved.mockRestore();
+    const told = machines.map(({ choices, assessment }) => ({
+      choices: choices.map((choice) => [answerTo(choice), choice.isBestFound, choice.obstacles.map((o) => o.message)]),
+      found: assessment.findings.map(({ rule, message }) => `${rule}: ${message}`),
+    }));
+    return { told, asked, isSolved: project.isSolved(file) };
+  };
+
+  test.each([
+    'barn B {\n  depth = ?\n}\n',
+    'barn B {\n  depth = ?\n  least = 9 m\n}\n',
+    'barn B {\n  depth = ?\n}\nbarn C is B {\n  least = 3 m\n}\nbarn D {\n  depth = 1 m\n}\n',
+  ])('%j', (text) => {
+    const [alone, taken] = [said(text, false), said(text, true)];
+    expect(taken.told).toEqual(alone.told);
+    expect(alone.asked).toBeGreaterThan(0);
+    expect(taken.asked).toBe(0);
+  });
+
+  test('a number whose furthest value is asked for is looked for again, and where nothing is found, nothing is solved beside', () => {
+    const number = 'barn B {\n  depth = ?\n  door = least ?\n}\n';
+    expect(said(number, true).told).toEqual(said(number, false).told);
+    expect(said('barn B {\n  depth = ?\n  door = 2 m\n}\n', true).asked).toBeGreaterThan(0);
+  });
 });
