@@ -1,13 +1,8 @@
 import { expect, test } from 'vitest';
-import { rulesOn, verdictCell } from '../../language/judge/rule.ts';
-import { decide } from '../../language/judge/verdicts.ts';
-import { open } from './fixtures.ts';
+import { breaks, type Pair } from './neighbouring.ts';
 
 // Common practice, no source: beside each mistake the good design that is nearest to it. Of a rule three mistakes at least are caught, in machines
 // of different sorts, and their neighbours are spared.
-
-/** A mistake, and its neighbour: what machines say of themselves. */
-type Pair = readonly [wrong: string, right: string];
 
 const moving = (layout: string, body: string, rest = '') =>
   `supply psu is supply_24v_450w
@@ -979,23 +974,6 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
     ['screw_plug_5_08mm', 'ends = tinned\n insulation = silicone', 'two_row_4_2mm', 'ends = tinned'],
   ].map(([wrong = '', tinned = '', right = '', crimped = '']): Pair => [joined(wrong, tinned), joined(right, crimped)]),
 };
-
-/** Whether each machine of a text breaks a rule. */
-function breaks(rule: string, bodies: readonly string[]): boolean[] {
-  const text = bodies.map((body, i) => `machine M${i} {\n ambient = 20 degC\n ${body}\n}\n`).join('\n');
-  const { project, file } = open(text);
-  expect(project.mistakes(file).filter((m) => m.severity !== 'note')).toEqual([]);
-  return [...file.roots.values()].map(({ machine }) =>
-    machine.tree.all().some((instance) =>
-      rulesOn(instance.kind, machine.scope)
-        .filter(({ node }) => node.name?.text === rule)
-        .some((each) => {
-          const now = decide({ rule: each, instance, cell: verdictCell(each, instance) }, machine);
-          return now !== undefined && 'message' in now;
-        }),
-    ),
-  );
-}
 
 test.each(Object.keys(pairs))('%s catches three mistakes, and spares their neighbours', (rule) => {
   const those = pairs[rule] ?? [];
