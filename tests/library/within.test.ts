@@ -45,6 +45,7 @@ const signed: Readonly<Record<string, string>> = {
   'axis.mass_below': 'below its guides, or above them',
   'belt_drive.clamp_beside': 'to the one side or to the other',
   'belt_drive.out_of_plane': 'to the one side or to the other',
+  'crossed_drive.other_longer': 'longer, or shorter',
   'guide.offset': 'to the one side or to the other',
   'guide.reach': 'to the one side or to the other',
   'space_taken.right': 'to the one side or to the other of what it is told from',

@@ -38,6 +38,11 @@ const dangers: readonly Reason[] = [
     inside: /^(machine|circuit)$/,
     reason: 'one that stands alone in no path stops nothing, and a path that goes through it names it',
   },
+  {
+    says: /^door_switch \w+ ?(is |\{)/,
+    inside: /^machine$/,
+    reason: 'a switch that only warns of an open door stops nothing, and what was told of it is gone with it',
+  },
   { says: /^temperature = /, inside: /^(box|chamber)$/, reason: 'it is computed where it is not said' },
   {
     says: /^holds_at = /,
