@@ -243,9 +243,10 @@ function viewMarks(view: View, bodies: readonly Seen[], data: DrawingData, to: M
   return [...lines, ...names(view, bodies, to, lines)];
 }
 
-/** Does one look along its longest side? */
-function isSeenEndOn({ depth }: View, { sides }: BodyData): boolean {
-  return sides[depth] === Math.max(...sides.map((side) => side ?? 0));
+/** Does one look along what it is round about: the side that differs from the two others, or what stands upright where none does? */
+function isSeenEndOn({ across, up, depth }: View, { sides }: BodyData): boolean {
+  const isUpright = depth === 2;
+  return sides[across] === sides[up] && (isUpright || sides[depth] !== sides[up]);
 }
 
 function ring({ low, high }: Seen, stroke: Stroke, to: Mapper): Mark {

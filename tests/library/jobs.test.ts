@@ -124,3 +124,55 @@ test('a job of which neither volume nor mass is said asks for it, and tells no t
   const time = rows?.is === 'rows' && rows.rows.find(({ label }) => label === 'print time')?.shown;
   expect(time).toBe('not known: something.mass is not given');
 });
+
+test('on a delta a job lies within the circle that the nozzle reaches, and not within the square around it', () => {
+  const found = (size: string) => {
+    const delta = `machine D {
+  ambient = 20 degC
+  delta motion {
+    print_radius = 100 mm
+    print_height = 180 mm
+  }
+  envelope {
+    travel = motion.travels
+    bed = 240 mm x 240 mm
+    print_area = 200 mm x 200 mm
+  }
+  job ring {
+    height = 30 mm
+    size = ${size}
+  }
+}
+`;
+    const { project, file } = open(delta);
+    const [machine] = project.machines(file);
+    return machine?.assessment.findings.filter(({ rule }) => rule === 'print_too_wide').map(({ message }) => message);
+  };
+  // Pythagoras: 120 and 160 are 200 from corner to corner, 160 and 150 are 219.
+  expect(found('120 mm x 160 mm')).toEqual([]);
+  expect(found('160 mm x 150 mm')?.join()).toContain(
+    'within a circle of 200 mm, and from corner to corner it is 219 mm',
+  );
+  expect(found('210 mm x 10 mm')).toHaveLength(1);
+});
+
+test('what takes more than the smallest spools hold asks how much is on its spool, where nothing is said of one', () => {
+  const asked = (job: string, more = '') => {
+    const { project, file } = open(`${petrel}
+machine Asked is Petrel {
+  budget {}
+  job cup {
+    ${job}
+    height = 20 mm
+    size = 40 mm x 40 mm
+  }${more}
+}
+`);
+    const machine = project.machines(file).find(({ tree }) => tree.name === 'Asked');
+    return machine?.assessment.notSaid.filter(({ question }) => question.includes('on its spool')).length;
+  };
+  expect(asked('mass = 300 g')).toBe(1);
+  // Common practice: the smallest spools that are sold hold 250 g.
+  expect(asked('mass = 240 g')).toBe(0);
+  expect(asked('mass = 300 g', '\n  extruder {\n    spool\n  }')).toBe(0);
+});

@@ -106,6 +106,15 @@ describe('edges', () => {
     const circles = (all: readonly Mark[]) => all.filter((mark) => mark.is === 'ring').length;
     expect(circles(marks([rod])) - circles(marks([before]))).toBe(1);
   });
+
+  test('of a disc are a circle from above, whether it is lower than wide, as high, or higher', () => {
+    const rings = (all: readonly Mark[]) => all.flatMap((mark) => (mark.is === 'ring' ? mark.radius : []));
+    const without = rings(marks([before]));
+    for (const high of [0.1, 0.2, 0.3]) {
+      const own = rings(marks([body('disc', [0, 0, 0], [0.2, 0.2, high], { isRound: true })]));
+      expect(own.length - without.length).toBe(1);
+    }
+  });
 });
 
 describe('dimensions', () => {
