@@ -149,6 +149,21 @@ describe('an edit that was adopted', () => {
   });
 });
 
+test('what was computed inside ranges is let go of, and its cells stay', () => {
+  const { engine, cell, machine } = made();
+  const [twice, wind, gust] = [cell('twice'), cell('wind'), cell('gust')];
+  const inside = engine.atHighEnds([wind, gust]).placed([0.5, 0.25]);
+  // In the order of their names: a gust of 15 m/s, a wind of 1.5 m/s, and a metre, twice.
+  expect(engine.under(inside, () => engine.value(twice))).toBe(35);
+  expect(twice.results).toHaveLength(1);
+  engine.letGo([inside]);
+  expect(twice.results).toHaveLength(1);
+  engine.letGo([]);
+  expect(twice.results).toEqual([]);
+  expect(cellOf(machine.tree, 'twice')).toBe(twice);
+  expect(engine.value(twice)).toBe(24);
+});
+
 test('what names led to is the same as long as each leads there, in every file', () => {
   const engine = new IncrementalEngine(evaluateCell);
   const declared = new Map<string, object>([

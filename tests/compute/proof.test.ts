@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { read } from '../support.ts';
+import { targetsOf } from '../../language/compute/machine.ts';
+import { provedVerdict } from '../../language/compute/proof.ts';
+import { machineIn, read } from '../support.ts';
 
 const verdict = (condition: string, lines = 'p = 1 .. 3\n  q = 1 .. 2') => {
   const text = `kind box {\n  toplevel\n  p: Ratio\n  q: Ratio default 1\n}\nbox B {\n  ${lines}\n  require ${condition}\n}\n`;
@@ -115,6 +117,7 @@ describe('where slopes lead', () => {
     ['(p - 2) ^ 2 + q * 0 >= -0.01', 'p = 0 .. 2\n  q = 1 .. 2', 'proved, holds at p 2'],
     ['2 - p / q >= 0', 'p = 1 .. 2\n  q = 1 .. 2', 'proved, holds at p 2 and q 1'],
     ['(p <= 3)', 'p = 1 .. 3', 'proved, holds at p 3'],
+    ['q + p * 0 >= 1', 'p = 1 .. 2\n  q = 1 .. 2', 'proved, holds at p 1 and q 1'],
     ['(p <= 4 and (p >= 1))', 'p = 1 .. 3', 'proved, holds at p 1'],
     ['3 >= p', 'p = 1 .. 3', 'proved, holds at p 3'],
     ['p > 0', 'p = 1 .. 3', 'proved, holds at p 1'],
@@ -192,4 +195,18 @@ box B {
   // 4 m at 4 s, times p; where p counts twice, 4 m times p squared.
   expect(outcome('still')).toEqual([true, true, '12 m']);
   expect(outcome('moved')).toEqual([true, undefined, '36 m']);
+});
+
+test('what a verdict is wherever ranges are taken: yes, no, or not certain', () => {
+  const proved = (condition: string) => {
+    const machine = machineIn(
+      `kind box {\n  toplevel\n  p: Ratio\n  q: Ratio\n}\nbox B {\n  p = 1 .. 3\n  q = 1 .. 2\n  require ${condition}\n}\n`,
+    );
+    const [target] = targetsOf(machine);
+    return target && provedVerdict(target.cell, machine.engine);
+  };
+  expect([proved('p <= 3'), proved('p > 3'), proved('p <= 2')]).toEqual([true, false, undefined]);
+  // By slopes, where bounds alone say that it may be from 1 to 9; and where these have no sign.
+  expect([proved('p * p - p >= 0'), proved('p * p - p >= 0.1')]).toEqual([true, undefined]);
+  expect(proved('floor(p) <= 3')).toBeUndefined();
 });

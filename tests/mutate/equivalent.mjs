@@ -408,4 +408,10 @@ export const equivalent = [
     is: 'false',
     why: 'a file that is forgotten is read again as it is now',
   },
+  {
+    file: 'language/compute/cell.ts',
+    was: "'blocks'",
+    is: '""',
+    why: 'what a block’s blocks are noted under is told to nobody',
+  },
 ];
