@@ -95,6 +95,15 @@ describe('a recorded curve', () => {
     expect(fitRecording(side(half), 'course', recorded(14, 80, 100), []).at).toEqual(['room 20 °C']);
   });
 
+  test('of two ranges that the first point tells, the first is taken by it with the other in its middle', () => {
+    const lifted = kettle('10 degC .. 40 degC', '  lift = 0 K .. 10 K\n')
+      .replace('  /// How slow', '  lift: TemperatureDifference\n  /// How slow')
+      .replace('= room + rise *', '= room + lift + rise *');
+    const { at } = fitRecording(side(lifted), 'course', recorded(30, 80, 100), []);
+    // 30 °C are a room of 25 °C and 5 K, whichever of both comes first.
+    expect(at.toSorted()).toEqual(['lift 5 K', 'room 25 °C']);
+  });
+
   test('units are those that the recording is in, and its first point is the beginning', () => {
     const minutes = recorded(20, 72, 100, ['min', 'degC'], 60);
     const later = { ...minutes, rows: minutes.rows.map(([x, y]): [number, number] => [x + 7, y]) };
