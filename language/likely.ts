@@ -30,8 +30,7 @@ class Usual {
     this.#count((fills ?? kind).node);
     if (part?.name) this.parts.add(part.name.text);
     for (const member of kind.members.values()) {
-      const { origin, expression } =
-        (member.role === 'child' ? undefined : cellOf(instance, member.name))?.definition ?? {};
+      const { origin, expression } = cellOf(instance, member.name)?.definition ?? {};
       if (origin !== 'given' || !expression) continue;
       this.#count(member.node);
       if (!isNumber(expression)) continue;

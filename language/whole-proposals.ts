@@ -185,7 +185,7 @@ class Writer {
     const { engine } = this.#pattern;
     const lines: string[] = [];
     for (const member of block.kind.members.values()) {
-      const cell = member.role === 'child' || member.role === 'derived' ? undefined : cellOf(block, member.name);
+      const cell = cellOf(block, member.name);
       const { origin, expression } = cell?.definition ?? {};
       if (!cell || !expression || (origin !== 'given' && origin !== 'open')) continue;
       const value = this.#spoken(blocksOf(block, member, engine) ?? engine.value(cell), member, expression, block);

@@ -1,4 +1,5 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import { cellAt } from '../../language/answers/derivation.ts';
 import { cellOf } from '../../language/compute/cell.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
 import { Project } from '../../language/project.ts';
@@ -125,4 +126,74 @@ ${line}
   expect(meant('', '  lamp { power = 3 W }').meant).toEqual([['lamp', 'left']]);
   meant('', '  lamp is nothing_there');
   meant('', '  lamp { power = 4 W }');
+});
+
+describe('after an edit', () => {
+  const text = (lines: string) => `kind yard {
+  toplevel
+  shared air: Temperature default 20 degC
+  has hall*
+}
+kind hall {
+  toplevel
+  has lamp*
+  width: Length default 2 m
+  half: Length = width / 2
+  load: Power = sum(l.power for l in every lamp)
+}
+kind lamp {
+  power: Power default 1 W
+  twice: Power = 2 * power
+}
+part small is lamp {
+  power = 3 W
+}
+part big is lamp {
+  power = 5 W
+}
+${lines}`;
+  /** The machine after each of these texts, and one of its values then. */
+  const steps = (texts: readonly string[], path: string) => {
+    const project = new Project(library, { read: () => undefined });
+    return texts.map((lines) => {
+      const machine = project
+        .machines(project.update('file:///hall.gusset', text(lines)))
+        .find(({ tree }) => tree.name === 'H');
+      if (!machine) throw new Error('there is no H');
+      // What is read of it now: with the next text it is another.
+      return { tree: machine.tree, engine: machine.engine, half: cellAt('half', machine), value: shown(machine, path) };
+    });
+  };
+
+  test('the machine is the same, with the cells of what it did not reach', () => {
+    const hall = (lines: string) => `hall H {\n${lines}}\n`;
+    const made = steps(
+      [hall('  lamp a\n'), hall('  lamp a\n  lamp b { power = 2 W }\n'), hall('  lamp b { power = 4 W }\n  // gone\n')],
+      'load',
+    );
+    expect(made.map(({ value }) => value)).toEqual(['1 W', '3 W', '4 W']);
+    expect([...(made[0]?.tree.children.keys() ?? [])]).toEqual(['b']);
+    const [first] = made;
+    expect(
+      made.map(({ tree, engine, half }) =>
+        [tree, engine, half].map((each, i) => each === [first?.tree, first?.engine, first?.half][i]),
+      ),
+    ).toEqual(made.map(() => [true, true, true]));
+  });
+
+  test('a block that is open no longer, or comes to be, is another', () => {
+    const hall = (lamp: string) => `hall H {\n  ${lamp}\n}\n`;
+    const texts = ['lamp a', 'lamp a is ? of [big]', 'lamp a', 'lamp a is small'];
+    expect(steps(texts.map(hall), 'a.twice').map(({ value }) => value)).toEqual(['2 W', '10 W', '2 W', '6 W']);
+  });
+
+  test('what it stands on is the same as well, down to what has changed there', () => {
+    const site = (air: string, width: string) =>
+      `yard Y {\n  air = ${air}\n  hall h is H\n}\nhall H {\n  width = ${width}\n  // ${air}\n}\n`;
+    const made = steps([site('20 degC', '2 m'), site('25 degC', '2 m'), site('25 degC', '4 m')], 'half');
+    expect(made.map(({ value }) => value)).toEqual(['1 m', '1 m', '2 m']);
+    expect(made.map(({ tree }) => tree.ground?.name)).toEqual(['Y', 'Y', 'Y']);
+    expect(made[1]?.tree).toBe(made[0]?.tree);
+    expect(made[1]?.tree.ground).toBe(made[0]?.tree.ground);
+  });
 });

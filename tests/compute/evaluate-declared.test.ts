@@ -56,3 +56,35 @@ function twice_at(of: (Length, Length) -> Length, at: Length): Length = 2 * of(a
     expect(value('narrow')).toBe('2 mm');
   });
 });
+
+test('a machine, or a part, that is named stands for itself: with its own values, the one that asks for the one that it is', () => {
+  const text = `kind hall {
+  toplevel
+  width: Length default 2 m
+  beside: hall?
+  spare: lamp?
+  total: Length = width + beside.width
+  itself: YesNo = beside == self
+  glow: Power = spare.power
+}
+kind lamp {
+  power: Power
+}
+part small is lamp {
+  power = 3 W
+}
+hall G {
+  width = 5 m
+}
+hall H {
+  beside = G
+  spare = small
+}
+hall I {
+  beside = I
+}
+`;
+  const value = (name: string, path: string) => shown(machineIn(text, name), path);
+  expect([value('H', 'total'), value('H', 'itself'), value('H', 'glow')]).toEqual(['7 m', 'no', '3 W']);
+  expect([value('I', 'total'), value('I', 'itself')]).toEqual(['4 m', 'yes']);
+});

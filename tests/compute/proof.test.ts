@@ -159,6 +159,13 @@ ${lines}
     expect(judged('  when on\n  when p >= 1\n  holds p / q >= 0.5')).toEqual({ ...nothing, proved: 1, held: 1 });
   });
 
+  test('is proved by slopes as well where bounds do not tell, and searched where a condition depends on the range', () => {
+    const square = 'holds p * p - p >= 0';
+    expect(judged(`  ${square}`)).toMatchObject({ proved: 1, searched: 0 });
+    expect(judged(`  when on\n  when p >= 1\n  ${square}`)).toMatchObject({ proved: 1, searched: 0 });
+    expect(judged(`  when p >= 2\n  ${square}`)).toMatchObject({ proved: 0, searched: 1 });
+  });
+
   test('does not apply where one of them is not met', () => {
     expect(judged('  when on\n  holds p / q >= 0.5', '  on = no')).toEqual(nothing);
   });

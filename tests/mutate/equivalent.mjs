@@ -414,4 +414,10 @@ export const equivalent = [
     is: '""',
     why: 'what a block’s blocks are noted under is told to nobody',
   },
+  {
+    file: 'language/compute/search.ts',
+    was: 'within.filter((point) => point !== lowest)',
+    is: 'within',
+    why: 'from the lowest it is gone down twice, to the same points, which are remembered',
+  },
 ];
