@@ -12,7 +12,7 @@ import {
   valuesOf,
   whereOf,
 } from '../../language/compute/show-cell.ts';
-import { Bounds, Money, Range, Unknown } from '../../language/values/value.ts';
+import { Bounds, Money, Range, Sides, Unknown } from '../../language/values/value.ts';
 import { machineIn } from '../support.ts';
 
 const kinds = `kind hall {
@@ -140,6 +140,11 @@ describe('a value as text that the language reads', () => {
     ['share', '25 %'],
   ])('%s: %s', (name, text) => {
     expect(literalOf(valueOver(cell(of, name), of), cell(of, name), of)).toBe(text);
+  });
+
+  test('of sides each in the unit that its declaration asks for, whatever the type is taken to be', () => {
+    expect(literalOf(new Sides([1.5, 0.25]), cell(of, 'size'), of)).toBe('1.5 m x 250 mm');
+    expect(literalOf(new Sides([0.002, 0.003]), cell(of, 'gap'), of)).toBe('2000 um x 3000 um');
   });
 
   test('to so many digits, and none where it has none', () => {
