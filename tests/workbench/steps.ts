@@ -103,6 +103,73 @@ const steps: Readonly<Record<string, Step>> = {
     },
     hide: (editor) => editor.run('File: Revert File'),
   },
+  machine: {
+    async show(editor) {
+      await editor.open('magpie.gusset');
+      await editor.goTo(3, 10);
+      await editor.hover();
+      await editor.page.locator('.monaco-hover:not(.hidden)', { hasText: 'mains_power' }).waitFor();
+    },
+    hide: dismiss,
+  },
+  found: {
+    async show(editor) {
+      await editor.open('magpie.gusset');
+      await editor.goTo(1);
+      await editor.page.locator('.codelens-decoration a', { hasText: 'errors' }).first().click();
+      await editor.page.locator('.reference-zone-widget .monaco-list-row').first().waitFor();
+    },
+    hide: dismiss,
+  },
+  uses: {
+    async show(editor) {
+      await editor.open('workshop-stock.gusset');
+      await editor.page.locator('.codelens-decoration a', { hasText: 'use' }).first().waitFor();
+    },
+    hide: dismiss,
+  },
+  views: {
+    async show(editor) {
+      await editor.open('magpie.gusset');
+      await editor.run('View: Show Gusset');
+      await editor.page.locator('.pane .monaco-list-row', { hasText: 'Magpie' }).nth(1).waitFor();
+    },
+    hide: (editor) => editor.run('View: Close Primary Side Bar'),
+  },
+  language: {
+    async show(editor) {
+      await editor.run('Gusset: Show the Language Page');
+      await editor.webview('.markdown-body h1');
+    },
+    hide: (editor) => editor.run('View: Close All Editors'),
+  },
+  explored: {
+    async show(editor) {
+      await editor.open('heron.gusset');
+      const [line, column] = placeOf('2.5 mm^2');
+      await editor.goTo(line, column + 1);
+      await editor.run('Gusset: Explore This Value');
+      await editor.webview('.markdown-body h1');
+    },
+    hide: (editor) => editor.run('View: Close All Editors'),
+  },
+  columns: {
+    async show(editor) {
+      await editor.open('heron.gusset');
+      await editor.run('Gusset: Compare the Sheets');
+      await editor.page.getByRole('option', { name: 'Heron_glass' }).click();
+      await editor.webview('main.columns');
+    },
+    hide: (editor) => editor.run('View: Close All Editors'),
+  },
+  status: {
+    async show(editor) {
+      await editor.open('heron.gusset');
+      await editor.page.locator('[id="status.languageStatus"]').first().hover();
+      await editor.page.getByText('checks while you type').first().waitFor();
+    },
+    hide: dismiss,
+  },
   tests: {
     async show(editor) {
       await editor.open('heron.gusset');
