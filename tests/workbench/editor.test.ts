@@ -398,8 +398,7 @@ describe('the packaged extension', { retry: 1 }, () => {
       const variant = async (command: string) => {
         await editor.open('heron.gusset');
         await editor.goTo(line, column);
-        await editor.run(command);
-        await editor.page.getByRole('option', { name: 'Heron_glass' }).click();
+        await editor.choose(command, 'Heron_glass');
         await editor.page
           .getByRole('tab', { name: /Heron_glass ↔ Heron/ })
           .first()
@@ -434,8 +433,7 @@ describe('the packaged extension', { retry: 1 }, () => {
 
   test('opens a machine to begin with in a new file', { timeout: LONG }, () =>
     step(editor, 'new', async () => {
-      await editor.run('Gusset: New Machine…');
-      await editor.page.getByRole('option', { name: /^small/ }).click();
+      await editor.choose('Gusset: New Machine…', /^small/);
       await editor.page.getByRole('tab', { name: /Untitled/ }).waitFor();
       await expect.poll(() => editor.page.locator('.view-lines').first().textContent()).toContain('Siskin');
       // A first machine without a finding, by eighteen keys: F1, `gusset new`, Enter, `small`, Enter.

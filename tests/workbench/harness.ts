@@ -135,6 +135,16 @@ export class Editor {
     });
   }
 
+  /** Runs a command that asks something, and answers it: the question may stand where the palette stood. */
+  async choose(title: string, answer: string | RegExp) {
+    await this.#withQuickInput('F1', async (input) => {
+      await input.fill(`>${title}`, { timeout: PATIENCE });
+      const command = this.page.locator('.quick-input-list .monaco-list-row').filter({ hasText: title });
+      await command.first().click({ timeout: PATIENCE });
+      await this.page.getByRole('option', { name: answer }).click();
+    });
+  }
+
   /** Closes what is open, gives up what was not saved, and opens a file as it is on disk. */
   async reset(file: string) {
     await this.press('Escape', 'Escape', 'Escape');

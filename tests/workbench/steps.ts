@@ -156,8 +156,7 @@ const steps: Readonly<Record<string, Step>> = {
   columns: {
     async show(editor) {
       await editor.open('heron.gusset');
-      await editor.run('Gusset: Compare the Sheets');
-      await editor.page.getByRole('option', { name: 'Heron_glass' }).click();
+      await editor.choose('Gusset: Compare the Sheets', 'Heron_glass');
       await editor.webview('main.columns');
     },
     hide: (editor) => editor.run('View: Close All Editors'),
