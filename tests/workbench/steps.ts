@@ -51,7 +51,8 @@ const steps: Readonly<Record<string, Step>> = {
     async show(editor) {
       await editor.open('half.gusset');
       await editor.run('Gusset: Focus on Not Said Yet View');
-      await editor.page.locator('.pane', { hasText: 'Not Said Yet' }).locator('.monaco-list-row').nth(3).waitFor();
+      const asked = editor.page.locator('.pane', { hasText: 'Not Said Yet' }).locator('.monaco-list-row');
+      await asked.filter({ hasText: 'Small' }).waitFor();
     },
     hide: (editor) => editor.run('View: Close Primary Side Bar'),
   },
