@@ -5,7 +5,7 @@ import { Conversation, type Files, figures, smallMachine, stepsIn, wholeMachine 
 
 const seed = Number(process.env.FUZZ_SEED ?? 1);
 /** So many conversations about each, if no number is asked for. */
-const usual = { whole: 6, small: 12 };
+const usual = { whole: 6, small: 8 };
 const forever = 2 ** 31 - 1;
 
 let client: Client;
@@ -41,5 +41,5 @@ describe('whatever an editor does, the server says what a new project says, and 
 
   test('about a whole machine', () => talk(wholeMachine, asked(usual.whole), 24, 4), forever);
 
-  test('about a small one', () => talk(smallMachine, asked(usual.small), 120, 20), forever);
+  test('about a small one', () => talk(smallMachine, asked(usual.small), 240, 40), forever);
 });
