@@ -95,7 +95,7 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
       picks[choice] = yield* leastWrong(choice, picks, trials);
       const number = numbers.get(choice);
       const found = number
-        ? { ...nothing, furthest: number, proposed: number.found, stands: number.found }
+        ? concludeNumber(number)
         : yield* conclude(choice, picks, solution.alike[choice] ?? [], trials);
       concluded.push(found);
     }
@@ -110,7 +110,7 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
     const tried = new Map<number, Tried>();
     for (const [choice, { nearest, stands }] of told.entries()) {
       // Why nothing fits is told with the findings. A try may make blocks anew, so that none is to come between these.
-      if (nearest) tried.set(choice, yield* tryAround(choice, stands, trials));
+      if (nearest && !numbers.has(choice)) tried.set(choice, yield* tryAround(choice, stands, trials));
       yield;
     }
     isDone = true;
@@ -187,6 +187,12 @@ type Conclusion = Pick<Choice, 'proposed' | 'nearest' | 'ties' | 'against' | 'fu
 };
 
 const nothing: Conclusion = { proposed: undefined, nearest: undefined, ties: [], against: [], stands: undefined };
+
+/** What fails with any value is found at its own place: the machine is judged with what comes nearest. */
+function concludeNumber(furthest: Furthest): Conclusion {
+  const { found, nearest } = furthest;
+  return { ...nothing, furthest, proposed: found, nearest, stands: found ?? nearest };
+}
 
 function* conclude(
   choice: number,
@@ -409,9 +415,13 @@ export function answerTo({ furthest, proposed, nearest, ties, against, undecided
 }
 
 /** Why there is no furthest value. */
-function noFurthest({ direction, stops: [stop], stretches }: Furthest): string {
-  if (stretches.length > 0) return `nothing stops it: there is no ${direction}; it holds ${listed(stretches)}`;
-  return `no value holds${stop ? `: ${stop.message} (${stop.rule})` : ''}`;
+function noFurthest({ direction, stops: [stop], stretches, nearest, bound }: Furthest): string {
+  const most = direction === 'greatest' ? 'up to' : 'down to';
+  if (stretches.length > 0) {
+    const why = bound ? `${most} ${bound}, the ${direction} that can be meant` : `: there is no ${direction}`;
+    return `nothing stops it${bound ? ' ' : ''}${why}; it holds ${listed(stretches)}`;
+  }
+  return `no value holds${stop ? `: ${stop.message} (${stop.rule})` : ''}${nearest ? `; ${nearest.shown} comes nearest` : ''}`;
 }
 
 /** `240 W proposed, the least that holds: further on, bed gets warm in 5.1 min (warm_up_slow, 0.4 % to spare here)`. */

@@ -24,6 +24,8 @@ const mostReasons = 4;
 /** What is to be said of a choice that nothing fits; undefined where something does. */
 function misfitOf(choice: Choice): Misfit | undefined {
   const { furthest } = choice;
+  // With what comes nearest, what fails with any value is found at its own place.
+  if (furthest?.nearest) return undefined;
   if (furthest && !furthest.found && furthest.stretches.length === 0) {
     const isError = furthest.stops.some(({ severity }) => severity === 'error');
     const caution = furthest.stops.find((each) => each.caution)?.caution;

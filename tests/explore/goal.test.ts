@@ -54,7 +54,7 @@ test('of a small machine: what is found, what would be written, and what stops i
 test('where nothing stops it, there is none to write', () => {
   const free = shelf.replace('holds load <= lath.bears', 'holds load >= 0 N * (load / 1 N)');
   expect(goalOf({ ...read(free), machine: 's' }, 'load', 'greatest')).toEqual({
-    answer: 'nothing stops it: there is no greatest; it holds everywhere',
+    answer: 'nothing stops it up to 1000 kN, the greatest that can be meant; it holds everywhere',
     text: undefined,
     stops: [],
   });

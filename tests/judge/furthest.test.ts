@@ -84,8 +84,74 @@ describe('the furthest value of a number', () => {
     expect(machine.choices.map(mayBeWritten)).toEqual([false]);
   });
 
-  test('what fails with any value stands in the way of none', () => {
-    expect(answer('load = 12 kg\ndepth = least ?\nrequire depth + 1 m <= 10 mm')).toMatch(/^12 mm proposed/);
+  test('where something fails with any value none holds, and it is judged with what comes nearest', () => {
+    const text = 'load = 12 kg\ndepth = least ?\nrequire depth + 1 m <= 10 mm';
+    expect(answer(text)).toBe('no value holds: depth + 1 m <= 10 mm would not hold (requirement); 12 mm comes nearest');
+    const machine = machineIn(beam(text));
+    expect(shown(machine, 'depth')).toBe('12 mm');
+    expect(machine.choices.map(mayBeWritten)).toEqual([false]);
+    // It is found at its own place, once.
+    expect(findingsOf(machine).filter((each) => !each.includes('depth + 1 m'))).toEqual([]);
+    expect(findingsOf(machine)).toHaveLength(1);
+  });
+
+  const bar = (body: string) => `kind bar {
+  toplevel
+  load: Force {
+    within 0 N .. 50 N
+  }
+  shift: Length default 0 mm {
+    within -10 mm .. 10 mm
+  }
+  pull: Force default 3 N {
+    within 2 N .. 50 N
+  }
+  bears: Force default 60 N
+  most: Length default 100 mm {
+    within -10 mm .. 100 mm
+  }
+}
+rule breaks on bar {
+  holds load <= bears
+  holds shift <= most
+  holds pull <= bears
+  error "{name} breaks"
+}
+bar b {
+  ${body}
+}
+`;
+  const answers = (text: string) => machineIn(text).choices.map(answerTo).join();
+
+  test('where it fails by less, the less there is, the least comes nearest', () => {
+    const text = bar('load = greatest ?').replace('load <= bears', 'load <= -1 N');
+    expect(answers(text)).toMatch(/^no value holds: b breaks \(breaks\); .* comes nearest$/);
+    expect(findingsOf(machineIn(text)).join()).toContain('b breaks');
+    expect(parseFloat(String(machineIn(text).choices[0]?.nearest?.text))).toBeLessThan(0.001);
+    const upward = bar('load = least ?').replace('load <= bears', 'load >= 99 N');
+    expect(answers(upward)).toContain('50 N comes nearest');
+  });
+
+  test('what can be meant at all ends the search, and it says so', () => {
+    expect(answers(bar('load = greatest ?'))).toBe(
+      'nothing stops it up to 50 N, the greatest that can be meant; it holds everywhere',
+    );
+    expect(answers(bar('load = greatest ?\n  bears = 49.996 N'))).toMatch(/^49\.9 N proposed/);
+    // What is round and would hold is no answer where it lies beyond.
+    const beyond = bar('load = greatest ?')
+      .replace('0 N .. 50 N', '0 N .. 49.96 N')
+      .replace('load <= bears', 'load <= 49.95 N or load >= 49.99 N');
+    expect(answers(beyond)).toMatch(/^49\.9 N proposed/);
+    expect(answers(bar('load = 1 N\n  pull = least ?'))).toBe(
+      'nothing stops it down to 2 N, the least that can be meant; it holds everywhere',
+    );
+    // Nothing at all is no load: of what ends there, no least is told.
+    expect(answers(bar('load = least ?'))).toBe('nothing stops it: there is no least; it holds everywhere');
+  });
+
+  test('below zero it is looked for as well, where less can be meant', () => {
+    expect(answers(bar('load = 1 N\n  shift = greatest ?\n  most = -3 mm'))).toMatch(/^-3 mm proposed, the greatest/);
+    expect(answers(bar('load = 1 N\n  shift = least ?'))).toContain('down to -10 mm, the least that can be meant');
   });
 
   test('points of temperature and counts', () => {
