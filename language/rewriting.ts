@@ -6,7 +6,7 @@ import type { Rewriting } from './answers/rewriting.ts';
 import { valuesOf } from './compute/show-cell.ts';
 import type { Use } from './grammar/generated/ast.ts';
 import { parse } from './grammar/parser.ts';
-import { wordOf } from './judge/finding.ts';
+import type { Finding } from './judge/finding.ts';
 import { Instance } from './machine/tree.ts';
 import { copyOfProject } from './mending.ts';
 import { withEdits } from './mistakes/mistake.ts';
@@ -140,8 +140,16 @@ function toldOf(
     if (!otherwise.has(cell.name) && typeof value !== 'string')
       all.set(`${placed(instance)}.${cell.name}`, told(value));
   for (const finding of [...assessment.findings, ...assessment.undecided])
-    all.set(`${wordOf(finding)} ${placed(finding.instance)}`, 'told');
+    all.set(`${sayer(finding)} ${placed(finding.instance)}`, 'told');
   return all;
+}
+
+/** What says it: a rule, or which of the requirements that stand together, whose text may name a block by where it is. */
+function sayer({ rule, target, instance }: Pick<Finding, 'rule' | 'target' | 'instance'>): string {
+  if (!target) return rule;
+  const { layer, node } = target;
+  const together = node.$container.members.filter(({ $type }) => $type === node.$type);
+  return `${rule} ${together.indexOf(node)} of ${instance.layers.indexOf(layer)}`;
 }
 
 /** Does a change bring no file a mistake: that itself, the one that something goes to, and those at hand that use them? */

@@ -86,8 +86,10 @@ function equality(operator: '==' | '!=', a: Value, b: Value): Value {
   return operator === '==' ? same : !same;
 }
 
+/** In a list that was left out there is nothing. */
 function member(item: Value, list: Value): Value {
   if (isMissing(item)) return item;
+  if (list instanceof Unknown && list.absent) return false;
   if (!Array.isArray(list)) return isMissing(list) ? list : item === list;
   if (list.includes(item)) return true;
   return missingOf(...(list as Value[])) ?? false;

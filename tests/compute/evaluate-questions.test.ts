@@ -122,6 +122,35 @@ ${lists}
   expect(named('  rack one { upper = [b] }')).toBe('[]');
 });
 
+test('in a list that was left out there is nothing, whether it is asked of one block or of all that list', () => {
+  const text = (body: string) => `kind hall {
+  toplevel
+  has lamp*
+  has rack*
+}
+kind lamp {
+  named: Count = count(r for r in every rack where self in r.holding)
+  by_any: YesNo = any(self in r.holding for r in every rack)
+  by_hand: YesNo = self in (the(r for r in every rack)).holding
+  within: YesNo = self in held
+  held: list of lamp?
+  asked: list of lamp
+  not_known: YesNo = self in asked
+}
+kind rack {
+  holding: list of lamp?
+}
+hall H {
+  lamp a
+  ${body}
+}
+`;
+  const told = (body: string) =>
+    ['named', 'by_any', 'by_hand', 'within', 'not_known'].map((name) => shown(machineIn(text(body)), `a.${name}`));
+  expect(told('rack r')).toEqual(['0', 'no', 'no', 'no', 'not known']);
+  expect(told('rack r { holding = [a] }')).toEqual(['1', 'yes', 'yes', 'no', 'not known']);
+});
+
 describe('a question of who lists a block', () => {
   const hall = (
     question: string,

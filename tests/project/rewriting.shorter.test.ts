@@ -95,6 +95,14 @@ describe('what means the same', () => {
     expect(shortened(yard).made).toHaveLength(1);
   });
 
+  test('though a requirement that names the block that moves is not met', () => {
+    const unmet = rail.replace('35 mm', '20 mm');
+    expect(shortened(unmet).made).toEqual([expect.stringMatching(/^Put end into left/)]);
+    // One is met, and the other is not, before and after.
+    const two = unmet.replace('  require', '  require end.length >= 1 mm\n  require');
+    expect(shortened(two).text).toContain('require left.stop.length <= 20 mm');
+  });
+
   test('in every machine at hand, in other files as well', () => {
     const variant = 'use "./a.gusset"\nshed V is S {\n}\n';
     expect(shortened(boxes(), { 'b.gusset': variant }).made).toHaveLength(1);
