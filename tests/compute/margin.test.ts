@@ -68,6 +68,25 @@ describe('how far a comparison is from failing', () => {
     expect(margin('width <= 4.5 m and warmth <= 80 degC')?.inKelvin).toBe(false);
   });
 
+  test('of two of which one must, over ranges: at each end the better, and of all ends the least', () => {
+    const over = (condition: string, lines: string) => amount(condition, lines);
+    // At 3 m 40 % below 5 m, at 5 m 25 % above 4 m: the less counts, though each alone fails or touches somewhere.
+    expect(over('width <= 5 m or width >= 4 m', 'width = 3 m .. 5 m')).toBeCloseTo(0.25, 12);
+    expect(over('width >= 4 m or width <= 5 m', 'width = 3 m .. 5 m')).toBeCloseTo(0.25, 12);
+    // Worst where both are low: 3 m is 25 % below 4 m, 20 K count as 20 %, and are more.
+    const both = 'width = 3 m .. 5 m\nwarmth = 50 degC .. 60 degC';
+    expect(margin('width >= 4 m or warmth <= 80 degC', both)).toMatchObject({
+      inKelvin: true,
+      amount: expect.closeTo(20, 9),
+    });
+    expect(margin('width >= 4 m and warmth <= 80 degC', both)).toMatchObject({
+      inKelvin: false,
+      amount: expect.closeTo(-0.25, 9),
+    });
+    // Neither holds at the low end: by the better of the two it fails.
+    expect(over('width >= 4 m or width >= 6 m', 'width = 3 m .. 5 m')).toBeCloseTo(-0.25, 12);
+  });
+
   test('of what is only known from one side by that side, where it is the one that counts', () => {
     const shelves = (condition: string) =>
       machineIn(`${kinds.replace(

@@ -8,6 +8,7 @@ import {
   showAlongside,
   showCell,
   typeOfCell,
+  unitsAlongside,
   valueOver,
   valuesOf,
   whereOf,
@@ -30,6 +31,7 @@ const kinds = `kind hall {
   }
   doubled: Length = 2 * width
   cost: Price = price * (width / 1 m)
+  mixed: Mass = if width > 4 m then load else 5 kg
   load: Mass = sum(l.mass for l in every lamp)
   left: Mass = width * 1 kg/m - load
   worst: YesNo = width > 4 m
@@ -72,6 +74,11 @@ describe('a value over all ends', () => {
       high: undefined,
       missing: [{ name: 'mass' }],
     });
+  });
+
+  test('with bounds at one end, and a number at the other, has the bounds of both', () => {
+    // 1 kg and what is not known of the other lamp, or 5 kg: at least 1 kg.
+    expect(over('mixed')).toMatchObject({ low: 1, high: undefined, missing: [{ name: 'mass' }] });
   });
 
   test('that is known from above alone, at one end or at all, is not known from below', () => {
@@ -166,6 +173,10 @@ test('numbers are told in the units that the kind of the whole asks for besides,
   expect(beside('width')).toBe(' (157 in)');
   expect(beside('size')).toBe(' (78.7 in x 11.8 in)');
   expect(beside('air')).toBe(' (59 to 77 °F)');
+  const alongside = (name: string) => unitsAlongside(typeOfCell(cellOf(hall.tree, name) as Cell), hall);
+  expect(alongside('air').map(({ text }) => text)).toEqual(['degF']);
+  expect(alongside('width').map(({ text }) => text)).toEqual(['in']);
+  expect(alongside('warming')).toEqual([]);
   for (const name of ['warming', 'price', 'mode', 'share', 'gap']) expect(beside(name), name).toBe('');
   const plain = machineIn(`${kinds}hall H {\n}\n`);
   expect(showAlongside(cellOf(plain.tree, 'width') as Cell, plain)).toBe('');
