@@ -119,6 +119,14 @@ describe('parts that could stand in a role', () => {
     const open = text.replace('part oak_peg', 'part odd_lath is lath { thick = 5 V }\npart oak_peg');
     const { rows, others } = alternatives({ ...read(open), machine: 'r' }, 'low.lath', []);
     expect([...rows.map(({ part }) => part), ...others.map(({ part }) => part)]).toContain('odd_lath');
+    // What is asked of it elsewhere only some can answer: the others are no rows of what could stand there.
+    const own = text
+      .replace('lath is thin_lath', 'lath is red_lath')
+      .replace(/\}\n$/, '  require low.lath.colour == "red"\n}\n');
+    const found = alternatives({ ...read(own), machine: 'r' }, 'low.lath', []);
+    expect(found.rows.map(({ part }) => part)).toEqual(['red_lath']);
+    expect(found.others.map(({ part }) => part).toSorted()).toEqual(['stout_lath', 'thin_lath']);
+    for (const { because } of found.others) expect(because).toContain('colour');
   });
 
   test('nothing of it reaches the file', () => {

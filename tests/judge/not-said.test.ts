@@ -287,6 +287,36 @@ ${lines}
   });
 });
 
+test('of each block each value that one rule waits for is asked once, wherever ranges are taken', () => {
+  const { notSaid } = machineIn(`kind box {
+  toplevel
+  width: Length
+  depth: Length
+  air: Temperature default 20 degC
+  has lid
+}
+kind lid {
+  width: Length
+}
+rule too_large on box {
+  when air > 0 degC
+  holds width + depth + lid.width <= 1 m
+  warning "{name} is too large"
+}
+box B {
+  air = 5 degC .. 30 degC
+  lid
+}
+`).assessment;
+  expect(
+    notSaid.map(({ instance, name, waiting, undecided }) => [instance.path, name, waiting, undecided.length]),
+  ).toEqual([
+    ['B', 'width', 1, 1],
+    ['B', 'depth', 1, 1],
+    ['B.lid', 'width', 1, 1],
+  ]);
+});
+
 test('what is waited for is told with its rules, and by its place in the text where as many wait', () => {
   const words = (waiting: number, safety: number) => waitingWords({ waiting, safety, taken: '1 m' });
   expect([words(1, 0), words(2, 0), words(2, 2)]).toEqual([

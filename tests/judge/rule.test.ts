@@ -88,3 +88,11 @@ test('acceptances are those of all texts of a block, the most specific first', (
     ['r', '"one"'],
   ]);
 });
+
+test('of a block that says nothing there are none', () => {
+  const lamps = kinds.replace('  toplevel\n', '  toplevel\n  has lamp*\n');
+  const { tree } = machineIn(
+    `${lamps}kind lamp {\n}\npart small is lamp {\n}\nhall H {\n  lamp a\n  lamp b is small\n}\n`,
+  );
+  expect([...tree.children.values()].map((each) => acceptancesOf(each))).toEqual([[], []]);
+});

@@ -420,4 +420,34 @@ export const equivalent = [
     is: 'within',
     why: 'from the lowest it is gone down twice, to the same points, which are remembered',
   },
+  {
+    file: 'language/compute/evaluate-functions.ts',
+    was: 'weight !== 1',
+    is: 'true',
+    why: 'times one it is the same',
+  },
+  {
+    file: 'language/compute/evaluate-names.ts',
+    was: 'node.name?.text',
+    is: 'node.name.text',
+    why: 'a name that is half typed has a mistake, and is not computed',
+  },
+  {
+    file: 'language/compute/cell.ts',
+    was: '`every ${kind.name}`',
+    is: '``',
+    why: 'what all of a kind are noted under is told to nobody',
+  },
+  {
+    file: 'language/whole-proposals.ts',
+    was: "'child'",
+    is: '""',
+    why: 'a block has no cell of its own, so that nothing is compared',
+  },
+  {
+    file: 'language/explore/sweeping.ts',
+    was: 'chosen.filter(({ axis }) => axis.isWritten)',
+    is: 'chosen',
+    why: 'what is put in place is written before, and is the same',
+  },
 ];

@@ -263,6 +263,15 @@ describe('what stands alone', () => {
     // A block that is not closed is no line that is only half understood.
     put('a.gusset', `${kinds}hall H {\n  width = 4 A\n`);
     expect(told('a.gusset')).toHaveLength(2);
+    put('a.gusset', `${kinds}hall H { width = 4 A\n`);
+    expect(told('a.gusset')).toHaveLength(2);
+  });
+
+  test('is in a language of one version, which is said first', () => {
+    put('a.gusset', `gusset 1\n${kinds}${hall('  width = 1 m\n')}`);
+    expect(told('a.gusset')).toEqual([]);
+    put('a.gusset', `${kinds}gusset 1\n${hall('  width = 1 m\n')}`);
+    expect(told('a.gusset')).toHaveLength(1);
   });
 });
 
@@ -324,6 +333,24 @@ describe('an edit', () => {
     expect(told('a.gusset')).toEqual([]);
     put('a.gusset', text('larger'));
     expect(told('a.gusset')).toHaveLength(1);
+  });
+
+  test('of a name in another file reaches what is computed from it', () => {
+    const { put, told, value } = withFiles({
+      'a.gusset': `use "./b.gusset"\n${hall('  width = wide\n')}`,
+      'b.gusset': kinds,
+    });
+    const declared = `${kinds}constant wide: Length = 3 m {\n  source defined "a test"\n}\n`;
+    for (const [text, mistakes, half] of [
+      [kinds, 1, undefined],
+      [declared, 0, '1.5 m'],
+      [kinds, 1, undefined],
+      [declared, 0, '1.5 m'],
+    ] as const) {
+      put('b.gusset', text);
+      expect(told('a.gusset')).toHaveLength(mistakes);
+      if (half) expect(value('a.gusset', 'half')).toBe(half);
+    }
   });
 
   test('before anything was asked, and several before the next question', () => {
