@@ -128,6 +128,106 @@ ${line}
   meant('', '  lamp { power = 4 W }');
 });
 
+test('a block that stepped aside for one of another kind comes back with what is said of it by then', () => {
+  const text = (need: string, length: string, more = '') => `kind hall {
+  toplevel
+  has beam
+  need: Force
+  whole: Length = beam.long
+}
+kind beam {
+  length: Length default 1 m
+  bears: Force
+  long: Length = 2 * length
+  stiff: Length = length + 1 m
+  order bears
+}
+kind wood is beam {
+  grain: Length = 3 * length
+}
+kind steel is beam
+part plank is wood {
+  bears = 10 N
+}
+part plate is steel {
+  bears = 100 N
+}
+rule weak on hall {
+  holds beam.bears >= need
+  error "weak"
+}
+hall H {
+  need = ${need}
+  beam is ? {
+    length = ${length}
+  }
+${more}}
+`;
+  const project = new Project(library, { read: () => undefined });
+  const told = (of: Project, at: string) => {
+    const [machine] = of.machines(of.update('file:///hall.gusset', at));
+    const paths = ['whole', 'beam.length', 'beam.stiff', 'beam.grain'];
+    const value = (path: string) => machine && cellAt(path, machine) && shown(machine, path);
+    // Choices are solved before values are looked at.
+    return [machine?.choices[0]?.proposed?.text, ...paths.map(value)];
+  };
+  const after = (...at: Parameters<typeof text>) => {
+    const now = told(project, text(...at));
+    expect(now).toEqual(told(new Project(library, { read: () => undefined }), text(...at)));
+    return now;
+  };
+  expect(after('5 N', '1 m')).toEqual(['plank', '2 m', '1 m', '2 m', '3 m']);
+  expect(after('50 N', '1 m')?.[0]).toBe('plate');
+  // Said otherwise while it is aside, and with the one that stands in its place.
+  expect(after('50 N', '4 m')?.slice(0, 2)).toEqual(['plate', '8 m']);
+  expect(after('5 N', '4 m')).toEqual(['plank', '8 m', '4 m', '5 m', '12 m']);
+  expect(after('50 N', '4 m', '  require beam.length > 1 m\n')?.[0]).toBe('plate');
+  expect(after('5 N', '2 m')).toEqual(['plank', '4 m', '2 m', '3 m', '6 m']);
+});
+
+test('a block that is open and then is not, or is gone, is what the text says', () => {
+  const text = (block: string) => `kind hall {
+  toplevel
+  has beam*
+  total: Length = sum(b.length for b in every beam)
+}
+kind beam {
+  length: Length
+}
+kind wood is beam
+kind steel is beam
+part plank is wood {
+  length = 1 m
+}
+part plate is steel {
+  length = 2 m
+}
+rule short on hall {
+  holds total >= 2 m
+  error "short"
+}
+hall H {
+${block}
+}
+`;
+  const project = new Project(library, { read: () => undefined });
+  for (const block of [
+    '  beam a is ?',
+    '  beam b is plank',
+    '  beam a is ?\n  beam b is ?',
+    '  beam a * 2 is ?',
+    '  beam a * 3 is ?',
+    '  beam a is ?',
+    '  beam a is plank',
+  ]) {
+    const told = (of: Project) => {
+      const [machine] = of.machines(of.update('file:///hall.gusset', text(block)));
+      return machine && [shown(machine, 'total'), ...machine.choices.map(({ proposed }) => proposed?.text)];
+    };
+    expect(told(project), block).toEqual(told(new Project(library, { read: () => undefined })));
+  }
+});
+
 describe('after an edit', () => {
   const text = (lines: string) => `kind yard {
   toplevel

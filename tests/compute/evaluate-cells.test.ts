@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { cellAt } from '../../language/answers/derivation.ts';
+import type { Cell } from '../../language/compute/cell.ts';
 import { evaluateCell, stepsOfCell } from '../../language/compute/evaluate-cells.ts';
 import { Formula, Unknown } from '../../language/values/value.ts';
 import { findingsOf, machineIn, shown, undecidedOf } from '../support.ts';
@@ -56,6 +57,10 @@ describe('the value of a cell', () => {
     for (const path of ['c.load', 'b.load']) expect(value(path)).toMatchObject({ absent: false });
     expect(value('c.spare')).toMatchObject({ absent: true });
     expect(value('c.load')).toBeInstanceOf(Unknown);
+    // Of a part that is still open it is not known, unless it is said to be left out.
+    const open = machineIn(`${kinds}rack R {\n  cell d is ?\n  cell e is ? {\n    no spare\n  }\n}\n`);
+    const spare = (path: string) => evaluateCell(cellAt(path, open) as Cell, open.engine);
+    expect([spare('d.spare'), spare('e.spare')]).toMatchObject([{ absent: false }, { absent: true }]);
     const bare = cellAt('c.load', machine);
     expect(bare && [stepsOfCell(bare, machine.engine)]).toEqual([undefined]);
   });

@@ -217,3 +217,33 @@ test('what a verdict is wherever ranges are taken: yes, no, or not certain', () 
   expect([proved('p * p - p >= 0'), proved('p * p - p >= 0.1')]).toEqual([true, undefined]);
   expect(proved('floor(p) <= 3')).toBeUndefined();
 });
+
+test('a sum over copies is proved with as many as there are', () => {
+  const outcome = (limit: string, count: string) => {
+    const { project, file } = read(`kind box {
+  toplevel
+  has lamp*
+  total: Power = sum(l.power for l in every lamp)
+}
+kind lamp {
+  power: Power
+}
+box B {
+  lamp a${count} {
+    power = 1 W .. 3 W
+  }
+  lamp b {
+    power = 2 W
+  }
+  require total * (total / 1 W) <= ${limit}
+}
+`);
+    for (const _ of project.searchDeeper(file));
+    const [required] = project.machines(file)[0]?.assessment.requirements ?? [];
+    return [required?.proved, required?.holds];
+  };
+  // Once 3 W and 2 W, squared, and twice 3 W and 2 W.
+  expect(outcome('25 W', '')).toEqual([true, true]);
+  expect(outcome('64 W', ' * 2')).toEqual([true, true]);
+  expect(outcome('63 W', ' * 2')[1]).toBe(false);
+});

@@ -450,4 +450,10 @@ export const equivalent = [
     is: 'chosen',
     why: 'what is put in place is written before, and is the same',
   },
+  {
+    file: 'language/compute/show-cell.ts',
+    was: 'called.cell.member?.parameters',
+    is: 'called.cell.member.parameters',
+    why: 'what is called with arguments is a value that its kind declares',
+  },
 ];
