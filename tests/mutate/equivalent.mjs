@@ -434,6 +434,7 @@ export const equivalent = [
   },
   {
     file: 'language/compute/cell.ts',
+    // biome-ignore lint/suspicious/noTemplateCurlyInString: the text of the code
     was: '`every ${kind.name}`',
     is: '``',
     why: 'what all of a kind are noted under is told to nobody',
