@@ -90,7 +90,7 @@ export function renderText(
   return parts.join('');
 }
 
-/** A value in a sentence: where it is not known, what kind of value it is. */
+/** A value in a sentence: a list without its brackets, and where it is not known, what kind of value it is. */
 function shownInText(
   node: Expression,
   frame: Frame,
@@ -99,6 +99,7 @@ function shownInText(
   telling: Telling,
 ): string {
   const value = evaluate(node, frame);
+  if (Array.isArray(value) && !telling.asWritten) return showText(node, frame, ctx, evaluate, telling).slice(1, -1);
   if (!isMissing(value)) return showText(node, frame, ctx, evaluate, telling);
   const type = infer(node, placed(node, frame, ctx));
   const what = type.is === 'quantity' ? describeType(type, ctx.scope.system) : 'something';

@@ -2,6 +2,7 @@ import type { Value } from '../values/value.ts';
 import { balance, balanceOverRanges } from './balance.ts';
 import { combinations, greatestOfEach, greatestPower, greatestSum, leastOfEach } from './combinations.ts';
 import { curveAt, lagging, whenReached } from './curve.ts';
+import { inTheWay } from './in-the-way.ts';
 import { inverse, inverseByLogarithm } from './inverse.ts';
 import { joinsOf } from './joins.ts';
 import { layeredRise } from './layers.ts';
@@ -23,6 +24,7 @@ export const numerics: Readonly<Record<string, (...args: Value[]) => Value>> = {
   sampled_from_start: sampledFromStart,
   combinations,
   joins_of: joinsOf,
+  in_the_way: inTheWay,
   loop_currents: loopCurrents,
   loop_voltages: loopVoltages,
   greatest_current: greatestSum,

@@ -58,6 +58,17 @@ const zones = (path: string, power: number, target: number, rest = '') =>
 const printing = (rest: string, filament = 'pla', target = 220, motor = 'nema17_34mm', current = '') =>
   `extruder { filament = ${filament}\n motor is ${motor} { voltage = 24 V\n ${current} }\n drive_gear is wheel_pair_11mm
     hot_end is hot_end_24v_40w { target = ${target} degC }\n ${rest} }`;
+const warm = (inner: string, outer: string, target = 100) =>
+  zones('[psu, fuse, wire, second, bed.outer_heater]', 125, target)
+    .replace('length = 0.9 m }', `length = 0.9 m\n insulation = ${inner} }`)
+    .replace('length = 0.9 m }', `length = 0.9 m\n insulation = ${outer} }`);
+/** A nozzle behind a duct, and what holds that. */
+const behind = (screws: number, before: string, said = '') =>
+  `cover door { screws_out = 2 }\n cover side { screws_out = 2 }\n cover shroud\n ${said}
+  cover duct { screws_out = ${screws}\n ${before} }\n ${printing('').replace('degC }', 'degC\n nozzle { off_first = [duct] } }')}`;
+const fed = (before: string, screws: number) =>
+  `supply psu is supply_24v_450w\n light lamp is strip_24v_300mm\n cover lid { screws_out = ${screws} }
+  circuit power { fuse is blade_2a { off_first = [${before}] }\n wire { area = 1 mm^2\n length = 1 m }\n path = [psu, fuse, wire, lamp] }`;
 const driven = (drives: string, motion: string) =>
   `board controller is board_6_axis { driver first_driver { drives = ${drives}\n joined = series }\n driver second_driver { no drives } }\n ${motion}`;
 
@@ -303,6 +314,29 @@ const pairs: Readonly<Record<string, readonly Pair[]>> = {
     [
       'board controller is board_5_axis { resistance = 1 ohm }',
       'light lamp is strip_24v_300mm { resistance = 100 ohm }',
+    ],
+  ],
+  bed_wire_ends_too_hot: [
+    // The wire of either heater.
+    [warm('pvc', 'silicone'), warm('silicone', 'silicone')],
+    [warm('silicone', 'pvc'), warm('silicone', 'silicone')],
+    [warm('pvc', 'pvc'), warm('pvc', 'pvc', 50)],
+  ],
+  reached_through_too_much: [
+    [behind(4, 'off_first = [door, side, shroud]'), behind(4, 'off_first = [door, side]')],
+    [behind(9, ''), behind(9, '', 'most_screws_off = 9')],
+    [fed('lid', 10), fed('lid', 8)],
+  ],
+  stands_in_its_own_way: [
+    ['cover lid { off_first = [lid] }', 'cover lid'],
+    [
+      behind(4, 'off_first = [door]').replace('door {', 'door { off_first = [duct]\n'),
+      behind(4, 'off_first = [door]').replace('door {', 'door { off_first = [side]\n'),
+    ],
+    // Something stands before both of two: no ring.
+    [
+      'cover top { off_first = [left] }\n cover left { off_first = [right] }\n cover right { off_first = [top] }',
+      'cover top\n cover left { off_first = [top] }\n cover right { off_first = [top, left] }',
     ],
   ],
   outer_heater_unprotected: [

@@ -55,6 +55,10 @@ export const reasons: readonly Reason[] = [
     reason: 'what is said of a screw is judged, and what is not said is left to whoever puts it in',
   },
   {
+    says: /^(off_first|screws_out|wears|most_(parts|screws)_off) = |^cover \w+/,
+    reason: 'what is in the way is counted where it is said: whoever builds it sees it, and nothing else rests on it',
+  },
+  {
     says: /^bolt \w+ /,
     reason: 'screws are held together by whoever puts them in; what is said of one is judged',
   },
