@@ -117,8 +117,10 @@ def bed(c):
         return (y[plate - 1] / r1 + y[plate] / r2) / (1 / r1 + 1 / r2) if r1 > 0 else y[plate - 1]
 
     def power_at(t, u):
-        own = c["heater"]["resistance"] * (1 + c["heater"]["coefficient"] * (t - ZERO - 20))
-        return (u / (c["heater"]["series"] + own)) ** 2 * own
+        warm = 1 + c["heater"]["coefficient"] * (t - ZERO - 20)
+        # Heaters side by side, each behind wires of its own.
+        own = [(zone["series"], zone["resistance"] * warm) for zone in c["heater"].get("zones", [c["heater"]])]
+        return sum((u / (series + r)) ** 2 * r for series, r in own)
 
     def flow(y, u, held):
         f = np.zeros(n)
@@ -249,6 +251,39 @@ def rates(c):
     return [(c["power"] - lost(t + ZERO)) / c["capacity"] for t in c["at"]]
 
 
-answers = {"bed": bed, "rim": rim, "rates": rates}
+def halves(c):
+    """How much hotter than its mean a plate gets whose two halves are warmed unequally: finite volumes along it, Newton's method.
+
+    What is lost is asked anew at each cell's own temperature.
+    """
+    ambient, (w, d) = c["ambient"] + ZERO, c["plate"]["size"]
+    top, side, under = losses(c)
+    cells = 200
+    part = w * d / cells
+    link = c["conductivity"] * c["thickness"] * d / (w / cells)
+    given = np.repeat(np.array(c["powers"]) / (w * d / 2), cells // 2) * part
+
+    def lost(t):
+        return np.array([(top(x) + side(x) + under(x)) / cells if x - ambient > 1e-9 else 0.0 for x in t])
+
+    # From where all of it would be as warm, by what is given.
+    mean = brentq(lambda x: top(x) + side(x) + under(x) - sum(c["powers"]), ambient + 1, 2000)
+    t = np.full(cells, mean)
+    for _ in range(30):
+        flow = np.zeros(cells)
+        flow[:-1] += link * (t[1:] - t[:-1])
+        flow[1:] -= link * (t[1:] - t[:-1])
+        rest = flow + given - lost(t)
+        slope = (lost(t + 0.01) - lost(t)) / 0.01
+        diagonal = slope + link * np.where((np.arange(cells) == 0) | (np.arange(cells) == cells - 1), 1, 2)
+        bands = np.vstack([np.append(0, np.full(cells - 1, -link)), diagonal, np.append(np.full(cells - 1, -link), 0)])
+        step = solve_banded((1, 1), bands, rest)
+        t += step
+        if np.abs(step).max() < 1e-9:
+            break
+    return {"hottest": t.max() - ZERO, "mean": mean - ZERO}
+
+
+answers = {"bed": bed, "rim": rim, "rates": rates, "halves": halves}
 cases = json.load(sys.stdin)
 json.dump([answers[c["ask"]](c) for c in cases], sys.stdout)

@@ -243,6 +243,156 @@ describe('beds of layers against SciPy', () => {
   }, 120_000);
 });
 
+describe('two heaters under one plate', () => {
+  /** A bed whose heater is cut into two, side by side, of which the first gives this share of the power. */
+  const twoOf = (bed: Bed, share: number): string => {
+    const [w, d] = bed.size;
+    const heaters = (['heater', 'heater outer_heater'] as const).map(
+      (said, k) => `    ${said} {
+      thickness = ${bed.heater.thickness} mm
+      material = ${bed.heater.material}
+      size = ${w / 2} mm x ${d} mm
+      air_gap = ${bed.heater.gap ?? 0} mm
+      limit = 900 degC
+      power = ${(k === 0 ? share : 1 - share) * bed.heater.power} W
+      voltage = 24 V
+      temperature_coefficient = ${bed.heater.coefficient * 100} %/K
+    }
+`,
+    );
+    const text = textOf(bed).replace(/ {4}heater \{[^}]*\}\n/, heaters.join(''));
+    return text.replace(
+      /\n {2}bed \{/,
+      `
+  cutoff second is thermal_link_133c {
+    opens_at = ${bed.cutoff.opens_at} degC
+    resistance = 2 mohm
+  }
+  circuit other_power {
+    wire {
+      area = 10 mm^2
+      length = 0.5 m
+      insulation = glass_braid
+      limit = 900 degC
+    }
+    path = [psu, wire, second, bed.outer_heater]
+  }
+  bed {`,
+    );
+  };
+  const ohms = (power: number) => 24 ** 2 / power;
+
+  test('eight beds, against SciPy: two heaters side by side, each behind a wire of its own', () => {
+    const beds = generated(8);
+    const shares = beds.map((_, i) => [0.5, 0.4, 0.65][i % 3] as number);
+    const theirs = oracle<Course>(
+      'bed-oracle.py',
+      beds.map((bed, i) => {
+        const asked = caseOf(bed) as { heater: object };
+        const powers = [shares[i] as number, 1 - (shares[i] as number)].map((share) => share * bed.heater.power);
+        const zones = powers.map((power) => ({ resistance: ohms(power), series }));
+        return { ...asked, heater: { ...asked.heater, zones } };
+      }),
+    );
+    const errors = beds.map((bed, i) => {
+      const read = valuesOf(twoOf(bed, shares[i] as number));
+      const course = theirs[i] as Course;
+      // Where both give as much by area, all of the plate is as warm as its mean.
+      if (shares[i] === 0.5)
+        expect(Math.abs(read('bed.stuck_on_temperature') - 273.15 - course.stuck)).toBeLessThan(0.1);
+      return [read('bed.warm_up_time') / course.warm_up - 1, read('bed.ready_time') / course.ready - 1];
+    });
+    console.log(`two heaters: largest error of times ${Math.max(...errors.flat().map(Math.abs)).toExponential(1)}`);
+    expect(Math.max(...errors.flat().map(Math.abs))).toBeLessThan(0.01);
+  }, 120_000);
+
+  test.each([
+    [0.5, 0.45],
+    [0.6, 0.6],
+    [0.7, 0.3],
+    [0.75, 0.5],
+  ])('with %d of it in one half, that half is hotter, as SciPy finds it', (share, density) => {
+    const list = [120, 235, 300, 400].map((side) => ({ side, power: density * side * side * 0.01 }));
+    const read = list.map(({ side, power }) =>
+      valuesOf(`machine Bench {
+  ambient = 20 degC
+  bed {
+    target = 100 degC
+    plate {
+      size = ${side} mm x ${side} mm
+      thickness = 4 mm
+      material = cast_aluminium
+    }
+    surface is pei_film
+    heater {
+      power = ${share * power} W
+      voltage = 24 V
+      size = ${side / 2} mm x ${side} mm
+    }
+    heater outer_heater {
+      power = ${(1 - share) * power} W
+      voltage = 24 V
+      size = ${side / 2} mm x ${side} mm
+    }
+  }
+}
+`),
+    );
+    const theirs = oracle<{ hottest: number; mean: number }>(
+      'bed-oracle.py',
+      list.map(({ side, power }) => ({
+        ask: 'halves',
+        ambient: 20,
+        conductivity: materials.cast_aluminium[2],
+        thickness: 4e-3,
+        plate: { size: [side * 1e-3, side * 1e-3], emissivity: materials.cast_aluminium[3] },
+        height: 4e-3,
+        top_emissivity: materials.polyetherimide[3],
+        powers: [share * power, (1 - share) * power],
+      })),
+    );
+    for (const [i, { hottest, mean: even }] of theirs.entries()) {
+      const ours = (read[i] as (path: string) => number)('bed.stuck_on_temperature') - 273.15;
+      console.log(
+        `halves ${share} of ${list[i]?.side} mm: ${ours.toFixed(1)}, SciPy ${hottest.toFixed(1)}, even ${even.toFixed(1)}`,
+      );
+      expect(Math.abs(ours - hottest)).toBeLessThan(0.02 * (hottest - 20));
+    }
+  });
+
+  test('the wires of the stronger one are as much hotter than the plate as its own power by area makes them', () => {
+    // q t / (2 k) up through half of a mat of silicone, reckoned from its numbers: 300 W on 235 mm x 117.5 mm, 1.5 mm thick, at 24 V.
+    const read = valuesOf(`machine Bench {
+  ambient = 20 degC
+  bed {
+    target = 100 degC
+    plate {
+      size = 235 mm x 235 mm
+      thickness = 3 mm
+      material = cast_aluminium
+    }
+    heater {
+      power = 100 W
+      voltage = 24 V
+      thickness = 1.5 mm
+      material = silicone_rubber
+      size = 235 mm x 117.5 mm
+    }
+    heater outer_heater {
+      power = 300 W
+      voltage = 24 V
+      thickness = 1.5 mm
+      material = silicone_rubber
+      size = 235 mm x 117.5 mm
+    }
+  }
+}
+`);
+    const byArea = 300 / (0.235 * 0.1175);
+    expect(read('bed.heater_excess')).toBeCloseTo((byArea * 0.75e-3) / materials.silicone_rubber[2], 6);
+  });
+});
+
 describe('layers and lags against closed forms', () => {
   const text = `kind plate_of_linear_loss {
   inside machine
