@@ -60,9 +60,9 @@ test('what is looked after on the sheet tells it, in its order, and so does a ta
   const items = parts.flatMap((part) => (part.is === 'checks' ? part.items : []));
   const uncovers = (title: string) => items.find((item) => item.title.includes(title))?.uncover;
   expect(uncovers('not worn')).toBe(
-    'First door, side, blower (parts: 4, screws: 9), in this order. Draw the filament back, and pull extruder.hot_end.sleeve off while it is warm, with pliers',
+    'Take off door, side, blower, in this order (parts: 4, screws: 9). Draw the filament back, and pull extruder.hot_end.sleeve off while it is warm, with pliers',
   );
-  expect(uncovers('air is free')).toBe('First door, side (parts: 3, screws: 7), in this order');
+  expect(uncovers('air is free')).toBe('Take off door, side, in this order (parts: 3, screws: 7)');
   // Nothing is said of the cartridge.
   expect(uncovers('still clamped')).toMatch(/^With the plug pulled/);
 });
