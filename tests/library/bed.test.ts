@@ -360,6 +360,56 @@ describe('two heaters under one plate', () => {
     }
   });
 
+  test('held by one sensor over both, the hotter half is hotter than the target; by a sensor each it is not', () => {
+    const bench = (rest: string) =>
+      valuesOf(`machine Bench {
+  ambient = 20 degC
+  bed {
+    target = 100 degC
+    plate {
+      size = 300 mm x 300 mm
+      thickness = 4 mm
+      material = cast_aluminium
+    }
+    surface is pei_film
+    heater {
+      power = 280 W
+      voltage = 24 V
+      size = 150 mm x 300 mm
+    }
+    heater outer_heater {
+      power = 120 W
+      voltage = 24 V
+      size = 150 mm x 300 mm
+    }
+    sensor is ntc_100k
+    ${rest}
+  }
+}
+`);
+    const [one, each] = [bench(''), bench('sensor outer_sensor is ntc_100k')];
+    const holds = one('bed.loss_at_target');
+    const [theirs] = oracle<{ hottest: number; mean: number }>('bed-oracle.py', [
+      {
+        ask: 'halves',
+        ambient: 20,
+        conductivity: materials.cast_aluminium[2],
+        thickness: 4e-3,
+        plate: { size: [0.3, 0.3], emissivity: materials.cast_aluminium[3] },
+        height: 4e-3,
+        top_emissivity: materials.polyetherimide[3],
+        powers: [0.7 * holds, 0.3 * holds],
+      },
+    ]);
+    // The film of 0.2 mm that lies on it is left out there: a hundredth of what goes up.
+    expect(Math.abs((theirs?.mean ?? 0) - 100)).toBeLessThan(0.01 * (100 - 20));
+    const hotter = (theirs?.hottest ?? 0) - (theirs?.mean ?? 0);
+    // By a film that is taken as the same over all of the plate: the hotter half loses a little more.
+    expect(one('bed.hottest_spot') - 373.15).toBeGreaterThan(hotter);
+    expect(one('bed.hottest_spot') - 373.15).toBeLessThan(1.1 * hotter);
+    expect(each('bed.hottest_spot')).toBeCloseTo(373.15, 9);
+  });
+
   test('the wires of the stronger one are as much hotter than the plate as its own power by area makes them', () => {
     // q t / (2 k) up through half of a mat of silicone, reckoned from its numbers: 300 W on 235 mm x 117.5 mm, 1.5 mm thick, at 24 V.
     const read = valuesOf(`machine Bench {
