@@ -72,12 +72,14 @@ export class Workspace {
     this.#everything ??= new Project(this.project.library, host);
     const all = this.#everything;
     const wanted = new Set([...this.project.files.keys(), ...this.filesOnDisk()]);
-    for (const uri of all.files.keys()) if (!wanted.has(uri)) all.forget(uri);
+    const before = [...all.files.keys()];
     for (const uri of wanted) {
       const text = host.read(uri);
       if (typeof text === 'string') all.update(uri, text);
       else all.forget(uri);
     }
+    // What is forgotten is read anew where another file still uses it, and would be come across again.
+    for (const uri of before) if (!wanted.has(uri)) all.forget(uri);
     return all;
   }
   /** Kept between questions, so that only what has changed is read anew. */

@@ -117,6 +117,22 @@ describe('everything there is', () => {
     expect([...of.everything().files.values()].map((file) => file.parsed.text)).toEqual(['hall H {\n}\n']);
   });
 
+  test('a file outside the folders that is not used any more is forgotten, and not read again for what used it before', () => {
+    const shelf = 'file:///shelf.gusset';
+    let reads = 0;
+    const of = new Workspace((uri) => {
+      // A question that never ends would go on reading.
+      if (++reads > 100) throw new Error('it is read without end');
+      return uri === shelf ? kinds : undefined;
+    });
+    of.open(shelf, kinds);
+    of.open('file:///a.gusset', 'use "./shelf.gusset"\nhall H {\n}\n');
+    expect([...of.everything().files.keys()].toSorted()).toEqual(['file:///a.gusset', shelf]);
+    of.open('file:///a.gusset', 'hall H {\n}\n');
+    of.close(shelf);
+    expect([...of.everything().files.keys()]).toEqual(['file:///a.gusset']);
+  });
+
   test('a folder lists what is on disk and what is open', () => {
     const of = workspace({ [`${on}a.gusset`]: kinds, [`${on}deep/b.gusset`]: kinds });
     of.open(`${on}new%20one.gusset`, kinds);
