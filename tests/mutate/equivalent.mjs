@@ -457,4 +457,16 @@ export const equivalent = [
     is: 'called.cell.member.parameters',
     why: 'what is called with arguments is a value that its kind declares',
   },
+  {
+    file: 'language/project.ts',
+    was: 'file.parsed.text === text',
+    is: 'false',
+    why: 'a text with its ends of lines made alike is found to be the same right after',
+  },
+  {
+    file: 'language/project.ts',
+    was: 'parts.size > 0',
+    is: 'true',
+    why: 'with no part in place of an open one the same tree is built once more',
+  },
 ];

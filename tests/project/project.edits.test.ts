@@ -306,6 +306,19 @@ describe('an edit', () => {
   test('of blocks, of a kind, of a part', () => {
     follows('a.gusset', with_('  width = 4 m\n  lamp k\n'), with_('  width = 4 m\n'), with_(''));
     follows('a.gusset', { 'a.gusset': start['a.gusset'].replace('width / 2', 'width / 4') });
+    // In a file that uses it as well.
+    follows('b.gusset', { 'a.gusset': start['a.gusset'].replace('width / 2', 'width / 4') });
+    follows('b.gusset', {
+      'a.gusset': start['a.gusset'].replace('kind lamp {', 'kind lamp {\n  more: Length default 1 m'),
+    });
+    follows(
+      'b.gusset',
+      {
+        'b.gusset': `${start['b.gusset']}kind lantern is lamp {\n  glow: Power = power / 2\n}\nhall W {\n  lantern n\n}\n`,
+      },
+      { 'a.gusset': start['a.gusset'].replace('power: Power default 1 W', 'power: Power default 8 W') },
+      { 'a.gusset': start['a.gusset'].replace('power: Power default 1 W', 'force: Power default 8 W') },
+    );
     follows(
       'a.gusset',
       with_('  width = 4 m\n  lamp l is small\n'),
@@ -379,6 +392,13 @@ describe('an edit', () => {
     expect(now.map((each, i) => each === checks[i])).toEqual([true, true, true, true, false, true]);
     // What was computed of a block that is still there is taken over, with its engine.
     expect(enginesOf().map((each, i) => each === engines[i])).toEqual([true, true]);
+    // An edit of a part, too, leaves the kinds and all that is not made of it.
+    const text = a.parsed.text;
+    put('a.gusset', text.replace('2 W', '3 W'));
+    project.mistakes(a);
+    expect(checksOf().map((each, i) => each === now[i])).toEqual([true, true, true, false, true, true]);
+    put('a.gusset', text);
+    project.mistakes(a);
     // What is gone is kept no longer.
     expect(a.checked.size).toBeLessThanOrEqual(a.parsed.file.items.length);
     put('a.gusset', kinds);

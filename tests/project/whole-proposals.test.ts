@@ -115,6 +115,20 @@ describe('a block that answers a question as a whole', () => {
     expect(found?.blanks.replace(/\$\{\d+:([^}]*)\}|\$0$/g, '$1').replace(/\\([$\\}])/g, '$1')).toBe(found?.text);
   });
 
+  test('is waited for as the question that it answers, and where a finding tells of it already, before all', () => {
+    const bare = textOf('small').replace(/\n {2}circuit \w+ [\s\S]*?\n {2}}(?=\n)/g, '');
+    const { project, file } = read(bare);
+    const [machine] = project.judged(file);
+    if (!machine) throw new Error('there is no machine');
+    const asked = (of: string) =>
+      machine.assessment.notSaid.find(
+        ({ instance, question }) => instance.label === of && question === 'What feeds it?',
+      );
+    const found = wholeProposals(machine, project);
+    expect(found.filter(({ of }) => asked(of)).length).toBeGreaterThan(1);
+    for (const { of, waiting } of found) expect(waiting, of).toBe(asked(of)?.waiting ?? 99);
+  });
+
   test('is not proposed for a block that says that there is none', () => {
     const own = (text: string) => proposed(text).filter(({ of }) => of === 'mat');
     expect(own(wagtail('24 V'))).toHaveLength(1);
