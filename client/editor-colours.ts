@@ -7,5 +7,6 @@ export const editorColours = `
   --curve-2: var(--vscode-charts-red); --curve-3: var(--vscode-charts-orange); }
 [data-place] { cursor: pointer; } [data-place]:hover, [data-place]:focus-visible { text-decoration: underline; }
 :focus-visible { outline: 1px solid var(--vscode-focusBorder); outline-offset: 2px; }
+svg [data-place]:is(:hover, :focus-visible) :is(path, polyline, line) { stroke: var(--vscode-textLink-foreground); }
 [aria-current] { background: var(--vscode-editor-selectionHighlightBackground); outline: 1px solid var(--vscode-contrastActiveBorder, transparent); }
 `;

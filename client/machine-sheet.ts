@@ -18,12 +18,14 @@ import {
 import { type BaseLanguageClient, RequestType } from 'vscode-languageclient';
 import type { AskedSheet, SheetAnswer } from '../server/features/sheet.ts';
 import { editorColours } from './editor-colours.ts';
+import { printPage } from './print-page.ts';
 import type { FromView, ToView } from './sheet-document.ts';
 
 export const OPEN_SHEET = 'gusset.openSheet';
 const PIN = 'gusset.pinSheet';
 const UNPIN = 'gusset.unpinSheet';
 const SAVE = 'gusset.saveSheet';
+const PRINT = 'gusset.printSheet';
 const VIEW = 'gusset.machineSheet';
 /** Set while the sheet keeps to its machine, for the buttons in its title. */
 const PINNED = 'gusset.sheetPinned';
@@ -40,18 +42,21 @@ export function registerMachineSheet(
   context: ExtensionContext,
   client: () => BaseLanguageClient | undefined,
 ): Disposable[] {
-  const sheet = new MachineSheet(context.extensionUri, client);
+  const sheet = new MachineSheet(context, client);
   return [
     sheet,
     commands.registerCommand(OPEN_SHEET, (uri?: string, machine?: string) => sheet.open(uri, machine)),
     commands.registerCommand(PIN, () => sheet.pin(true)),
     commands.registerCommand(UNPIN, () => sheet.pin(false)),
     commands.registerCommand(SAVE, () => sheet.save()),
+    commands.registerCommand(PRINT, () => sheet.print()),
   ];
 }
 
 class MachineSheet implements Disposable {
   readonly #extension: Uri;
+  /** Where what is handed to other programs is written. */
+  readonly #storage: Uri;
   readonly #client: () => BaseLanguageClient | undefined;
   readonly #listeners: Disposable;
   #panel: WebviewPanel | undefined;
@@ -66,8 +71,9 @@ class MachineSheet implements Disposable {
   #resting: NodeJS.Timeout | undefined;
   #asking: CancellationTokenSource | undefined;
 
-  constructor(extension: Uri, client: () => BaseLanguageClient | undefined) {
-    this.#extension = extension;
+  constructor({ extensionUri, globalStorageUri }: ExtensionContext, client: () => BaseLanguageClient | undefined) {
+    this.#extension = extensionUri;
+    this.#storage = globalStorageUri;
     this.#client = client;
     this.#listeners = Disposable.from(
       workspace.onDidChangeTextDocument(({ document }) => this.#changed(document)),
@@ -105,11 +111,25 @@ class MachineSheet implements Disposable {
 
   /** Writes what is shown as a page that stands alone. */
   async save(): Promise<void> {
-    const answer = await this.#request({ page: true, resting: true });
-    if (!answer?.page || !this.#uri) return;
-    const defaultUri = Uri.joinPath(Uri.parse(this.#uri), '..', `${answer.machine}.html`);
+    const written = await this.#pageAlone();
+    if (!written || !this.#uri) return;
+    const defaultUri = Uri.joinPath(Uri.parse(this.#uri), '..', `${written.name}.html`);
     const target = await window.showSaveDialog({ defaultUri, filters: { HTML: ['html'] } });
-    if (target) await workspace.fs.writeFile(target, new TextEncoder().encode(answer.page));
+    if (target) await workspace.fs.writeFile(target, new TextEncoder().encode(written.page));
+  }
+
+  /** Opens the same page in the system's browser, to be printed. */
+  async print(): Promise<void> {
+    await printPage(
+      this.#storage,
+      () => this.#pageAlone(),
+      () => this.save(),
+    );
+  }
+
+  async #pageAlone(): Promise<{ name: string; page: string } | undefined> {
+    const answer = await this.#request({ page: true, resting: true });
+    return answer?.page === undefined ? undefined : { name: answer.machine, page: answer.page };
   }
 
   #create(): void {

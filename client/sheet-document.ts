@@ -52,12 +52,21 @@ function replace(section: Element, html: string): void {
   for (const each of section.querySelectorAll('[data-place]')) {
     each.setAttribute('role', 'link');
     each.setAttribute('tabindex', isFirst(each) ? '0' : '-1');
+    if (each.tagName.toLowerCase() === 'g') each.setAttribute('aria-label', nameOf(each));
+    // A picture with links in it is no longer one thing to a screen reader.
+    each.parentElement?.closest('svg')?.setAttribute('role', 'group');
   }
+}
+
+/** What is read of a link in a picture: what it shows, and what stands there. */
+function nameOf(link: Element): string {
+  const [own, texts] = [link.querySelector('title'), link.querySelectorAll('text')];
+  return [...new Set([own, ...texts].map((each) => each?.textContent ?? ''))].filter(Boolean).join(', ');
 }
 
 /** In a drawing one link is reached by the tab key, and the others from it by arrows. */
 function isFirst(link: Element): boolean {
-  const drawing = link.closest('svg');
+  const drawing = link.parentElement?.closest('svg');
   return !drawing || drawing.querySelector('[data-place]') === link;
 }
 

@@ -101,6 +101,8 @@ export interface Table {
     /** Its share of the greatest, where the table tells one quantity of each. */
     readonly bar?: number;
   }[];
+  /** Where the formula of each column stands, so far as it has one. */
+  readonly formulas?: readonly (AstNode | undefined)[];
   /** What is not given, so that a value of some row is not known. */
   readonly missing: readonly string[];
   /** The value of a block that it lists, and that block, where it is another than the machine. */
@@ -128,6 +130,8 @@ export interface CheckItem {
   readonly how: string;
   readonly expected?: string;
   readonly caution?: string;
+  /** Where it is said how that is done, and what is expected. */
+  readonly formula: AstNode;
   readonly blocks: readonly {
     readonly label: string;
     /** A box to be ticked, and what was recorded; empty where it is done again and again. */
@@ -203,15 +207,21 @@ function headlines(machine: Judged): Section {
   };
 }
 
+/** Where a value's formula stands, if it has one. */
+function formulaOf(cell: Cell | undefined): AstNode | undefined {
+  return cell?.member?.role === 'derived' ? cell.member.node : undefined;
+}
+
 /** A value with what it is, where it is said, and the formula behind it. */
 function rowOf(cell: Cell, machine: Judged): Row {
   const { member } = cell;
+  const formula = formulaOf(cell);
   return {
     label: spoken(cell.name),
     shown: bare(valueOrWhy(valueOver(cell, machine), showCell(cell, machine))) + showAlongside(cell, machine),
     about: memberDoc(member),
     place: markForValue(cell, machine.entry),
-    ...(member && member.role === 'derived' && { formula: member.node }),
+    ...(formula && { formula }),
   };
 }
 
@@ -358,6 +368,12 @@ function* reported(margins: readonly Found[], machine: Judged): Stepwise<Section
   return [...placed, ...own.filter(({ heading }) => !sections.has(heading))];
 }
 
+/** As much of a sheet as a drawing needs: its other sections take longer than that. */
+export function drawingSheetOf(machine: Judged): Sheet {
+  const section = drawing(machine);
+  return { machine: machine.tree.name, about: docOf(machine.entry), sections: section ? [section] : [] };
+}
+
 /** The machine to scale, under the heading that the kind of its shapes gives. */
 function drawing(machine: Judged): Section | undefined {
   const heading = drawingHeading(machine);
@@ -467,6 +483,9 @@ function joined(parts: readonly Part[]): Part[] {
         ...part,
         label: part.list ?? part.label,
         heading: [...heading, 'of'],
+        formulas: heading.map(
+          (name) => like.flatMap((table) => table.formulas?.[table.heading.indexOf(name)] ?? [])[0],
+        ),
         rows: like.flatMap((table) =>
           table.rows.map((row) => {
             const at = heading.map((name) => table.heading.indexOf(name));
@@ -556,6 +575,7 @@ function asTable(
       }),
       ...(shares && { bar: shares[i] ?? 0 }),
     })),
+    formulas: used.map((_, at) => formulaOf(cells.flatMap((row) => row[at] ?? [])[0])),
     missing,
     ...(heading.includes('is') && heading.includes(specification) && !shares && { below: { [specification]: 'is' } }),
   };
@@ -807,6 +827,7 @@ function checksBy(due: readonly DueCheck[], machine: Judged, isTicked: boolean):
         ...(uncover && { uncover }),
         ...(expected && { expected: expected + readAlongside(first.check, machine, first.least, first.most) }),
         ...(caution && { caution }),
+        formula: first.check.node,
         blocks: [first, ...more].map((each) => ({
           label: each.instance.label,
           made: isTicked ? madeOf(each, machine) : '',

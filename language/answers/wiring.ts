@@ -42,8 +42,15 @@ export interface Rung {
   readonly marks: readonly [string, string];
   /** The terminal of a board that it begins at; empty where it begins at a source. */
   readonly terminal: string;
+  /** Where that, or its source, is said. */
+  readonly begins: AstNode;
   /** What it shares with a rung above it: the last of that, and the number of the rung. */
-  readonly behind?: { readonly name: string; readonly number: string; readonly isBoth: boolean };
+  readonly behind?: {
+    readonly name: string;
+    readonly number: string;
+    readonly isBoth: boolean;
+    readonly place: AstNode;
+  };
   /** What its current flows through before its load, in order. */
   readonly out: readonly Device[];
   readonly load: Device;
@@ -68,7 +75,12 @@ export interface Device {
   /** Does the way back go through it as well? */
   readonly isBoth: boolean;
   /** The terminal that switches it, and where that is drawn. */
-  readonly control?: { readonly name: string; readonly number: string; readonly isPowered: boolean };
+  readonly control?: {
+    readonly name: string;
+    readonly number: string;
+    readonly isPowered: boolean;
+    readonly place: AstNode;
+  };
   /** The number of the ladder that begins at it, or of the rung that it stands in, where it is drawn elsewhere. */
   readonly goesOn: string;
   readonly place: AstNode;
@@ -78,6 +90,8 @@ export interface Device {
 export interface Lead {
   readonly number: string;
   readonly terminal: string;
+  /** Where that is said. */
+  readonly begins: AstNode;
   readonly to: Device;
   readonly told: readonly string[];
 }
@@ -177,7 +191,12 @@ export function laddersOf(machine: Machine): Ladder[] {
       isBoth,
       ...(lead &&
         isDrawn(block) && {
-          control: { name: lead.terminal.label, number: joins.get(lead) ?? '', isPowered: isElement(lead.terminal) },
+          control: {
+            name: lead.terminal.label,
+            number: joins.get(lead) ?? '',
+            isPowered: isElement(lead.terminal),
+            place: markForBlock(lead.terminal, machine.entry),
+          },
         }),
       goesOn: numbers.get(block) ?? (circuit ? '' : (ends.get(block) ?? '')),
       place: markForBlock(block, machine.entry),
@@ -210,12 +229,14 @@ export function laddersOf(machine: Machine): Ladder[] {
           told: circuit.told,
           marks: circuit.marks,
           terminal: circuit.terminal?.name ?? '',
+          begins: markForBlock(circuit.terminal ?? head, machine.entry),
           ...(above &&
             last && {
               behind: {
                 name: last.name,
                 number: rungs.get(above.circuit.block) ?? '',
                 isBoth: isBoth(circuit, above.length, shared.length),
+                place: markForBlock(last, machine.entry),
               },
             }),
           out: way.map((block) => deviceOf(block, circuit)),
@@ -230,6 +251,7 @@ export function laddersOf(machine: Machine): Ladder[] {
       leads: mine.map((lead) => ({
         number: joins.get(lead) ?? '',
         terminal: lead.terminal.name,
+        begins: markForBlock(lead.terminal, machine.entry),
         to: deviceOf(lead.to),
         told: lead.told,
       })),

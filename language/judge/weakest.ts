@@ -1,13 +1,16 @@
-import type { Ends } from '../compute/cell.ts';
+import { type Cell, cellOf, type Ends } from '../compute/cell.ts';
 import { evaluate } from '../compute/evaluate.ts';
+import type { Frame } from '../compute/frame.ts';
 import type { Machine } from '../compute/machine.ts';
 import { leastMargin, type Margin, marginOf, rankOf } from '../compute/margin.ts';
 import { markForBlock } from '../compute/marks.ts';
 import { showExpression } from '../compute/message.ts';
 import { alongsideOf, whereOf } from '../compute/show-cell.ts';
+import type { Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, textOf } from '../grammar/syntax.ts';
-import type { Instance } from '../machine/tree.ts';
+import { Instance } from '../machine/tree.ts';
 import { infer } from '../types/infer.ts';
+import { literal } from '../types/literal.ts';
 import { contextOf, frameOf, type Rule, rulesOn, verdictCell } from './rule.ts';
 
 /** How far a rule that holds is from failing, where it is the nearest to it. */
@@ -25,7 +28,8 @@ export interface Weak {
 
 /**
  * Of margins the rules that hold with the least to spare, the nearest to failing first; of one rule on several blocks the weakest, and of what
- * compares the same two numbers only one. Counts, which are met exactly as often as not, are left out.
+ * compares the same two numbers only one. Counts, which are met exactly as often as not, are left out, and what is its limit because nobody has
+ * said it otherwise, or fits exactly where that is meant to be so.
  */
 export function weakest(margins: readonly Found[], machine: Machine, most: number): Weak[] {
   const all = margins.toSorted((a, b) => rankOf(a.margin) - rankOf(b.margin));
@@ -34,11 +38,40 @@ export function weakest(margins: readonly Found[], machine: Machine, most: numbe
   for (const each of all) {
     if (found.length === most) break;
     const key = `${rankOf(each.margin)}`;
-    if (seen.has(each.rule.name) || seen.has(key)) continue;
+    if (seen.has(each.rule.name) || seen.has(key) || isItsLimit(each, machine)) continue;
     seen.add(each.rule.name).add(key);
     found.push(each);
   }
   return found.map((each) => told(each, machine));
+}
+
+/**
+ * Is what is compared at its limit in any case? Where nobody has said it, what stands in for it is that limit; and what is added to a limit
+ * for rounding alone leaves nothing to spare.
+ */
+function isItsLimit({ rule, instance, margin, scenario }: Found, { engine }: Machine): boolean {
+  const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
+  const { value, limit } = margin;
+  const isWidened = limit.$type === 'Binary' && literal(limit.right, ctx) !== undefined && isSum(limit.operator);
+  return engine.under(scenario, () =>
+    engine.aside(() => {
+      if (isWidened) return evaluate(value, frame) === evaluate(limit.left, frame);
+      return margin.amount === 0 && cellNamed(value, frame)?.origin === 'default';
+    }),
+  );
+}
+
+function isSum(operator: string): boolean {
+  return operator === '+' || operator === '-';
+}
+
+/** The value that an expression names, or names a part of, such as `size.width`. */
+function cellNamed(node: Expression | undefined, frame: Frame): Cell | undefined {
+  if (node?.$type === 'Group') return cellNamed(node.inner, frame);
+  if (node?.$type === 'Reference') return cellOf(frame.self, node.name.text);
+  if (node?.$type !== 'Access' || !node.member) return undefined;
+  const holder = evaluate(node.object, frame);
+  return holder instanceof Instance ? cellOf(holder, node.member.text) : cellNamed(node.object, frame);
 }
 
 /** A rule that leaves more than this to spare has not decided a choice. */
@@ -94,7 +127,9 @@ function marginNow(rule: Rule, instance: Instance, machine: Machine): Found | un
     undefined,
   );
   const type = worst && infer(worst.margin.limit, ctx);
-  const hasUnit = type?.is === 'quantity' && (type.dimension.powers.size > 0 || (type.named?.shown.length ?? 0) > 0);
+  const hasUnit =
+    type?.is === 'quantity' &&
+    (type.dimension.powers.size > 0 || (type.named?.shown.some((unit) => unit !== '1') ?? false));
   return worst && hasUnit ? { rule, instance, ...worst } : undefined;
 }
 

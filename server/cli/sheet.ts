@@ -1,7 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { doubt } from '../../language/answers/foundations.ts';
-import { pathsToldFirst, sheetOf } from '../../language/answers/sheet.ts';
+import { drawingSheetOf, pathsToldFirst, sheetOf } from '../../language/answers/sheet.ts';
 import { weakestSources } from '../../language/explore/influence.ts';
 import { listed } from '../../language/mistakes/sentence.ts';
 import { csvOf } from '../sheet/csv.ts';
@@ -40,7 +40,7 @@ export async function writeSheets(
   const files =
     move.length > 0
       ? [await livingFile(path, name, move, io)]
-      : (await Promise.all(sheetsOf(path, name, io).map((sheet) => filesOf(sheet, format)))).flat();
+      : (await Promise.all(sheetsOf(path, name, io, format).map((sheet) => filesOf(sheet, format)))).flat();
   if (files.length === 0) throw new CallError('Nothing is drawn of it: no place and no sides are said of any part.');
   if (out === undefined) {
     const [only, ...more] = files;
@@ -65,17 +65,18 @@ export async function writeSheets(
 /** The page of a machine with inputs that can be moved. Throws a `CallError` where these cannot be gone through, or no machine is named. */
 async function livingFile(path: string, machine: string | undefined, move: readonly string[], io: Io) {
   if (machine === undefined) throw new CallError('On which machine are inputs to be moved? Name it.');
-  const [sheet] = sheetsOf(path, machine, io, false) as [SheetData];
+  const [sheet] = sheetsOf(path, machine, io, 'html', false) as [SheetData];
   sweepOf({ cwd: io.cwd, path, machine, over: move, show: [] });
   const living = { uri: 'given:/machine.gusset', text: packedText(path, io), machine, over: move };
   return { name: `${machine}.html`, text: await livingPageOf(sheet, living, builtFile('living-page.js')) };
 }
 
-function sheetsOf(path: string, name: string | undefined, io: Io, withSources = true): SheetData[] {
+function sheetsOf(path: string, name: string | undefined, io: Io, format: Format, withSources = true): SheetData[] {
   const project = diskProject(io.cwd, [path]);
   const places = TextPlaces.onDisk(project, io.cwd);
   const file = openFile(project, resolve(io.cwd, path), io.cwd);
-  for (const _ of project.searchDeeper(file));
+  // What is drawn rests on no verdict.
+  if (format !== 'dxf') for (const _ of project.searchDeeper(file));
   const all = project.machines(file);
   const wanted = all.filter(({ tree }) => name === undefined || tree.name === name);
   if (wanted.length === 0) {
@@ -84,6 +85,7 @@ function sheetsOf(path: string, name: string | undefined, io: Io, withSources = 
     throw new CallError(`${path} has no machine called ${name}. It has ${listed(names)}.`);
   }
   return wanted.map((machine) => {
+    if (format === 'dxf') return dataOf(drawingSheetOf(machine), (node) => places.of(node));
     const side = { project, file, machine: machine.tree.name };
     const resting = withSources ? weakestSources(side, pathsToldFirst(machine), doubt) : [];
     return dataOf(sheetOf(machine, resting), (node) => places.of(node));

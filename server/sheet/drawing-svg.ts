@@ -1,5 +1,6 @@
 import { s } from 'hastscript';
 import { type DrawingData, type Mark, type Point, type Stroke, sheetOf } from './drawing.ts';
+import { hitLine, linked } from './leading.ts';
 
 type Element = Exclude<ReturnType<typeof s>, { type: 'root' }>;
 
@@ -29,21 +30,31 @@ export function drawingSvg(data: DrawingData, title: string): Element {
       fontSize: 2.9,
       fontFamily: 'inherit',
     },
-    marks.map(drawn),
+    linked(marks, drawn),
   ) as Element;
 }
 
-function drawn(mark: Mark): Element {
+/** A mark; a line that leads somewhere with what makes it easy to hit. */
+function drawn(mark: Mark): Element[] {
+  const isHit = mark.is === 'line' && mark.place;
+  return isHit ? [element(mark), hitLine(pointsOf(mark.points), hitWidth)] : [element(mark)];
+}
+
+/** So wide is a line to whoever points at it, in millimetres. */
+const hitWidth = 2;
+
+function pointsOf(points: readonly Point[]): string {
+  return points.map((point) => point.map(round).join(',')).join(' ');
+}
+
+function element(mark: Mark): Element {
   switch (mark.is) {
     case 'line':
-      return s('polyline', {
-        points: mark.points.map((point) => point.map(round).join(',')).join(' '),
-        ...strokes[mark.stroke],
-      }) as Element;
+      return s('polyline', { points: pointsOf(mark.points), ...strokes[mark.stroke] }) as Element;
     case 'ring':
       return s('path', { d: around(mark.at, mark.radius), ...strokes[mark.stroke] }) as Element;
     case 'text': {
-      const { at, text, anchor, isUpright, isQuiet, place, title } = mark;
+      const { at, text, anchor, isUpright, isQuiet } = mark;
       const [x, y] = at.map(round);
       return s(
         'text',
@@ -54,9 +65,8 @@ function drawn(mark: Mark): Element {
           fill: isQuiet ? 'var(--quiet)' : 'var(--text)',
           stroke: 'none',
           ...(isUpright && { transform: `rotate(-90 ${x} ${y})` }),
-          ...(place && { 'data-place': `${place.file}:${place.line}:${place.column}` }),
         },
-        [...(title && title !== text ? [s('title', title)] : []), text],
+        text,
       ) as Element;
     }
   }

@@ -1,4 +1,5 @@
 import type { PartData, Place } from './data.ts';
+import type { Leading } from './leading.ts';
 import { textWidth } from './text-width.ts';
 
 export type DrawingData = Extract<PartData, { is: 'drawing' }>;
@@ -7,8 +8,10 @@ type BodyData = DrawingData['bodies'][number];
 /** How a line is drawn: an edge in sight, one behind something, an end of a way or a room that is only reached, a dimension, what meets. */
 export type Stroke = 'visible' | 'hidden' | 'extreme' | 'dimension' | 'meeting';
 
-/** What a drawing is made of: lengths in millimetres on paper, from its upper left corner. */
-export type Mark =
+/** What a drawing is made of, with where it leads: lengths in millimetres on paper, from its upper left corner. */
+export type Mark = Leading & Shape;
+
+type Shape =
   | { readonly is: 'line'; readonly stroke: Stroke; readonly points: readonly Point[] }
   | { readonly is: 'ring'; readonly stroke: Stroke; readonly at: Point; readonly radius: number }
   | {
@@ -18,8 +21,6 @@ export type Mark =
       readonly anchor: 'start' | 'middle' | 'end';
       readonly isUpright?: boolean;
       readonly isQuiet?: boolean;
-      readonly place?: Place | null;
-      readonly title?: string;
     };
 
 export type Point = readonly [number, number];
@@ -205,7 +206,7 @@ function edgesOf(low: Point, high: Point): Edge[] {
 
 function viewMarks(view: View, bodies: readonly Seen[], data: DrawingData, to: Mapper): Mark[] {
   const solid = bodies.filter(({ body }) => body.isSolid);
-  const outlines = bodies.flatMap((seen): Mark[] => {
+  const outlineOf = (seen: Seen): Mark[] => {
     const isEndOn = seen.body.isRound && isSeenEndOn(view, seen.body);
     if (isEndOn) return [ring(seen, seen.body.isSolid ? 'visible' : 'extreme', to)];
     const edges = edgesOf(seen.low, seen.high);
@@ -217,8 +218,8 @@ function viewMarks(view: View, bodies: readonly Seen[], data: DrawingData, to: M
         ...behind.map((each) => line([each], 'hidden', to)),
       ];
     });
-  });
-  const ends = bodies.flatMap(({ low, high, half }) =>
+  };
+  const endsOf = ({ low, high, half }: Seen): Mark[] =>
     half[0] === 0 && half[1] === 0
       ? []
       : [-1, 1].flatMap((sign) =>
@@ -226,21 +227,26 @@ function viewMarks(view: View, bodies: readonly Seen[], data: DrawingData, to: M
             [low[0] + sign * half[0], low[1] + sign * half[1]],
             [high[0] + sign * half[0], high[1] + sign * half[1]],
           ).map((edge) => line([edge], 'extreme', to)),
-        ),
-  );
-  const meetings = data.meetings.flatMap(({ at, sides }): Mark[] => {
+        );
+  const outlines = bodies.flatMap((seen) => led(seen.body, [...outlineOf(seen), ...endsOf(seen)]));
+  const meetings = data.meetings.flatMap(({ one, other, at, sides, place }): Mark[] => {
     const [low, high] = [
       [at[view.across], at[view.up]],
       [at[view.across] + sides[view.across], at[view.up] + sides[view.up]],
     ] as [Point, Point];
-    return [
+    return led({ place, label: `${one}, ${other}` }, [
       ...edgesOf(low, high).map((edge) => line([edge], 'meeting', to)),
       { is: 'line', stroke: 'meeting', points: [to(low), to(high)] },
       { is: 'line', stroke: 'meeting', points: [to([low[0], high[1]]), to([high[0], low[1]])] },
-    ];
+    ]);
   });
-  const lines = [...outlines, ...ends, ...meetings];
+  const lines = [...outlines, ...meetings];
   return [...lines, ...names(view, bodies, to, lines)];
+}
+
+/** All that shows a body leads to where it is said. */
+function led({ place, label }: { readonly place: Place | null; readonly label: string }, marks: Mark[]): Mark[] {
+  return marks.map((mark) => ({ ...mark, place, title: label }));
 }
 
 /** Does one look along what it is round about: the side that differs from the two others, or what stands upright where none does? */
@@ -313,7 +319,7 @@ function names(view: View, bodies: readonly Seen[], to: Mapper, lines: readonly 
     const from: Point = [left + 0.5 + room.across * free[0], top + 0.5 + room.down * free[1]];
     taken.push({ low: from, high: [from[0] + width, from[1] + letters] });
     const at: Point = [from[0] + width / 2, from[1] + letters * 0.8];
-    return [{ is: 'text', at, text: body.name, anchor: 'middle', isQuiet: true, place: body.place, title: body.label }];
+    return led(body, [{ is: 'text', at, text: body.name, anchor: 'middle', isQuiet: true }]);
   });
 }
 
@@ -373,14 +379,14 @@ function shownLength({ from, to, body }: Dimension, { unit, unitBeside }: Drawin
 function level(each: Dimension, to: Mapper, y: number, data: DrawingData): Mark[] {
   const [a, b] = [to([each.from, 0])[0], to([each.to, 0])[0]].toSorted((one, other) => one - other) as [number, number];
   const text = shownLength(each, data, b - a);
-  return [
+  return led(each.body, [
     ...[a, b].flatMap((x): Mark[] => [
       thinLine([x, y - rows.next + 1.5], [x, y + 1.2]),
       thinLine([x - 1, y + 1], [x + 1, y - 1]),
     ]),
     thinLine([a, y], [b, y]),
-    { is: 'text', at: [(a + b) / 2, y - 0.9], text, anchor: 'middle', place: each.body.place, title: each.body.label },
-  ];
+    { is: 'text', at: [(a + b) / 2, y - 0.9], text, anchor: 'middle' },
+  ]);
 }
 
 /** A line of a dimension. */
@@ -392,22 +398,14 @@ function thinLine(...points: Point[]): Mark {
 function upright(each: Dimension, to: Mapper, x: number, data: DrawingData): Mark[] {
   const [a, b] = [to([0, each.to])[1], to([0, each.from])[1]];
   const text = shownLength(each, data, b - a);
-  return [
+  return led(each.body, [
     ...[a, b].flatMap((y): Mark[] => [
       thinLine([x + rows.next - 1.5, y], [x - 1.2, y]),
       thinLine([x - 1, y + 1], [x + 1, y - 1]),
     ]),
     thinLine([x, a], [x, b]),
-    {
-      is: 'text',
-      at: [x - 0.9, (a + b) / 2],
-      text,
-      anchor: 'middle',
-      isUpright: true,
-      place: each.body.place,
-      title: each.body.label,
-    },
-  ];
+    { is: 'text', at: [x - 0.9, (a + b) / 2], text, anchor: 'middle', isUpright: true },
+  ]);
 }
 
 /** The scale, the unit, and the sign of the projection: a truncated cone from its side and from its end. */

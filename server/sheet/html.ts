@@ -5,6 +5,7 @@ import { sha256 } from './digest.ts';
 import type { DrawingData } from './drawing.ts';
 import { drawingSvg } from './drawing-svg.ts';
 import { laddersSvg } from './ladder-svg.ts';
+import { placeText } from './leading.ts';
 import { bodiesOf, drawingTables, pointsOf, rungsOf, type TextTable } from './rows.ts';
 import { pageColours, sheetStyle } from './style.ts';
 import { svgOf } from './svg.ts';
@@ -246,13 +247,22 @@ function rowOf({ label, shown, about, place, formula }: RowData): Child[] {
 
 function barOf({ margin, bar: share, place }: RowData): Child[] {
   if (margin !== undefined) return [bar(margin, place)];
-  return share !== undefined ? [shareBar(share)] : [];
+  return share !== undefined ? [shareBar(share, place)] : [];
 }
 
 /** A share of the greatest as a bar; the number stands beside it. */
-function shareBar(share: number): Child {
-  return h('svg', { viewBox: '0 0 100 8', width: 100, height: 8, 'aria-hidden': 'true' }, [
+function shareBar(share: number, place: Place | null): Child {
+  return figureOf(`${Math.round(share * 100)} % of the greatest`, place, [
     h('rect', { width: Math.round(share * 100), height: 8, fill: 'var(--curve-1)' }),
+  ]);
+}
+
+/** A small picture with a name, which leads to its place. */
+function figureOf(name: string, place: Place | null, shapes: Child[]): Child {
+  const own = place ? { 'data-place': placeText(place) } : {};
+  return h('svg', { viewBox: '0 0 100 8', width: 100, height: 8, role: 'img', 'aria-label': name, ...own }, [
+    ...shapes,
+    ...(place ? [h('rect', { width: 100, height: 8, fill: 'transparent' })] : []),
   ]);
 }
 
@@ -260,8 +270,7 @@ function shareBar(share: number): Child {
 function bar(margin: number, place: Place | null): Child {
   const width = Math.round(Math.min(Math.abs(margin), 1) * 100);
   const name = `${margin < 0 ? 'short by' : 'to spare:'} ${Math.round(Math.abs(margin) * 100)} %`;
-  const own = place ? { 'data-place': placeText(place) } : {};
-  return h('svg', { viewBox: '0 0 100 8', width: 100, height: 8, role: 'img', 'aria-label': name, ...own }, [
+  return figureOf(name, place, [
     h('rect', { x: 0.5, y: 0.5, width: 99, height: 7, fill: 'none', stroke: 'var(--line)' }),
     h('rect', { width, height: 8, fill: margin < 0 ? 'var(--error)' : 'var(--curve-1)' }),
   ]);
@@ -286,9 +295,12 @@ function noteOf({ severity, title, text, caution, more = [], place }: NoteData):
 }
 
 /** Something to be done, with a box for each block, and room to write what is read. */
-function checkOf({ title, uncover, how, expected, caution, blocks }: CheckData): Child {
+function checkOf({ title, uncover, how, expected, caution, blocks, formula }: CheckData): Child {
   return h('li', [
-    h('p', [h('strong', title), ...(expected ? [h('span.expected', [' expected: ', steady(expected)])] : [])]),
+    h('p', [
+      h('strong', [anchor(formula, title)]),
+      ...(expected ? [h('span.expected', [' expected: ', anchor(formula, expected)])] : []),
+    ]),
     h(
       'ul.boxes',
       blocks.map(({ label, made, place }) => {
@@ -328,9 +340,12 @@ function markOf({ label, shown, place }: Extract<PartData, { is: 'plot' }>['mark
   return [...(i ? [', '] : []), `${label} `, anchor(place, shown)];
 }
 
-function tableOf({ heading, rows }: TextTable): Child {
-  const lines = rows.map((row) => lineOf(row.map((text) => ({ text, place: null, more: [] }))));
-  return framed([headOf(heading), h('tbody', lines)], heading.length <= mostSlim, isTooWide(heading, rows));
+/** What a picture shows as a table: what its places are of, each of a row, or of a column. */
+function tableOf({ heading, rows, places = [], columns = [] }: TextTable): Child {
+  const lines = rows.map((row, r) =>
+    lineOf(row.map((text, c) => ({ text, place: text ? (places[r] ?? columns[c] ?? null) : null, more: [] }))),
+  );
+  return framed([headOf(heading, columns), h('tbody', lines)], heading.length <= mostSlim, isTooWide(heading, rows));
 }
 
 /**
@@ -338,7 +353,7 @@ function tableOf({ heading, rows }: TextTable): Child {
  * stands below it.
  */
 function blockTable(table: TableData): Child {
-  const { heading, rows, together, below = {} } = table;
+  const { heading, rows, together, below = {}, formulas = [] } = table;
   const seen = heading.map((_, i) => i).filter((i) => heading[i] !== together && below[heading[i] ?? ''] === undefined);
   if (seen.length > mostWide && rows.length <= mostTurned && together === undefined) return turned(table, seen);
   const more = (i: number) => heading.map((_, j) => j).filter((j) => below[heading[j] ?? ''] === heading[i]);
@@ -346,10 +361,11 @@ function blockTable(table: TableData): Child {
     lineOf(
       seen.map((i) => ({
         text: texts[i] ?? '',
-        place: i === 0 ? place : (places[i] ?? null),
+        place: texts[i] ? (i > 0 && places[i]) || place : null,
         more: more(i).flatMap((j) => texts[j] || []),
       })),
       bar,
+      place,
     );
   const column = together === undefined ? -1 : heading.indexOf(together);
   const shared = [...new Set(rows.map(({ texts }) => texts[column] ?? ''))];
@@ -366,7 +382,8 @@ function blockTable(table: TableData): Child {
   });
   const names = seen.map((i) => heading[i] ?? '');
   const texts = rows.map((row) => seen.map((i) => row.texts[i] ?? ''));
-  return framed([headOf(names), ...groups], seen.length <= mostSlim, isTooWide(names, texts));
+  const kinds = seen.map((i) => formulas[i] ?? null);
+  return framed([headOf(names, kinds), ...groups], seen.length <= mostSlim, isTooWide(names, texts));
 }
 
 /** A table of more columns is wider than a page. */
@@ -375,15 +392,17 @@ const mostWide = 8;
 const mostTurned = 4;
 
 /** A table with its rows as columns: what each says more of is told in rows of its own. */
-function turned({ heading, rows }: TableData, seen: readonly number[]): Child {
+function turned({ heading, rows, formulas = [] }: TableData, seen: readonly number[]): Child {
   const all = [...seen, ...heading.map((_, i) => i).filter((i) => !seen.includes(i))];
   const names = rows.map(({ texts, place }) => h('th', { scope: 'col' }, anchor(place, texts[0] ?? '')));
   const lines = all
     .slice(1)
     .map((i) =>
       h('tr', [
-        h('th', { scope: 'row' }, heading[i] ?? ''),
-        ...rows.map(({ texts, places = [] }) => h('td', said(texts[i] ?? '', places[i] ?? null))),
+        h('th', { scope: 'row' }, [anchor(formulas[i] ?? null, heading[i] ?? '')]),
+        ...rows.map(({ texts, place, places = [] }) =>
+          h('td', said(texts[i] ?? '', texts[i] ? (places[i] ?? place) : null)),
+        ),
       ]),
     );
   const told = all.map((i) => [heading[i] ?? '', ...rows.map(({ texts }) => texts[i] ?? '')]);
@@ -415,11 +434,13 @@ function longestWord(longest: string, text: string): string {
   return words.reduce((most, word) => (word.length > most.length ? word : most), longest);
 }
 
-function headOf(heading: readonly string[]): Child {
+/** The heading of a table; a name leads to where its column is said, or how it is computed. */
+function headOf(heading: readonly string[], places: readonly (Place | null)[] = []): Child {
+  const named = (name: string, place: Place | null) => (place ? [anchor(place, name)] : name);
   return h('thead', [
     h(
       'tr',
-      heading.map((each) => (each ? h('th', { scope: 'col' }, each) : h('td'))),
+      heading.map((each, i) => (each ? h('th', { scope: 'col' }, named(each, places[i] ?? null)) : h('td'))),
     ),
   ]);
 }
@@ -431,14 +452,14 @@ interface CellOfLine {
   readonly more: readonly string[];
 }
 
-function lineOf(row: readonly CellOfLine[], bar: number | null = null): Child {
+function lineOf(row: readonly CellOfLine[], bar: number | null = null, place: Place | null = null): Child {
   return h('tr', [
     ...row.map(({ text, place, more }, i) => {
       const own = i === 0 ? [anchor(place, text)] : said(text, place);
       const element = text.length > longText ? 'td.long' : 'td';
       return i === 0 ? h('th', { scope: 'row' }, [...own, ...belowOf(more)]) : h(element, [...own, ...belowOf(more)]);
     }),
-    ...(bar === null ? [] : [h('td.bar', [shareBar(bar)])]),
+    ...(bar === null ? [] : [h('td.bar', [shareBar(bar, place)])]),
   ]);
 }
 
@@ -460,10 +481,6 @@ function anchor(place: Place | null, text: string): Child {
   if (!place) return h('span', prose(text));
   const { file, line } = place;
   return h('span', { title: `${file.split('/').at(-1)}:${line}`, 'data-place': placeText(place) }, prose(text));
-}
-
-function placeText({ file, line, column }: Place): string {
-  return `${file}:${line}:${column}`;
 }
 
 /** A name that may be broken behind its dots and underscores. */

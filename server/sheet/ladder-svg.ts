@@ -1,5 +1,6 @@
 import { s } from 'hastscript';
 import { drawingsOf, type Item, type LadderData, type Lettering, textSize } from './ladder.ts';
+import { hitLine, linked } from './leading.ts';
 
 type Element = Exclude<ReturnType<typeof s>, { type: 'root' }>;
 
@@ -25,28 +26,45 @@ export function laddersSvg(ladder: LadderData): Element[] {
           fontSize: textSize,
           fontFamily: 'inherit',
         },
-        items.map(drawn),
+        linked(items, drawn),
       ) as Element,
   );
 }
 
-function drawn(item: Item): Element {
+/** An item, and where it leads somewhere, what makes it easy to hit. */
+function drawn(item: Item): Element[] {
+  const { place } = item;
+  if (place && item.is === 'line') return [element(item), hitLine(pointsOf(item.points), hitWidth)];
+  if (place && item.is === 'symbol') {
+    const box = { width: 40, height: 20, fill: 'transparent', stroke: 'none' };
+    return [element(item), s('rect', { ...box, transform: placedAt(item) }) as Element];
+  }
+  return [element(item)];
+}
+
+/** So wide is a line to whoever points at it. */
+const hitWidth = 10;
+
+function pointsOf(points: Extract<Item, { is: 'line' }>['points']): string {
+  return points.map((point) => point.map(round).join(',')).join(' ');
+}
+
+function placedAt({ x, y, isUpright }: Extract<Item, { is: 'symbol' }>): string {
+  return `translate(${round(x)} ${round(y)})${isUpright ? ' rotate(90)' : ''} translate(-20 -10)`;
+}
+
+function element(item: Item): Element {
   switch (item.is) {
     case 'text':
       return lettering(item);
     case 'line':
       return s('polyline', {
-        points: item.points.map((point) => point.map(round).join(',')).join(' '),
+        points: pointsOf(item.points),
         ...(item.weight && { strokeWidth: 1.9 }),
         ...(item.isDashed && { strokeDasharray: '4 3' }),
       }) as Element;
-    case 'symbol': {
-      const turn = item.isUpright ? ' rotate(90)' : '';
-      return s('path', {
-        d: item.path,
-        transform: `translate(${round(item.x)} ${round(item.y)})${turn} translate(-20 -10)`,
-      }) as Element;
-    }
+    case 'symbol':
+      return s('path', { d: item.path, transform: placedAt(item) }) as Element;
     case 'dot':
       return s('path', { d: around(item.x, item.y, 2.4), fill: 'var(--text)', stroke: 'none' }) as Element;
     case 'ring':
@@ -73,7 +91,7 @@ function drawn(item: Item): Element {
   }
 }
 
-function lettering({ x, y, text, anchor, isBold, isQuiet, place, title }: Lettering): Element {
+function lettering({ x, y, text, anchor, isBold, isQuiet }: Lettering): Element {
   return s(
     'text',
     {
@@ -83,9 +101,8 @@ function lettering({ x, y, text, anchor, isBold, isQuiet, place, title }: Letter
       fill: isQuiet ? 'var(--quiet)' : 'var(--text)',
       stroke: 'none',
       ...(isBold && { fontWeight: 600, fontSize: 12 }),
-      ...(place && { 'data-place': `${place.file}:${place.line}:${place.column}` }),
     },
-    [...(title && title !== text ? [s('title', title)] : []), text],
+    text,
   ) as Element;
 }
 

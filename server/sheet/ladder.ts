@@ -1,12 +1,15 @@
 import type { PartData, Place } from './data.ts';
+import type { Leading } from './leading.ts';
 import { fitted, textWidth, wrapped } from './text-width.ts';
 
 export type LadderData = Extract<PartData, { is: 'ladder' }>;
 type RungData = LadderData['rungs'][number];
 type DeviceData = LadderData['trunk'][number];
 
-/** What a drawing is made of. Numbers are in units of the drawing, down and to the right. */
-export type Item =
+/** What a drawing is made of, with where it leads. Numbers are in units of the drawing, down and to the right. */
+export type Item = Leading & Shape;
+
+type Shape =
   | { readonly is: 'line'; readonly points: readonly Point[]; readonly weight?: 'rail'; readonly isDashed?: true }
   | { readonly is: 'symbol'; readonly path: string; readonly x: number; readonly y: number; readonly isUpright?: true }
   | { readonly is: 'dot' | 'ring'; readonly x: number; readonly y: number }
@@ -16,7 +19,7 @@ export type Item =
 
 type Point = readonly [number, number];
 
-export interface Lettering {
+export interface Lettering extends Leading {
   readonly is: 'text';
   readonly x: number;
   readonly y: number;
@@ -24,10 +27,6 @@ export interface Lettering {
   readonly anchor: 'start' | 'middle' | 'end';
   readonly isBold?: boolean;
   readonly isQuiet?: boolean;
-  /** Where it leads. */
-  readonly place?: Place | null;
-  /** What it tells in full, where it is cut. */
-  readonly title?: string;
 }
 
 /** One sheet of a ladder. */
@@ -56,6 +55,11 @@ const text = (
   more: Partial<Lettering> = {},
 ): Lettering => ({ is: 'text', x, y, text: what, anchor, ...more });
 const line = (...points: Point[]): Item => ({ is: 'line', points });
+
+/** All that shows something leads to where it is said. */
+const led = (place: Place | null, title: string, items: readonly Item[]): Item[] =>
+  items.map((item) => ({ ...item, place, title }));
+const ledTo = ({ place, label }: DeviceData, items: readonly Item[]): Item[] => led(place, label, items);
 
 /** The sheets of a ladder: cut between its rungs where it is higher than a page, with its head on each. */
 export function drawingsOf(ladder: LadderData): Drawing[] {
@@ -130,20 +134,20 @@ function sourceHead({ number, name, told, marks, earths, trunk, place }: LadderD
     ...(earths.length ? wrapped(`earth: ${earths.join(', ')}`, textSize, room) : []),
   ];
   const bar = 26 + 14 * Math.max(lines.length, 1);
-  const items: Item[] = [
+  const items = led(place, name, [
     { is: 'outline', x: 8, y: 8, width: width - 16, height: bar },
-    text(46, 25, fitted(name, 12, room - 30, true), 'start', { isBold: true, place, title: name }),
+    text(46, 25, fitted(name, 12, room - 30, true), 'start', { isBold: true }),
     text(rails.right - 16, 25, number, 'end', { isBold: true }),
     ...lines.map((each, i) => text(46, 40 + 14 * i, each, 'start', { isQuiet: true })),
     ...(['left', 'right'] as const).flatMap((side, i): Item[] => [
       text(rails[side], bar - 1, marks[i] ?? '', 'middle'),
       { is: 'ring', x: rails[side], y: bar + 8 },
     ]),
-  ];
+  ]);
   let y = bar + 8;
   const ends = { left: y + 3, right: y + 3 };
   for (const device of trunk) {
-    items.push(...trunkItems(device, y, ends));
+    items.push(...ledTo(device, trunkItems(device, y, ends)));
     y += 48;
   }
   return { height: y + 8, items, joins: ends };
@@ -153,10 +157,7 @@ function sourceHead({ number, name, told, marks, earths, trunk, place }: LadderD
 function trunkItems(device: DeviceData, y: number, ends: { left: number; right: number }): Item[] {
   const middle = y + 26;
   const items: Item[] = [
-    text(46, middle - 5, fitted(labelOf(device) || device.label, textSize, 300), 'start', {
-      place: device.place,
-      title: device.label,
-    }),
+    text(46, middle - 5, fitted(labelOf(device) || device.label, textSize, 300)),
     text(46, middle + 15, fitted(device.told.join(' · '), textSize, device.cores ? 150 : 300), 'start', {
       isQuiet: true,
     }),
@@ -196,11 +197,11 @@ function boardHead({ number, name, told, fedBy, place }: LadderData): Step {
   return {
     height: 36 + 14 * lines.length,
     joins: {},
-    items: [
-      text(16, 26, fitted(name, 12, room, true), 'start', { isBold: true, place, title: name }),
+    items: led(place, name, [
+      text(16, 26, fitted(name, 12, room, true), 'start', { isBold: true }),
       text(width - 8, 26, number, 'end', { isBold: true }),
       ...lines.map((each, i) => text(16, 41 + 14 * i, each, 'start', { isQuiet: true })),
-    ],
+    ]),
   };
 }
 
@@ -213,7 +214,7 @@ interface Column {
   /** Does it stand in the way out, in the way back, or in both? */
   readonly ways: { readonly out: boolean; readonly back: boolean };
   /** A text in place of a device: where the line comes from, or goes to. */
-  readonly reference?: string;
+  readonly reference?: { readonly text: string; readonly name: string; readonly place: Place | null };
 }
 
 const labelOf = ({ letters, name }: DeviceData) => [letters, name].filter(Boolean).join(' ');
@@ -231,10 +232,10 @@ function columnOf(device: DeviceData, ways: Column['ways'] = { out: true, back: 
   return { device, ways, width: Math.max(symbol.width, Math.min(widest, 150), colours) + 12 };
 }
 
-const referenceTo = (to: string): Column => ({
-  reference: to,
+const referenceTo = (text: string, { name, place }: NonNullable<RungData['behind']>): Column => ({
+  reference: { text, name, place },
   ways: { out: true, back: false },
-  width: textWidth(to, textSize) + 14,
+  width: textWidth(text, textSize) + 14,
 });
 
 /** The columns in rows: a row is full where the next does not fit. */
@@ -280,8 +281,8 @@ function titleItems(rung: RungData, left: number, right: number): { height: numb
   const isOne = textWidth(cut, 12, true) + textWidth(values, textSize) + 16 <= right - left;
   return {
     height: isOne || !values ? 14 : 28,
-    items: [
-      text(left, 14, cut, 'start', { isBold: true, place, title }),
+    items: led(place, title, [
+      text(left, 14, cut, 'start', { isBold: true }),
       ...(values
         ? [
             isOne
@@ -289,7 +290,7 @@ function titleItems(rung: RungData, left: number, right: number): { height: numb
               : text(left, 28, fitted(values, textSize, right - left), 'start', { isQuiet: true }),
           ]
         : []),
-    ],
+    ]),
   };
 }
 
@@ -298,7 +299,7 @@ function railStep(rung: RungData): Step {
   const { out, load, back, behind, earth } = rung;
   const title = titleItems(rung, 46, 414);
   const columns: Column[] = [
-    ...(behind ? [referenceTo(`${behind.name}, ${behind.number}`)] : []),
+    ...(behind ? [referenceTo(`${behind.name}, ${behind.number}`, behind)] : []),
     ...out.map((device) => columnOf(device)),
     columnOf(load),
     // The second contact of what opens both conductors, and what stands in the way back alone.
@@ -307,7 +308,7 @@ function railStep(rung: RungData): Step {
       .toReversed()
       .map((device) => columnOf({ ...device, told: ['way back'] })),
     ...back.map((device) => columnOf(device)),
-    ...(behind?.isBoth ? [referenceTo(behind.number)] : []),
+    ...(behind?.isBoth ? [referenceTo(behind.number, behind)] : []),
   ];
   const [left, right] = [rails.left + 24, rails.right - 24];
   const rows = rowsOf(columns, right - left);
@@ -327,12 +328,13 @@ function railStep(rung: RungData): Step {
     y = at + 24;
     for (const { column, x, end } of spread(row, left, right)) {
       const middle = (x + end) / 2;
-      if (column.device?.control) {
-        items.push(...controlItems(column.device, middle, at, y + 6));
+      const { control } = column.device ?? {};
+      if (control) {
+        items.push(...led(control.place, control.name, controlItems(control, middle, at, y + 6)));
         y += 26;
       }
       if (column.device === load && earth) {
-        items.push(...earthItems(earth, middle, at, y + 4));
+        items.push(...ledTo(earth, earthItems(earth, middle, at, y + 4)));
         y += 34;
       }
     }
@@ -366,20 +368,21 @@ function gaps(places: readonly Placed[], y: number, left: number): Item[] {
 
 function columnItems({ device, reference }: Column, x: number, end: number, y: number): Item[] {
   const middle = (x + end) / 2;
-  if (reference !== undefined) return [line([x, y], [end, y]), text(middle, y - 8, reference, 'middle')];
+  if (reference) {
+    const { text: words, name, place } = reference;
+    return led(place, name, [line([x, y], [end, y]), text(middle, y - 8, words, 'middle')]);
+  }
   if (!device) return [];
-  return [
+  return ledTo(device, [
     ...labelItems(device, x, end, y),
     ...(device.cores ? wireItems(device, x, end, y) : symbolItems(device, x, end, y)),
-  ];
+  ]);
 }
 
 function labelItems(device: DeviceData, x: number, end: number, y: number): Item[] {
   const middle = (x + end) / 2;
   return linesOf(device).map((each, i, { length }) =>
-    text(middle, y - 15 - 13 * (length - 1 - i), fitted(each, textSize, end - x - 4), 'middle', {
-      ...(i === 0 ? { place: device.place, title: device.label } : { isQuiet: true }),
-    }),
+    text(middle, y - 15 - 13 * (length - 1 - i), fitted(each, textSize, end - x - 4), 'middle', { isQuiet: i > 0 }),
   );
 }
 
@@ -417,8 +420,8 @@ function coloursOf(device: DeviceData, x: number, y: number): Item[] {
 }
 
 /** What it has leads of its own to: below a contact its coil, and the terminal that it hangs on. */
-function controlItems({ control }: DeviceData, x: number, line: number, y: number): Item[] {
-  const told = `${control?.name ?? ''} → ${control?.number ?? ''}`;
+function controlItems(control: NonNullable<DeviceData['control']>, x: number, line: number, y: number): Item[] {
+  const told = `${control.name} → ${control.number}`;
   const isLeft = x < width / 2;
   const at = isLeft ? x + 18 : x - 18;
   const room = isLeft ? rails.right - 16 - at : at - rails.left - 16;
@@ -431,7 +434,7 @@ function controlItems({ control }: DeviceData, x: number, line: number, y: numbe
         [x, y - 4],
       ],
     },
-    ...(control?.isPowered ? [{ is: 'outline', x: x - 12, y: y - 4, width: 24, height: 12 } as const] : []),
+    ...(control.isPowered ? [{ is: 'outline', x: x - 12, y: y - 4, width: 24, height: 12 } as const] : []),
     text(at, y + 6, fitted(told, textSize, room), isLeft ? 'start' : 'end'),
   ];
 }
@@ -455,7 +458,7 @@ function earthItems(earth: DeviceData, x: number, line: number, y: number): Item
       ],
     },
     { is: 'symbol', path, x, y: y + 9 },
-    text(from, y + 4, name, 'start', { place: earth.place, title: earth.label }),
+    text(from, y + 4, name),
     ...coloursOf(colours, from + nameWide + 8, y + 4),
     text(from, y + 18, told, 'start', { isQuiet: true }),
   ];
@@ -473,7 +476,7 @@ function boardSteps(ladder: LadderData): Step[] {
 
 /** A circuit from a board's terminal, with both of its conductors. */
 function pairStep(rung: RungData): Step {
-  const { out, load, back, terminal, marks } = rung;
+  const { out, load, back } = rung;
   const title = titleItems(rung, rails.board + 10, width - 8);
   const columns: Column[] = [
     ...out.map((device) => columnOf(device, { out: true, back: device.isBoth && !device.cores })),
@@ -497,7 +500,7 @@ function pairStep(rung: RungData): Step {
         { is: 'ring', x: right, y: at + pair },
         text(right + 5, at + pair / 2 + 4, letterOf(r), 'start'),
       );
-    if (isFirst) items.push(...terminalItems(terminal, marks, at, left));
+    if (isFirst) items.push(...terminalItems(rung, at, left));
     else
       items.push(
         { is: 'ring', x: left, y: at },
@@ -513,15 +516,15 @@ function pairStep(rung: RungData): Step {
   return { height: y + 8, items, joins: {} };
 }
 
-function terminalItems(terminal: string, marks: RungData['marks'], y: number, left: number): Item[] {
-  return [
+function terminalItems({ terminal, marks, begins }: RungData, y: number, left: number): Item[] {
+  return led(begins, terminal, [
     ...terminalName(terminal, y + pair / 2, 82),
     ...[y, y + pair].flatMap((at, i): Item[] => [
       text(rails.board - 8, at + 4, marks[i] ?? '', 'end'),
       { is: 'ring', x: rails.board, y: at },
       line([rails.board + 3, at], [left, at]),
     ]),
-  ];
+  ]);
 }
 
 /** The name of a terminal within its board, broken behind an underscore where it is long. */
@@ -537,11 +540,12 @@ function pairItems({ device, ways }: Column, x: number, end: number, y: number):
   if (!ways.out)
     return [
       line([x, y], [end, y]),
-      text(middle, y + pair + 24, fitted(labelOf(device), textSize, end - x - 4), 'middle', {
-        place: device.place,
-        title: device.label,
-      }),
-      text(middle, y + pair + 37, fitted(device.told.join(' · '), textSize, end - x - 4), 'middle', { isQuiet: true }),
+      ...ledTo(device, [
+        text(middle, y + pair + 24, fitted(labelOf(device), textSize, end - x - 4), 'middle'),
+        text(middle, y + pair + 37, fitted(device.told.join(' · '), textSize, end - x - 4), 'middle', {
+          isQuiet: true,
+        }),
+      ]),
     ];
   const drawn = device.cores ? wireItems(device, x, end, y) : symbolItems(device, x, end, y);
   const link: Item = {
@@ -552,7 +556,7 @@ function pairItems({ device, ways }: Column, x: number, end: number, y: number):
       [middle, y + pair - 8],
     ],
   };
-  return [...labelItems(device, x, end, y), ...drawn, ...(ways.back ? [link] : [])];
+  return ledTo(device, [...labelItems(device, x, end, y), ...drawn, ...(ways.back ? [link] : [])]);
 }
 
 /** The conductor on the way back, with what stands in it. */
@@ -562,19 +566,15 @@ function backLine(places: readonly Placed[], y: number, left: number, right: num
   for (const { column, x, end } of places) {
     if (!column.ways.back || !column.device) continue;
     const middle = (x + end) / 2;
-    items.push(line([from, y], [middle - symbol.width / 2, y]), {
-      is: 'symbol',
-      path: column.device.symbol,
-      x: middle,
-      y,
-    });
+    items.push(line([from, y], [middle - symbol.width / 2, y]));
+    items.push(...ledTo(column.device, [{ is: 'symbol', path: column.device.symbol, x: middle, y }]));
     from = middle + symbol.width / 2;
   }
   return [...items, line([from, y], [right, y])];
 }
 
 /** What is joined to a terminal by leads of its own. */
-function leadStep({ number, terminal, to, told }: LadderData['leads'][number]): Step {
+function leadStep({ number, terminal, begins, to, told }: LadderData['leads'][number]): Step {
   const y = 20;
   const x = 236;
   const goesOn = to.goesOn ? ` → ${to.goesOn}` : '';
@@ -583,16 +583,17 @@ function leadStep({ number, terminal, to, told }: LadderData['leads'][number]): 
     height: 40,
     joins: {},
     items: [
-      ...terminalName(terminal, y, 98),
-      { is: 'ring', x: rails.board, y },
-      line([rails.board + 3, y], [x - symbol.width / 2, y]),
-      text((rails.board + x - symbol.width / 2) / 2, y - 5, fitted(told.join(' · '), textSize, 80), 'middle', {
-        isQuiet: true,
-      }),
-      { is: 'symbol', path: (to.control?.isPowered ? '' : to.symbol) || plainBox, x, y },
-      text(x + 28, y - 2, fitted(to.label + goesOn, textSize, room), 'start', { place: to.place, title: to.label }),
-      text(x + 28, y + 12, fitted(to.told.join(' · '), textSize, room), 'start', { isQuiet: true }),
-      text(width - 8, y - 2, number, 'end', { isQuiet: true }),
+      ...led(begins, terminal, [...terminalName(terminal, y, 98), { is: 'ring', x: rails.board, y }]),
+      ...ledTo(to, [
+        line([rails.board + 3, y], [x - symbol.width / 2, y]),
+        text((rails.board + x - symbol.width / 2) / 2, y - 5, fitted(told.join(' · '), textSize, 80), 'middle', {
+          isQuiet: true,
+        }),
+        { is: 'symbol', path: (to.control?.isPowered ? '' : to.symbol) || plainBox, x, y },
+        text(x + 28, y - 2, fitted(to.label + goesOn, textSize, room)),
+        text(x + 28, y + 12, fitted(to.told.join(' · '), textSize, room), 'start', { isQuiet: true }),
+        text(width - 8, y - 2, number, 'end', { isQuiet: true }),
+      ]),
     ],
   };
 }

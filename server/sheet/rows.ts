@@ -1,4 +1,4 @@
-import type { PartData, SectionData } from './data.ts';
+import type { PartData, Place, SectionData } from './data.ts';
 
 type LadderData = Extract<PartData, { is: 'ladder' }>;
 type DrawingData = Extract<PartData, { is: 'drawing' }>;
@@ -10,6 +10,9 @@ export interface TextTable {
   readonly title: string;
   readonly heading: readonly string[];
   readonly rows: readonly (readonly string[])[];
+  /** Where each of its rows leads, or each of its columns. */
+  readonly places?: readonly (Place | null)[];
+  readonly columns?: readonly (Place | null)[];
 }
 
 /** So many points of a curve are told in a table. */
@@ -98,6 +101,7 @@ export function bodiesOf({ unit, bodies }: DrawingData): TextTable {
       ...sides.map(length),
       goes.flatMap((way, i) => (way ? `${length(way)} ${ways[i]}` : [])).join(', '),
     ]),
+    places: bodies.map(({ place }) => place),
   };
 }
 
@@ -109,16 +113,19 @@ export function drawingTables({ meetings, notSaid, taken, unit }: DrawingData): 
       title: 'Would be in one place',
       heading: ['', 'and', 'share'],
       rows: meetings.map(({ one, other, sides }) => [one, other, `${sides.map(length).join(' x ')} ${unit.symbol}`]),
+      places: meetings.map(({ place }) => place),
     },
     {
       title: 'Not drawn, or not in each view',
       heading: ['', 'waits for'],
       rows: notSaid.map(({ label, missing }) => [label, missing.join(', ')]),
+      places: notSaid.map(({ place }) => place),
     },
     {
       title: 'Taken to be so, where nothing is said',
       heading: ['', 'is', 'because'],
       rows: taken.map(({ label, shown, because }) => [label, shown, because]),
+      places: taken.map(({ place }) => place),
     },
   ];
   return tables.filter(({ rows }) => rows.length > 0);
@@ -143,13 +150,14 @@ export function rungsOf({ number, name, told, trunk, rungs, leads, free }: Ladde
       ...leads.map(({ number, terminal, to, told }) => [number, terminal, way([to]), '', '', told.join(', ')]),
       ...(free.length ? [['', 'free', free.join(', '), '', '', '']] : []),
     ],
+    places: [...rungs, ...leads.map(({ to }) => to)].map((each) => each.place),
   };
 }
 
 /** A plot as numbers: its curves at a few evenly chosen points, least and greatest where these differ, and its marks below. */
 export function pointsOf({ block, x, y, bands, marks }: PlotData): TextTable {
   const named = (label: string, unit: string) => (unit ? `${label} (${unit})` : label);
-  const columns = bands.flatMap(({ label, points }) => {
+  const columns = bands.flatMap(({ label, points, place }) => {
     const isWide = points.some(({ low, high }) => number(low) !== number(high));
     const ends = isWide
       ? ([
@@ -157,7 +165,7 @@ export function pointsOf({ block, x, y, bands, marks }: PlotData): TextTable {
           ['greatest', 'high'],
         ] as const)
       : ([['', 'low']] as const);
-    return ends.map(([word, end]) => ({ label: [label, word].filter(Boolean).join(', '), points, end }));
+    return ends.map(([word, end]) => ({ label: [label, word].filter(Boolean).join(', '), points, place, end }));
   });
   const places = [...new Set(bands.flatMap(({ points }) => points.map((point) => point.x)))].sort((a, b) => a - b);
   const step = Math.max(1, (places.length - 1) / (mostPoints - 1));
@@ -172,6 +180,8 @@ export function pointsOf({ block, x, y, bands, marks }: PlotData): TextTable {
       ...chosen.map((at) => [number(at), ...columns.map(({ points, end }) => number(heightAt(points, end, at)))]),
       ...marks.map(({ label, shown }) => [label, shown, ...columns.slice(1).map(() => '')]),
     ],
+    places: [...chosen.map(() => null), ...marks.map(({ place }) => place)],
+    columns: [null, ...columns.map(({ place }) => place)],
   };
 }
 

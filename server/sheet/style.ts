@@ -25,8 +25,8 @@ code { font: 0.95em ui-monospace, "DejaVu Sans Mono", monospace; }
 .expected { color: var(--quiet); } .boxes { display: flex; flex-wrap: wrap; gap: 2px 24px; list-style: none; padding: 0; margin: 4px 0 0; }
 .boxes .blank { display: inline-block; width: 90px; margin-left: 8px; border-bottom: 1px solid var(--quiet); }
 .caution { margin: 2px 0; border-left: 3px solid var(--error); padding-left: 8px; }
-figure svg.ladder { display: block; margin: 0 0 12px; break-inside: avoid; } .ladder text[data-place] { cursor: pointer; } .ladder text[data-place]:hover, .ladder text[data-place]:focus { text-decoration: underline; }
-figure svg.drawing { display: block; margin: 0 0 12px; break-inside: avoid; } .drawing text[data-place] { cursor: pointer; } .drawing text[data-place]:hover, .drawing text[data-place]:focus { text-decoration: underline; }
+figure svg.ladder { display: block; margin: 0 0 12px; break-inside: avoid; }
+figure svg.drawing { display: block; margin: 0 0 12px; break-inside: avoid; }
 figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } figcaption .about { margin: 0; }
 [data-place] { text-decoration: none; }
 @page { margin: 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }

@@ -1,6 +1,7 @@
 import { areaY, axisX, axisY, dot, gridY, lineY, plot, ruleX, ruleY, text } from '@observablehq/plot';
 import { parseHTML } from 'linkedom';
-import type { PartData } from './data.ts';
+import type { PartData, Place } from './data.ts';
+import { placeText } from './leading.ts';
 import { textWidth } from './text-width.ts';
 
 type PlotData = Extract<PartData, { is: 'plot' }>;
@@ -20,22 +21,32 @@ const dashes = [undefined, '7 3', '2 3', '9 3 2 3'];
 interface Label {
   readonly text: string;
   readonly y: number;
+  /** The number of its curve, or of its mark, in the picture's list of links. */
+  readonly link: number;
+}
+
+/** Where a curve or a mark leads, and what it is called. */
+interface Link {
+  readonly place: Place | null;
+  readonly title: string;
 }
 
 /**
  * A plot as an SVG picture: each curve as a band between its least and its greatest, told by its own label in the margin and by its dashes;
- * marks as fine lines. Colours are the page's own variables. No style in it, so that a strict policy for contents allows it.
+ * marks as fine lines; each leads to where it is said. Colours are the page's own variables. No style in it, so that a strict policy for contents allows it.
  */
 export function svgOf(data: PlotData, title: string): string {
   const { x, y, bands, marks } = data;
   const { document } = parseHTML('<!doctype html><html><body></body></html>');
   const domains = { x: domainOf(data, 'x'), y: domainOf(data, 'y') };
+  const links: Link[] = [...bands, ...marks].map(({ label, place }) => ({ place, title: label }));
+  const linkOf = (mark: PlotData['marks'][number]) => bands.length + marks.indexOf(mark);
   const upright = inRows(data, domains.x);
   const beside = [
-    ...bands.map(({ label, points }) => ({ text: label, at: points.at(-1)?.high ?? 0 })),
+    ...bands.map(({ label, points }, link) => ({ text: label, at: points.at(-1)?.high ?? 0, link })),
     ...marks
       .filter(({ axis }) => axis === 'y')
-      .map(({ label, shown, high }) => ({ text: `${label} ${shown}`, at: high })),
+      .map((mark) => ({ text: `${mark.label} ${mark.shown}`, at: mark.high, link: linkOf(mark) })),
   ];
   const marginRight = Math.max(room.marginRight, ...beside.map(({ text }) => textWidth(text, textSize) + 12));
   const marginTop = 10 + lineHeight * Math.max(1, ...upright.map(({ row }) => row + 1));
@@ -51,7 +62,7 @@ export function svgOf(data: PlotData, title: string): string {
   const toPixels = (value: number) => size.marginTop + ((top - value) / (top - bottom)) * tall;
   const fromPixels = (pixels: number) => top - ((pixels - size.marginTop) / tall) * (top - bottom);
   const labels = apart(
-    beside.map(({ text, at }) => ({ text, y: toPixels(at) })),
+    beside.map(({ text, at, link }) => ({ text, y: toPixels(at), link })),
     size.height,
   );
   const drawn = plot({
@@ -63,34 +74,52 @@ export function svgOf(data: PlotData, title: string): string {
       gridY({ stroke: 'var(--line)', strokeOpacity: 1 }),
       axisX({ label: axisLabel(x), labelAnchor: 'center', labelArrow: 'none', ticks: 6 }),
       axisY({ label: axisLabel(y), labelAnchor: 'center', labelArrow: 'none', ticks: 5 }),
-      ...marks.map(({ axis, low, high }) =>
-        axis === 'y'
-          ? ruleY([low, high], { stroke: 'var(--mark)', strokeDasharray: '4 3' })
-          : ruleX([low, high], { stroke: 'var(--mark)', strokeDasharray: '4 3' }),
-      ),
-      ...bands.flatMap(({ points }, i) => [
-        areaY(points, { x: 'x', y1: 'low', y2: 'high', fill: `var(--curve-${1 + (i % 3)})`, fillOpacity: 0.18 }),
-        ...(['low', 'high'] as const).map((end) =>
-          lineY(points, {
-            x: 'x',
-            y: end,
-            stroke: `var(--curve-${1 + (i % 3)})`,
-            strokeWidth: end === 'high' ? 2 : 1,
-            strokeDasharray: dashes[i % dashes.length],
-          }),
-        ),
-      ]),
-      dot(meetingsOf(data), { x: 'x', y: 'y', r: 3.5, fill: 'var(--text)' }),
-      dot(spotsOf(data), { x: 'x', y: 'y', r: 7, fill: 'transparent', title: 'told' }),
-      text(labels, {
-        x: () => domains.x[1],
-        y: ({ y }: Label) => fromPixels(y),
-        text: 'text',
-        textAnchor: 'start',
-        dx: 6,
-        fill: 'var(--text)',
+      ...marks.flatMap((mark) => {
+        const { axis, low, high } = mark;
+        const rule = (more: object) =>
+          axis === 'y'
+            ? ruleY([low, high], { ...part(linkOf(mark)), ...more })
+            : ruleX([low, high], { ...part(linkOf(mark)), ...more });
+        return [rule({ stroke: 'var(--mark)', strokeDasharray: '4 3' }), ...(mark.place ? [rule(hit)] : [])];
       }),
-      ...upright.map(({ at, text: label, row, anchor }) =>
+      ...bands.flatMap((band, i) => {
+        const { points } = band;
+        const course = (y: 'low' | 'high', more: object) => lineY(points, { x: 'x', y, ...part(i), ...more });
+        const colour = `var(--curve-${1 + (i % 3)})`;
+        return [
+          areaY(points, {
+            x: 'x',
+            y1: 'low',
+            y2: 'high',
+            fill: colour,
+            fillOpacity: 0.18,
+            pointerEvents: 'none',
+            ...part(i),
+          }),
+          ...(['low', 'high'] as const).flatMap((end) => [
+            course(end, {
+              stroke: colour,
+              strokeWidth: end === 'high' ? 2 : 1,
+              strokeDasharray: dashes[i % dashes.length],
+            }),
+            ...(band.place ? [course(end, hit)] : []),
+          ]),
+          dot(spotsOf(data, band), { x: 'x', y: 'y', r: 7, fill: 'transparent', title: 'told', ...part(i) }),
+        ];
+      }),
+      dot(meetingsOf(data), { x: 'x', y: 'y', r: 3.5, fill: 'var(--text)', pointerEvents: 'none' }),
+      ...labels.map((label) =>
+        text([label], {
+          x: () => domains.x[1],
+          y: ({ y }: Label) => fromPixels(y),
+          text: 'text',
+          textAnchor: 'start',
+          dx: 6,
+          fill: 'var(--text)',
+          ...part(label.link),
+        }),
+      ),
+      ...upright.map(({ at, text: label, row, anchor, mark }) =>
         text([label], {
           x: () => at,
           y: () => domains.y[1],
@@ -98,12 +127,19 @@ export function svgOf(data: PlotData, title: string): string {
           dy: -9 - row * lineHeight,
           textAnchor: anchor,
           fill: 'var(--text)',
+          ...part(linkOf(mark)),
         }),
       ),
     ],
   });
-  return plain(drawn as unknown as SvgElement, title);
+  return plain(drawn as unknown as SvgElement, title, links);
 }
+
+/** What is drawn is told apart by this until it is put together into links. */
+const part = (link: number) => ({ ariaDescription: `link ${link}` });
+
+/** A fine line is hard to hit: over it, unseen, lies a wide one. */
+const hit = { stroke: 'var(--mark)', strokeOpacity: 0, strokeWidth: 10 } as const;
 
 function axisLabel({ label, unit }: { readonly label: string; readonly unit: string }): string {
   return unit ? `${label} in ${unit}` : label;
@@ -128,6 +164,7 @@ interface Upright {
   readonly at: number;
   readonly row: number;
   readonly anchor: 'start' | 'middle' | 'end';
+  readonly mark: PlotData['marks'][number];
 }
 
 /** Labels above marks, from the left, each in the lowest row in which it covers no other. */
@@ -137,7 +174,8 @@ function inRows({ marks }: PlotData, [from, to]: readonly [number, number]): Upr
   return marks
     .filter(({ axis }) => axis === 'x')
     .toSorted((a, b) => a.high - b.high)
-    .map(({ label, shown, high }) => {
+    .map((mark) => {
+      const { label, shown, high } = mark;
       const words = `${label} ${shown}`;
       const [middle, half] = [((high - from) / (to - from)) * wide, textWidth(words, textSize) / 2];
       const anchor = middle < half ? 'start' : middle + half > wide + room.marginRight ? 'end' : 'middle';
@@ -145,7 +183,7 @@ function inRows({ marks }: PlotData, [from, to]: readonly [number, number]): Upr
       const free = ends.findIndex((end) => end + 8 <= left);
       const row = free < 0 ? ends.length : free;
       ends[row] = left + 2 * half;
-      return { text: words, at: high, row, anchor };
+      return { text: words, at: high, row, anchor, mark };
     });
 }
 
@@ -167,18 +205,16 @@ interface Spot {
   readonly told: string;
 }
 
-/** Points of all curves, evenly along the axis, each with what it tells. */
-function spotsOf({ x, y, bands }: PlotData): Spot[] {
-  return bands.flatMap(({ label, points }) => {
-    const step = Math.max(1, (points.length - 1) / (mostSpots - 1));
-    const chosen = Array.from({ length: Math.min(points.length, mostSpots) }, (_, i) => points[Math.round(i * step)]);
-    return chosen.flatMap((point) => {
-      if (!point) return [];
-      const [low, high] = [told(point.low), told(point.high)];
-      const height = low === high ? low : `${low} to ${high}`;
-      const words = [label, height, y.unit, 'at', told(point.x), x.unit];
-      return { x: point.x, y: point.high, told: words.filter(Boolean).join(' ') };
-    });
+/** Points of a curve, evenly along the axis, each with what it tells. */
+function spotsOf({ x, y }: PlotData, { label, points }: PlotData['bands'][number]): Spot[] {
+  const step = Math.max(1, (points.length - 1) / (mostSpots - 1));
+  const chosen = Array.from({ length: Math.min(points.length, mostSpots) }, (_, i) => points[Math.round(i * step)]);
+  return chosen.flatMap((point) => {
+    if (!point) return [];
+    const [low, high] = [told(point.low), told(point.high)];
+    const height = low === high ? low : `${low} to ${high}`;
+    const words = [label, height, y.unit, 'at', told(point.x), x.unit];
+    return { x: point.x, y: point.high, told: words.filter(Boolean).join(' ') };
   });
 }
 
@@ -204,15 +240,22 @@ function told(value: number): string {
 /** As much of an element of a document as is used here: this runs where there is none of a browser's. */
 interface SvgElement {
   readonly outerHTML: string;
+  readonly children: ArrayLike<SvgElement>;
+  readonly ownerDocument: { createElementNS(namespace: string, name: string): SvgElement };
+  textContent: string | null;
   querySelectorAll(selector: string): Iterable<SvgElement>;
+  getAttribute(name: string): string | null;
   setAttribute(name: string, value: string): void;
   removeAttribute(name: string): void;
+  before(other: SvgElement): void;
+  append(...others: SvgElement[]): void;
   remove(): void;
 }
 
 /** The picture with a name, and without what a strict policy for contents or a screen reader stumbles over. */
-function plain(svg: SvgElement, title: string): string {
+function plain(svg: SvgElement, title: string, links: readonly Link[]): string {
   for (const style of svg.querySelectorAll('style')) style.remove();
+  for (const [i, link] of links.entries()) putTogether(svg, `link ${i}`, link);
   for (const element of [svg, ...svg.querySelectorAll('*')]) {
     for (const name of ['style', 'aria-label', 'aria-description', 'aria-hidden', 'class'])
       element.removeAttribute(name);
@@ -222,4 +265,18 @@ function plain(svg: SvgElement, title: string): string {
   svg.setAttribute('font-family', 'inherit');
   svg.setAttribute('font-size', `${textSize}`);
   return svg.outerHTML;
+}
+
+/** What is drawn of a curve or a mark as one link. */
+function putTogether(svg: SvgElement, of: string, { place, title }: Link): void {
+  const own = Array.from(svg.children).filter((each) => each.getAttribute('aria-description') === of);
+  if (!place || !own[0]) return;
+  const { ownerDocument } = svg;
+  const [link, name] = ['g', 'title'].map((each) =>
+    ownerDocument.createElementNS('http://www.w3.org/2000/svg', each),
+  ) as [SvgElement, SvgElement];
+  name.textContent = title;
+  link.setAttribute('data-place', placeText(place));
+  own[0].before(link);
+  link.append(name, ...own);
 }

@@ -106,6 +106,23 @@ describe('the view of a sheet', () => {
     expect(told).toEqual(Array(2).fill({ is: 'followed', place: 'file:///a.gusset:3:5' }));
   });
 
+  test('a symbol leads by what it is called, a picture of links is a group, and a bar is reached by the tab key', () => {
+    const told: unknown[] = [];
+    follow(document, (message) => told.push(message));
+    const picture =
+      '<svg role="img"><g data-place="a:1:1"><title>bed.fuse</title><text>15 A</text><path d="M0 0" /></g></svg>';
+    const bar = '<svg role="img" aria-label="to spare: 4 %" data-place="a:2:1"><rect /></svg>';
+    show(document, sheet([{ id: 'plan', heading: 'Plan', html: picture + bar }]));
+    const [fuse, spare] = [...document.querySelectorAll('[data-place]')] as [Element, Element];
+    const of = (each: Element, ...names: string[]) => names.map((name) => each.getAttribute(name));
+    expect(of(fuse, 'role', 'tabindex', 'aria-label')).toEqual(['link', '0', 'bed.fuse, 15 A']);
+    expect(of(spare, 'role', 'tabindex', 'aria-label')).toEqual(['link', '0', 'to spare: 4 %']);
+    expect(fuse.parentElement?.getAttribute('role')).toBe('group');
+    for (const inner of [fuse.querySelector('path'), spare.querySelector('rect')])
+      inner?.dispatchEvent(new window.Event('click', { bubbles: true }));
+    expect(told).toEqual(['a:1:1', 'a:2:1'].map((place) => ({ is: 'followed', place })));
+  });
+
   test('in a drawing one link is reached by the tab key, and the others from it by arrows', () => {
     follow(document, () => undefined);
     const html = '<svg><text data-place="a:1:1">one</text><text data-place="a:2:1">two</text></svg>';

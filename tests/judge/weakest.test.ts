@@ -116,6 +116,39 @@ describe('the weakest points', () => {
     expect(first && textOf(first.place)).toBe('a');
   });
 
+  test('are none where nobody has said what is compared, and what stands in for it is its limit', () => {
+    const told = kinds
+      .replace('  load: Mass\n', '  load: Mass default bears\n  box: Length x Length default 1 m x 1 m\n')
+      .replace(
+        'rule crate_hot',
+        'rule crate_wide on crate {\n  holds box.width <= 1 m\n  warning "wide"\n}\nrule crate_hot',
+      );
+    const names = (lines: string) => {
+      const machine = machineIn(`${told}hall H {\n  crate a {\n${lines}\n  }\n}\n`);
+      return weakest(marginsOf(machine), machine, 10).map(({ rule, margin }) => `${rule.name} ${margin.amount}`);
+    };
+    expect(names('')).toEqual(['crate_hot 40']);
+    // Said, it is at its limit because somebody wants it so.
+    expect(names('    load = 10 kg')).toEqual(['crate_overloaded 0', 'crate_hot 40']);
+    expect(names('    box = 1 m x 2 m')).toEqual(['crate_wide 0', 'crate_hot 40']);
+  });
+
+  test('are none where a limit is widened for rounding alone, and no more than that is to spare', () => {
+    const told = kinds.replace('holds load <= bears', 'holds load <= bears + 1 g');
+    const names = (load: string) => {
+      const machine = machineIn(`${told}hall H {\n  crate a {\n    load = ${load}\n  }\n}\n`);
+      return weakest(marginsOf(machine), machine, 10).map(({ rule }) => rule.name);
+    };
+    expect(names('10 kg')).toEqual(['crate_hot']);
+    expect(names('9.99 kg')).toEqual(['crate_overloaded', 'crate_hot']);
+  });
+
+  test('are none of counts, which are met exactly as often as not', () => {
+    const told = kinds.replace('lamps >= 3', 'lamps >= least').replace('  lamps:', '  least: Count\n  lamps:');
+    const machine = machineIn(`${told}hall H {\n  crate a {\n    lamps = 4\n    least = 4\n  }\n}\n`);
+    expect(marginsOf(machine).map(({ rule }) => rule.name)).toEqual(['crate_hot']);
+  });
+
   test('tell what is compared on one line, however it is written', () => {
     const broken = kinds.replace('holds load <= bears', 'holds (load\n    + 0 kg) <= bears');
     const machine = machineIn(`${broken}hall H {\n  crate a {\n    load = 8 kg\n  }\n}\n`);

@@ -1,5 +1,6 @@
 // A drawing as a picture: as large as on paper, named, with lines that are told apart without colour.
 import { toHtml } from 'hast-util-to-html';
+import { parseHTML } from 'linkedom';
 import { expect, test } from 'vitest';
 import type { DrawingData } from '../../../server/sheet/drawing.ts';
 import { drawingSvg } from '../../../server/sheet/drawing-svg.ts';
@@ -43,6 +44,18 @@ test('leads to the text, and escapes what stands there', () => {
   expect(svg).not.toContain('<block>');
 });
 
+test('outlines, ends of ways and dimensions lead to the text, each as one link with a name', () => {
+  const root = parseHTML(`<!doctype html><body>${svg}</body>`).document;
+  const links = [...root.querySelectorAll('[data-place]')];
+  expect(links.every((each) => each.querySelector('title')?.textContent === 'bed.<block>')).toBe(true);
+  const dashed = [...root.querySelectorAll('[stroke-dasharray="4 0.8 0.4 0.8 0.4 0.8"]')];
+  expect(dashed.length).toBeGreaterThan(0);
+  expect(dashed.every((each) => each.closest('[data-place]'))).toBe(true);
+  expect(
+    [...root.querySelectorAll('polyline[stroke="var(--quiet)"]')].every((each) => each.closest('[data-place]')),
+  ).toBe(true);
+});
+
 test('each sort of line has its dashes and its width, and a rod seen along itself is a circle', () => {
   const body = data.bodies[0] as DrawingData['bodies'][number];
   const more = toHtml(
@@ -72,6 +85,6 @@ test('each sort of line has its dashes and its width, and a rod seen along itsel
   // 50 mm at 1:10 are a circle of 2.5 mm; the rod's axis lies 625 mm behind the front, and 25 mm above the ground.
   expect(more).toMatch(/<path d="M[\d.]+ [\d.]+a2.5 2.5 0 1 0 5 0a2.5 2.5 0 1 0 -5 0" stroke-width="0.5">/);
   expect(more).toContain('transform="rotate(-90 ');
-  expect(more).toMatch(/text-anchor="middle" fill="var\(--quiet\)" stroke="none"[^>]*><title>bed.&#x3C;block>/);
+  expect(more).toMatch(/text-anchor="middle" fill="var\(--quiet\)" stroke="none"[^>]*>&#x3C;block>/);
   expect(svg).not.toContain('<title>400');
 });

@@ -62,7 +62,7 @@ const small = { machine: 'M', about: 'Small.', sections: [{ heading: 'Cost of it
 const ofSections = `<h2 id="at-a-glance">At a glance</h2>
 <table class="rows"><tbody>
 <tr><th scope="row" title="What &#x22;it&#x22; costs.">cost</th><td><span title="a.gusset:3" data-place="a.gusset:3:5">7~EUR</span></td><td class="bar">
-<svg viewBox="0 0 100 8" width="100" height="8" role="img" aria-label="to spare: 25 %" data-place="a.gusset:3:5"><rect x="0.5" y="0.5" width="99" height="7" fill="none" stroke="var(--line)"></rect><rect width="25" height="8" fill="var(--curve-1)"></rect></svg></td></tr></tbody></table>
+<svg viewBox="0 0 100 8" width="100" height="8" role="img" aria-label="to spare: 25 %" data-place="a.gusset:3:5"><rect x="0.5" y="0.5" width="99" height="7" fill="none" stroke="var(--line)"></rect><rect width="25" height="8" fill="var(--curve-1)"></rect><rect width="100" height="8" fill="transparent"></rect></svg></td></tr></tbody></table>
 <h3>bed.<wbr>heater</h3>
 <table class="rows"><tbody>
 <tr><th scope="row">power</th><td><span>=cmd()</span></td><td class="bar">
@@ -85,7 +85,7 @@ const ofSections = `<h2 id="at-a-glance">At a glance</h2>
 <tr><td></td><th scope="col">price</th></tr></thead><tbody>
 <tr><th class="together" scope="rowgroup" colspan="2"><span>loose</span></th></tr>
 <tr><th scope="row"><span title="a.gusset:3" data-place="a.gusset:3:5">a|b</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">+3~EUR</span></td><td class="bar">
-<svg viewBox="0 0 100 8" width="100" height="8" aria-hidden="true"><rect width="50" height="8" fill="var(--curve-1)"></rect></svg></td></tr></tbody><tbody>
+<svg viewBox="0 0 100 8" width="100" height="8" role="img" aria-label="50 % of the greatest" data-place="a.gusset:3:5"><rect width="50" height="8" fill="var(--curve-1)"></rect><rect width="100" height="8" fill="transparent"></rect></svg></td></tr></tbody><tbody>
 <tr><th class="together" scope="rowgroup" colspan="2"><span>held</span></th></tr>
 <tr><th scope="row"><span>@c</span></th><td>"x", y</td></tr></tbody></table></div>
 <p class="about">Not given: c.<wbr>price</p>
@@ -101,27 +101,27 @@ const ofSections = `<h2 id="at-a-glance">At a glance</h2>
 <details><summary>As numbers</summary>
 <div class="scroll" tabindex="0" role="group" aria-label="Table">
 <table><thead>
-<tr><th scope="col">time (min)</th><th scope="col">plate, least (°C)</th><th scope="col">plate, greatest (°C)</th><th scope="col">print side (°C)</th></tr></thead><tbody>
-<tr><th scope="row"><span>0</span></th><td>20</td><td>25</td><td>20</td></tr>
-<tr><th scope="row"><span>1</span></th><td>35</td><td>40</td><td>35</td></tr>
-<tr><th scope="row"><span>2</span></th><td>50</td><td>55</td><td>50</td></tr>
-<tr><th scope="row"><span>3</span></th><td>65</td><td>70</td><td>65</td></tr>
-<tr><th scope="row"><span>4</span></th><td>80</td><td>85</td><td>80</td></tr>
-<tr><th scope="row"><span>target</span></th><td>80~°C</td><td></td><td></td></tr>
-<tr><th scope="row"><span>limit</span></th><td>82~°C</td><td></td><td></td></tr>
-<tr><th scope="row"><span>ready</span></th><td>3~to 3.5~min</td><td></td><td></td></tr></tbody></table></div></details></figure>
+<tr><th scope="col">time (min)</th><th scope="col"><span title="a.gusset:3" data-place="a.gusset:3:5">plate, least (°C)</span></th><th scope="col"><span title="a.gusset:3" data-place="a.gusset:3:5">plate, greatest (°C)</span></th><th scope="col"><span title="a.gusset:3" data-place="a.gusset:3:5">print side (°C)</span></th></tr></thead><tbody>
+<tr><th scope="row"><span>0</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">20</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">25</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">20</span></td></tr>
+<tr><th scope="row"><span>1</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">35</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">40</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">35</span></td></tr>
+<tr><th scope="row"><span>2</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">50</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">55</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">50</span></td></tr>
+<tr><th scope="row"><span>3</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">65</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">70</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">65</span></td></tr>
+<tr><th scope="row"><span>4</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">80</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">85</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">80</span></td></tr>
+<tr><th scope="row"><span title="a.gusset:3" data-place="a.gusset:3:5">target</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">80~°C</span></td><td></td><td></td></tr>
+<tr><th scope="row"><span title="a.gusset:3" data-place="a.gusset:3:5">limit</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">82~°C</span></td><td></td><td></td></tr>
+<tr><th scope="row"><span title="a.gusset:3" data-place="a.gusset:3:5">ready</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">3~to 3.5~min</span></td><td></td><td></td></tr></tbody></table></div></details></figure>
 
 
 <h2 id="checks">Checks</h2>
 <h3>With the plug &#x3C;b>pulled&#x3C;/b></h3><ul class="checks">
 <li>
-<p><strong>It &#x3C;b>holds&#x3C;/b></strong><span class="expected"> expected: at most 0.1~Ω</span></p><ul class="boxes">
+<p><strong><span title="a.gusset:3" data-place="a.gusset:3:5">It &#x3C;b>holds&#x3C;/b></span></strong><span class="expected"> expected: <span title="a.gusset:3" data-place="a.gusset:3:5">at most 0.1~Ω</span></span></p><ul class="boxes">
 <li>☐ <span title="a.gusset:3" data-place="a.gusset:3:5">&#x3C;i>pad&#x3C;/i></span><span class="blank" aria-hidden="true"></span></li>
 <li>☑ <span>plate</span> 0.06~Ω 2026-03-02</li></ul>
 <p>Write <code>a = &#x3C;3></code></p>
 <p class="caution"><strong>Caution: </strong>&#x3C;/ul>Fire.</p></li>
 <li>
-<p><strong>=turned()</strong></p><ul class="boxes">
+<p><strong><span>=turned()</span></strong></p><ul class="boxes">
 <li><span title="a.gusset:3" data-place="a.gusset:3:5">screw</span></li></ul>
 <p><em>First: </em>Take the \`lid off</p>
 <p>Turn it</p></li></ul>
@@ -134,7 +134,7 @@ const ofSections = `<h2 id="at-a-glance">At a glance</h2>
 <div class="scroll" tabindex="0" role="group" aria-label="Table">
 <table><thead>
 <tr><th scope="col">number</th><th scope="col">begins at</th><th scope="col">way out</th><th scope="col">way back</th><th scope="col">earth</th><th scope="col">told</th></tr></thead><tbody>
-<tr><th scope="row"><span>1.1</span></th><td>&#x3C;b>inlet&#x3C;/b></td><td>pad: 230~V, 700~W</td><td></td><td>plate_<wbr>earth: 1~mm^2</td><td>current 3~A</td></tr>
+<tr><th scope="row"><span title="a.gusset:3" data-place="a.gusset:3:5">1.1</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">&#x3C;b>inlet&#x3C;/b></span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">pad: 230~V, 700~W</span></td><td></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">plate_<wbr>earth: 1~mm^2</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">current 3~A</span></td></tr>
 <tr><th scope="row"><span></span></th><td>free</td><td>spare</td><td></td><td></td><td></td></tr></tbody></table></div></details></figure>
 
 
@@ -143,11 +143,11 @@ const ofSections = `<h2 id="at-a-glance">At a glance</h2>
 <h3>a.<wbr>b_<wbr>c</h3>
 <table class="rows"><tbody>
 <tr><th scope="row">short_<wbr>by</th><td><span title="a.gusset:7" data-place="shop/a.gusset:7:2">3~kg</span></td><td class="bar">
-<svg viewBox="0 0 100 8" width="100" height="8" role="img" aria-label="short by 50 %" data-place="shop/a.gusset:7:2"><rect x="0.5" y="0.5" width="99" height="7" fill="none" stroke="var(--line)"></rect><rect width="50" height="8" fill="var(--error)"></rect></svg></td></tr>
+<svg viewBox="0 0 100 8" width="100" height="8" role="img" aria-label="short by 50 %" data-place="shop/a.gusset:7:2"><rect x="0.5" y="0.5" width="99" height="7" fill="none" stroke="var(--line)"></rect><rect width="50" height="8" fill="var(--error)"></rect><rect width="100" height="8" fill="transparent"></rect></svg></td></tr>
 <tr><th scope="row"><span title="a.gusset:7" data-place="shop/a.gusset:7:2">none left</span></th><td><span>0~kg</span></td><td class="bar">
 <svg viewBox="0 0 100 8" width="100" height="8" role="img" aria-label="to spare: 0 %"><rect x="0.5" y="0.5" width="99" height="7" fill="none" stroke="var(--line)"></rect><rect width="0" height="8" fill="var(--curve-1)"></rect></svg></td></tr>
 <tr><th scope="row">share</th><td><span title="a.gusset:7" data-place="shop/a.gusset:7:2">2~kg of 0.5~m</span></td><td class="bar">
-<svg viewBox="0 0 100 8" width="100" height="8" aria-hidden="true"><rect width="50" height="8" fill="var(--curve-1)"></rect></svg></td></tr>
+<svg viewBox="0 0 100 8" width="100" height="8" role="img" aria-label="50 % of the greatest" data-place="shop/a.gusset:7:2"><rect width="50" height="8" fill="var(--curve-1)"></rect><rect width="100" height="8" fill="transparent"></rect></svg></td></tr>
 <tr><th scope="row" title="What it is.">plain</th><td><span>[a, b]</span></td><td class="bar"></td></tr></tbody></table>
 
 
@@ -160,7 +160,7 @@ const ofSections = `<h2 id="at-a-glance">At a glance</h2>
 <div class="below">3~mm</div></th></tr>
 <tr><th scope="row"><span title="a.gusset:7" data-place="shop/a.gusset:7:2">a</span></th><td><span title="a.gusset:7" data-place="shop/a.gusset:7:2">wire</span>
 <div class="below">red</div></td><td class="bar">
-<svg viewBox="0 0 100 8" width="100" height="8" aria-hidden="true"><rect width="25" height="8" fill="var(--curve-1)"></rect></svg></td></tr></tbody><tbody>
+<svg viewBox="0 0 100 8" width="100" height="8" role="img" aria-label="25 % of the greatest" data-place="shop/a.gusset:7:2"><rect width="25" height="8" fill="var(--curve-1)"></rect><rect width="100" height="8" fill="transparent"></rect></svg></td></tr></tbody><tbody>
 <tr><th scope="row"><span>b</span></th><td></td></tr></tbody></table></div>
 <p class="about">Not given: a.<wbr>x_<wbr>y, b.<wbr>z</p>
 

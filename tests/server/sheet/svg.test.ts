@@ -24,6 +24,24 @@ describe('a plot as a picture', () => {
     expect(svg).not.toMatch(/<style|style=|<script|aria-hidden|\bon\w+=/);
   });
 
+  test('a curve with its label, and a mark, lead to where they are said as one link each', () => {
+    const links = [...document(svgOf(plot, '')).querySelectorAll('[data-place]')];
+    expect(links.map((each) => each.querySelector('title')?.textContent)).toEqual([
+      'target',
+      'limit',
+      'ready',
+      'plate',
+      'print side',
+    ]);
+    const [, , , plate] = links;
+    expect(plate?.querySelector('text')?.textContent).toBe('plate');
+    // The wide line over a fine one; and what tells a number where it is pointed at stands above both.
+    expect(plate?.querySelectorAll('[stroke-opacity="0"] path').length).toBe(2);
+    expect(plate?.querySelectorAll('circle title').length).toBeGreaterThan(2);
+    const nowhere = { ...plot, bands: plot.bands.map((band) => ({ ...band, place: null })), marks: [] };
+    expect(svgOf(nowhere, '')).not.toMatch(/data-place|stroke-opacity="0"/);
+  });
+
   test('labels each curve and mark, apart from each other, in the order of their heights', () => {
     const found = labels(svgOf(plot, ''));
     expect(found.map(({ text }) => text).toSorted()).toEqual(['limit 82 °C', 'plate', 'print side', 'target 80 °C']);

@@ -63,27 +63,48 @@ const drawnWarming = `<svg aria-label="Warm" role="img" viewBox="0 0 560 264" he
 <g transform="translate(-53,0)">
 <text transform="translate(56,125) rotate(-90)" y="0.7em">temperature in °C</text>
 </g>
+<g data-place="a.gusset:3:5">
+<title>target</title>
+<g transform="translate(6,0)" text-anchor="start" fill="var(--text)">
+<text transform="translate(410,77.4)" y="0.3em">target 80 °C</text>
+</g>
+</g>
+<g data-place="a.gusset:3:5">
+<title>limit</title>
+<g transform="translate(6,0)" text-anchor="start" fill="var(--text)">
+<text transform="translate(410,49.4)" y="0.3em">limit 82 °C</text>
+</g>
+</g>
+<g data-place="a.gusset:3:5">
+<title>ready</title>
 <g stroke-dasharray="4 3" stroke="var(--mark)">
 <line y2="226" y1="24" x2="321.5" x1="321.5" />
 <line y2="226" y1="24" x2="365.8" x1="365.8" />
 </g>
-<g fill-opacity="0.2" fill="var(--curve-1)">
+<g stroke-opacity="0" stroke-width="10" stroke="var(--mark)">
+<line y2="226" y1="24" x2="321.5" x1="321.5" />
+<line y2="226" y1="24" x2="365.8" x1="365.8" />
+</g>
+<g transform="translate(0,-9)" fill="var(--text)">
+<text transform="translate(365.8,24)" y="0.3em">ready 3 to 3.5 min</text>
+</g>
+</g>
+<g data-place="a.gusset:3:5">
+<title>plate</title>
+<g pointer-events="none" fill-opacity="0.2" fill="var(--curve-1)">
 <path d="M56,170L144.5,136.3L233,102.7L321.5,69.1L410,35.4L410,46.6L321.5,80.3L233,113.9L144.5,147.5L56,181.2Z" />
 </g>
 <g stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-1)" fill="none">
 <path d="M56,181.2L144.5,147.5L233,113.9L321.5,80.3L410,46.6" />
 </g>
+<g stroke-linecap="round" stroke-linejoin="round" stroke-opacity="0" stroke-width="10" stroke="var(--mark)" fill="none">
+<path d="M56,181.2L144.5,147.5L233,113.9L321.5,80.3L410,46.6" />
+</g>
 <g stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-1)" fill="none">
 <path d="M56,170L144.5,136.3L233,102.7L321.5,69.1L410,35.4" />
 </g>
-<g fill-opacity="0.2" fill="var(--curve-2)">
-<path d="M56,181.2L233,113.9L410,46.6L410,46.6L233,113.9L56,181.2Z" />
-</g>
-<g stroke-dasharray="7 3" stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-2)" fill="none">
-<path d="M56,181.2L233,113.9L410,46.6" />
-</g>
-<g stroke-dasharray="7 3" stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-2)" fill="none">
-<path d="M56,181.2L233,113.9L410,46.6" />
+<g stroke-linecap="round" stroke-linejoin="round" stroke-opacity="0" stroke-width="10" stroke="var(--mark)" fill="none">
+<path d="M56,170L144.5,136.3L233,102.7L321.5,69.1L410,35.4" />
 </g>
 <g fill="transparent">
 <circle r="7" cy="170" cx="56">
@@ -101,6 +122,29 @@ const drawnWarming = `<svg aria-label="Warm" role="img" viewBox="0 0 560 264" he
 <circle r="7" cy="35.4" cx="410">
 <title>plate 80 to 85 °C at 4 min</title>
 </circle>
+</g>
+<g transform="translate(6,0)" text-anchor="start" fill="var(--text)">
+<text transform="translate(410,35.4)" y="0.3em">plate</text>
+</g>
+</g>
+<g data-place="a.gusset:3:5">
+<title>print side</title>
+<g pointer-events="none" fill-opacity="0.2" fill="var(--curve-2)">
+<path d="M56,181.2L233,113.9L410,46.6L410,46.6L233,113.9L56,181.2Z" />
+</g>
+<g stroke-dasharray="7 3" stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-2)" fill="none">
+<path d="M56,181.2L233,113.9L410,46.6" />
+</g>
+<g stroke-linecap="round" stroke-linejoin="round" stroke-opacity="0" stroke-width="10" stroke="var(--mark)" fill="none">
+<path d="M56,181.2L233,113.9L410,46.6" />
+</g>
+<g stroke-dasharray="7 3" stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-2)" fill="none">
+<path d="M56,181.2L233,113.9L410,46.6" />
+</g>
+<g stroke-linecap="round" stroke-linejoin="round" stroke-opacity="0" stroke-width="10" stroke="var(--mark)" fill="none">
+<path d="M56,181.2L233,113.9L410,46.6" />
+</g>
+<g fill="transparent">
 <circle r="7" cy="181.2" cx="56">
 <title>print side 20 °C at 0 min</title>
 </circle>
@@ -112,13 +156,8 @@ const drawnWarming = `<svg aria-label="Warm" role="img" viewBox="0 0 560 264" he
 </circle>
 </g>
 <g transform="translate(6,0)" text-anchor="start" fill="var(--text)">
-<text transform="translate(410,35.4)" y="0.3em">plate</text>
-<text transform="translate(410,49.4)" y="0.3em">limit 82 °C</text>
 <text transform="translate(410,63.4)" y="0.3em">print side</text>
-<text transform="translate(410,77.4)" y="0.3em">target 80 °C</text>
 </g>
-<g transform="translate(0,-9)" fill="var(--text)">
-<text transform="translate(365.8,24)" y="0.3em">ready 3 to 3.5 min</text>
 </g>
 </svg>`;
 
@@ -155,7 +194,7 @@ const drawnFour = `<svg aria-label="Four" role="img" viewBox="0 0 560 264" heigh
 <line y2="226" y1="24" x2="410" x1="410" />
 <line y2="226" y1="24" x2="410" x1="410" />
 </g>
-<g fill-opacity="0.2" fill="var(--curve-1)">
+<g pointer-events="none" fill-opacity="0.2" fill="var(--curve-1)">
 <path d="M56,126.2L410,35.4L410,35.4L56,126.2Z" />
 </g>
 <g stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-1)" fill="none">
@@ -164,7 +203,15 @@ const drawnFour = `<svg aria-label="Four" role="img" viewBox="0 0 560 264" heigh
 <g stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-1)" fill="none">
 <path d="M56,126.2L410,35.4" />
 </g>
-<g fill-opacity="0.2" fill="var(--curve-2)">
+<g fill="transparent">
+<circle r="7" cy="126.2" cx="56">
+<title>one 300 K at 10</title>
+</circle>
+<circle r="7" cy="35.4" cx="410">
+<title>one 310 K at 14</title>
+</circle>
+</g>
+<g pointer-events="none" fill-opacity="0.2" fill="var(--curve-2)">
 <path d="M56,171.6L233,198.8L410,198.8L410,198.8L233,207.9L56,216.9Z" />
 </g>
 <g stroke-dasharray="7 3" stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-2)" fill="none">
@@ -173,7 +220,18 @@ const drawnFour = `<svg aria-label="Four" role="img" viewBox="0 0 560 264" heigh
 <g stroke-dasharray="7 3" stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-2)" fill="none">
 <path d="M56,171.6L233,198.8L410,198.8" />
 </g>
-<g fill-opacity="0.2" fill="var(--curve-3)">
+<g fill="transparent">
+<circle r="7" cy="171.6" cx="56">
+<title>two 290 to 295 K at 10</title>
+</circle>
+<circle r="7" cy="198.8" cx="233">
+<title>two 291 to 292 K at 12</title>
+</circle>
+<circle r="7" cy="198.8" cx="410">
+<title>two 292 K at 14</title>
+</circle>
+</g>
+<g pointer-events="none" fill-opacity="0.2" fill="var(--curve-3)">
 <path d="M56,216.9L410,207.9L410,207.9L56,216.9Z" />
 </g>
 <g stroke-dasharray="2 3" stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-3)" fill="none">
@@ -182,7 +240,15 @@ const drawnFour = `<svg aria-label="Four" role="img" viewBox="0 0 560 264" heigh
 <g stroke-dasharray="2 3" stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-3)" fill="none">
 <path d="M56,216.9L410,207.9" />
 </g>
-<g fill-opacity="0.2" fill="var(--curve-1)">
+<g fill="transparent">
+<circle r="7" cy="216.9" cx="56">
+<title>three 290 K at 10</title>
+</circle>
+<circle r="7" cy="207.9" cx="410">
+<title>three 291 K at 14</title>
+</circle>
+</g>
+<g pointer-events="none" fill-opacity="0.2" fill="var(--curve-1)">
 <path d="M56,226L410,216.9L410,216.9L56,226Z" />
 </g>
 <g stroke-dasharray="9 3 2 3" stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-1)" fill="none">
@@ -191,7 +257,15 @@ const drawnFour = `<svg aria-label="Four" role="img" viewBox="0 0 560 264" heigh
 <g stroke-dasharray="9 3 2 3" stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-1)" fill="none">
 <path d="M56,226L410,216.9" />
 </g>
-<g fill="var(--text)">
+<g fill="transparent">
+<circle r="7" cy="226" cx="56">
+<title>four 289 K at 10</title>
+</circle>
+<circle r="7" cy="216.9" cx="410">
+<title>four 290 K at 14</title>
+</circle>
+</g>
+<g pointer-events="none" fill="var(--text)">
 <circle r="3.5" cy="126.2" cx="56" />
 <circle r="3.5" cy="171.6" cx="56" />
 <circle r="3.5" cy="216.9" cx="56" />
@@ -205,40 +279,19 @@ const drawnFour = `<svg aria-label="Four" role="img" viewBox="0 0 560 264" heigh
 <circle r="3.5" cy="207.9" cx="410" />
 <circle r="3.5" cy="216.9" cx="410" />
 </g>
-<g fill="transparent">
-<circle r="7" cy="126.2" cx="56">
-<title>one 300 K at 10</title>
-</circle>
-<circle r="7" cy="35.4" cx="410">
-<title>one 310 K at 14</title>
-</circle>
-<circle r="7" cy="171.6" cx="56">
-<title>two 290 to 295 K at 10</title>
-</circle>
-<circle r="7" cy="198.8" cx="233">
-<title>two 291 to 292 K at 12</title>
-</circle>
-<circle r="7" cy="198.8" cx="410">
-<title>two 292 K at 14</title>
-</circle>
-<circle r="7" cy="216.9" cx="56">
-<title>three 290 K at 10</title>
-</circle>
-<circle r="7" cy="207.9" cx="410">
-<title>three 291 K at 14</title>
-</circle>
-<circle r="7" cy="226" cx="56">
-<title>four 289 K at 10</title>
-</circle>
-<circle r="7" cy="216.9" cx="410">
-<title>four 290 K at 14</title>
-</circle>
-</g>
 <g transform="translate(6,0)" text-anchor="start" fill="var(--text)">
 <text transform="translate(410,35.4)" y="0.3em">one</text>
+</g>
+<g transform="translate(6,0)" text-anchor="start" fill="var(--text)">
 <text transform="translate(410,198.8)" y="0.3em">two</text>
+</g>
+<g transform="translate(6,0)" text-anchor="start" fill="var(--text)">
 <text transform="translate(410,212.8)" y="0.3em">three</text>
+</g>
+<g transform="translate(6,0)" text-anchor="start" fill="var(--text)">
 <text transform="translate(410,226.8)" y="0.3em">four</text>
+</g>
+<g transform="translate(6,0)" text-anchor="start" fill="var(--text)">
 <text transform="translate(410,240.8)" y="0.3em">cold 289 K</text>
 </g>
 <g transform="translate(0,-9)" text-anchor="start" fill="var(--text)">
