@@ -50,14 +50,14 @@ function deviation(node: Measurement, cell: Cell, measured: Value, machine: Mach
       ? (measured - computed) / (inKelvin ? 1 : computed || 1)
       : undefined;
   const show = (value: Value) => showValue(value, type, machine.scope.system, { shown: cell.member?.shown });
-  const size =
+  const sizeOf = (by: number) =>
+    inKelvin ? `${Number(by.toPrecision(2))} K` : `${Number((by * 100).toPrecision(2))} %`;
+  const away =
     amount === undefined
       ? ''
-      : inKelvin
-        ? `${Number(Math.abs(amount).toPrecision(2))} K`
-        : `${Number(Math.abs(amount * 100).toPrecision(2))} %`;
-  const away =
-    amount === undefined ? '' : amount === 0 ? ', as measured' : `, measured ${size} ${amount > 0 ? 'more' : 'less'}`;
+      : amount === 0
+        ? ', as measured'
+        : `, measured ${sizeOf(Math.abs(amount))} ${amount > 0 ? 'more' : 'less'}`;
   return {
     node,
     cell,

@@ -81,6 +81,17 @@ describe('one of several', () => {
     );
   });
 
+  test('the: of a list that is not known it is not known which', () => {
+    const text = `kind rack {\n  toplevel\n  has cell*\n}\nkind cell {\n  load: Power default 1 W\n  others: list of cell?
+  main: Power = the(c.load for c in others)\n  main_one: Power = the(others).load\n}\n`;
+    const rack = (body: string) =>
+      machineIn(`${text}rack R {\n  cell a {\n${body}  }\n  cell b {\n    load = 2 W\n  }\n}\n`);
+    for (const path of ['a.main', 'a.main_one']) {
+      expect(shown(rack(''), path)).toBe('not known');
+      expect(shown(rack('    others = [b]\n'), path)).toBe('2 W');
+    }
+  });
+
   test('first, last, each and position go by the order of the text', () => {
     expect(asked(two, 'first_one')).toBe('3 W');
     expect(asked(two, 'last_one')).toBe('4 W');

@@ -78,6 +78,9 @@ describe('a value that was set agrees with the design', () => {
     ['speed = 5 Hz', true],
     ['speed = 2 * 2.5 Hz', true],
     ['speed = 2 * 2.6 Hz', false],
+    // What is no number as written agrees within half a hundredth of what it came to.
+    ['speed = 2 * 2.51 Hz', true],
+    ['speed = 2 * 2.52 Hz', false],
     ['mode = slow', true],
     ['mode = fast', false],
     ['safe = yes', true],
@@ -120,6 +123,14 @@ describe('a value that was set agrees with the design', () => {
     const [record] = setRecordsOf(lathe('  chuck left is small_chuck\n  set left.jaws = 3 on 2026-03-02'));
     expect(record).toMatchObject({ path: 'left.jaws', set: 3, designed: 4, agrees: false, date: '2026-03-02' });
   });
+});
+
+test('a list agrees by what is in it, however it is written', () => {
+  const agrees = (set: string) =>
+    setRecordsOf(lathe(`  chuck a\n  chuck b\n  holds = [a, b]\n  set holds = ${set} on 2026-03-02`))[0]?.agrees;
+  expect(agrees('[a, b]')).toBe(true);
+  expect(agrees('each(c for c in every chuck)')).toBe(true);
+  expect(agrees('each(c for c in every chuck where c == a)')).toBe(false);
 });
 
 describe('what a record was checked with', () => {

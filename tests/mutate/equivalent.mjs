@@ -469,4 +469,16 @@ export const equivalent = [
     is: 'true',
     why: 'with no part in place of an open one the same tree is built once more',
   },
+  {
+    file: 'language/compute/cell.ts',
+    was: 'before.expression !== cell.definition.expression || before.spoiled !== cell.definition.spoiled',
+    is: 'true',
+    why: 'what reads as before is computed once more, and comes to the same',
+  },
+  {
+    file: 'language/compute/engine.ts',
+    was: 'this.#sets.forget(ranges);',
+    is: ';',
+    why: 'ends of ranges that were only supposed are kept at hand, and asked for by nobody',
+  },
 ];
