@@ -38,6 +38,8 @@ describe('what keeps a condition from holding', () => {
     ['rim(1 m) < 4 m', ['rim(1 m) is 5 m, the limit is 4 m (25 % short)']],
     ['a.power > 6 W', ['a.power is 5 W, the limit is 6 W (17 % short)']],
     ['a.at(2) > 20 W', ['a.at(2) is 10 W, the limit is 20 W (50 % short)']],
+    // What it is called with is no part of its own.
+    ['a.at(width / 1 m) > 40 W', ['a.at(width / 1 m) is 20 W, the limit is 40 W (50 % short)']],
     ['width < 1 m + 2 m', ['width is 4 m, 1 m + 2 m is 3 m (33 % short)']],
     ['size == 1 m x depth', ['size is 2 m x 3 m, 1 m x depth is 1 m x 2 m (depth is 2 m)']],
     // A name that stands twice is told once.
