@@ -294,5 +294,13 @@ function questionFor({ kind }: Instance, name: string): string {
   const member = kind.members.get(name);
   const doc = member && (docOf(member.node) || (kindOfRole(member)?.documentation ?? ''));
   const first = /^[^.:]*/.exec(doc ?? '')?.[0] ?? '';
-  return `${first || name.replaceAll('_', ' ')}?`;
+  return `${asked(first) || name.replaceAll('_', ' ')}?`;
+}
+
+/** What is said as `how high it is`, asked: `how high is it`. What is said otherwise stays as it is. */
+function asked(said: string): string {
+  return said.replace(
+    /^(How [a-z]+(?: and how [a-z]+)*|What|Where|When) (it|they|(?:the|its) [a-z]+) (is|are|was|were|can|may|must)\b/,
+    '$1 $3 $2',
+  );
 }

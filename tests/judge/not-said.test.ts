@@ -8,6 +8,20 @@ const asked = (text: string, name?: string) =>
 /** The lines of the list that speak of some block. */
 const of = (block: string, text: string) => asked(text).filter((line) => line.startsWith(block));
 
+test.each([
+  ['How high it is.', 'How high is it?'],
+  ['How wide and how deep it is: the box around it.', 'How wide and how deep is it?'],
+  ['What it is made of.', 'What is it made of?'],
+  ['How far its edge is above the bench.', 'How far is its edge above the bench?'],
+  ['How far it can be moved. Left out where it is fixed.', 'How far can it be moved?'],
+  ['Which of its two ends is free.', 'Which of its two ends is free?'],
+  ['Length where it is bent.', 'Length where it is bent?'],
+])('what is said as “%s” is asked as “%s”', (said, question) => {
+  const kinds = `kind hall {\n  toplevel\n  has lid\n}\nkind lid {\n  /// ${said}\n  high: Length\n}\n`;
+  const rule = 'rule lid_low on lid {\n  holds high > 1 m\n  warning "{name} is {high}"\n}\n';
+  expect(asked(`${kinds}${rule}hall H {\n  lid { }\n}\n`)).toEqual([`lid.high: ${question}`]);
+});
+
 describe('what kinds expect is asked until it is said', () => {
   const relations: readonly [what: string, block: string, text: string, answer: string][] = [
     [
