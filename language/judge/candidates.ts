@@ -70,13 +70,12 @@ export function candidatesFor(cell: Cell, machine: Machine): Candidate[] {
   if (found?.node.$type !== 'Declaration' || found.node.value?.$type !== 'List') return [];
   const frame = { engine: machine.engine, self: instance, scope: found.scope, mode: 'kind' as const };
   const values = sizeValues(found.node, frame, evaluate);
-  const candidates = found.node.value.elements.map((element, i) => {
-    const value = values[i] as Value;
-    return {
-      text: element.name?.text ?? textOf(element.value),
-      shown: showValue(value, member.type, scope.system, { shown: member.shown }),
-      value,
-    };
+  const candidates = found.node.value.elements.flatMap((element, i) => {
+    const value = values[i];
+    // A list with a mistake in it is told of where it stands.
+    if (value === undefined || isMissing(value)) return [];
+    const shown = showValue(value, member.type, scope.system, { shown: member.shown });
+    return [{ text: element.name?.text ?? textOf(element.value), shown, value }];
   });
   return candidates.sort((a, b) =>
     typeof a.value === 'number' && typeof b.value === 'number' ? a.value - b.value : 0,

@@ -121,6 +121,15 @@ describe('what fits', () => {
     expect(candidatesAmong(of.definition.expression as Open, of, machine)).toEqual([]);
   });
 
+  test('of sizes with a mistake among them nothing either, or what can be read', () => {
+    const planks = (list: string) => machineIn(`${kinds.replace(/\[30 mm.*\]/, list)}loft L {\n  plank = ?\n}\n`);
+    for (const list of ['[2 .. 5 mm, 10 mm]', '[nothing, 10 mm]', '[1 mm / 0, 10 mm]', '[]']) {
+      const machine = planks(list);
+      const found = texts(candidatesFor(cell('plank', machine), machine));
+      expect(found.filter((text) => text !== '10 mm')).toEqual([]);
+    }
+  });
+
   test('of parts those that are listed, as they are preferred', () => {
     const machine = loft('bracket b is ? of [gift, wood]');
     const open = machine.tree.children
