@@ -20,9 +20,10 @@ import {
 } from './grammar/syntax.ts';
 import { valuesEdit } from './grammar/values-only.ts';
 import { declarationWords, reservedWords } from './grammar/words.ts';
-import { type Choice, choose, type MachineWithParts, type Solved } from './judge/choices.ts';
+import { type Choice, choose, type MachineWithParts } from './judge/choices.ts';
 import { type Assessment, assess, assessUnsolved, searchDeeper, toldOf } from './judge/findings.ts';
 import { Memory } from './judge/memory.ts';
+import type { Solved } from './judge/solving.ts';
 import { hasChoices } from './judge/trials.ts';
 import type { Weights } from './judge/weights.ts';
 import type { TextFile } from './machine/text-file.ts';

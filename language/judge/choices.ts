@@ -5,9 +5,10 @@ import type { Instance, PartChoices } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
 import type { Candidate } from './candidates.ts';
 import { type Elsewhere, elsewhere } from './elsewhere.ts';
-import { type Furthest, furthestFor } from './furthest.ts';
-import { compare, type Score, type Solution, solve } from './joint.ts';
+import type { Furthest } from './furthest.ts';
+import { compare, type Score } from './joint.ts';
 import type { Memory } from './memory.ts';
+import { putInPlace, type Solved, solveAll } from './solving.ts';
 import { blockAtPath, type Failure, type OpenPlace, type Rebuild, Trials, type Waiting } from './trials.ts';
 import { notJudged, whyNotKnown } from './verdict-words.ts';
 
@@ -65,15 +66,6 @@ export interface MachineWithParts {
   solved?: Solved | undefined;
 }
 
-/** How the choices of a machine are solved: in another one of the same text nothing has to be looked for. */
-export interface Solved {
-  readonly solution: Solution;
-  /** What is left out of account, since it is found at its own place. */
-  readonly apart: ReadonlySet<string>;
-}
-
-/** How often what is found whatever is chosen may be set apart, and all be solved anew. */
-const mostAnew = 3;
 /** How many candidates are told of by themselves. */
 const mostTold = 3;
 
@@ -86,9 +78,9 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
   const trials = new Trials(standing.machine, standing.parts, rebuild, standing.memory);
   let isDone = false;
   try {
-    const { solution, numbers } = standing.solved ? takenOver(standing.solved, trials) : yield* solveAll(trials);
-    // A number is found by trying: of that more is told than where it stands.
-    standing.solved = numbers.size === 0 ? { solution, apart: trials.apart } : undefined;
+    if (standing.solved) putInPlace(standing.solved, trials);
+    standing.solved ??= yield* solveAll(trials);
+    const { solution, numbers } = standing.solved;
     const picks = [...solution.picks];
     const concluded: Conclusion[] = [];
     for (const choice of picks.keys()) {
@@ -125,62 +117,6 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
   }
 }
 
-/** What is found for the choices, and for the numbers among them. */
-interface Found {
-  readonly solution: Solution;
-  readonly numbers: ReadonlyMap<number, Furthest>;
-}
-
-function takenOver({ solution, apart }: Solved, trials: Trials): Found {
-  for (const key of apart) trials.apart.add(key);
-  return { solution, numbers: new Map() };
-}
-
-/** A number is looked for in view of what it is for, then what else is open is chosen to suit it, and it to suit that. */
-function* solveAll(trials: Trials): Generator<void, Found> {
-  const first = yield* putFurthest(trials, true);
-  let found = yield* solveAround(first, trials);
-  for (const [choice, alone] of first) {
-    const now = found.numbers.get(choice);
-    if (!now || now.found) continue;
-    // With other things in place of what else is open there may be a value that holds after all.
-    found = yield* beginWith(alone.begin.length > 0 ? alone.begin : now.begin, choice, found, trials);
-  }
-  return found;
-}
-
-/** Solves what is open with the numbers that stand, and then looks for these anew, if there are any. */
-function* solveAround(standing: ReadonlyMap<number, Furthest>, trials: Trials): Generator<void, Found> {
-  let solution = yield* solve(trials);
-  for (let n = 0; n < mostAnew && (yield* setApart(solution.picks, trials)); n++) solution = yield* solve(trials);
-  if (standing.size === 0) return { solution, numbers: standing };
-  trials.stand(solution.picks);
-  return { solution, numbers: yield* putFurthest(trials, false) };
-}
-
-/** Solves what is open around values of a number, until there is one that holds; else all is as it was found before. */
-function* beginWith(values: readonly number[], choice: number, before: Found, trials: Trials): Generator<void, Found> {
-  const isWorth = trials.places.some(({ candidates }) => candidates.length > 1);
-  for (const value of isWorth ? values : []) {
-    trials.putNumber(choice, value);
-    const found = yield* solveAround(before.numbers, trials);
-    if (found.numbers.get(choice)?.found)
-      return { ...found, solution: { ...found.solution, loose: new Set([...found.solution.loose, choice]) } };
-  }
-  trials.stand(before.solution.picks);
-  return { solution: before.solution, numbers: yield* putFurthest(trials, false) };
-}
-
-/** Puts the furthest value that holds in place of each open number that asks for it. */
-function* putFurthest(trials: Trials, alone: boolean): Generator<void, Map<number, Furthest>> {
-  const found = new Map<number, Furthest>();
-  for (const choice of trials.places.keys()) {
-    const furthest = yield* furthestFor(choice, trials, alone);
-    if (furthest) found.set(choice, furthest);
-  }
-  return found;
-}
-
 /** What is said of a choice once all are solved. */
 type Conclusion = Pick<Choice, 'proposed' | 'nearest' | 'ties' | 'against' | 'furthest'> & {
   readonly stands: Candidate | undefined;
@@ -188,10 +124,11 @@ type Conclusion = Pick<Choice, 'proposed' | 'nearest' | 'ties' | 'against' | 'fu
 
 const nothing: Conclusion = { proposed: undefined, nearest: undefined, ties: [], against: [], stands: undefined };
 
-/** What fails with any value is found at its own place: the machine is judged with what comes nearest. */
+/** Where no value holds, the machine is judged with what comes nearest; what fails with any is found at its own place. */
 function concludeNumber(furthest: Furthest): Conclusion {
-  const { found, nearest } = furthest;
-  return { ...nothing, furthest, proposed: found, nearest, stands: found ?? nearest };
+  const { found, nearest, isAnyhow, stops } = furthest;
+  const against = found || isAnyhow ? [] : stops;
+  return { ...nothing, furthest, proposed: found, nearest, stands: found ?? nearest, against };
 }
 
 function* conclude(
@@ -251,45 +188,6 @@ function* concerning(choice: number, picks: readonly number[], trials: Trials): 
   }
   trials.stand(picks);
   return failing.filter(({ key }) => met.has(key) || trials.isOwn(key, choice));
-}
-
-/**
- * Sets apart what every sensible candidate fails: a grave rule on another block that is met only where that block, or one in it, fails
- * otherwise. A supply of half the voltage is no answer to a bed that nothing turns off. Returns whether there was any that was not set
- * apart before.
- */
-function* setApart(picks: readonly number[], trials: Trials): Generator<void, boolean> {
-  let isNew = false;
-  for (const [choice, { candidates }] of trials.places.entries()) {
-    trials.stand(picks);
-    if (candidates.length < 2 || trials.failuresOn(choice).length === 0) continue;
-    const failing: ReadonlySet<string>[] = [];
-    const elsewhere = new Map<string, boolean>();
-    for (const other of candidates.keys()) {
-      trials.stand(picks.with(choice, other));
-      failing.push(trials.failingKeys());
-      for (const failure of trials.failuresOn(choice))
-        if (!trials.isOwn(failure.key, choice)) elsewhere.set(failure.key, failure.grave);
-      yield;
-    }
-    for (const [key, grave] of elsewhere) {
-      const meeting = [...candidates.keys()].filter((other) => !failing[other]?.has(key));
-      if (!grave || meeting.length === 0) continue;
-      const isStarved = meeting.every((other) =>
-        [...elsewhere.keys()].some(
-          (each) =>
-            trials.isWithin(each, key) &&
-            failing[other]?.has(each) &&
-            failing.some((keys) => keys.has(key) && !keys.has(each)),
-        ),
-      );
-      if (!isStarved) continue;
-      trials.apart.add(key);
-      isNew = true;
-    }
-  }
-  trials.stand(picks);
-  return isNew;
 }
 
 function choiceFrom(
@@ -415,8 +313,9 @@ export function answerTo({ furthest, proposed, nearest, ties, against, undecided
 }
 
 /** Why there is no furthest value. */
-function noFurthest({ direction, stops: [stop], stretches, nearest, bound }: Furthest): string {
+function noFurthest({ direction, stops: [stop], stretches, isLeftOut, nearest, bound }: Furthest): string {
   const most = direction === 'greatest' ? 'up to' : 'down to';
+  if (isLeftOut) return 'not looked for: too much else is open here';
   if (stretches.length > 0) {
     const why = bound ? `${most} ${bound}, the ${direction} that can be meant` : `: there is no ${direction}`;
     return `nothing stops it${bound ? ' ' : ''}${why}; it holds ${listed(stretches)}`;

@@ -1,11 +1,11 @@
 import type { Cell } from '../compute/cell.ts';
-import { rankOf, showMargin } from '../compute/margin.ts';
+import { type Margin, rankOf, showMargin } from '../compute/margin.ts';
 import type { QuantityType } from '../names/type.ts';
 import { showValue, unitFor } from '../values/show.ts';
 import type { Range } from '../values/value.ts';
 import type { Candidate } from './candidates.ts';
 import { compare } from './joint.ts';
-import type { Failure, Trials } from './trials.ts';
+import type { Failure, PassedOver, Trials } from './trials.ts';
 import { meantRange } from './whatever.ts';
 
 /** The greatest or least value of a number with which nothing fails. */
@@ -13,18 +13,28 @@ export interface Furthest {
   readonly direction: 'greatest' | 'least';
   /** Undefined where no value holds, or nothing stops it. */
   readonly found: Candidate | undefined;
-  /** Where something fails with any value: with which nothing else does or, where that does not stop it, that fails by the least. */
+  /**
+   * Where no value holds: the one that suits what the number is for, else with which what fails does by the least; where something fails
+   * with any, with which nothing else does.
+   */
   readonly nearest: Candidate | undefined;
+  /** Does something fail with any value? It is found at its own place. */
+  readonly isAnyhow?: true;
   /** What fails a step further on or, where no value holds, what fails where the least does. */
   readonly stops: readonly Failure[];
   /** How far what stops it is from failing with what was found. */
   readonly margin: string | undefined;
   /** Where what holds falls apart: its stretches, in words. */
   readonly stretches: readonly string[];
-  /** Where no value holds: some with which all may hold once other things stand in place of what else is open, the likeliest first. */
+  /**
+   * Where no value holds: some with which all may hold once other things stand in place of what else is open, the likeliest first; where
+   * nothing stops it, one that holds.
+   */
   readonly begin: readonly number[];
   /** Where nothing stops it up to where nothing more can be meant: that, in words. */
   readonly bound?: string;
+  /** Was it not looked for, since so many values were tried for others that no more may be? */
+  readonly isLeftOut?: true;
 }
 
 /** A value, and the keys of what fails with it, and whether that is grave. */
@@ -41,32 +51,45 @@ const sizes = Array.from({ length: (highest - lowest) * perDecade + 1 }, (_, i) 
 const degrees = Array.from({ length: (hottest - coldest) / step + 1 }, (_, i) => coldest + i * step);
 /** So many values are begun with, where none holds with what stands in place of other choices at first. */
 const mostBegun = 6;
+/** What falls short by more is as far as can be told. */
+const mostShort = 10;
 /** So often an interval is halved. */
 const halvings = 14;
 
-/**
- * Looks for the furthest value of an open number at which no error, warning or requirement fails that rests on it; where `alone`, but for
- * what is said of other blocks that are open. In steps.
- */
-export function* furthestFor(choice: number, trials: Trials, alone: boolean): Generator<void, Furthest | undefined> {
+/** How the furthest value is looked for. */
+export interface Looking {
+  /** So many values may be tried. */
+  readonly left: { samples: number };
+  /** What is passed over, since it may be met once other things stand in place of what else is open. */
+  readonly passedOver?: PassedOver;
+  /** Of each number the one that suits what it is for, where that is known. */
+  readonly wanted?: ReadonlyMap<number, Furthest>;
+}
+
+/** Looks for the furthest value of an open number at which no error, warning or requirement fails that rests on it. In steps. */
+export function* furthestFor(
+  choice: number,
+  trials: Trials,
+  { left, passedOver, wanted }: Looking,
+): Generator<void, Furthest | undefined> {
   const cell = trials.cellAt(choice);
   const direction = trials.places[choice]?.node.furthest;
   const type = cell?.member?.type;
   if (!cell || !direction || type?.is !== 'quantity') return undefined;
-  const search = new Search(choice, trials, alone, type, cell);
+  const none = { direction, found: undefined, nearest: undefined, stops: [], margin: undefined, stretches: [] };
+  if (left.samples <= 0) return { ...none, begin: [], isLeftOut: true };
+  const search = new Search(choice, trials, passedOver, type, cell, left);
   const samples = yield* search.samples();
   const always = common(samples);
   const holds = ({ failing }: Sample) => [...failing.keys()].every((key) => always.includes(key));
   const runs = runsOf(samples, holds);
-  const none = { direction, found: undefined, nearest: undefined, stops: [], margin: undefined, stretches: [] };
-  if (runs.length === 0) {
-    const least = samples.reduce((best, each) => (compare(weight(each), weight(best)) < 0 ? each : best));
-    trials.putNumber(choice, least.at);
-    const stops = trials.failuresWith(least.failing, always);
-    trials.putNumber(choice, undefined);
-    return { ...none, stops, begin: likeliest(samples, direction) };
-  }
   const isLast = direction === 'greatest';
+  if (runs.length === 0) {
+    const suits = wanted?.get(choice)?.found;
+    const nearest = suits ?? search.candidate(search.written((yield* search.leastWrong(samples, isLast)).at));
+    const stops = trials.failuresWith((yield* search.sample(nearest.value as number)).failing, always);
+    return { ...none, nearest, stops, begin: likeliest(samples, direction) };
+  }
   const ends = yield* search.ends(samples, runs, holds);
   const end = isLast ? ends.at(-1)?.[1] : ends[0]?.[0];
   if (always.length > 0) {
@@ -78,6 +101,7 @@ export function* furthestFor(choice: number, trials: Trials, alone: boolean): Ge
     return {
       ...none,
       nearest: search.candidate(near),
+      isAnyhow: true,
       stops: trials.failuresWith(there.failing, []),
       begin: likeliest(samples, direction),
     };
@@ -85,7 +109,8 @@ export function* furthestFor(choice: number, trials: Trials, alone: boolean): Ge
   const stretches = ends.map((each) => search.inWords(each));
   if (end === undefined) {
     trials.putNumber(choice, undefined);
-    return { ...none, stretches, begin: [], bound: search.bound(isLast) };
+    const inner = isLast ? ends.at(-1)?.[0] : ends[0]?.[1];
+    return { ...none, stretches, begin: inner === undefined ? [] : [inner], bound: search.bound(isLast) };
   }
   const rounded = yield* search.rounded(end, isLast, holds);
   const further = yield* search.sample(rounded.at + (isLast ? 1 : -1) * rounded.step);
@@ -116,6 +141,13 @@ function likeliest(samples: readonly Sample[], direction: Furthest['direction'])
     .sort((a, b) => compare(weight(a), weight(b)))
     .slice(0, mostBegun)
     .map(({ at }) => at);
+}
+
+/** By how much something falls short, wherever its number is: twice its limit is as far from it as half of it. */
+function shortBy(margin: Margin): number {
+  if (margin.inKelvin) return -rankOf(margin);
+  const times = margin.operator.startsWith('<') ? 1 - margin.amount : 1 + margin.amount;
+  return Math.min(Math.abs(Math.log(Math.max(times, 0))), mostShort);
 }
 
 /** What fails with all of them. */
@@ -155,23 +187,33 @@ interface Written {
 class Search {
   readonly choice: number;
   readonly trials: Trials;
-  readonly alone: boolean;
+  readonly passedOver: PassedOver | undefined;
   readonly type: QuantityType;
   readonly cell: Cell;
   /** What can be meant at all, where that is stated. */
   readonly meant: Range | undefined;
-  constructor(choice: number, trials: Trials, alone: boolean, type: QuantityType, cell: Cell) {
+  readonly left: { samples: number };
+  constructor(
+    choice: number,
+    trials: Trials,
+    passedOver: PassedOver | undefined,
+    type: QuantityType,
+    cell: Cell,
+    left: { samples: number },
+  ) {
     this.choice = choice;
     this.trials = trials;
-    this.alone = alone;
+    this.passedOver = passedOver;
     this.type = type;
     this.cell = cell;
+    this.left = left;
     this.meant = cell.member && meantRange(cell.member, cell.instance, trials.machine.engine);
   }
 
   *sample(at: number): Generator<void, Sample> {
     this.trials.putNumber(this.choice, at);
-    const failing = this.trials.failingOn(this.choice, this.alone);
+    this.left.samples--;
+    const failing = this.trials.failingOn(this.choice, this.passedOver);
     yield;
     return { at, failing };
   }
@@ -201,7 +243,8 @@ class Search {
   *#between(left: Sample, right: Sample, always: ReadonlySet<string>, depth: number): Generator<void, Sample[]> {
     const own = ({ failing }: Sample) => [...failing.keys()].filter((key) => !always.has(key));
     const [a, b] = [own(left), own(right)];
-    if (depth === 0 || a.length === 0 || b.length === 0 || a.some((key) => b.includes(key))) return [];
+    if (depth === 0 || this.left.samples <= 0 || a.length === 0 || b.length === 0 || a.some((key) => b.includes(key)))
+      return [];
     const at = this.#middle(left.at, right.at);
     if (at === left.at || at === right.at) return [];
     const middle = yield* this.sample(at);
@@ -259,14 +302,14 @@ class Search {
     return found;
   }
 
-  /** Of samples with which as much fails, the one with which that fails by the least; of those alike the furthest. */
+  /** The sample with which what fails does by the least; of those alike the furthest. */
   *leastWrong(samples: readonly Sample[], isGreatest: boolean): Generator<void, Sample> {
     let best: { sample: Sample; short: number } | undefined;
     for (const sample of isGreatest ? samples.toReversed() : samples) {
       yield* this.sample(sample.at);
       const short = this.trials
         .failuresWith(sample.failing, [])
-        .reduce((sum, { margin }) => sum + (margin ? -rankOf(margin) : 1), 0);
+        .reduce((sum, { margin }) => sum + (margin ? shortBy(margin) : 1), 0);
       if (!best || short < best.short) best = { sample, short };
     }
     return best?.sample as Sample;
@@ -277,7 +320,7 @@ class Search {
     let [good, bad] = [inside.at, outside.at];
     for (let n = 0; n < halvings + 6; n++) {
       const at = this.#middle(good, bad);
-      if (at === good || at === bad) break;
+      if (at === good || at === bad || this.left.samples <= 0) break;
       if (holds(yield* this.sample(at))) good = at;
       else bad = at;
     }

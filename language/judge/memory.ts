@@ -12,14 +12,18 @@ export interface Place {
   readonly candidates: readonly Candidate[];
 }
 
-/** An answer, and the cells that gave it, as they stood in a revision. */
+/** An answer, what decided it, choices and numbers, and the cells that gave it, as they stood in a revision. */
 interface Given extends Answer {
+  readonly by: readonly number[];
   readonly cells: readonly Cell[];
   readonly at: number;
 }
 
-/** Answers by the choices that they were computed from, and by the candidates there: whatever stands in the others, they are the same. */
-type ByRests = Map<string, { readonly rests: readonly number[]; readonly answers: Map<string, Given> }>;
+/** Answers by the choices and numbers that decided them, and by what stands there: whatever stands in the others, they are the same. */
+type Answers = Map<string, { readonly by: readonly number[]; readonly answers: Map<string, Given> }>;
+
+/** So many answers are kept by the same choices and numbers: of these there is no end of values. */
+const mostKept = 2000;
 
 /** What failed with some candidates, and what else was looked at with them. */
 interface Looked {
@@ -31,7 +35,7 @@ interface Looked {
 /** What is known of a machine whose choices were solved, for when they are solved again after an edit: all that the edit does not reach. */
 export class Memory {
   #places: readonly unknown[] = [];
-  readonly #given = new Map<string, ByRests>();
+  readonly #given = new Map<string, Answers>();
   #looked = new Map<string, Looked>();
   #before = new Map<string, Looked>();
 
@@ -51,22 +55,23 @@ export class Memory {
     this.#looked.clear();
   }
 
-  /** What was answered with these candidates, if no edit has reached it since. */
-  recall(key: string, picks: readonly (number | undefined)[]): Answer | undefined {
-    for (const { rests, answers } of this.#given.get(key)?.values() ?? []) {
-      const known = answers.get(candidatesIn(rests, picks));
+  /** What was answered with these candidates and numbers, if no edit has reached it since. */
+  recall(key: string, standing: readonly (number | undefined)[]): Answer | undefined {
+    for (const { by, answers } of this.#given.get(key)?.values() ?? []) {
+      const known = answers.get(standingIn(by, standing));
       if (known?.cells.every(({ edited }) => edited <= known.at)) return known;
     }
     return undefined;
   }
 
-  remember(key: string, answer: Given): void {
-    const { rests, standing } = answer;
-    const given: ByRests = this.#given.get(key) ?? new Map();
+  remember(key: string, standing: readonly (number | undefined)[], answer: Given): void {
+    const { by } = answer;
+    const given: Answers = this.#given.get(key) ?? new Map();
     this.#given.set(key, given);
-    const same = given.get(rests.join()) ?? { rests, answers: new Map() };
-    given.set(rests.join(), same);
-    same.answers.set(candidatesIn(rests, standing), answer);
+    const same = given.get(by.join()) ?? { by, answers: new Map() };
+    given.set(by.join(), same);
+    if (same.answers.size >= mostKept) same.answers.clear();
+    same.answers.set(standingIn(by, standing), answer);
   }
 
   /** What was seen the last time that the choices were solved, and this was asked: did something fail, if no edit has reached it since? */
@@ -95,6 +100,6 @@ function whatStandsFor({ path, name, candidates }: Place): unknown[] {
   return [path, name, ...texts];
 }
 
-function candidatesIn(choices: readonly number[], picks: readonly (number | undefined)[]): string {
-  return choices.map((choice) => picks[choice]).join();
+function standingIn(choices: readonly number[], standing: readonly (number | undefined)[]): string {
+  return choices.map((choice) => standing[choice]).join();
 }

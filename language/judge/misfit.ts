@@ -25,7 +25,7 @@ const mostReasons = 4;
 function misfitOf(choice: Choice): Misfit | undefined {
   const { furthest } = choice;
   // With what comes nearest, what fails with any value is found at its own place.
-  if (furthest?.nearest) return undefined;
+  if (furthest?.isAnyhow || furthest?.isLeftOut) return undefined;
   if (furthest && !furthest.found && furthest.stretches.length === 0) {
     const isError = furthest.stops.some(({ severity }) => severity === 'error');
     const caution = furthest.stops.find((each) => each.caution)?.caution;

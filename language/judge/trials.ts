@@ -11,7 +11,8 @@ import { type AstNode, childrenOf } from '../grammar/syntax.ts';
 import { statementsOf } from '../machine/statements.ts';
 import { blockMadeAnew, childMadeAnew, type Instance, type PartChoices } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
-import { isMissing, type Value } from '../values/value.ts';
+import { cannotBe } from '../values/show.ts';
+import { Fault, isMissing, type Value } from '../values/value.ts';
 import { type Candidate, candidatesAmong, currencyAmong, type Part, partsAmong, preferences } from './candidates.ts';
 import type { Answer, Puzzle, Score } from './joint.ts';
 import { Memory, type Place } from './memory.ts';
@@ -56,6 +57,9 @@ export interface Failure {
   /** Values that would have to be others for it to be met, as `length 0.9 m → 0.7 m`. */
   readonly changes: readonly string[];
 }
+
+/** What is passed over with an open number: what is said of other open blocks, or all that rests on something else that is open. */
+export type PassedOver = 'said of others' | 'resting on others';
 
 const holds: Score = [0, 0];
 /** What a verdict that fails measures where it compares no numbers. */
@@ -292,21 +296,55 @@ export class Trials implements Puzzle {
   }
   readonly #numbers = new Map<number, number>();
 
-  /** The keys of what fails and rests on a choice, and whether it is grave; where `alone`, but for what is said of other open blocks. */
-  failingOn(choice: number, alone: boolean): Map<string, boolean> {
+  /** The numbers that stand in place of open ones, by their choices. */
+  numbers(): ReadonlyMap<number, number> {
+    return new Map(this.#numbers);
+  }
+
+  /** Is there a choice with several candidates? */
+  get hasChoices(): boolean {
+    return this.places.some(({ candidates }) => candidates.length > 1);
+  }
+
+  /**
+   * The keys of what fails and rests on an open number, and whether it is grave. A requirement that cannot be computed is none that is
+   * met: a bed that never gets warm is not warm in time.
+   */
+  failingOn(choice: number, passedOver?: PassedOver): Map<string, boolean> {
     const bit = 1n << BigInt(choice);
-    const others = [...this.places.keys()].filter((each) => alone && each !== choice);
+    const others = [...this.places.keys()].filter((each) => each !== choice);
     const keys = new Map<string, boolean>();
-    for (const { key, item } of this.failing()) {
-      if (this.reaches(item.cell) & bit && !others.some((each) => this.isOwn(key, each))) keys.set(key, isGrave(item));
+    for (const item of itemsOf(this.machine)) {
+      const key = keyOf(item);
+      if (!(this.#failsAt(item) || this.#isFaulty(item)) || !(this.reaches(item.cell) & bit)) continue;
+      if (passedOver === 'said of others' && others.some((each) => this.isOwn(key, each))) continue;
+      if (passedOver === 'resting on others' && this.restsOnOthers(key, choice)) continue;
+      keys.set(key, isGrave(item));
     }
     return keys;
   }
 
+  #isFaulty({ cell, target }: Item): boolean {
+    return target !== undefined && this.machine.engine.corners(cell).values.some((value) => value instanceof Fault);
+  }
+
+  /** Does something rest on what else is open: a choice of several candidates, or another number? */
+  restsOnOthers(key: string, choice: number): boolean {
+    const item = this.#itemOf(key);
+    // What it rests on is known once it is computed.
+    if (item) this.machine.engine.corners(item.cell);
+    const rests = new Set(item ? this.#restsOf(key, item) : this.#mayBring(key));
+    const bits = item ? this.reaches(item.cell) : 0n;
+    return this.places.some(({ candidates, node }, i) => {
+      if (i === choice) return false;
+      return node.furthest ? (bits >> BigInt(i)) & 1n : candidates.length > 1 && rests.has(i);
+    });
+  }
+
   /** Some of what fails now, with its numbers; the gravest first. */
   failuresWith(keys: ReadonlyMap<string, boolean>, but: readonly string[]): Failure[] {
-    const found = [...this.failing()].filter(({ key }) => keys.has(key) && !but.includes(key));
-    return found.map(({ key, item }) => this.#told(key, item)).sort((a, b) => Number(b.grave) - Number(a.grave));
+    const found = [...itemsOf(this.machine)].filter((item) => keys.has(keyOf(item)) && !but.includes(keyOf(item)));
+    return found.map((item) => this.#told(keyOf(item), item)).sort((a, b) => Number(b.grave) - Number(a.grave));
   }
 
   /** The least margin of a rule or requirement, wherever its ranges are taken. */
@@ -410,7 +448,7 @@ export class Trials implements Puzzle {
 
   *failures(picks: readonly number[]): Generator<void, string[]> {
     this.stand(picks);
-    const question = this.#withNumbers(picks.join());
+    const question = this.#withNumbers(picks).join();
     const before = this.#memory.lookedAt(question);
     const [found, failing, others] = [[] as string[], new Set<Cell>(), new Set<Cell>()];
     let looked = 0;
@@ -453,8 +491,7 @@ export class Trials implements Puzzle {
     const picks = some.map((pick, choice) => pick ?? this.#wanted[choice]);
     this.#wanted = picks;
     const standing = picks.map((pick) => pick ?? 0);
-    const question = this.#withNumbers(key);
-    const known = this.#memory.recall(question, picks);
+    const known = this.#memory.recall(key, this.#withNumbers(picks));
     if (known) return { ...known, standing };
     this.stand(picks);
     const item = this.#itemOf(key);
@@ -469,13 +506,27 @@ export class Trials implements Puzzle {
     if (item) {
       const measure = at && item.cell.measure?.();
       const cells = measure ? [item.cell, measure] : [item.cell];
-      this.#memory.remember(question, { ...answer, cells, at: this.machine.engine.revision });
+      const by = [...rests, ...this.#numbersIn(item)];
+      this.#memory.remember(key, this.#withNumbers(standing), {
+        ...answer,
+        by,
+        cells,
+        at: this.machine.engine.revision,
+      });
     }
     return answer;
   }
-  /** The values of numbers are no candidates: what is true with one is not known of another. */
-  #withNumbers(question: string): string {
-    return this.#numbers.size === 0 ? question : `${question}\n${[...this.#numbers].join()}`;
+  /** What stands in place of all that is open, numbers among it. */
+  #withNumbers(picks: readonly (number | undefined)[]): (number | undefined)[] {
+    return this.#numbers.size === 0 ? [...picks] : picks.map((pick, choice) => this.#numbers.get(choice) ?? pick);
+  }
+
+  /** The numbers that something was computed from, by their choices. */
+  #numbersIn({ cell }: Item): number[] {
+    const bits = this.reaches(cell);
+    return [...this.places.keys()].filter(
+      (choice) => this.places[choice]?.node.furthest && (bits >> BigInt(choice)) & 1n,
+    );
   }
 
   /** What was last to stand in place of each choice: it does not where the answer was known. */
@@ -647,14 +698,17 @@ export class Trials implements Puzzle {
   #told(key: string, item: Item): Failure {
     const { engine } = this.machine;
     const { tried, values } = engine.corners(item.cell);
-    const scenario = tried[values.indexOf(false)] as Ends;
+    const failed = values.indexOf(false);
+    const fault = failed < 0 ? values.find((value) => value instanceof Fault) : undefined;
+    const scenario = tried[Math.max(failed, 0)] as Ends;
     const { rule, target, instance } = item;
     const said = engine.under(scenario, () =>
       engine.aside(() => {
         if (target) {
           const frame = blockFrame(instance, target.layer, engine);
           const margin = marginOf(target.node.condition, frame, blockContext(instance, target.layer));
-          return { message: `${target.text} would not hold`, margin, changes: [], caution: undefined };
+          const what = fault ? cannotBe(fault.message) : 'would not hold';
+          return { message: `${target.text} ${what}`, margin, changes: [], caution: undefined };
         }
         const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
         const margin = leastMargin(rule.holds.map((part) => marginOf(part, frame, ctx)));

@@ -79,7 +79,9 @@ describe('the furthest value of a number', () => {
   test('where nothing stops it, or no value holds, there is none', () => {
     expect(answer('load = least ?\ndepth = 30 mm')).toBe('nothing stops it: there is no least; it holds up to 30 kg');
     const machine = machineIn(beam('load = 60 kg\ndepth = least ?'));
-    expect(machine.choices.map(answerTo)).toEqual(['no value holds: B of 100 mm is thicker than 40 mm (beam_thick)']);
+    expect(machine.choices.map(answerTo)).toEqual([
+      'no value holds: B of 46.4 mm bends under 60 kg (beam_bends); 46.4 mm comes nearest',
+    ]);
     expect(findingsOf(machine).join()).toContain('nothing_fits: no value holds');
     expect(machine.choices.map(mayBeWritten)).toEqual([false]);
   });
@@ -201,5 +203,19 @@ rule shore_thick on shore {
     expect(asked('50 kg')).toEqual(['prop_strong', '5 mm']);
     expect(asked('2 kg')).toEqual(['prop_weak', '20 mm']);
     expect(asked('500 kg')[1]).toBeUndefined();
+  });
+
+  test('a requirement that cannot be computed with a value is not met there', () => {
+    const text = (ask: string) => `kind pot {
+  toplevel
+  power: Power
+  soon: Time = if power > 50 W then 1000 J / (power - 50 W) else 1 s / (power - power) * power
+}
+pot P {
+  power = ${ask}
+  require soon <= 10 s
+}
+`;
+    expect(machineIn(text('least ?')).choices[0]?.proposed?.text).toBe('150 W');
   });
 });

@@ -114,7 +114,7 @@ describe('what is known', () => {
     const { engine, cell } = verdict();
     const memory = new Memory();
     memory.begin(places);
-    memory.remember('k', { ...answer, cells: [cell], at: engine.revision });
+    memory.remember('k', answer.standing, { ...answer, by: answer.rests, cells: [cell], at: engine.revision });
     expect(memory.recall('k', [5, 2])).toMatchObject(answer);
     expect(memory.recall('k', [0, 1])).toBeUndefined();
     expect(memory.recall('other', [0, 2])).toBeUndefined();
@@ -124,7 +124,7 @@ describe('what is known', () => {
     const { engine, cell } = verdict();
     const memory = new Memory();
     memory.begin(places);
-    memory.remember('k', { ...answer, cells: [cell], at: engine.revision });
+    memory.remember('k', answer.standing, { ...answer, by: answer.rests, cells: [cell], at: engine.revision });
     memory.noteLooked('0,2', { at: engine.revision, failing: new Set([cell]), others: new Set() });
     memory.begin(places);
     expect(memory.lookedAt('0,2')(cell)).toBe(true);
@@ -140,7 +140,7 @@ describe('what is known', () => {
     const { engine, cell } = verdict();
     const memory = new Memory();
     memory.begin(places);
-    memory.remember('k', { ...answer, cells: [cell], at: engine.revision });
+    memory.remember('k', answer.standing, { ...answer, by: answer.rests, cells: [cell], at: engine.revision });
     memory.begin([{ path: 'c', name: 'width', candidates: [] }]);
     expect(memory.recall('k', [0, 2])).toBeUndefined();
   });
