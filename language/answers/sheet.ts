@@ -199,11 +199,18 @@ function notes(all: readonly Note[]): Notes[] {
   return all.length > 0 ? [{ is: 'notes', notes: all }] : [];
 }
 
+/** What the machine comes to, and each block in it of which there is one. */
 function headlines(machine: Judged): Section {
-  const cells = machine.tree.kind.headlines.flatMap((name) => cellOf(machine.tree, name) ?? []);
+  const { tree } = machine;
+  const blocks = [...tree.children.values()];
+  const single = blocks.filter(({ kind, count }) => count === 1 && blocks.filter((b) => b.kind === kind).length === 1);
+  const of = (block: Instance) => {
+    const cells = block.kind.headlines.flatMap((name) => cellOf(block, name) ?? []);
+    return cells.filter((cell) => !kindOfListedBlocks(typeOfCell(cell))).map((cell) => rowOf(cell, machine));
+  };
   return {
     heading: 'At a glance',
-    parts: rows(cells.filter((cell) => !kindOfListedBlocks(typeOfCell(cell))).map((cell) => rowOf(cell, machine))),
+    parts: [...rows(of(tree)), ...single.flatMap((block) => rows(of(block), spoken(block.label)))],
   };
 }
 

@@ -114,6 +114,45 @@ describe('a sheet', () => {
     expect(row?.formula).toBeUndefined();
   });
 
+  test('tells at a glance what the machine comes to, and each block in it of whose kind there is one', () => {
+    const told = (blocks: string) =>
+      sheetOf(
+        machineIn(`kind hall {
+  toplevel
+  width: Length
+  headline width
+  has lamp*
+  has gate*
+}
+kind lamp {
+  power: Power
+  headline power
+}
+kind gate {
+  span: Length
+  headline span
+}
+hall H {
+  width = 4 m
+${blocks}}
+`),
+      ).sections.flatMap(({ heading, parts }) =>
+        heading === 'At a glance'
+          ? parts.map((each) => (each.is === 'rows' ? [each.block, each.rows.map(({ label }) => label)] : each))
+          : [],
+      );
+    const [lamp, gates] = ['  lamp l {\n    power = 5 W\n  }\n', '  gate * 2 {\n    span = 1 m\n  }\n'];
+    expect(told(lamp)).toEqual([
+      [undefined, ['width']],
+      ['l', ['power']],
+    ]);
+    expect(told(lamp + gates)).toEqual([
+      [undefined, ['width']],
+      ['l', ['power']],
+    ]);
+    expect(told(lamp + lamp.replace('l {', 'm {'))).toEqual([[undefined, ['width']]]);
+  });
+
   test('shows a list whose declaration says what of it as a table, any other as a value', () => {
     expect(part(two, 'Crates')).toMatchObject([
       {
