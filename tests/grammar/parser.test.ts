@@ -552,6 +552,17 @@ describe('what other languages write is told with how it is written here, and me
     expect((bed as Entry).body?.members).toHaveLength(1);
   });
 
+  test('words in another line below, before a brace of their own, are none of them', () => {
+    const text = 'machine one two three\n\nmachine M {\n  a b {\n  }\n}\n';
+    const { file } = parse(text);
+    expect(
+      spellingOf(parse(text))
+        .map(({ message }) => message)
+        .join(),
+    ).not.toContain('a block begins behind its name');
+    expect(file.items.map((item) => (item as Entry).body?.members.length)).toEqual([undefined, 1]);
+  });
+
   test('a block of its own on the same line is none of such words', () => {
     expect(told('machine M {\n  a = 1 mm bed {\n  }\n}\n').map(({ code }) => code)).toEqual(['unexpected']);
   });

@@ -29,11 +29,14 @@ export function hasBraceBelow(p: Cursor): boolean {
   return true;
 }
 
+/** Words up to a brace that ends their line. */
+const wordsToBrace = /\w+(?:[ \t]+\w+)+(?=[ \t]*\{[ \t]*(?:\/\/.*)?$)/my;
+
 /** Do words that mean nothing here part a block's name from its brace? Reports them, and goes on at the brace: what stands in the block is read. */
 export function passesToBrace(p: Cursor): boolean {
   const { kind, start } = p.token;
-  const words =
-    kind === 'word' ? /^\w+(?:[ \t]+\w+)+(?=[ \t]*\{[ \t]*(?:\/\/.*)?$)/m.exec(p.text.slice(start))?.[0] : undefined;
+  wordsToBrace.lastIndex = start;
+  const words = kind === 'word' ? wordsToBrace.exec(p.text)?.[0] : undefined;
   if (words === undefined) return false;
   const at = { start, end: start + words.length };
   p.report(spelling.unexpected.beforeBrace(words), at, {
