@@ -22,6 +22,7 @@ import { valuesEdit } from './grammar/values-only.ts';
 import { declarationWords, reservedWords } from './grammar/words.ts';
 import { type Choice, choose, type MachineWithParts } from './judge/choices.ts';
 import { type Assessment, assess, assessUnsolved, searchDeeper, toldOf } from './judge/findings.ts';
+import type { KeptNumbers } from './judge/furthest.ts';
 import { Memory } from './judge/memory.ts';
 import type { Solved } from './judge/solving.ts';
 import { hasChoices } from './judge/trials.ts';
@@ -415,6 +416,25 @@ export class Project {
     for (const [i, root] of this.#rootsOf(file).entries()) root.solved ??= solved[i];
   }
 
+  /**
+   * Keeps what was found for the open numbers of these files' machines, as long as their own texts stay: after edits, only what else is open
+   * is chosen anew, until `lookAnew`.
+   */
+  keepNumbers(files: readonly SourceFile[]): void {
+    for (const file of files) {
+      for (const [entry, { solved }] of file.roots)
+        if (solved) this.#kept.set(`${file.uri} ${blockName(entry)}`, solved.found);
+    }
+  }
+  readonly #kept = new Map<string, KeptNumbers>();
+
+  /** Keeps no numbers any more, nor what was chosen to suit those that were kept. */
+  lookAnew(): void {
+    this.#kept.clear();
+    for (const { roots } of this.files.values())
+      for (const root of roots.values()) if (root.solved?.areKept) Object.assign(root, unsolved, { searched: false });
+  }
+
   #rootsOf(file: SourceFile): Root[] {
     this.#refresh(file);
     return file.parsed.file.items.flatMap((item) => {
@@ -438,6 +458,11 @@ export class Project {
   }
   readonly #allowance = new Allowance();
 
+  /** So many steps were computed up to now. */
+  get steps(): number {
+    return this.#allowance.spent;
+  }
+
   #judged(root: Root): Assessed {
     if (root.assessed) return root.assessed;
     if (!root.judged) {
@@ -455,7 +480,8 @@ export class Project {
       this.#judged(root);
       if (root.assessed) return;
       const { machine, parts, memory, solved } = root;
-      const standing: MachineWithParts = { machine, parts, memory, solved };
+      const kept = this.#kept.get(`${file.uri} ${blockName(machine.entry)}`);
+      const standing: MachineWithParts = { machine, parts, memory, solved, kept };
       let choices: readonly Choice[];
       try {
         choices = yield* choose(standing, (others) => this.#rebuilt(machine, others, file));

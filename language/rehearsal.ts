@@ -61,11 +61,11 @@ class Rehearsal {
   /**
    * Do these edits bring no machine a new finding, nor a text a mistake, and is the finding gone that they are to mend, if any? A
    * rule that can no longer be decided counts as new, and so does a finding that becomes graver. Nothing that protects may grow, no
-   * requirement that is not met fall shorter, and nothing that can hurt people go much further beyond its limit.
+   * requirement that is not met fall shorter, and nothing that can hurt people go much further beyond its limit. Of numbers that stay open
+   * it is judged with what was found for them: what holds is not to hang on their being looked for again.
    */
   isSound(edits: readonly TextEdit[], mended?: string): boolean {
-    this.#before ??= this.#standingOf(this.#text);
-    const before = this.#before;
+    const before = this.#before ?? this.#begin();
     const after = this.#standingOf(withEdits(edits, this.#text));
     if (mended && after.gravities.has(mended)) return false;
     return (
@@ -75,8 +75,23 @@ class Rehearsal {
     );
   }
 
+  /** How things stand before a change. */
+  #begin(): Standing {
+    this.#beside.lookAnew();
+    this.#before = this.#standingOf(this.#text);
+    this.#beside.keepNumbers(this.#uris.flatMap((uri) => this.#beside.file(uri) ?? []));
+    return this.#before;
+  }
+
+  /** So many steps were computed here up to now. */
+  get steps(): number {
+    return this.#beside.steps;
+  }
+
   /** Solves what is open as the texts are now, where changes will be tried, and says so to the project. */
   solveFor(file: SourceFile, project: Project): void {
+    this.#before = undefined;
+    this.#beside.lookAnew();
     this.#beside.update(this.uri, this.#text);
     project.takeSolutions(file, this.#beside);
   }
@@ -195,6 +210,23 @@ export function isSound(edits: readonly TextEdit[], file: SourceFile, project: P
   return rehearsalOf(file, project).isSound(edits);
 }
 
+/** What may be spent on trying changes for all findings of a machine together, in steps of computing: counted, so that it ends alike anywhere. */
+export class Effort {
+  left: number;
+  /** The findings for which more would have been tried. */
+  readonly short = new Set<Finding>();
+  constructor(steps: number) {
+    this.left = steps;
+  }
+
+  /** Is nothing left for a finding? */
+  isSpentFor(finding: Finding): boolean {
+    if (this.left > 0) return false;
+    this.short.add(finding);
+    return true;
+  }
+}
+
 /** So many ways out of one finding are told: of what could be otherwise for a requirement there may be many more. */
 const mostWays = 6;
 
@@ -202,7 +234,7 @@ const mostWays = 6;
  * The changes that would mend a finding, one for each way out at most, each tried on the whole file and on those at hand that use it:
  * none brings any machine a new finding, or a text a mistake, or lets grow what protects. The title says what it does to the numbers
  * of the rule. They come one by one, so that whoever needs one only waits for no more; in between nothing, after each that failed.
- * What somebody has to do something for first is left out where it is to be made `unasked`.
+ * What somebody has to do something for first is left out where it is to be made `unasked`; and all that is left once an `effort` is spent.
  */
 export function* soundFixes(
   finding: Finding,
@@ -210,13 +242,15 @@ export function* soundFixes(
   file: SourceFile,
   project: Project,
   unasked = false,
+  effort?: Effort,
 ): Generator<Fix | undefined> {
   let found = 0;
   for (const tries of fixesFor(finding, machine, allFindings(machine))) {
     if (found === mostWays) return;
     for (const fix of tries) {
       if (unasked && (fix.once !== undefined || !fix.mends)) continue;
-      const sound = rehearsed(fix, finding, machine, file, project);
+      if (effort?.isSpentFor(finding)) return;
+      const sound = rehearsed(fix, finding, machine, file, project, effort);
       yield sound;
       if (!sound) continue;
       found++;
@@ -225,16 +259,27 @@ export function* soundFixes(
   }
   if (found > 0) return;
   for (const fix of fixesTogether(finding, machine)) {
-    const sound = rehearsed(fix, finding, machine, file, project);
+    if (effort?.isSpentFor(finding)) return;
+    const sound = rehearsed(fix, finding, machine, file, project, effort);
     yield sound;
     if (sound) return;
   }
 }
 
 /** The change, with what it does, if it is sound. */
-function rehearsed(fix: Fix, finding: Finding, machine: Assessed, file: SourceFile, project: Project): Fix | undefined {
+function rehearsed(
+  fix: Fix,
+  finding: Finding,
+  machine: Assessed,
+  file: SourceFile,
+  project: Project,
+  effort: Effort | undefined,
+): Fix | undefined {
   const rehearsal = rehearsalOf(file, project);
-  if (!rehearsal.isSound(fix.edits, fix.mends ? keyOf(finding, machine, file.uri) : undefined)) return undefined;
+  const { steps } = rehearsal;
+  const isSound = rehearsal.isSound(fix.edits, fix.mends ? keyOf(finding, machine, file.uri) : undefined);
+  if (effort) effort.left -= rehearsal.steps - steps;
+  if (!isSound) return undefined;
   const after = fix.mends ? rehearsal.tried(machine.tree.name) : undefined;
   const effect = after && effectOn(finding, machine, after);
   return effect ? { ...fix, title: `${fix.title}: ${effect}` } : fix;

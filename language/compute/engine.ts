@@ -59,6 +59,8 @@ class Spent {}
 /** How many steps may be computed before others have their turn: as many as it takes, unless a limit is set. */
 export class Allowance {
   #left = Number.POSITIVE_INFINITY;
+  /** So many were computed up to now. */
+  spent = 0;
 
   /** Lets `work` compute for so many steps. Returns whether they were enough; if not, `work` was left where it stood. */
   suffices(steps: number, work: () => unknown): boolean {
@@ -75,6 +77,7 @@ export class Allowance {
   }
 
   spend(): void {
+    this.spent++;
     if (--this.#left < 0) throw new Spent();
   }
 }

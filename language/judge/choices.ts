@@ -5,7 +5,7 @@ import type { Instance, PartChoices } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
 import type { Candidate } from './candidates.ts';
 import { type Elsewhere, elsewhere } from './elsewhere.ts';
-import type { Furthest } from './furthest.ts';
+import type { Furthest, KeptNumbers } from './furthest.ts';
 import { compare, type Score } from './joint.ts';
 import type { Memory } from './memory.ts';
 import { putInPlace, type Solved, solveAll } from './solving.ts';
@@ -64,6 +64,8 @@ export interface MachineWithParts {
   readonly memory?: Memory;
   /** How its choices are solved, where that is known of another machine of the same text; noted here when it is found. */
   solved?: Solved | undefined;
+  /** Numbers that stand as they were found for another text, while something else is tried. */
+  readonly kept?: KeptNumbers | undefined;
 }
 
 /** How many candidates are told of by themselves. */
@@ -79,7 +81,7 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
   let isDone = false;
   try {
     if (standing.solved) putInPlace(standing.solved, trials);
-    standing.solved ??= yield* solveAll(trials);
+    standing.solved ??= yield* solveAll(trials, standing.kept);
     const { solution, numbers } = standing.solved;
     const picks = [...solution.picks];
     const concluded: Conclusion[] = [];

@@ -5,7 +5,7 @@ import { showValue, unitFor } from '../values/show.ts';
 import type { Range } from '../values/value.ts';
 import type { Candidate } from './candidates.ts';
 import { compare } from './joint.ts';
-import type { Failure, PassedOver, Trials } from './trials.ts';
+import type { Failure, OpenPlace, PassedOver, Trials } from './trials.ts';
 import { meantRange } from './whatever.ts';
 
 /** The greatest or least value of a number with which nothing fails. */
@@ -56,6 +56,22 @@ const mostShort = 10;
 /** So often an interval is halved. */
 const halvings = 14;
 
+/** What was found for open numbers, by where each stands and what is asked for. */
+export type KeptNumbers = ReadonlyMap<string, Furthest>;
+
+/** What was found for some open numbers, or comes nearest, to be kept while it is asked for. */
+export function foundFor(numbers: ReadonlyMap<number, Furthest>, { places }: Trials): KeptNumbers {
+  return new Map(
+    [...numbers].flatMap(([choice, number]) =>
+      number.found || number.nearest ? [[keyOf(places[choice] as OpenPlace, number.direction), number] as const] : [],
+    ),
+  );
+}
+
+function keyOf({ path, name }: OpenPlace, direction: Furthest['direction']): string {
+  return `${path}\n${name}\n${direction}`;
+}
+
 /** How the furthest value is looked for. */
 export interface Looking {
   /** So many values may be tried. */
@@ -64,18 +80,22 @@ export interface Looking {
   readonly passedOver?: PassedOver;
   /** Of each number the one that suits what it is for, where that is known. */
   readonly wanted?: ReadonlyMap<number, Furthest>;
+  /** These stand as they are, and are not looked for again. */
+  readonly kept?: KeptNumbers | undefined;
 }
 
 /** Looks for the furthest value of an open number at which no error, warning or requirement fails that rests on it. In steps. */
 export function* furthestFor(
   choice: number,
   trials: Trials,
-  { left, passedOver, wanted }: Looking,
+  { left, passedOver, wanted, kept }: Looking,
 ): Generator<void, Furthest | undefined> {
   const cell = trials.cellAt(choice);
   const direction = trials.places[choice]?.node.furthest;
   const type = cell?.member?.type;
   if (!cell || !direction || type?.is !== 'quantity') return undefined;
+  const known = kept?.get(keyOf(trials.places[choice] as OpenPlace, direction));
+  if (known) return known;
   const none = { direction, found: undefined, nearest: undefined, stops: [], margin: undefined, stretches: [] };
   if (left.samples <= 0) return { ...none, begin: [], isLeftOut: true };
   const search = new Search(choice, trials, passedOver, type, cell, left);

@@ -1,4 +1,4 @@
-import { type Furthest, furthestFor, type Looking } from './furthest.ts';
+import { type Furthest, foundFor, furthestFor, type KeptNumbers, type Looking } from './furthest.ts';
 import { type Solution, solve } from './joint.ts';
 import type { Trials } from './trials.ts';
 
@@ -9,7 +9,14 @@ export interface Solved {
   readonly numbers: ReadonlyMap<number, Furthest>;
   /** What is left out of account, since it is found at its own place. */
   readonly apart: ReadonlySet<string>;
+  /** What can be kept of the numbers while changes are tried. */
+  readonly found: KeptNumbers;
+  /** Are some of them kept, as they were found for another text? */
+  readonly areKept: boolean;
 }
+
+/** What is put in place. */
+type Standing = Pick<Solved, 'solution' | 'numbers' | 'apart'>;
 
 /** How often what is found whatever is chosen may be set apart, and all be solved anew. */
 const mostAnew = 3;
@@ -22,18 +29,26 @@ const mostSamples = 2000;
 
 /**
  * Solves all that is open. A number is looked for in view of what it is for; then what else is open is chosen to suit it, and it to suit
- * that, in turn until both stay. A whole solution is never looked for with each value that is tried. In steps.
+ * that, in turn until both stay. A whole solution is never looked for with each value that is tried. Numbers that are `kept` stand as
+ * they are, and what else is open is chosen to suit them. In steps.
  */
-export function* solveAll(trials: Trials): Generator<void, Solved> {
+export function* solveAll(trials: Trials, kept?: KeptNumbers): Generator<void, Solved> {
+  const standing = yield* solveBoth(trials, kept);
+  const keeps = new Set(kept?.values());
+  const areKept = [...standing.numbers.values()].some((number) => keeps.has(number));
+  return { ...standing, found: foundFor(standing.numbers, trials), areKept };
+}
+
+function* solveBoth(trials: Trials, kept: KeptNumbers | undefined): Generator<void, Standing> {
   const left = { samples: mostSamples };
-  const first = yield* putWanted(trials, left);
+  const first = yield* putWanted(trials, { left, kept });
   if (first.size === 0) return yield* solveChoices(trials);
-  let looking: Looking = { left, wanted: first };
+  let looking: Looking = { left, kept, wanted: first };
   let found = yield* untilBothStay(yield* turn(trials, looking), trials, looking);
   // What suits a number may have been out of reach with what stood there at first: a heater on half of its voltage.
-  const wanted = unfound(found.numbers) > 0 ? yield* putWanted(trials, left) : first;
+  const wanted = unfound(found.numbers) > 0 ? yield* putWanted(trials, { left, kept }) : first;
   if (unfound(wanted) < unfound(first)) {
-    looking = { left, wanted };
+    looking = { left, kept, wanted };
     found = yield* untilBothStay(yield* turn(trials, looking), trials, looking);
   } else putInPlace(found, trials);
   return markedLoose(yield* beginAnew(found, first, trials, looking), trials);
@@ -42,7 +57,10 @@ export function* solveAll(trials: Trials): Generator<void, Solved> {
 /** With other things in place of what else is open there may be a value that holds after all, where none of a number does. */
 function* beginAnew(before: Turn, first: Solved['numbers'], trials: Trials, looking: Looking): Generator<void, Turn> {
   let [found, begun] = [before, 0];
-  for (const [choice, { begin }] of first) {
+  const kept = new Set(looking.kept?.values());
+  for (const [choice, number] of first) {
+    const { begin } = number;
+    if (kept.has(number)) continue;
     for (const value of begin.length > 0 ? begin : (found.numbers.get(choice)?.begin ?? [])) {
       if (found.numbers.get(choice)?.found || !trials.hasChoices || begun++ >= mostBegun) break;
       trials.putNumber(choice, value);
@@ -55,7 +73,7 @@ function* beginAnew(before: Turn, first: Solved['numbers'], trials: Trials, look
 }
 
 /** Puts what was found in place, of this machine or of another one of the same text. */
-export function putInPlace({ solution, numbers, apart }: Solved, trials: Trials): void {
+export function putInPlace({ solution, numbers, apart }: Standing, trials: Trials): void {
   trials.apart.clear();
   for (const key of apart) trials.apart.add(key);
   trials.stand(solution.picks);
@@ -63,7 +81,7 @@ export function putInPlace({ solution, numbers, apart }: Solved, trials: Trials)
 }
 
 /** Solves the choices with the numbers that stand, if there are any. */
-function* solveChoices(trials: Trials): Generator<void, Solved> {
+function* solveChoices(trials: Trials): Generator<void, Standing> {
   trials.apart.clear();
   let solution = yield* solve(trials);
   for (let n = 0; n < mostAnew && (yield* setApart(solution.picks, trials)); n++) solution = yield* solve(trials);
@@ -71,7 +89,7 @@ function* solveChoices(trials: Trials): Generator<void, Solved> {
 }
 
 /** What is found with numbers in place, and whether these stay with what was chosen to suit them. */
-interface Turn extends Solved {
+interface Turn extends Standing {
   readonly stays: boolean;
 }
 
@@ -111,7 +129,7 @@ function standsFor({ found, nearest }: Furthest): number | undefined {
  * A number is certain to be the furthest where what stops it rests on nothing else that is open. Where numbers did not stay, something
  * else may suit those that stand now.
  */
-function markedLoose({ solution, numbers, apart, stays }: Turn, trials: Trials): Solved {
+function markedLoose({ solution, numbers, apart, stays }: Turn, trials: Trials): Standing {
   const loose = new Set(solution.loose);
   for (const [choice, { found, stops }] of numbers)
     if (found && (!stays || stops.some(({ key }) => trials.restsOnOthers(key, choice)))) loose.add(choice);
@@ -124,10 +142,10 @@ function markedLoose({ solution, numbers, apart, stays }: Turn, trials: Trials):
  * Puts in place of each open number the furthest that suits what it is for: all but what is said of other open blocks or, where what
  * stands there lets none hold, all that rests on nothing else that is open.
  */
-function putWanted(trials: Trials, left: Looking['left']): Generator<void, Map<number, Furthest>> {
+function putWanted(trials: Trials, looking: Looking): Generator<void, Map<number, Furthest>> {
   return putFurthest(trials, [
-    { left, passedOver: 'said of others' },
-    { left, passedOver: 'resting on others' },
+    { ...looking, passedOver: 'said of others' },
+    { ...looking, passedOver: 'resting on others' },
   ]);
 }
 

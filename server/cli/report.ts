@@ -19,7 +19,7 @@ import { failedPartsOf, type Undecided } from '../../language/judge/verdicts.ts'
 import type { Instance } from '../../language/machine/tree.ts';
 import type { Mistake, Fix as MistakeFix } from '../../language/mistakes/mistake.ts';
 import type { Assessed, Project, SourceFile } from '../../language/project.ts';
-import { solveForMending, soundFixes } from '../../language/rehearsal.ts';
+import { Effort, solveForMending, soundFixes } from '../../language/rehearsal.ts';
 import type { UnitSystem } from '../../language/units/units.ts';
 import { showValue } from '../../language/values/show.ts';
 import type { TextPlaces } from './files.ts';
@@ -38,8 +38,8 @@ interface Input {
  * they use count as well, since nothing that rests on them can be computed. Where no values are wanted, those that no rule
  * asks for are not computed. A file is let go when it was reported on, so that a thousand take no more room than they must.
  */
-export function reportOn(inputs: readonly Input[], places: TextPlaces, withValues: boolean): Report {
-  const reporter = new Reporter(places, withValues);
+export function reportOn(inputs: readonly Input[], places: TextPlaces, withValues: boolean, steps = mostSteps): Report {
+  const reporter = new Reporter(places, withValues, steps);
   const report: Report = { machines: [], findings: [] };
   const read = new Set<string>();
   for (const input of inputs) {
@@ -59,10 +59,13 @@ class Reporter {
   readonly project: Project;
   readonly places: TextPlaces;
   readonly withValues: boolean;
-  constructor(places: TextPlaces, withValues: boolean) {
+  /** So many steps are spent on trying changes for each machine. */
+  readonly steps: number;
+  constructor(places: TextPlaces, withValues: boolean, steps: number) {
     this.project = places.project;
     this.places = places;
     this.withValues = withValues;
+    this.steps = steps;
   }
 
   /** What is said of a file, and of those it uses that were not reported on before. */
@@ -81,10 +84,14 @@ class Reporter {
     const { alsoIn, told } = sharedFindings(machines);
     for (const machine of machines) {
       report.machines.push(this.machine(machine, file));
+      const effort = new Effort(this.steps);
       for (const finding of toldIn(machine.assessment)) {
         if (told.has(finding)) continue;
         const others = alsoIn.get(finding);
-        report.findings.push({ ...this.finding(finding, machine, file), ...(others && { alsoIn: [...others] }) });
+        report.findings.push({
+          ...this.finding(finding, machine, file, effort),
+          ...(others && { alsoIn: [...others] }),
+        });
       }
     }
     if (file.roots.size > 0) project.forget(uri);
@@ -117,7 +124,7 @@ class Reporter {
   }
 
   /** A finding with the first way out that holds; what follows from another goes with that one, and what helps there is tried there. */
-  finding(finding: Finding, machine: Assessed, file: SourceFile, follows = false): FindingReport {
+  finding(finding: Finding, machine: Assessed, file: SourceFile, effort?: Effort): FindingReport {
     const {
       rule,
       severity,
@@ -134,9 +141,10 @@ class Reporter {
       weighed,
     } = finding;
     const failed = failedPartsOf(finding, machine);
-    const fix = follows ? undefined : firstOf(soundFixes(finding, machine, file, this.project), mostTries);
+    const fix = effort && firstOf(soundFixes(finding, machine, file, this.project, false, effort), mostTries);
     const alsoAt = places.slice(1).flatMap((node) => this.places.of(node) ?? []);
-    const ways = fix ? [uncapitalised(fix.title), ...waysOut] : [...waysOut];
+    const tried = fix ? [uncapitalised(fix.title)] : [];
+    const ways = [...tried, ...waysOut, ...(effort?.short.has(finding) ? [untried] : [])];
     return {
       code: rule,
       severity,
@@ -161,7 +169,7 @@ class Reporter {
           counts: !isLaidAside(finding),
         },
       }),
-      ...(consequences.length && { consequences: consequences.map((c) => this.finding(c, machine, file, true)) }),
+      ...(consequences.length && { consequences: consequences.map((c) => this.finding(c, machine, file)) }),
     };
   }
 
@@ -367,6 +375,11 @@ function lacking({ missing = [], unreadable, because }: Partial<WhyUnknown>) {
 
 /** So many changes are tried for a finding: more are for an editor, or for `--fix`, where one waits for them. */
 const mostTries = 4;
+/** So many steps may all changes take that are tried for the findings of one machine: four times as many as for one full of mistakes. */
+const mostSteps = 1_000_000;
+/** Said of a finding for which more would have been tried. */
+const untried =
+  'choose some of what is still open and check again: with so much of it, further changes of the text were not tried';
 
 function firstOf<T>(found: Iterator<T | undefined>, most: number): T | undefined {
   for (let n = 0; n < most; n++) {

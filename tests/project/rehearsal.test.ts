@@ -1,8 +1,12 @@
 import { describe, expect, test, vi } from 'vitest';
 import { answerTo } from '../../language/judge/choices.ts';
+import type { Finding } from '../../language/judge/finding.ts';
 import { Trials } from '../../language/judge/trials.ts';
+import { withEdits } from '../../language/mistakes/mistake.ts';
 import { type Assessed, Project } from '../../language/project.ts';
-import { isSound, solveForMending, soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
+import { Effort, isSound, solveForMending, soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
+import { TextPlaces } from '../../server/cli/files.ts';
+import { reportOn } from '../../server/cli/report.ts';
 import { library, read } from '../support.ts';
 
 const kinds = `sizes widths: Length = [1 m, 2 m, 3 m]
@@ -398,5 +402,93 @@ rule door_low on barn {
     const number = 'barn B {\n  depth = ?\n  door = least ?\n}\n';
     expect(said(number, true).told).toEqual(said(number, false).told);
     expect(said('barn B {\n  depth = ?\n  door = 2 m\n}\n', true).asked).toBeGreaterThan(0);
+  });
+});
+
+describe('changes beside an open number', () => {
+  const text = `kind loft {
+  toplevel
+  width: Length
+  load: Mass
+  beam: Length
+}
+rule loft_narrow on loft {
+  holds width >= 2 m
+  error "{width} wide"
+  source defined "a test"
+  remedy width = 2 m
+}
+rule loft_full on loft {
+  holds load <= 10 kg
+  error "{load} on it"
+  source defined "a test"
+  remedy load = 10 kg
+}
+rule loft_bends on loft {
+  holds beam >= load / 1 kg * 1 mm
+  warning "bends"
+  source defined "a test"
+}
+loft L {
+  width = 1 m
+  load = 12 kg
+  beam = least ?
+}
+`;
+  const parts = ({ project, file }: ReturnType<typeof read>) => {
+    const [machine] = project.machines(file) as [Assessed];
+    const finding = (rule: string) => machine.assessment.findings.find((each) => each.rule === rule) as Finding;
+    const fixes = (rule: string, effort?: Effort) =>
+      [...soundFixes(finding(rule), machine, file, project, false, effort)].flatMap((fix) => fix ?? []);
+    return { machine, finding, fixes };
+  };
+
+  test('are judged with what was found for it, which is looked for again once one is made', () => {
+    const both = read(text);
+    const { project, file } = both;
+    solveForMending(file, project);
+    const { machine, fixes } = parts(both);
+    expect(machine.choices.map(answerTo)[0]).toMatch(/^12 mm proposed/);
+    isSound([], file, project);
+    const looked = vi.spyOn(Trials.prototype, 'failingOn');
+    const [fix] = fixes('loft_full');
+    expect(looked).not.toHaveBeenCalled();
+    looked.mockRestore();
+    // What was tried last is the text as it is now.
+    project.update(file.uri, withEdits(fix?.edits ?? [], file.parsed.text));
+    solveForMending(file, project);
+    expect(parts(both).machine.choices.map(answerTo)[0]).toMatch(/^10 mm proposed/);
+  });
+
+  test('are not judged with it where they write it themselves', () => {
+    const both = read(text);
+    const at = text.indexOf('least ?');
+    const edit = (by: string) => [{ start: at, end: at + 'least ?'.length, text: by }];
+    expect(isSound(edit('12 mm'), both.file, both.project)).toBe(true);
+    expect(isSound(edit('11 mm'), both.file, both.project)).toBe(false);
+  });
+
+  test('are tried until what may be spent on all of a machine is spent, and that is told', () => {
+    const both = read(text);
+    const { finding, fixes } = parts(both);
+    const effort = new Effort(1);
+    expect(fixes('loft_full', effort)).toHaveLength(1);
+    expect(effort.short.size).toBe(0);
+    expect(fixes('loft_narrow', effort)).toEqual([]);
+    expect([...effort.short]).toEqual([finding('loft_narrow')]);
+    const ways = (steps?: number) => {
+      const { project, file } = read(text);
+      const places = new TextPlaces(project, (uri) => uri);
+      const { findings } = reportOn([{ uri: file.uri, text }], places, false, steps);
+      return findings.map(({ fix, waysOut }) => [fix !== undefined, waysOut?.join().includes('were not tried')]);
+    };
+    expect(ways(1)).toEqual([
+      [true, false],
+      [false, true],
+    ]);
+    expect(ways()).toEqual([
+      [true, false],
+      [true, false],
+    ]);
   });
 });
