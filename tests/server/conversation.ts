@@ -11,6 +11,7 @@ import { libraryFiles } from '../../language/library/generated/library.ts';
 import { canonicalUri, Project, readLibrary } from '../../language/project.ts';
 import { readUsed } from '../../server/disk.ts';
 import { diagnostics } from '../../server/features/diagnostics.ts';
+import { refuseUse } from '../../server/reach.ts';
 import type { Workspace } from '../../server/workspace.ts';
 import { type Client, edited } from './client.ts';
 
@@ -308,7 +309,8 @@ export class Conversation {
     await Promise.all(this.#pending.splice(0));
     const found = this.#errors.splice(0);
     const texts = new Map([...this.#open.keys()].map((name) => [canonicalUri(this.#uri(name)), this.#text(name)]));
-    const fresh = new Project(library, { read: (uri) => texts.get(uri) ?? readUsed(uri) });
+    const read = (uri: string) => texts.get(uri) ?? readUsed(uri);
+    const fresh = new Project(library, { read, refuses: (uri, from) => refuseUse(uri, from, []) });
     for (const [uri, text] of texts) fresh.update(uri, text);
     for (const name of this.#open.keys()) {
       const uri = this.#uri(name);

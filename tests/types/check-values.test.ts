@@ -410,7 +410,12 @@ const mistakes: readonly [line: string, code: string, marks: string, message: st
     'x is not a unit. Without blanks mm*x reads as one unit; to multiply, write 10 mm * x.',
     'Write it as arithmetic',
   ],
-  ['length = 10 mmm', 'unknown_unit', '10 mmm', 'mmm is not a unit Gusset knows. A length is written in mm, m and in.'],
+  [
+    'length = 10 mmm',
+    'unknown_unit',
+    '10 mmm',
+    'mmm is not a unit Gusset knows. A length is written in mm, m, in and ft.',
+  ],
   ['power = 10 kw', 'unknown_unit', '10 kw', 'kw is not a unit; did you mean kW?', 'Write kW'],
   [
     'says = "{lenght}"',
