@@ -158,7 +158,7 @@ describe('a path that begins at an output', () => {
   test('shows what comes before it in its line', () => {
     const inLines = inlineValues(machineIn(short)).map(({ text }) => text);
     expect(inLines.filter((text) => text.startsWith('comes by'))).toEqual([
-      expect.stringContaining('comes by [psu, shared_wire]'),
+      expect.stringContaining('comes by psu, shared_wire'),
     ]);
   });
 
