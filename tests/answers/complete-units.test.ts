@@ -10,7 +10,7 @@ describe('units', () => {
       .map(({ label }) => label);
 
   test('those that a quantity is shown in first, then others of that name, thousandfolds before the rest', () => {
-    expect(labels('Length').slice(0, 4)).toEqual(['mm', 'm', 'in', 'km']);
+    expect(labels('Length').slice(0, 5)).toEqual(['mm', 'm', 'in', 'ft', 'km']);
     expect(labels('Length').indexOf('cm')).toBeGreaterThan(labels('Length').indexOf('um'));
     expect(labels('Torque')).toContain('N*m');
     expect(labels('Torque')).not.toContain('J');

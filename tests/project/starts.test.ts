@@ -27,9 +27,12 @@ test.each(whole)('$name is short, says what to change first, and is no mistake',
   expect(mistakesIn(text)).toEqual([]);
 });
 
-/** Three fifths of what they took before outputs, assemblies and what is computed: 272 and 363. Kestrel says two more since: when its bed is probed. */
+/**
+ * Three fifths of what they took before outputs, assemblies and what is computed: 272 and 363. Since, Kestrel says two more, when its bed is probed, and Heron three, what comes off
+ * before its nozzle.
+ */
 test.each([
-  ['heron', 163],
+  ['heron', 166],
   ['kestrel', 219],
 ])('the example %s takes %i statements', (name, most) => {
   const text = readFileSync(join(import.meta.dirname, `../../examples/${name}.gusset`), 'utf8');
