@@ -308,7 +308,7 @@ describe('the packaged extension', { retry: 1 }, () => {
         await editor.goTo(line, column);
         await editor.run('Gusset: Open the Machine Sheet');
         const sheet = await editor.webview('#weakest-points');
-        expect(await sheet.locator('h1').textContent()).toBe('Heron');
+        await expect.poll(() => sheet.locator('h1').textContent(), { timeout: 20_000 }).toBe('Heron');
         // The plots of bed and hot end, each with its numbers.
         expect(await sheet.locator('[data-id="warming-up"] figure svg').count()).toBe(2);
         const power = sheet.locator('[data-id="circuits"] tr', { hasText: 'bed_power' });
@@ -325,7 +325,8 @@ describe('the packaged extension', { retry: 1 }, () => {
         await editor.goTo(line, column);
         await fuse.press('ArrowRight');
         const focused = sheet.locator('.ladder [data-place]:focus-visible');
-        expect(await focused.evaluate((each) => getComputedStyle(each).outlineStyle)).toBe('solid');
+        const outline = () => focused.evaluate((each) => getComputedStyle(each).outlineStyle);
+        await expect.poll(outline, { timeout: 20_000 }).toBe('solid');
         await focused.press('ArrowLeft');
         await focused.press('Enter');
         await editor.page.getByText(selected).waitFor();
