@@ -315,19 +315,12 @@ describe('the packaged extension', { retry: 1 }, () => {
         const before = await power.textContent();
         await sheet.locator('[data-id="circuits"] th [data-place]', { hasText: 'bed_power' }).click();
         await editor.page.locator('.tab.active').filter({ hasText: 'heron.gusset' }).waitFor();
-        // The symbol of a fuse leads to its line, by mouse and keyboard.
+        // The symbol of a fuse leads to its line.
         const fuse = sheet
           .locator('.ladder [data-place]', { has: sheet.locator('title', { hasText: /^bed_power\.fuse$/ }) })
           .first();
         await fuse.locator('rect').first().click();
         const selected = `Ln ${find('fuse is blade_15a', 'circuit bed_power').line}`;
-        await editor.page.getByText(selected).waitFor();
-        await editor.goTo(line, column);
-        await fuse.press('ArrowRight');
-        const focused = sheet.locator('.ladder [data-place]:focus-visible');
-        await focused.waitFor({ state: 'attached' });
-        await focused.press('ArrowLeft');
-        await focused.press('Enter');
         await editor.page.getByText(selected).waitFor();
         await editor.goTo(line, column);
         await editor.press('Delete', 'Delete', 'Delete');
