@@ -42,13 +42,11 @@ export function checkRecordsOf(machine: Machine): CheckRecord[] {
   return recordsIn(machine).flatMap(({ node, holder, layer }) => {
     if (node.$type !== 'Checked') return [];
     const instance = node.of ? evaluatedIn(node.of, holder, layer, machine) : holder;
-    const check = instance instanceof Instance ? instance.kind.checks.get(node.check?.text ?? '') : undefined;
-    if (!(instance instanceof Instance) || !check) return [];
+    if (!(instance instanceof Instance)) return [];
+    const check = instance.kind.checks.get(node.check?.text ?? '');
+    if (!check) return [];
     const read = node.value && evaluatedIn(node.value, holder, layer, machine);
-    const changed =
-      node.rests || check.rests.length === 0
-        ? check.rests.flatMap((name) => changeOf(name, node.rests?.elements ?? [], instance, holder, layer, machine))
-        : undefined;
+    const changed = changesOf(node, check, instance, holder, layer, machine);
     return [{ node, check, instance, date: node.date?.date ?? '', read, changed }];
   });
 }
@@ -104,7 +102,21 @@ function evaluatedIn(node: Expression, holder: Instance, layer: Layer, { engine 
 
 // ---- what has changed since ----
 
-/** What is otherwise now than a record says, in words; nothing where it is not. */
+/** What is otherwise now than a record says, in words; undefined where it says nothing, though the check rests on some. */
+function changesOf(
+  { rests }: Checked,
+  check: Checking,
+  instance: Instance,
+  holder: Instance,
+  layer: Layer,
+  machine: Machine,
+): readonly string[] | undefined {
+  // What has a mistake in it is told as that.
+  if (check.rests.length === 0 || (rests && layer.scope.isSpoiled(rests))) return [];
+  return rests && check.rests.flatMap((name) => changeOf(name, rests.elements, instance, holder, layer, machine));
+}
+
+/** The same of one value; nothing where it is as it was. */
 function changeOf(
   name: string,
   said: readonly ListElement[],
@@ -115,7 +127,6 @@ function changeOf(
 ): string[] {
   const node = said.find((element) => element.name?.text === name)?.value;
   const then = node && evaluatedIn(node, holder, layer, machine);
-  if (then !== undefined && layer.scope.isSpoiled(node as Expression)) return [];
   if (name === partWord) return changeOfPart(then, instance);
   const cell = cellOf(instance, name);
   if (!cell) return [];
@@ -148,17 +159,17 @@ export function writtenNow(name: string, instance: Instance, machine: Machine): 
 const writtenDigits = 4;
 
 function written(value: Value, type: Type, cell: Cell, machine: Machine): string | undefined {
-  if (value instanceof Instance) return value === machine.tree ? value.name : value.label;
+  if (value instanceof Instance) return value.label;
   if (Array.isArray(value)) {
     const parts = value.map((each: Value) => written(each, type.is === 'list' ? type.of : type, cell, machine));
     return parts.includes(undefined) ? undefined : `[${parts.join(', ')}]`;
   }
   if (value instanceof Range) {
-    const [low, high] = [value.low, value.high].map((end) => literalOf(end, cell, machine, writtenDigits));
+    const [low, high] = [value.low, value.high].map((end) => literalOf(end, cell, machine, writtenDigits, type));
     return low && high && `${low} .. ${high}`;
   }
   if (typeof value === 'string' && type.is === 'text') return JSON.stringify(value).replaceAll('{', '\\{');
-  return literalOf(value, cell, machine, writtenDigits);
+  return literalOf(value, cell, machine, writtenDigits, type);
 }
 
 // ---- what is the same ----
@@ -201,11 +212,10 @@ function agreeAtEnds(node: Expression, then: Range, now: Range, system: UnitSyst
 }
 
 function isRounded(node: Expression, then: number, now: number, system: UnitSystem): boolean {
-  if (then === now) return true;
   if (node.$type !== 'Quantity') return Math.abs(then - now) <= rounding * Math.abs(then);
   const unit = node.unit ? system.unit(node.unit) : undefined;
   const { factor, zero = 0 } = unit && isUnit(unit) ? unit : { factor: 1 };
-  const digits = Math.max(shownDigits, (/^[\d.]+/.exec(node.number)?.[0] ?? '').replace(/\D|^0[.0]*/g, '').length);
+  const digits = Math.max(shownDigits, node.number.replace(/e.*|\D|^0[.0]*/gi, '').length);
   const number = Number(node.number);
   if (number === 0) return Math.abs((now - zero) / factor) < 1e-9;
   const step = 10 ** (Math.floor(Math.log10(Math.abs(number))) + 1 - digits);
@@ -216,11 +226,7 @@ function isRounded(node: Expression, then: number, now: number, system: UnitSyst
 /** Sizes and prices, which have several numbers or are rounded to what is paid. */
 function isNearly(then: Value, now: Value): boolean {
   const [a, b] = [numbersOf(then), numbersOf(now)];
-  return (
-    a.length > 0 &&
-    a.length === b.length &&
-    a.every((each, i) => Math.abs(each - (b[i] as number)) <= rounding * Math.abs(each))
-  );
+  return a.length > 0 && a.every((each, i) => Math.abs(each - (b[i] as number)) <= rounding * Math.abs(each));
 }
 
 function numbersOf(value: Value): readonly number[] {

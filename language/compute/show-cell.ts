@@ -137,9 +137,14 @@ export function* valuesOf(
   }
 }
 
-/** A value as text that the language reads: `2.5 mm^2`, `60 degC`, `230 mm x 230 mm`; undefined where it has none. */
-export function literalOf(value: Value, cell: Cell, machine: Machine, digits = 3): string | undefined {
-  const type = typeOfCell(cell);
+/** A cell's value, or one of those in its list, as text that the language reads: `2.5 mm^2`, `60 degC`, `230 mm x 230 mm`; undefined where it has none. */
+export function literalOf(
+  value: Value,
+  cell: Cell,
+  machine: Machine,
+  digits = 3,
+  type: Type = typeOfCell(cell),
+): string | undefined {
   if (typeof value === 'string') return value;
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
   if (value instanceof Money) return `${Number(value.amount.toFixed(2))} ${value.code}`;

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { checkRecordsOf, setRecordsOf, writtenNow } from '../../language/compute/records.ts';
-import { machineIn } from '../support.ts';
+import { cellMeant, checkRecordsOf, setRecordsOf, writtenNow } from '../../language/compute/records.ts';
+import { machineIn, read } from '../support.ts';
 
 const kinds = `kind lathe {
   toplevel
@@ -23,7 +23,33 @@ const kinds = `kind lathe {
   holds: list of chuck?
   main: chuck?
   gap: Length?
+  remark: Text?
   width: Length = gap / 2
+  still: Frequency = 0 Hz
+  hair: Length = 0.3 mm - 0.1 mm - 0.2 mm
+  splinter: Length = 0.5e-6 mm
+  tiny: Ratio = 0.012345
+  fine: LinearDensity = 80.04 mm^-1
+  half: LinearDensity = 80.05 mm^-1
+  over: LinearDensity = 80.051 mm^-1
+  play: Length default 1.2345 mm .. 2.3456 mm
+  marks: list of Length default [80 mm, 1.2345 mm]
+  wander: Frequency default 5 Hz { shown kHz }
+  itself: lathe = self
+  check looked_at {
+    stage before_power
+    how "Look at it"
+  }
+  check rests_on_nothing {
+    stage before_power
+    how "Look at it"
+    with nothing
+  }
+  check wanders {
+    stage full_load
+    how "Let it run"
+    with wander
+  }
   check runs {
     stage full_load
     how "Let it run"
@@ -110,6 +136,37 @@ describe('a value that was set agrees with the design', () => {
     ['hot = 38 degC', true],
     ['hot = 39 degC', false],
     ['width = 3 mm', undefined],
+    ['yes = 2 mm', undefined],
+    ['left. = 2', undefined],
+    ['speed =', undefined],
+    // Nothing is nothing, but for rounding, of what is computed too.
+    ['still = 2 * 0 Hz', true],
+    ['hair = 0 mm', true],
+    ['splinter = 0 mm', false],
+    // Noughts before the first digit say nothing of how exactly it is written.
+    ['tiny = 0.0123', true],
+    ['tiny = 0.0124', false],
+    // Of what stands in brackets too it is asked how exactly it is written.
+    ['fine = (80 mm^-1)', true],
+    ['steps = (80.04 mm^-1)', false],
+    // Half a step of the last digit is the most.
+    ['half = 80 mm^-1', true],
+    ['over = 80 mm^-1', false],
+    // Each end of a range for itself; one that is no range as written within half a hundredth.
+    ['play = 1.23 mm .. 2.35 mm', true],
+    ['play = (1.23 mm) .. 2.35 mm', true],
+    ['play = 1.25 mm .. 2.35 mm', false],
+    ['play = 1.23 mm .. 2.36 mm', false],
+    ['play = 1.233 mm .. 2.35 mm', false],
+    ['play = if safe then 1.23 mm .. 2.35 mm else 1 mm .. 2 mm', true],
+    ['play = if safe then 1.23 mm .. 2.37 mm else 1 mm .. 2 mm', false],
+    // What rounds to an end of a range is within it.
+    ['play = 1.23 mm', true],
+    ['play = 1.22 mm', false],
+    ['marks = [80 mm, 1.23 mm]', true],
+    ['marks = [80 mm, 1.24 mm]', false],
+    ['marks = [80.04 mm, 1.23 mm]', false],
+    ['marks = [80 mm]', false],
   ])('%s: %s', (line, expected) => {
     expect(agrees(line)).toBe(expected);
   });
@@ -117,6 +174,12 @@ describe('a value that was set agrees with the design', () => {
   test('a range agrees with what lies within it, its ends too', () => {
     const within = (speed: string) => agrees(`speed = ${speed}`, '\n  speed = 5 Hz .. 10 Hz');
     expect(['4 Hz', '5 Hz', '7 Hz', '10 Hz', '11 Hz'].map(within)).toEqual([false, true, true, true, false]);
+  });
+
+  test('what only was checked was not set, and what was set was not checked', () => {
+    const lines = '  set speed = 5 Hz on 2026-03-02\n  checked looked_at on 2026-03-03';
+    expect(setRecordsOf(lathe(lines)).map(({ path }) => path)).toEqual(['speed']);
+    expect(checkRecordsOf(lathe(lines)).map(({ check }) => check.name)).toEqual(['looked_at']);
   });
 
   test('of the block that is named, with both values and the day', () => {
@@ -163,6 +226,72 @@ describe('what a record was checked with', () => {
     expect(now('  mode = fast', all)).toEqual(['mode was slow then, and is fast now']);
     expect(now('  price = 13 EUR', all)).toHaveLength(1);
     expect(now('  label = "another"', all)).toHaveLength(1);
+  });
+
+  test('a block that starts from a part now, and from none then', () => {
+    const record = 'checked runs_true of left on 2026-03-02';
+    expect(changed(`  chuck left\n  ${record} with [part = small_chuck, jaws = 3]`)).toEqual([
+      ['it started from small_chuck then, and from no part now'],
+    ]);
+  });
+
+  test('a check that rests on nothing never changed; what a check cannot rest on is left out', () => {
+    expect(changed('  checked looked_at on 2026-03-02')).toEqual([[]]);
+    expect(changed('  checked rests_on_nothing on 2026-03-02 with []')).toEqual([[]]);
+  });
+
+  test('is told in the units that the value is shown in', () => {
+    const record = '  wander = 7 Hz\n  checked wanders on 2026-03-02 with [wander = 5 Hz]';
+    expect(changed(record)).toEqual([['wander was 0.005 kHz then, and is 0.007 kHz now']]);
+  });
+
+  test('with what was read, where the record says it', () => {
+    const read = (at: string) =>
+      checkRecordsOf(lathe(`  chuck left\n  checked runs_true of left ${at}on 2026-03-02`)).map((each) => each.read);
+    expect(read('at 0.03 mm ')).toEqual([expect.closeTo(0.03e-3, 9)]);
+    expect(read('')).toEqual([undefined]);
+  });
+
+  test('half a record tells what it can', () => {
+    const half = (record: string) => changed(`  chuck left is small_chuck\n  checked ${record}`);
+    expect(half('nothing_known on 2026-03-02')).toEqual([]);
+    expect(half('runs_true of 3 on 2026-03-02')).toEqual([]);
+    expect(half('runs_true of left on 2026-03-02 with [part = small_chuck, 4]')).toEqual([[]]);
+    expect(checkRecordsOf(lathe('  checked looked_at')).map(({ date }) => date)).toEqual(['']);
+    expect(setRecordsOf(lathe('  set speed = 5 Hz')).map(({ date }) => date)).toEqual(['']);
+    const machine = lathe('');
+    const [layer] = machine.tree.layers;
+    expect(layer && cellMeant(undefined, machine.tree, layer, machine)).toBeUndefined();
+  });
+
+  test('what has a mistake in it is told as that, and has not changed', () => {
+    const record = '  chuck left is small_chuck\n  checked runs_true of left on 2026-03-02 with';
+    const { project, file } = read(`${kinds}lathe L {\n${record} [part = small_chuck, jaws = 3 mm]\n}\n`);
+    // One is that of a kind above, whose check cannot rest on what it says.
+    expect(project.mistakes(file)).toHaveLength(2);
+    expect(
+      project
+        .machines(file)
+        .flatMap(checkRecordsOf)
+        .map((each) => each.changed),
+    ).toEqual([[]]);
+  });
+
+  test('is written as the language reads it', () => {
+    const machine = lathe('  chuck left is small_chuck\n  chuck right');
+    const written = (name: string, block = machine.tree) => writtenNow(name, block, machine);
+    const [left, right] = ['left', 'right'].map((name) => machine.tree.children.get(name));
+    if (!left || !right) throw new Error('the chucks are gone');
+    expect(written('mode')).toBe('slow');
+    expect(written('label')).toBe('"a lathe"');
+    expect(written('marks')).toBe('[80 mm, 1.234 mm]');
+    expect(written('part', left)).toBe('small_chuck');
+    expect(written('part', right)).toBeUndefined();
+    expect(written('itself')).toBe('L');
+    expect(written('play')).toBe('1.234 mm .. 2.346 mm');
+    expect(written('gap')).toBeUndefined();
+    expect(written('remark')).toBeUndefined();
+    expect(written('nothing')).toBeUndefined();
   });
 
   test('is written so that it agrees with what is now', () => {

@@ -14,7 +14,7 @@ const changeOf = ({ fileName: file, location, replacement, mutatorName }, source
   const { line, column } = location.start;
   const was = sources.get(file).slice(start, end);
   const key = `${file}:${line}:${column} ${mutatorName}`;
-  return { file, start, end, location, line: line + 1, was, is: replacement, key };
+  return { file, start, end, location, line: line + 1, on: lines[line], was, is: replacement, key };
 };
 
 /** Every change that could be made to some texts, by their files' names. */
@@ -58,5 +58,9 @@ export const squeezed = (text) => text.replace(/\s+/g, ' ').trim();
 
 export const isEquivalent = (change) =>
   equivalent.some(
-    ({ file, was, is }) => file === change.file && was === squeezed(change.was) && is === squeezed(change.is),
+    ({ file, on, was, is }) =>
+      file === change.file &&
+      (!on || change.on.includes(on)) &&
+      was === squeezed(change.was) &&
+      is === squeezed(change.is),
   );

@@ -1,2 +1,2 @@
-/** Changes that change nothing that anyone sees: `was` became `is` in a file, and why nothing changes. */
-export const equivalent: readonly { file: string; was: string; is: string; why: string }[];
+/** Changes that change nothing that anyone sees: `was` became `is` in a file, on the lines that say `on`, and why nothing changes. */
+export const equivalent: readonly { file: string; on?: string; was: string; is: string; why: string }[];
