@@ -97,8 +97,7 @@ function failingElements(node: Call, frame: Frame, ctx: Context, wanted: boolean
   const { body, over } = question;
   const inner = withName(over, domainType(over.domain, ctx, inference), ctx);
   const variable = over.variable?.text ?? '';
-  return answers(question, frame).flatMap(({ item, value }) => {
-    if (value !== !wanted) return [];
+  return answers(question, frame).flatMap(({ item }) => {
     const bound = withLocals(frame, new Locals([variable], [item], frame.locals));
     return failedParts(body, bound, inner, wanted).map((part) => ofElement(part, item, variable));
   });

@@ -28,13 +28,13 @@ function extreme(wantsFirst: '<' | '>'): Builtin {
     const missing = missingOf(...values);
     if (missing) return missing;
     let best = values[0];
-    for (const value of values) {
-      if (best === undefined) continue;
+    if (best === undefined) return new Unknown([]);
+    for (const value of values.slice(1)) {
       const isFirst = binary(wantsFirst, value, best, frame, node as never);
-      if (isMissing(isFirst) && value !== best) return isFirst;
+      if (isMissing(isFirst)) return isFirst;
       if (isFirst === true) best = value;
     }
-    return best ?? new Unknown([]);
+    return best;
   };
   return {
     call: (args, frame, node) =>

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import type { IncrementalEngine } from '../../language/compute/engine.ts';
 import { machineIn, shown } from '../support.ts';
 
 /** Racks hold cells, some in yards. */
@@ -175,6 +176,7 @@ kind rack {
   upper: list of lamp default []
   lower: list of lamp?
   must: list of lamp
+  chosen: lamp?
 }
 hall H {
   lamp a { mate = b
@@ -206,6 +208,36 @@ ${racks}}
     ['self == self', '[one, two, three]'],
   ])('where %s: %s', (question, expected) => expect(named(question)).toBe(expected));
 
+  test('asks only those that list it, or that might', () => {
+    const lamps = Array.from({ length: 12 }, (_, i) => `  lamp l${i}\n`).join('');
+    const racks = Array.from({ length: 30 }, (_, i) => `  rack r${i} {\n upper = [a]\n }\n`).join('');
+    const steps = (question: string) => {
+      const machine = hall(question, lamps + racks);
+      for (const lamp of machine.tree.children.keys()) if (/^l\d/.test(lamp)) shown(machine, `${lamp}.counted`);
+      return (machine.engine as IncrementalEngine).allowance.spent;
+    };
+    const all = steps('mate in r.upper');
+    for (const question of [
+      'self in r.upper',
+      '(self in r.upper)',
+      'self in r.lower',
+      'self in r.upper and r.name == "one"',
+      'r.name == "one" and self in r.upper',
+      'self in r.upper or self in r.lower',
+      '(self in r.upper or self in r.lower) and r.name == "one"',
+    ])
+      expect(steps(question), question).toBeLessThan(all / 2);
+    for (const question of ['self in r.must', 'self in r.upper or r.name == "one"', 'not (self in r.upper)'])
+      expect(steps(question), question).toBeGreaterThan(all / 2);
+  });
+
+  test('is not asked of what is no list', () => {
+    expect(shown(hall('self == r.chosen'), 'a.counted')).toBe('at least 0, at most 3');
+    expect(shown(hall('self == r.chosen', '  rack one { chosen = a }\n  rack two { chosen = b }\n'), 'a.counted')).toBe(
+      '1',
+    );
+  });
+
   test('counts one that lists it twice once, and each that is there several times as often', () => {
     expect(shown(hall('self in r.upper', '  rack one { upper = [a, a] }\n'), 'a.counted')).toBe('1');
     expect(shown(hall('self in r.upper', '  rack one * 3 { upper = [a] }\n'), 'a.counted')).toBe('3');
@@ -224,17 +256,25 @@ test('a block counts as often as it is there for who asks: what holds both is th
   const text = `kind cabinet {
   toplevel
   has drawer*
+  has tray?
   spoons: Count = count(s for s in every spoon)
+  main: drawer?
+  in_main: Count = count(s for s in every spoon of main)
+  trays: Count = count(t for t in tray)
 }
 kind drawer {
   has spoon*
   spoons: Count = count(s for s in every spoon of self)
   beside: Count = count(s for s in every spoon)
 }
+kind tray {
+}
 kind spoon {
   same: Count = count(s for s in every spoon)
 }
 cabinet C {
+  main = d
+  tray
   drawer d * 2 {
     spoon s * 3
   }
@@ -249,6 +289,10 @@ cabinet C {
       shown(machine, path),
     ),
   ).toEqual(['7', '3', '1', '4', '7', '2', '7']);
+  // In the one that is asked about they are as many as in each.
+  expect(shown(machine, 'in_main')).toBe('3');
+  // A role for one block at most is a question of one.
+  expect(shown(machine, 'trays')).toBe('1');
 });
 
 test('who is asked within what is no block, or of a kind that is not there, is nobody', () => {

@@ -33,11 +33,14 @@ describe('what keeps a condition from holding', () => {
     ['5 m < 4 m', ['5 m is 5 m, the limit is 4 m (25 % short)']],
     ['width < -3 m', ['width is 4 m, the limit is -3 m (230 % short)']],
     ['width > -(-5 m)', ['width is 4 m, -(-5 m) is 5 m (20 % short)']],
+    ['-width > -3 m', ['-width is -4 m (width is 4 m), the limit is -3 m (33 % short)']],
+    ['width   +  depth < 5 m', ['width + depth is 6 m (width is 4 m, depth is 2 m), the limit is 5 m (20 % short)']],
     ['warm < 50 degC', ['warm is 60 °C, the limit is 50 °C (10 K short)']],
     ['width + depth < 5 m', ['width + depth is 6 m (width is 4 m, depth is 2 m), the limit is 5 m (20 % short)']],
     ['rim(1 m) < 4 m', ['rim(1 m) is 5 m, the limit is 4 m (25 % short)']],
     ['a.power > 6 W', ['a.power is 5 W, the limit is 6 W (17 % short)']],
     ['a.at(2) > 20 W', ['a.at(2) is 10 W, the limit is 20 W (50 % short)']],
+    ['a.power + 1 W > 7 W', ['a.power + 1 W is 6 W (a.power is 5 W), the limit is 7 W (14 % short)']],
     // What it is called with is no part of its own.
     ['a.at(width / 1 m) > 40 W', ['a.at(width / 1 m) is 20 W, the limit is 40 W (50 % short)']],
     ['width < 1 m + 2 m', ['width is 4 m, 1 m + 2 m is 3 m (33 % short)']],
@@ -51,6 +54,8 @@ describe('what keeps a condition from holding', () => {
     ['width == depth', ['width is 4 m, depth is 2 m']],
     ['width == 5 m', ['width is 4 m, not 5 m']],
     ['lit', ['lit is no']],
+    ['lit == yes', ['lit is no, not yes']],
+    ['lit != not yes', ['lit is no, not yes is no']],
     ['given(gap)', ['given(gap) is no']],
     ['any(l.power > 9 W for l in every lamp)', ['a: power is 5 W, the limit is 9 W (44 % short)']],
     ['not (width > 3 m)', ['width is 4 m, the limit is 3 m']],
@@ -106,6 +111,10 @@ describe('what keeps a condition from holding', () => {
     expect(failed('mode == bright')[0]?.operands.map(({ expression }) => expression)).toEqual(['mode', 'bright']);
   });
 
+  test('a yes-or-no by itself is its own operand', () => {
+    expect(failed('lit')).toMatchObject([{ condition: 'lit', operands: [{ expression: 'lit', value: false }] }]);
+  });
+
   test('has a margin only where it is to be less or more than something', () => {
     expect(failed('width < 3 m')[0]).toHaveProperty('margin');
     expect(failed('not (width > 3 m)')[0]).not.toHaveProperty('margin');
@@ -121,4 +130,7 @@ describe('what keeps a condition from holding', () => {
 
 test('several parts in one sentence', () => {
   expect(failureWords([{ message: 'a is 1' }, { message: 'b is 2' }])).toBe('a is 1; b is 2');
+  const words = (count: number) => failureWords(Array.from({ length: count }, (_, i) => ({ message: `p${i}` })));
+  expect(words(6)).toBe('p0; p1; p2; p3; p4; p5');
+  expect(words(8)).toBe('p0; p1; p2; p3; p4; p5; 2 more');
 });

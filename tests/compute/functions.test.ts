@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { type Cell, cellOf } from '../../language/compute/cell.ts';
+import { Bounds, Unknown } from '../../language/values/value.ts';
 import { machineIn, shown, toldOf } from '../support.ts';
-import { answer } from './asking.ts';
+import { answer, asking } from './asking.ts';
 
 const formula = (name: string, type: string, text: string) =>
   `  /// Asked.\n  ${name}: ${type} = ${text} {\n    source defined "a question of a test"\n  }\n`;
@@ -195,6 +197,28 @@ site S {
   expect(shown(machineIn(text), 'all')).toBe('at least 11 W');
 });
 
+test('what is not known is told by name, each once', () => {
+  const names = (formula: string) => {
+    const machine = machineIn(asking(formula, { has: 'v: Count\n  w: Count\n  open: list of Count' }));
+    const value = machine.engine.value(cellOf(machine.tree, 'answer') as Cell);
+    return value instanceof Unknown || value instanceof Bounds ? value.missing.map((each) => each.name) : value;
+  };
+  expect(names('max(1, v, w)')).toEqual(['v', 'w']);
+  // Of nothing there is none: what asks for it has no value.
+  expect(names('max(x for x in [1] where x > 1)')).toEqual(['answer']);
+  expect(names('first(x for x in [1] where x > 1)')).toEqual(['answer']);
+  expect(names('position(x for x in [1] where x > 1)')).toEqual(['answer']);
+  expect(names('count(x for x in [1, w, 3] where x > 2)')).toEqual(['w']);
+});
+
+test('a role by its name is counted as often as its blocks are there, a list that is written by what it names', () => {
+  const counting = kinds.replace('  /// Cells.\n', `${formula('by_role', 'Count', 'count(cell)')}  /// Cells.\n`);
+  const listing = counting.replace('  has pin*\n', `  has pin*\n${formula('listed', 'Count', 'count(leads_to)')}`);
+  const machine = machineIn(`${listing}rack R {\n${two}\n}\n`);
+  expect(shown(machine, 'by_role')).toBe('3');
+  expect(shown(machine, 'b.listed')).toBe('2');
+});
+
 describe('over a list that is written', () => {
   const w = 'w: Count';
   const many = 'w: Count\n  some: list of Count default [1]\n  open: list of Count';
@@ -215,7 +239,9 @@ describe('over a list that is written', () => {
     ['first(open)', 'not known'],
     ['count(x for x in [1, w, 3] where x > 2)', 'at least 1, at most 2'],
     ['count(x for x in [1, w, 1] where x > 2)', 'at least 0, at most 1'],
-    ['count(x > 1 for x in [1, 2])', '1'],
+    ['count(x > 1 for x in [1, 2, 3])', '2'],
+    ['count(w for x in [1, 2])', '2'],
+    ['first(open) otherwise 7', 'not known'],
     ['count(x for x in [0, 1] where 1 / x > 0)', 'cannot be computed: this divides by zero'],
     ['count(open)', 'not known'],
     ['sum(1 / (x - 1) for x in [1, 2])', 'cannot be computed: this divides by zero'],
@@ -266,4 +292,8 @@ shop S {
 `;
   expect(shown(machineIn(text('')), 'cost')).toBe('8 EUR');
   expect(shown(machineIn(text('lamp c')), 'cost')).toBe('at least 8 EUR');
+  const street = 'kind street {\n  toplevel\n  has shop*\n  cost: Price = sum(s.cost for s in every shop)\n}\n';
+  const inside = (machine: string) => machine.replace('shop S {', 'street T {\n shop S {').concat('}\n');
+  expect(shown(machineIn(`${street}${inside(text('lamp c'))}`), 'cost')).toBe('at least 8 EUR');
+  expect(answer('sum([1e308 EUR, 1e308 EUR])', { type: 'Price' })).toContain('cannot be computed');
 });
