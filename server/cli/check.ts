@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { docOf } from '../../language/grammar/syntax.ts';
@@ -14,11 +15,12 @@ import { diskProject, gather, inputText, ownLibrary, readText, TextPlaces, uriOf
 import { fixFiles } from './fix.ts';
 import { CallError, type Io } from './io.ts';
 import { junitOf } from './junit.ts';
-import { reportOn } from './report.ts';
+import { type FileReport, fileReports, type Input, joined } from './report.ts';
 import { sarifOf } from './sarif.ts';
 import type { Report } from './schema.ts';
 import { exitStatus } from './tally.ts';
 import { textReport } from './text.ts';
+import { inThreads } from './threads.ts';
 
 export interface CheckOptions {
   readonly format: 'text' | 'json' | 'sarif' | 'junit';
@@ -33,43 +35,103 @@ export interface CheckOptions {
   readonly baseline?: string | undefined;
   /** Is that list to be written anew? */
   readonly writeBaseline?: boolean;
+  /** How many threads check; 1 is this one. */
+  readonly cores?: number;
 }
+
+/** Files that are checked, as a thread is told of them. */
+export interface CheckTask {
+  readonly cwd: string;
+  /** The paths that are named: what lies beside and below them may be used. */
+  readonly named: readonly string[];
+  /** Are all values of the machines wanted? */
+  readonly values: boolean;
+}
+
+/** With fewer files for each the others have no time to begin. */
+const fewest = 16;
+/** So many files are given to a thread at a time: few, so that all end together. */
+const atOnce = 4;
 
 /** As a path: what comes in on standard input, as the POSIX Utility Syntax Guidelines have it (13). */
 const standardInput = '-';
 
 /**
- * Checks files and folders, prints what was found, and returns the exit status. With `fix`, what mends findings is written first, and
- * told beside. `noteRead` is told of each file that is read, by its path.
+ * Checks files and folders, prints what was found, and returns the exit status; many files in several threads. With `fix`, what mends
+ * findings is written first, and told beside.
  */
-export function check(
+export async function check(paths: readonly string[], options: CheckOptions, io: Io): Promise<number> {
+  const asked = ask(paths, options, io, () => {});
+  const { inputs, task } = asked;
+  const cores = Math.min(options.cores ?? availableParallelism(), Math.floor(inputs.length / fewest));
+  if (cores < 2 || !io.program) return tell(fileReports(inputs, asked.places, task.values), asked, options, io);
+  const found = await inThreads<readonly Input[], FileReport>(
+    { does: 'check', ...task },
+    stretchesOf(inputs),
+    cores,
+    io.program,
+  );
+  return tell(found, asked, options, io);
+}
+
+/** The same at once, in this thread; `noteRead` is told of each file that is read, by its path. */
+export function checkAndNote(
   paths: readonly string[],
   options: CheckOptions,
   io: Io,
-  noteRead: (full: string) => void = () => {},
+  noteRead: (full: string) => void,
 ): number {
-  const isText = options.format === 'text';
+  const asked = ask(paths, options, io, noteRead);
+  return tell(fileReports(asked.inputs, asked.places, asked.task.values), asked, options, io);
+}
+
+/** Checks stretches of files, in a thread. */
+export function checker({ cwd, named, values }: CheckTask): (inputs: readonly Input[]) => FileReport[] {
+  const places = TextPlaces.onDisk(diskProject(cwd, named), cwd);
+  return (inputs) => fileReports(inputs, places, values);
+}
+
+function stretchesOf(inputs: readonly Input[]): Input[][] {
+  return Array.from({ length: Math.ceil(inputs.length / atOnce) }, (_, i) =>
+    inputs.slice(i * atOnce, (i + 1) * atOnce),
+  );
+}
+
+/** What is to be checked, and where it is read. */
+interface Asked {
+  readonly inputs: readonly Input[];
+  readonly task: CheckTask;
+  readonly places: TextPlaces;
+}
+
+function ask(paths: readonly string[], options: CheckOptions, io: Io, noteRead: (full: string) => void): Asked {
+  const { cwd } = io;
   const named = paths.filter((path) => path !== standardInput);
   const given = named.length < paths.length;
   refuseMixed(options, given);
-  if (options.baseline !== undefined) noteRead(resolve(io.cwd, options.baseline));
-  const files = gather(named, io.cwd);
-  if (options.fix) fixFiles(files, named, io, isText ? io.out : io.err);
+  if (options.baseline !== undefined) noteRead(resolve(cwd, options.baseline));
+  const files = gather(named, cwd);
+  if (options.fix) fixFiles(files, named, io, options.format === 'text' ? io.out : io.err);
   const inputs = files.map((path) => {
     noteRead(path);
-    return { uri: uriOf(path), text: readText(path, io.cwd) };
+    return { uri: uriOf(path), text: readText(path, cwd) };
   });
-  if (given) inputs.unshift({ uri: uriOf(resolve(io.cwd, options.as ?? unnamed)), text: inputText(io) });
-  const project = diskProject(io.cwd, named, ownLibrary(), (uri) => {
+  if (given) inputs.unshift({ uri: uriOf(resolve(cwd, options.as ?? unnamed)), text: inputText(io) });
+  const project = diskProject(cwd, named, ownLibrary(), (uri) => {
     if (uri.startsWith('file:')) noteRead(fileURLToPath(uri));
     return readUsed(uri);
   });
-  const places = TextPlaces.onDisk(project, io.cwd);
-  const found = reportOn(inputs, places, options.format === 'json' && options.values);
-  const { report, line } = withBaseline(found, options, io.cwd);
+  const task = { cwd, named, values: options.format === 'json' && options.values };
+  return { inputs, task, places: TextPlaces.onDisk(project, cwd) };
+}
+
+/** Prints what was found, and returns the exit status. */
+function tell(found: readonly FileReport[], { inputs, places }: Asked, options: CheckOptions, io: Io): number {
+  const { report, line } = withBaseline(joined(found), options, io.cwd);
   io.out(written(report, options.format, inputs.length, places, io));
-  const hasProjectFile = inputs.some(({ uri }) => project.host.weights?.(uri));
-  for (const told of [line, hasProjectFile && weighedLine(report)]) if (told) (isText ? io.out : io.err)(`${told}\n`);
+  const hasProjectFile = inputs.some(({ uri }) => places.project.host.weights?.(uri));
+  const say = options.format === 'text' ? io.out : io.err;
+  for (const told of [line, hasProjectFile && weighedLine(report)]) if (told) say(`${told}\n`);
   return exitStatus(report, options.strict);
 }
 

@@ -21,8 +21,8 @@ if (Number.parseInt(process.versions.node, 10) < oldestNode) {
   stderr.write(`gusset: Node ${oldestNode} or later is needed; this is ${process.version}.\n`);
   process.exitCode = 2;
 } else if (!isMainThread) {
-  const { answer } = await import('./sweep-thread.ts');
-  answer();
+  const { answer } = await import('./thread.ts');
+  await answer();
 } else {
   const { run } = await import('./program.ts');
   process.exitCode = await run(process.argv.slice(2), {

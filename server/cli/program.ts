@@ -54,6 +54,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .option('--watch', 'check again whenever a file is changed, until it is stopped')
     .option('--baseline <file>', 'a list of findings that are known: they do not count unless they grow worse')
     .option('--write-baseline', 'write that list anew; never what is found about the safety of people')
+    .option('--cores <number>', 'how many threads check many files; by default as many as there are cores', number)
     .option('--schema', 'print the JSON Schema of what --format json prints, and check nothing')
     .addHelpText('after', `\n${wrap(checkHelp, io.width)}`)
     .action(async (paths: string[], options) => {
@@ -70,7 +71,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
         return;
       }
       const { check } = await import('./check.ts');
-      status = check(paths, asked, io);
+      status = await check(paths, asked, io);
     });
 
   program

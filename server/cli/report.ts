@@ -28,26 +28,47 @@ import type { Finding as FindingReport, MachineReport, Report } from './schema.t
 import { encode, plainValue } from './values.ts';
 
 /** A file to report on. */
-interface Input {
+export interface Input {
   readonly uri: string;
   readonly text: string;
+}
+
+/** What is said of one file, as plain data. */
+export interface FileReport extends Report {
+  /** Mistakes in its text, and in those of the files that it uses, by file. */
+  readonly mistakes: readonly { readonly uri: string; readonly found: readonly FindingReport[] }[];
 }
 
 /**
  * Everything said of these files, as plain data: both the text and the JSON are made of it. Mistakes in the files that
  * they use count as well, since nothing that rests on them can be computed. Where no values are wanted, those that no rule
- * asks for are not computed. A file is let go when it was reported on, so that a thousand take no more room than they must.
+ * asks for are not computed.
  */
-export function reportOn(inputs: readonly Input[], places: TextPlaces, withValues: boolean, steps = mostSteps): Report {
+export function reportOn(inputs: readonly Input[], places: TextPlaces, withValues: boolean, steps?: number): Report {
+  return joined(fileReports(inputs, places, withValues, steps));
+}
+
+/** The same file by file. A file is let go when it was reported on, so that a thousand take no more room than they must. */
+export function fileReports(
+  inputs: readonly Input[],
+  places: TextPlaces,
+  withValues: boolean,
+  steps = mostSteps,
+): FileReport[] {
   const reporter = new Reporter(places, withValues, steps);
-  const report: Report = { machines: [], findings: [] };
-  const read = new Set<string>();
-  for (const input of inputs) {
-    const own = reporter.alone(input, () => reporter.file(input, read));
-    report.machines = report.machines.concat(own.machines);
-    report.findings = report.findings.concat(own.findings);
+  return inputs.map((input) => reporter.alone(input, () => reporter.file(input)));
+}
+
+/** What is said of several files in one: mistakes of a file that several use are told once. */
+export function joined(files: readonly FileReport[]): Report {
+  const told = new Set<string>();
+  const findings: FindingReport[] = [];
+  for (const file of files) {
+    for (const { uri, found } of file.mistakes) if (!told.has(uri)) findings.push(...found);
+    for (const { uri } of file.mistakes) told.add(uri);
+    findings.push(...file.findings);
   }
-  return report;
+  return { machines: files.flatMap(({ machines }) => machines), findings };
 }
 
 /** The path below the machine; empty for the machine itself. */
@@ -68,16 +89,15 @@ class Reporter {
     this.steps = steps;
   }
 
-  /** What is said of a file, and of those it uses that were not reported on before. */
-  file({ uri, text }: Input, read: Set<string>): Report {
+  /** What is said of a file, and of the mistakes in those it uses. */
+  file({ uri, text }: Input): FileReport {
     const { project } = this;
-    const report: Report = { machines: [], findings: [] };
     const file = project.update(uri, text);
-    for (const each of project.withUsed(file)) {
-      const mistakes = read.has(each.uri) ? [] : project.mistakes(each);
-      report.findings = report.findings.concat(mistakes.map((mistake) => this.mistake(mistake, each)));
-      read.add(each.uri);
-    }
+    const mistakes = [...project.withUsed(file)].map((each) => ({
+      uri: each.uri,
+      found: project.mistakes(each).map((mistake) => this.mistake(mistake, each)),
+    }));
+    const report: FileReport = { machines: [], findings: [], mistakes };
     solveForMending(file, project);
     for (const _ of project.searchDeeper(file));
     const machines = project.machines(file);
@@ -99,7 +119,7 @@ class Reporter {
   }
 
   /** A mistake in this program that one file brings out does not take the answers on the others. */
-  alone({ uri }: Input, work: () => Report): Report {
+  alone({ uri }: Input, work: () => FileReport): FileReport {
     try {
       return work();
     } catch (error) {
@@ -111,6 +131,7 @@ class Reporter {
       const place = { machine: null, path: null, file: this.places.nameOf({ uri }), ...start };
       return {
         machines: [],
+        mistakes: [],
         findings: [{ code: 'not_checked' satisfies OwnFinding, severity: 'error', message, ...place }],
       };
     }

@@ -5,8 +5,8 @@ import { sideOnDisk } from './explore.ts';
 import { CallError, exitStatuses, type Io } from './io.ts';
 import { pathsIn } from './named-value.ts';
 import { sweepPicture } from './sweep-picture.ts';
-import { inThreads, type SweepTask } from './sweep-threads.ts';
 import { printedTable, type TableFormat } from './table.ts';
+import { inThreads } from './threads.ts';
 
 export interface SweepOptions {
   readonly format: TableFormat | 'svg';
@@ -17,8 +17,25 @@ export interface SweepOptions {
   readonly cores?: number;
 }
 
+/** What is gone through, as a thread is told of it. */
+export interface SweepTask {
+  readonly cwd: string;
+  readonly path: string;
+  readonly machine: string;
+  readonly over: readonly string[];
+  readonly show: readonly string[];
+}
+
+/** Which points a thread is to compute next. */
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
+}
+
 /** With fewer points for each the others have no time to begin. */
 const fewest = 60;
+/** So many points are given to a thread at a time: few, so that all end together. */
+const atOnce = 20;
 
 /**
  * Goes through combinations of values and parts of a machine, and prints what comes of each and what fails there. Throws a `CallError` where
@@ -31,7 +48,13 @@ export async function sweepFile(path: string, machine: string, options: SweepOpt
   const cores = Math.min(options.cores ?? availableParallelism(), Math.floor(sweep.count / fewest));
   const points =
     cores > 1 && io.program
-      ? await inThreads(task, sweep.count, cores, io.program, progress(io))
+      ? await inThreads<Stretch, SweptPoint>(
+          { does: 'sweep', ...task },
+          stretchesOf(sweep),
+          cores,
+          io.program,
+          progress(io),
+        )
       : [...pointsOf(sweep, io)];
   io.out(printed(sweep, points, options.format));
   return exitStatuses.good;
@@ -47,6 +70,19 @@ export function sweepOf({ cwd, path, machine, over, show }: SweepTask): Sweep {
       throw new CallError(`It cannot be gone through: ${error.message.replace(/\.$/, '')}.`);
     throw error;
   }
+}
+
+/** Computes the points of a stretch, in a thread. */
+export function sweeper(task: SweepTask): (stretch: Stretch) => SweptPoint[] {
+  const sweep = sweepOf(task);
+  return ({ from, to }) => [...sweep.points(from, to)];
+}
+
+function stretchesOf({ count }: Sweep): Stretch[] {
+  return Array.from({ length: Math.ceil(count / atOnce) }, (_, i) => ({
+    from: i * atOnce,
+    to: Math.min((i + 1) * atOnce, count),
+  }));
 }
 
 function* pointsOf(sweep: Sweep, io: Io): Generator<SweptPoint> {

@@ -2,7 +2,7 @@
 import { type FSWatcher, watch } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { readFile, reasonOf } from '../disk.ts';
-import { type CheckOptions, check } from './check.ts';
+import { type CheckOptions, checkAndNote } from './check.ts';
 import { displayPath, foldersOf, gather } from './files.ts';
 import { CallError, exitStatuses, type Io, stylesFor } from './io.ts';
 
@@ -42,7 +42,7 @@ class Watched {
   check(): void {
     const read = new Set<string>();
     try {
-      this.status = check(this.#paths, this.#options, this.#io, (full) => read.add(full));
+      this.status = checkAndNote(this.#paths, this.#options, this.#io, (full) => read.add(full));
     } catch (error) {
       if (!(error instanceof CallError)) throw error;
       // A file that is gone for now may come back.

@@ -34,8 +34,8 @@ export const excused: Readonly<Record<string, string>> = {
   'server/cli/named-value.ts':
     'tested as what is said of a value that is named, in explain.test.ts and compare.test.ts',
   'server/cli/sweep-picture.ts': 'tested as it is printed, in sweep.test.ts',
-  'server/cli/sweep-thread.ts': 'one of several threads: run with the others in sweep.test.ts',
-  'server/cli/sweep-threads.ts': 'tested as what threads find together, in sweep.test.ts',
+  'server/cli/thread.ts': 'one of several threads: run with the others in sweep.test.ts and built.test.ts',
+  'server/cli/threads.ts': 'tested as what threads find together, in sweep.test.ts and built.test.ts',
   'server/cli/table.ts': 'tested as it is printed, in compare.test.ts',
   'server/cli/explain-value.ts': 'tested as it is printed, in explain.test.ts',
   'server/cli/alternatives-text.ts': 'tested as it is printed, in alternatives.test.ts',
