@@ -83,7 +83,7 @@ export function candidatesFor(cell: Cell, machine: Machine): Candidate[] {
 }
 
 /** The parts of a kind that the machine's file sees, as they are preferred by themselves; alike ones as they are declared. */
-function partsFor(kind: Kind, machine: Machine): Candidate[] {
+export function partsFor(kind: Kind, machine: Machine): Candidate[] {
   const { engine, scope } = machine;
   const found = scope.parts().flatMap(({ node, scope: own }) => {
     const text = declaredName(node) ?? '';

@@ -4,7 +4,7 @@ import type { AstNode } from '../grammar/syntax.ts';
 import type { Instance, PartChoices } from '../machine/tree.ts';
 import { listed } from '../mistakes/sentence.ts';
 import type { Candidate } from './candidates.ts';
-import { type Elsewhere, elsewhere } from './elsewhere.ts';
+import { type Elsewhere, elsewhere, type Unlisted, unlisted } from './elsewhere.ts';
 import type { Furthest, KeptNumbers } from './furthest.ts';
 import { compare, type Score } from './joint.ts';
 import type { Memory } from './memory.ts';
@@ -52,6 +52,8 @@ export interface Choice {
   readonly obstacles: readonly Obstacle[];
   /** Where something grave speaks against each: a value elsewhere with which one fits, if one was found. */
   readonly elsewhere: Elsewhere | undefined;
+  /** And what is not among those listed behind the `?`, but fits. */
+  readonly unlisted: Unlisted | undefined;
   /** Tries every candidate, while the other choices stand as they are. */
   tryAll(): readonly TriedCandidate[];
 }
@@ -84,15 +86,17 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
     standing.solved ??= yield* solveAll(trials, standing.kept);
     const { solution, numbers } = standing.solved;
     const picks = [...solution.picks];
-    const concluded: Conclusion[] = [];
-    for (const choice of picks.keys()) {
-      picks[choice] = yield* leastWrong(choice, picks, trials);
+    // What is said of one names what stands in the others: in words only once that is settled for all.
+    for (const choice of picks.keys()) picks[choice] = yield* leastWrong(choice, picks, trials);
+    const against: Failure[][] = [];
+    for (const choice of picks.keys())
+      against.push(numbers.has(choice) ? [] : yield* concerning(choice, picks, trials));
+    const concluded = picks.map((_, choice) => {
       const number = numbers.get(choice);
-      const found = number
-        ? concludeNumber(number)
-        : yield* conclude(choice, picks, solution.alike[choice] ?? [], trials);
-      concluded.push(found);
-    }
+      if (number) return concludeNumber(number);
+      const own = against[choice]?.filter(({ key }) => !isWrongElsewhere(key, choice, against, trials)) ?? [];
+      return conclude(choice, picks, solution.alike[choice] ?? [], own, trials);
+    });
     trials.stand(picks);
     const worthy = new Set([...trials.decided(), ...numbers.keys()]);
     for (const [choice, { stands }] of concluded.entries()) {
@@ -102,9 +106,9 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
     }
     const told = concluded.map((conclusion, choice) => (worthy.has(choice) ? conclusion : nothing));
     const tried = new Map<number, Tried>();
-    for (const [choice, { nearest, stands }] of told.entries()) {
+    for (const [choice, conclusion] of told.entries()) {
       // Why nothing fits is told with the findings. A try may make blocks anew, so that none is to come between these.
-      if (nearest && !numbers.has(choice)) tried.set(choice, yield* tryAround(choice, stands, trials));
+      if (conclusion.nearest && !numbers.has(choice)) tried.set(choice, yield* tryAround(choice, conclusion, trials));
       yield;
     }
     isDone = true;
@@ -133,20 +137,33 @@ function concludeNumber(furthest: Furthest): Conclusion {
   return { ...nothing, furthest, proposed: found, nearest, stands: found ?? nearest, against };
 }
 
-function* conclude(
+function conclude(
   choice: number,
   picks: readonly number[],
   alike: readonly number[],
+  against: readonly Failure[],
   trials: Trials,
-): Generator<void, Conclusion> {
+): Conclusion {
   const { candidates } = trials.places[choice] as OpenPlace;
   const stands = candidates[picks[choice] as number];
   if (!stands) return nothing;
-  const against = yield* concerning(choice, picks, trials);
   if (against.some(({ grave }) => grave)) return { ...nothing, stands, nearest: stands, against };
   const others = alike.flatMap((i) => candidates[i] ?? []);
   if (others.length > 0) return { ...nothing, stands, against, ties: [stands, ...others] };
   return { ...nothing, stands, against, proposed: stands };
+}
+
+/** Is it something gravely wrong with the block of another choice? It is found there, though another candidate here would meet it. */
+function isWrongElsewhere(
+  key: string,
+  choice: number,
+  against: readonly (readonly Failure[])[],
+  trials: Trials,
+): boolean {
+  if (trials.isOwn(key, choice)) return false;
+  return against.some(
+    (failures, other) => trials.isOwn(key, other) && failures.some((each) => each.grave && each.key === key),
+  );
 }
 
 /**
@@ -176,16 +193,20 @@ function* leastWrong(choice: number, picks: readonly number[], trials: Trials): 
 
 /**
  * What fails with a candidate and is its concern: what another candidate meets, or what is wrong with the block itself. What fails
- * with each of them is a finding at its own place.
+ * with each of them is a finding at its own place; so is what only those meet that are no answer, since they are wrong in themselves and
+ * more fails with them: a supply of half the voltage mends no fuse that is too small.
  */
 function* concerning(choice: number, picks: readonly number[], trials: Trials): Generator<void, Failure[]> {
   trials.stand(picks);
   const failing = trials.failuresOn(choice);
+  const isThere = (key: string) => failing.some((each) => each.key === key);
   const met = new Set<string>();
   for (const other of failing.length > 0 ? (trials.places[choice] as OpenPlace).candidates.keys() : []) {
     trials.stand(picks.with(choice, other));
-    const keys = trials.failingKeys();
-    for (const { key } of failing) if (!keys.has(key)) met.add(key);
+    const now = trials.failingNow(choice);
+    const worse = [...now].filter(([key, isGrave]) => isGrave && !isThere(key));
+    const isNoAnswer = worse.length > 1 && worse.some(([key]) => trials.isOwn(key, choice));
+    for (const { key } of failing) if (!now.has(key) && !isNoAnswer) met.add(key);
     yield;
   }
   trials.stand(picks);
@@ -204,6 +225,11 @@ function choiceFrom(
   let tried = known?.all;
   let obstacles: readonly Obstacle[] | undefined;
   const trying = (some: readonly number[]) => tryOut(some, choice, stands, trials);
+  const { nearest, proposed, against } = conclusion;
+  const isNearest = nearest !== undefined || against.length > 0;
+  // What a warning speaks against is proposed all the same: what is told is why nothing meets that.
+  const isOther = ({ failures }: TriedCandidate) =>
+    !proposed || !against.some(({ key }) => failures.some((f) => f.key === key));
   return {
     ...conclusion,
     get instance() {
@@ -215,8 +241,9 @@ function choiceFrom(
     undecided: conclusion.proposed ? undecided : [],
     isBestFound,
     elsewhere: known?.elsewhere,
+    unlisted: known?.unlisted,
     get obstacles() {
-      obstacles ??= (conclusion.nearest ? nearestOf(this.tryAll()) : trying(preferred(choice, stands, trials)))
+      obstacles ??= (isNearest ? nearestOf(this.tryAll().filter(isOther)) : trying(preferred(choice, stands, trials)))
         .flatMap(({ candidate, failures: [failure] }) => (failure ? [{ candidate, ...failure }] : []))
         .map(({ candidate, rule, message }) => ({ candidate, rule, message }));
       return obstacles;
@@ -253,15 +280,34 @@ export function gravityOf(failures: readonly Failure[]): Score {
 interface Tried {
   readonly all: readonly TriedCandidate[];
   readonly elsewhere: Elsewhere | undefined;
+  readonly unlisted: Unlisted | undefined;
 }
 
-function* tryAround(choice: number, stands: Candidate | undefined, trials: Trials): Generator<void, Tried> {
+function* tryAround(choice: number, { stands, against }: Conclusion, trials: Trials): Generator<void, Tried> {
   const { candidates } = trials.places[choice] as OpenPlace;
   const all = tryOut([...candidates.keys()], choice, stands, trials);
-  const found = yield* elsewhere(choice, all, trials);
+  const graves = graveConcerns(all, against);
+  const other = yield* unlisted(choice, graves, trials);
+  tryOut([], choice, stands, trials);
+  const found = yield* elsewhere(choice, graves, trials);
   tryOut([], choice, stands, trials);
   trials.markAs(choice, true);
-  return { all, elsewhere: found };
+  return { all, elsewhere: found, unlisted: other };
+}
+
+/** Of each candidate what fails gravely with it, but for what fails with every one and is found at its own place. */
+function graveConcerns(tried: readonly TriedCandidate[], against: readonly Failure[]): (readonly Failure[])[] {
+  return tried.map(({ failures }) => failures.filter((each) => each.grave && isConcern(each, against, tried)));
+}
+
+/** Is something that fails the concern of a choice: said of the open block itself, or met by a candidate? */
+export function isConcern(
+  { key }: Failure,
+  against: readonly Failure[],
+  tried: readonly Pick<TriedCandidate, 'failures'>[],
+): boolean {
+  const isIn = (failures: readonly Failure[]) => failures.some((each) => each.key === key);
+  return isIn(against) || !tried.every(({ failures }) => isIn(failures));
 }
 
 /** Puts candidates in place one after the other, and then what stood there. */
@@ -304,33 +350,39 @@ export function answerTo({ furthest, proposed, nearest, ties, against, undecided
   if (!proposed) return 'nothing can be proposed';
   const grave = undecided.filter(({ caution }) => caution).length;
   const what = furthest
-    ? furthestAnswer(furthest, proposed)
+    ? furthestAnswer(furthest, proposed, isBestFound)
     : against.length > 0
       ? `${proposed.shown} proposed, the nearest: ${against.length === 1 ? 'one warning speaks' : `${against.length} warnings speak`} against it`
       : `${proposed.shown} proposed`;
-  const how = isBestFound ? `${what}, the best found` : what;
+  const how = isBestFound && !furthest ? `${what}, the best found` : what;
   if (undecided.length === 0) return how;
   if (undecided.length === 1) return `${how} if 1 undecided rule holds${grave ? ', which is about safety' : ''}`;
   return `${how} if ${undecided.length} undecided rules hold${grave ? `, ${grave} of them about safety` : ''}`;
 }
 
 /** Why there is no furthest value. */
-function noFurthest({ direction, stops: [stop], stretches, isLeftOut, nearest, bound }: Furthest): string {
+function noFurthest({ direction, stops, why = stops.slice(0, 1), ...furthest }: Furthest): string {
+  const { stretches, isLeftOut, nearest, bound } = furthest;
   const most = direction === 'greatest' ? 'up to' : 'down to';
   if (isLeftOut) return 'not looked for: too much else is open here';
   if (stretches.length > 0) {
-    const why = bound ? `${most} ${bound}, the ${direction} that can be meant` : `: there is no ${direction}`;
-    return `nothing stops it${bound ? ' ' : ''}${why}; it holds ${listed(stretches)}`;
+    const upTo = bound ? `${most} ${bound}, the ${direction} that can be meant` : `: there is no ${direction}`;
+    return `nothing stops it${bound ? ' ' : ''}${upTo}; it holds ${listed(stretches)}`;
   }
-  return `no value holds${stop ? `: ${stop.message} (${stop.rule})` : ''}${nearest ? `; ${nearest.shown} comes nearest` : ''}`;
+  return `no value holds${why.length > 0 ? `: ${failuresInWords(why)}` : ''}${nearest ? `; ${nearest.shown} comes nearest` : ''}`;
 }
 
-/** `240 W proposed, the least that holds: further on, bed gets warm in 5.1 min (warm_up_slow, 0.4 % to spare here)`. */
-function furthestAnswer({ direction, stops, margin, stretches }: Furthest, found: Candidate): string {
+/** `240 W proposed, the least that holds: further on, bed gets warm in 5.1 min (warm_up_slow, 0.4 % to spare here)`; with another choice it may go further. */
+function furthestAnswer(
+  { direction, stops, margin, stretches }: Furthest,
+  found: Candidate,
+  isBestFound: boolean,
+): string {
   const [stop] = stops;
   const why = stop ? `: further on, ${stop.message} (${stop.rule}${margin ? `, ${margin} here` : ''})` : '';
   const apart = stretches.length > 1 ? `; what holds falls apart: ${listed(stretches)}` : '';
-  return `${found.shown} proposed, the ${direction} that holds${why}${apart}`;
+  const which = isBestFound ? 'best found with the other choices as they are' : `${direction} that holds`;
+  return `${found.shown} proposed, the ${which}${why}${apart}`;
 }
 
 /**

@@ -7,8 +7,9 @@ import { frameOf, type Rule } from './rule.ts';
 /** Puts each finding that follows from another under it, and orders the rest by their place in the text. */
 export function underTheirRoots(findings: readonly Finding[], engine: Engine): Finding[] {
   const roots: Finding[] = [];
+  const all = findings.flatMap((finding) => [finding, ...finding.consequences]);
   for (const finding of findings) {
-    const cause = causeOf(finding, findings, engine);
+    const cause = finding.declared ? causeOf(finding, all, engine) : causeBehind(finding, all, engine);
     if (cause && cause !== finding) cause.consequences.push(finding);
     else roots.push(finding);
   }
@@ -27,4 +28,10 @@ function causeOf(finding: Finding, findings: readonly Finding[], engine: Engine)
     if (cause && !isLaidAside(cause)) return cause;
   }
   return undefined;
+}
+
+/** Where all that stands under something which no rule says follows from something else, so does that itself. */
+function causeBehind({ consequences }: Finding, findings: readonly Finding[], engine: Engine): Finding | undefined {
+  const causes = consequences.map((each) => causeOf(each, findings, engine));
+  return causes.some((cause) => !cause || consequences.includes(cause)) ? undefined : causes[0];
 }

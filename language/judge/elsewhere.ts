@@ -24,28 +24,26 @@ const mostTries = 150;
 /**
  * Looks for a value that may be chosen elsewhere, or a part, by the ways out of what fails, with which a candidate breaks nothing grave
  * any more and nothing grave begins to fail: of several one that brings no warning either, then the first candidate, and the least value.
- * No value that protects the less, the larger it is, and no part in which one is larger. `tried` says what fails with each candidate. In
- * steps; what stands afterwards is undefined.
+ * No value that protects the less, the larger it is, and no part in which one is larger. `graves` says what is to be mended with each
+ * candidate. In steps; what stands afterwards is undefined.
  */
 export function* elsewhere(
   choice: number,
-  tried: readonly { readonly failures: readonly Failure[] }[],
+  graves: readonly (readonly Failure[])[],
   trials: Trials,
 ): Generator<void, Elsewhere | undefined> {
   const { candidates } = trials.places[choice] as OpenPlace;
-  const isCommon = (key: string) => tried.every(({ failures }) => failures.some((failure) => failure.key === key));
   const none = trials.places.map(() => undefined);
   let left = mostTries;
   let found: Elsewhere | undefined;
-  for (const [i, { failures }] of tried.entries()) {
-    const grave = failures.filter((failure) => failure.grave && !isCommon(failure.key));
+  for (const [i, grave] of graves.entries()) {
     trials.stand(none.with(choice, i as never));
-    const before = trials.failingNow();
+    const before = trials.failingNow(choice);
     for (const { values, change } of changesBehind(grave, trials)) {
       if (left-- === 0) return found;
       const { engine } = trials.machine;
       for (const { cell, value } of values) putInPlace(cell, value, engine);
-      const after = trials.failingNow();
+      const after = trials.failingNow(choice);
       for (const { cell } of values) putInPlace(cell, undefined, engine);
       yield;
       const fresh = [...after].filter(([key]) => !before.has(key));
@@ -54,6 +52,37 @@ export function* elsewhere(
       found = { candidate: candidates[i] as Candidate, change, warnings: fresh.length };
       if (fresh.length === 0) return found;
     }
+  }
+  return found;
+}
+
+/** Something that is not listed behind a `?`, but fits there. */
+export interface Unlisted {
+  readonly candidate: Candidate;
+  /** How many warnings come with it that are not there now. */
+  readonly warnings: number;
+}
+
+/**
+ * Where nothing fits of what is listed behind a `?`: what could stand there as well and breaks nothing grave, the first as it is preferred
+ * that brings no warning either, else that which brings the fewest. In steps; what stands afterwards is undefined.
+ */
+export function* unlisted(
+  choice: number,
+  graves: readonly (readonly Failure[])[],
+  trials: Trials,
+): Generator<void, Unlisted | undefined> {
+  const concerns = new Set(graves.flat().map(({ key }) => key));
+  const before = trials.failingNow(choice);
+  let found: Unlisted | undefined;
+  for (const candidate of trials.unlisted(choice).slice(0, mostTries)) {
+    trials.standUnlisted(choice, candidate);
+    const after = trials.failingNow(choice);
+    yield;
+    const fresh = [...after].filter(([key]) => !before.has(key));
+    if ([...after.keys()].some((key) => concerns.has(key)) || fresh.some(([, isGrave]) => isGrave)) continue;
+    if (!found || fresh.length < found.warnings) found = { candidate, warnings: fresh.length };
+    if (found.warnings === 0) return found;
   }
   return found;
 }

@@ -22,6 +22,8 @@ export interface Finding {
   readonly places: readonly AstNode[];
   /** Ways out, in words. */
   readonly waysOut: readonly string[];
+  /** What could be written in place of an open choice that nothing fits of what is listed for it. */
+  readonly instead?: { readonly node: AstNode; readonly text: string };
   /** Of what is declared by no rule: the parts of its condition that fail. */
   readonly failed?: readonly FailedPart[];
   /** Where the rule is declared. */

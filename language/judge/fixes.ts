@@ -50,7 +50,12 @@ export function fixesFor(finding: Finding, machine: Machine, others: readonly Fi
     return meansFor(target, finding.scenario, machine).map((means) =>
       firstOf(new Offer(wayOf(means), finding, machine, others).fixes(), means.is === 'part' ? mostParts : mostNumbers),
     );
-  if (!declared) return [restsWritten(finding, machine)];
+  if (!declared)
+    return [
+      restsWritten(finding, machine),
+      writtenInstead(finding),
+      ...finding.consequences.flatMap((each) => fixesFor(each, machine, others)),
+    ];
   const offers = declared.remedies
     .filter(({ text }) => !text)
     .map((remedy) => new Offer(wayOut(remedy, finding, machine), finding, machine, others));
@@ -162,6 +167,13 @@ function restsWritten({ rule, instance }: Finding, machine: Machine): Fix[] {
   const edits =
     rule === ('record_rests_on_nothing' satisfies RecordFinding['rule']) ? writtenRests(instance, machine) : [];
   return edits.length > 0 ? [{ title: 'Write what it was checked with', edits, mends: true }] : [];
+}
+
+/** Writes what fits in place of a `?` behind which it is not listed. */
+function writtenInstead({ instead }: Finding): Fix[] {
+  return instead
+    ? [{ title: `Take ${instead.text}`, edits: [{ ...rangeOf(instead.node), text: instead.text }], mends: true }]
+    : [];
 }
 
 /** Writes a proposal in place of its `?`, where no rule about people's safety waits behind it. */

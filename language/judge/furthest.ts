@@ -4,6 +4,7 @@ import type { QuantityType } from '../names/type.ts';
 import { showValue, unitFor } from '../values/show.ts';
 import type { Range } from '../values/value.ts';
 import type { Candidate } from './candidates.ts';
+import { excluding } from './excluding.ts';
 import { compare } from './joint.ts';
 import type { Failure, OpenPlace, PassedOver, Trials } from './trials.ts';
 import { meantRange } from './whatever.ts';
@@ -22,6 +23,8 @@ export interface Furthest {
   readonly isAnyhow?: true;
   /** What fails a step further on or, where no value holds, what fails where the least does. */
   readonly stops: readonly Failure[];
+  /** Where no value holds: the fewest things that together rule out all, each where it fails by the least. */
+  readonly why?: readonly Failure[];
   /** How far what stops it is from failing with what was found. */
   readonly margin: string | undefined;
   /** Where what holds falls apart: its stretches, in words. */
@@ -106,9 +109,11 @@ export function* furthestFor(
   const isLast = direction === 'greatest';
   if (runs.length === 0) {
     const suits = wanted?.get(choice)?.found;
-    const nearest = suits ?? search.candidate(search.written((yield* search.leastWrong(samples, isLast)).at));
-    const stops = trials.failuresWith((yield* search.sample(nearest.value as number)).failing, always);
-    return { ...none, nearest, stops, begin: likeliest(samples, direction) };
+    const nearest = suits ?? search.candidate(yield* search.nearest(samples, isLast));
+    const there = yield* search.sample(nearest.value as number);
+    const stops = trials.failuresWith(there.failing, always);
+    const why = yield* search.ruledOutBy([there, ...samples], always);
+    return { ...none, nearest, stops, why, begin: likeliest(samples, direction) };
   }
   const ends = yield* search.ends(samples, runs, holds);
   const end = isLast ? ends.at(-1)?.[1] : ends[0]?.[0];
@@ -322,17 +327,57 @@ class Search {
     return found;
   }
 
-  /** The sample with which what fails does by the least; of those alike the furthest. */
-  *leastWrong(samples: readonly Sample[], isGreatest: boolean): Generator<void, Sample> {
+  /** Of the samples with which the fewest grave things fail that with which what fails does by the least; of those alike the furthest. */
+  *leastWrong(all: readonly Sample[], isGreatest: boolean): Generator<void, Sample> {
+    const graves = (sample: Sample) => weight(sample)[0] as number;
+    const fewest = Math.min(...all.map(graves));
+    const samples = all.filter((sample) => graves(sample) === fewest);
     let best: { sample: Sample; short: number } | undefined;
     for (const sample of isGreatest ? samples.toReversed() : samples) {
-      yield* this.sample(sample.at);
-      const short = this.trials
-        .failuresWith(sample.failing, [])
-        .reduce((sum, { margin }) => sum + (margin ? shortBy(margin) : 1), 0);
+      const short = yield* this.#shortWith(sample);
       if (!best || short < best.short) best = { sample, short };
     }
     return best?.sample as Sample;
+  }
+
+  *#shortWith(sample: Sample): Generator<void, number> {
+    yield* this.sample(sample.at);
+    return this.trials
+      .failuresWith(sample.failing, [])
+      .reduce((sum, { margin }) => sum + (margin ? shortBy(margin) : 1), 0);
+  }
+
+  /** Where none holds: the value that comes nearest, to the end of the stretch of values with which no more fails. */
+  *nearest(samples: readonly Sample[], isGreatest: boolean): Generator<void, Written> {
+    const least = yield* this.leastWrong(samples, isGreatest);
+    const isNoWorse = ({ failing }: Sample) => [...failing.keys()].every((key) => least.failing.has(key));
+    const at = samples.indexOf(least);
+    const run = runsOf(samples, isNoWorse).find(([from, to]) => from <= at && at <= to) as [number, number];
+    const [[low, high] = []] = yield* this.ends(samples, [run], isNoWorse);
+    let best = { near: this.written(least.at), short: yield* this.#shortWith(least) };
+    for (const [end, isHigh] of [
+      [low, false],
+      [high, true],
+    ] as const) {
+      if (end === undefined) continue;
+      const near = yield* this.rounded(end, isHigh, isNoWorse);
+      const short = yield* this.#shortWith(yield* this.sample(near.at));
+      if (short < best.short) best = { near, short };
+    }
+    return best.near;
+  }
+
+  /** What together rules out all samples, each where it fails the nearest to the first of them. */
+  *ruledOutBy(samples: readonly Sample[], always: readonly string[]): Generator<void, Failure[]> {
+    const keysOf = ({ failing }: Sample) => [...failing.keys()].filter((key) => !always.includes(key));
+    const away = ({ at }: Sample) => Math.abs(at - (samples[0] as Sample).at);
+    const found: Failure[] = [];
+    for (const key of excluding(samples.map(keysOf))) {
+      const failing = samples.filter((each) => each.failing.has(key));
+      yield* this.sample(failing.reduce((best, each) => (away(each) < away(best) ? each : best)).at);
+      found.push(...this.trials.failuresWith(new Map([[key, true]]), []));
+    }
+    return found;
   }
 
   /** The last value that holds on the way from one that does to one that does not. */

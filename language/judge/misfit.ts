@@ -3,7 +3,8 @@ import { rankOf, showMargin } from '../compute/margin.ts';
 import { markForBlock, standsIn } from '../compute/marks.ts';
 import type { Severity } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
-import { answerTo, type Choice, gravityOf, type TriedCandidate } from './choices.ts';
+import { answerTo, type Choice, gravityOf, isConcern, type TriedCandidate } from './choices.ts';
+import { excluding } from './excluding.ts';
 import type { Finding } from './finding.ts';
 import { compare } from './joint.ts';
 import type { OwnFinding } from './own-findings.ts';
@@ -18,9 +19,6 @@ interface Misfit {
   readonly caution: string | undefined;
 }
 
-/** The most rules of which every combination is tried as the reason. */
-const mostReasons = 4;
-
 /** What is to be said of a choice that nothing fits; undefined where something does. */
 function misfitOf(choice: Choice): Misfit | undefined {
   const { furthest } = choice;
@@ -34,25 +32,20 @@ function misfitOf(choice: Choice): Misfit | undefined {
   if (!choice.nearest) return undefined;
   const tried = choice
     .tryAll()
-    .map((each) => ({ ...each, failures: each.failures.filter((f) => isConcern(f, choice)) }));
+    .map((each) => ({ ...each, failures: each.failures.filter((f) => isConcern(f, choice.against, choice.tryAll())) }));
   const grave = tried.map(({ failures }) => failures.filter((failure) => failure.grave));
   if (grave.some((failures) => failures.length === 0)) return undefined;
   const nearest = tried.find(({ candidate }) => candidate === choice.nearest);
-  const reasons = chain(excluding(grave), tried);
+  const reasons = chain(excluding(grave.map((failures) => failures.map(({ key }) => key))), tried);
   const worst = tried.map(({ failures }) =>
     failures.some(({ severity }) => severity === 'error') ? 'error' : 'warning',
   );
   return {
     severity: worst.includes('warning') ? 'warning' : 'error',
     message: `${choice.isBestFound ? 'nothing was found that fits here, with the other choices as they are' : 'nothing fits here'}: ${reasons.join('; ')}. ${choice.nearest.shown} comes nearest`,
-    waysOut: [givenUp(tried, choice)],
+    waysOut: waysOutOf(tried, choice),
     caution: nearest?.failures.find(({ caution }) => caution)?.caution,
   };
-}
-
-/** Leaves out what fails with every candidate, since it is found at its own place, unless it is said of the open block itself. */
-function isConcern({ key }: Failure, choice: Choice): boolean {
-  return choice.against.some((each) => each.key === key) || !choice.tryAll().every((each) => has(each, key));
 }
 
 function has({ failures }: TriedCandidate, key: string): boolean {
@@ -60,33 +53,6 @@ function has({ failures }: TriedCandidate, key: string): boolean {
 }
 
 // ---- why ----
-
-/** The fewest things that together rule out every candidate; of as many those that rule out more, then by their names. */
-function excluding(failing: readonly (readonly Failure[])[]): string[] {
-  const ruledOut = new Map<string, number>();
-  for (const failures of failing) for (const { key } of failures) ruledOut.set(key, (ruledOut.get(key) ?? 0) + 1);
-  const keys = [...ruledOut.keys()].sort(
-    (a, b) => (ruledOut.get(b) as number) - (ruledOut.get(a) as number) || (a < b ? -1 : 1),
-  );
-  const left = (by: readonly string[]) => failing.filter((failures) => !failures.some(({ key }) => by.includes(key)));
-  for (let size = 1; size <= mostReasons; size++) {
-    for (const some of combinations(keys, size)) if (left(some).length === 0) return some;
-  }
-  // Too many to try all: always the one that rules out most of what is left.
-  const found: string[] = [];
-  while (left(found).length > 0) {
-    const rest = left(found);
-    const counts = (key: string) => rest.filter((failures) => failures.some((failure) => failure.key === key)).length;
-    found.push(keys.reduce((best, key) => (counts(key) > counts(best) ? key : best)));
-  }
-  return found;
-}
-
-function* combinations(keys: readonly string[], size: number, from = 0): Generator<string[]> {
-  if (size === 0) yield [];
-  for (let i = from; size > 0 && i <= keys.length - size; i++)
-    for (const rest of combinations(keys, size - 1, i + 1)) yield [keys[i] as string, ...rest];
-}
 
 /** Why none fits, from the first candidate to the last: of each reason those that the ones before it leave. */
 function chain(keys: readonly string[], tried: readonly TriedCandidate[]): string[] {
@@ -124,16 +90,30 @@ function spanned(some: readonly TriedCandidate[], all: readonly TriedCandidate[]
 
 // ---- what to give up ----
 
+/** What fits though it is not listed, and what could be given up; that nothing can be only where there is nothing else to tell. */
+function waysOutOf(tried: readonly TriedCandidate[], choice: Choice): string[] {
+  const { unlisted } = choice;
+  const given = givenUp(tried, choice);
+  if (!unlisted) return [given ?? 'change something else: each that can be chosen breaks a rule about people’s safety'];
+  return [
+    `none of those listed fits: ${unlisted.candidate.shown} would${withWarnings(unlisted.warnings)}`,
+    ...(given ? [given] : []),
+  ];
+}
+
+function withWarnings(count: number): string {
+  return count === 0 ? '' : count === 1 ? ', with a new warning' : `, with ${count} new warnings`;
+}
+
 /** The least that would have to be given up so that a candidate fits, with the amounts; nothing that protects people. */
-function givenUp(tried: readonly TriedCandidate[], { elsewhere }: Choice): string {
+function givenUp(tried: readonly TriedCandidate[], { elsewhere }: Choice): string | undefined {
   const harmless = tried.filter(({ failures }) => failures.every(({ caution }) => caution === undefined));
   const [first, ...others] = harmless;
   if (!first && elsewhere) {
     const { change, candidate, warnings } = elsewhere;
-    const but = warnings === 0 ? '' : warnings === 1 ? ', with a new warning' : `, with ${warnings} new warnings`;
-    return `change ${change}: then ${candidate.shown} fits${but}`;
+    return `change ${change}: then ${candidate.shown} fits${withWarnings(warnings)}`;
   }
-  if (!first) return 'change something else: each that can be chosen breaks a rule about people’s safety';
+  if (!first) return undefined;
   const size = ({ failures }: TriedCandidate) => [failures.length, ...gravityOf(failures)];
   const least = others.reduce((best, each) => (compare(size(each), size(best)) < 0 ? each : best), first);
   return `with ${least.candidate.shown} this would have to give: ${least.failures.map(amount).join('; ')}`;
@@ -144,27 +124,45 @@ function amount({ message, margin, changes }: Failure): string {
   return margin ? `${message} (${showMargin(margin)})` : message;
 }
 
-/** A finding for each choice that nothing fits, over what fails there with what comes nearest; what is about people's safety stays by itself. */
+/**
+ * A finding for each choice that nothing fits, over what fails there with what comes nearest. Choices that the same speaks against are one
+ * finding, at the first of them.
+ */
 export function withMisfits(choices: readonly Choice[], findings: readonly Finding[], machine: Machine): Finding[] {
   const rest = [...findings];
-  const found = choices.flatMap((choice): Finding[] => {
+  const found: { readonly finding: Finding; readonly keys: readonly string[] }[] = [];
+  for (const choice of choices) {
     const misfit = misfitOf(choice);
-    if (!misfit) return [];
-    const follows = rest.filter(
-      (finding) =>
-        !finding.caution &&
-        choice.against.some(({ rule, instance }) => rule === finding.rule && instance === finding.instance),
+    if (!misfit) continue;
+    const { against } = choice;
+    const follows = rest.filter((finding) =>
+      against.some(({ rule, instance }) => rule === finding.rule && instance === finding.instance),
     );
     for (const finding of follows) rest.splice(rest.indexOf(finding), 1);
-    const { engine, entry } = machine;
-    const place = standsIn(choice.node, entry) ? choice.node : markForBlock(choice.instance, entry);
-    const own = {
-      rule: 'nothing_fits' satisfies OwnFinding,
-      instance: choice.instance,
-      places: [place],
-      worst: undefined,
-    };
-    return [{ ...own, ...misfit, scenario: engine.low, consequences: follows }];
-  });
-  return [...rest, ...found];
+    const keys = against.flatMap(({ grave, key }) => (grave ? [key] : []));
+    const finding = misfitFinding(choice, misfit, follows, machine);
+    const same = found.find((other) => other.keys.some((key) => keys.includes(key)));
+    if (same) same.finding.consequences.push(finding);
+    else found.push({ finding, keys });
+  }
+  return [...rest, ...found.map(({ finding }) => finding)];
+}
+
+/** What follows from it is no less grave by standing under it, and what it cautions against is said. */
+function misfitFinding(choice: Choice, misfit: Misfit, follows: Finding[], { engine, entry }: Machine): Finding {
+  const cautions = [...new Set([misfit, ...follows].flatMap(({ caution }) => caution ?? []))];
+  const isError = follows.some(({ caution, severity }) => caution && severity === 'error');
+  const { unlisted, node, instance } = choice;
+  return {
+    ...misfit,
+    rule: 'nothing_fits' satisfies OwnFinding,
+    severity: isError ? 'error' : misfit.severity,
+    ...(cautions.length > 0 && { caution: cautions.join(' ') }),
+    instance,
+    places: [standsIn(node, entry) ? node : markForBlock(instance, entry)],
+    ...(unlisted && standsIn(node, entry) && { instead: { node, text: unlisted.candidate.text } }),
+    worst: undefined,
+    scenario: engine.low,
+    consequences: follows,
+  };
 }

@@ -12,8 +12,17 @@ import { statementsOf } from '../machine/statements.ts';
 import { blockMadeAnew, childMadeAnew, type Instance, type PartChoices } from '../machine/tree.ts';
 import type { Kind } from '../names/kind.ts';
 import { cannotBe } from '../values/show.ts';
-import { Fault, isMissing, type Value } from '../values/value.ts';
-import { type Candidate, candidatesAmong, currencyAmong, type Part, partsAmong, preferences } from './candidates.ts';
+import { Fault, isMissing, sameValue, type Value } from '../values/value.ts';
+import {
+  type Candidate,
+  candidatesAmong,
+  candidatesFor,
+  currencyAmong,
+  type Part,
+  partsAmong,
+  partsFor,
+  preferences,
+} from './candidates.ts';
 import type { Answer, Puzzle, Score } from './joint.ts';
 import { Memory, type Place } from './memory.ts';
 import { cautionOf, contextOf, frameOf, type Rule, rulesOn, verdictCell } from './rule.ts';
@@ -372,6 +381,26 @@ export class Trials implements Puzzle {
     );
   }
 
+  /** What could stand in place of a choice, but is not listed behind its `?`, as it is preferred. */
+  unlisted(choice: number): Candidate[] {
+    const { node, candidates } = this.places[choice] as OpenPlace;
+    if (!node.among) return [];
+    const [cell, wanted] = [this.cellAt(choice), this.#brought[choice]?.wanted];
+    const all = cell ? candidatesFor(cell, this.machine) : wanted ? partsFor(wanted, this.machine) : [];
+    return all.filter(
+      ({ text, value }) => !candidates.some((each) => each.text === text || sameValue(each.value, value)),
+    );
+  }
+
+  /** Puts something in place of a choice that is not among its candidates; it goes as soon as one of these is put there. */
+  standUnlisted(choice: number, candidate: Candidate): void {
+    const place = this.places[choice] as OpenPlace;
+    this.#standing[choice] = undefined;
+    if (place.name !== '') return this.#putValue(choice, candidate.value);
+    this.#putPart(place, candidate);
+    this.#locate();
+  }
+
   /** Takes back what was put in place of a value. */
   leaveOpen(choice: number): void {
     this.#wanted = this.#wanted.with(choice, undefined);
@@ -465,10 +494,6 @@ export class Trials implements Puzzle {
     return found;
   }
 
-  #fails(item: Item): boolean {
-    return !this.apart.has(keyOf(item)) && this.#failsAt(item) !== undefined;
-  }
-
   /** The ends of ranges at which something fails; undefined where it fails at none. Where it did so before is looked at first. */
   #failsAt(item: Item): Ends | undefined {
     const { engine } = this.machine;
@@ -482,9 +507,13 @@ export class Trials implements Puzzle {
   }
   readonly #failedAt = new Map<string, Ends>();
 
-  /** What fails with what stands in place of the choices now. */
-  *failing(): Generator<{ key: string; item: Item }> {
-    for (const item of itemsOf(this.machine)) if (this.#fails(item)) yield { key: keyOf(item), item };
+  /** What fails with what stands in place of the choices now; of the own block of a choice that is asked for nothing is set apart. */
+  *failing(choice?: number): Generator<{ key: string; item: Item }> {
+    for (const item of itemsOf(this.machine)) {
+      const key = keyOf(item);
+      const isAsked = !this.apart.has(key) || (choice !== undefined && this.isOwn(key, choice));
+      if (isAsked && this.#failsAt(item) !== undefined) yield { key, item };
+    }
   }
 
   ask(key: string, some: readonly (number | undefined)[]): Answer {
@@ -653,8 +682,8 @@ export class Trials implements Puzzle {
   }
 
   /** The keys of what fails now, and whether it is grave. */
-  failingNow(): Map<string, boolean> {
-    return new Map([...this.failing()].map(({ key, item }) => [key, isGrave(item)]));
+  failingNow(choice?: number): Map<string, boolean> {
+    return new Map([...this.failing(choice)].map(({ key, item }) => [key, isGrave(item)]));
   }
 
   /** Is a rule said of the block that another one is said of, or of one in it? */
@@ -690,7 +719,7 @@ export class Trials implements Puzzle {
 
   /** What fails now, with its numbers, that rests on a choice; what is about people's safety first. */
   failuresOn(choice: number): Failure[] {
-    const found = [...this.failing()].filter(({ key, item }) => this.#restsOf(key, item).includes(choice));
+    const found = [...this.failing(choice)].filter(({ key, item }) => this.#restsOf(key, item).includes(choice));
     const weight = ({ grave, key }: Failure) => (grave ? 2 : 0) + (this.isOwn(key, choice) ? 1 : 0);
     return found.map(({ key, item }) => this.#told(key, item)).sort((a, b) => weight(b) - weight(a));
   }

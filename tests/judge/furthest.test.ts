@@ -80,10 +80,20 @@ describe('the furthest value of a number', () => {
     expect(answer('load = least ?\ndepth = 30 mm')).toBe('nothing stops it: there is no least; it holds up to 30 kg');
     const machine = machineIn(beam('load = 60 kg\ndepth = least ?'));
     expect(machine.choices.map(answerTo)).toEqual([
-      'no value holds: B of 46.4 mm bends under 60 kg (beam_bends); 46.4 mm comes nearest',
+      'no value holds: B of 46.4 mm bends under 60 kg (beam_bends); B of 60 mm is thicker than 40 mm (beam_thick); 60 mm comes nearest',
     ]);
     expect(findingsOf(machine).join()).toContain('nothing_fits: no value holds');
     expect(machine.choices.map(mayBeWritten)).toEqual([false]);
+  });
+
+  test('a requirement and a rule that together leave nothing are both told, and what breaks no rule comes nearest', () => {
+    const text = 'depth = 18 mm\nload = greatest ?\nrequire load >= 500 kg';
+    expect(answer(text)).toBe(
+      'no value holds: load >= 500 kg would not hold (requirement); B of 18 mm bends under 21.5 kg (beam_bends); 18 kg comes nearest',
+    );
+    expect(findingsOf(machineIn(beam(text)))).toEqual([expect.stringMatching(/^nothing_fits: .* -> requirement$/)]);
+    // The good neighbour: what is asked for is within what it carries.
+    expect(answer('depth = 18 mm\nload = greatest ?\nrequire load >= 15 kg')).toMatch(/^18 kg proposed/);
   });
 
   test('where something fails with any value none holds, and it is judged with what comes nearest', () => {

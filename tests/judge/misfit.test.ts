@@ -1,5 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { type AstNode, textOf } from '../../language/grammar/syntax.ts';
+import type { Finding } from '../../language/judge/finding.ts';
+import type { Assessed } from '../../language/project.ts';
+import { soundFixes } from '../../language/rehearsal.ts';
 import { findingsOf, machineIn, read } from '../support.ts';
 
 const kinds = `sizes ropes: Length = [2 mm, 4 mm, 6 mm, 8 mm] {
@@ -123,13 +126,14 @@ ${[1, 2, 3, 4, 5]
     ]);
   });
 
-  test('what fails with what comes nearest stands under it, but for what is about people’s safety', () => {
+  test('what fails with what comes nearest stands under it, and what it cautions against is said above', () => {
     const under = (text: string) => {
       const { findings } = machineIn(`${text}swing S {\n  rope = ?\n  low = yes\n  load = 9 kg\n}\n`).assessment;
       return findings.map(({ rule, consequences }) => [rule, ...consequences.map((each) => each.rule)].join(' > '));
     };
     expect(under(kinds)).toEqual(['nothing_fits > rope_snaps']);
-    expect(under(caution)).toEqual(['rope_snaps', 'nothing_fits']);
+    expect(under(caution)).toEqual(['nothing_fits > rope_snaps']);
+    expect(misfit('  load = 9 kg', caution)).toMatchObject({ severity: 'error', caution: 'A fall.' });
   });
 
   test('in a variant that nothing fits, it is told at the variant', () => {
@@ -140,5 +144,111 @@ ${[1, 2, 3, 4, 5]
     const [place] = second?.[0]?.places ?? [];
     expect(textOf(place as AstNode)).toMatch(/T/);
     expect(second?.map(({ rule }) => rule)).toEqual(['nothing_fits']);
+  });
+});
+
+describe('of what is listed', () => {
+  const listed = (lines: string, text = kinds) => {
+    const { findings } = machineIn(`${text}swing S {\n  low = yes\n${lines}\n}\n`).assessment;
+    return findings.find(({ rule }) => rule === 'nothing_fits')?.waysOut;
+  };
+
+  test('nothing fits, but something else would: the first that does is named, before what would have to give', () => {
+    const ways = [
+      'none of those listed fits: 6 mm would',
+      expect.stringMatching(/^with 4 mm this would have to give: /),
+    ];
+    expect(listed('  rope = ? of [2 mm, 4 mm]\n  load = 5 kg')).toEqual(ways);
+    expect(listed('  rope = ? of [2 mm, 4 mm]\n  load = 5 kg', caution)).toEqual(ways.slice(0, 1));
+    expect(listed('  rope = ? of [2 mm, 8 mm]\n  load = 5 kg')).toBeUndefined();
+  });
+
+  test('what brings a warning comes last, and says so; what breaks something else is none', () => {
+    const text = kinds.replace('holds low\n', 'holds low and rope != 6 mm\n');
+    expect(listed('  rope = ? of [2 mm, 4 mm]\n  load = 5 kg', text)?.[0]).toContain(': 8 mm would');
+    expect(listed('  rope = ? of [2 mm, 4 mm]\n  load = 5 kg\n  eye = 7 mm', text)?.[0]).toBe(
+      'none of those listed fits: 6 mm would, with a new warning',
+    );
+    expect(listed('  rope = ? of [2 mm, 4 mm]\n  load = 5 kg\n  eye = 5 mm')).toEqual([
+      expect.stringMatching(/^with 4 mm this would have to give/),
+    ]);
+  });
+
+  test('what would fit is offered to be written', () => {
+    const { project, file } = read(`${kinds}swing S {\n  low = yes\n  rope = ? of [2 mm, 4 mm]\n  load = 5 kg\n}\n`);
+    const [machine] = project.machines(file);
+    const finding = machine?.assessment.findings[0] as Finding;
+    const fixes = [...soundFixes(finding, machine as Assessed, file, project)].flatMap((fix) => fix ?? []);
+    expect(fixes.map(({ title, edits }) => [title, edits.map(({ text }) => text)])).toContainEqual([
+      'Take 6 mm',
+      ['6 mm'],
+    ]);
+  });
+});
+
+describe('one cause', () => {
+  const hut = `sizes tensions: Voltage = [12 V, 24 V] {
+  source practice "a test"
+}
+sizes ratings: Current = [1 A, 3 A, 5 A] {
+  source practice "a test"
+}
+kind hut {
+  toplevel
+  has feed
+  has link
+}
+kind feed {
+  tension: Voltage {
+    sizes tensions
+  }
+}
+kind link {
+  rating: Current {
+    sizes ratings
+  }
+  fed_by: feed
+  needs: Current = fed_by.tension / 6 ohm
+}
+rule link_small on link {
+  holds needs <= rating
+  error "{rating} for {needs}"
+  caution "Fire."
+  source practice "a test"
+}
+${['dark', 'dim']
+  .map(
+    (name) => `rule ${name} on hut {\n  holds feed.tension >= 24 V\n  error "${name}"\n  source practice "a test"\n}\n`,
+  )
+  .join('')}`;
+  const roots = (link: string) =>
+    findingsOf(
+      machineIn(`${hut}hut H {\n  feed {\n    tension = ?\n  }\n  link {\n    ${link}\n    fed_by = feed\n  }\n}\n`),
+    );
+
+  test('is said of the choice whose block is wrong, and not of one that would hide it', () => {
+    // 24 V over 6 ohm are 4 A; at 12 V, 2 A, the fuse would do, but nothing else.
+    expect(roots('rating = ? of [1 A, 3 A]')).toEqual([
+      'nothing_fits: nothing fits here: each, even 3 A: 3 A for 4 A. 3 A comes nearest -> link_small',
+    ]);
+    expect(roots('rating = ? of [1 A, 5 A]')).toEqual([]);
+  });
+
+  test('is one finding where the same speaks against two choices, and neither is it said of', () => {
+    const text = `rule too_much on hut {
+  holds link.needs <= link.rating
+  error "{link.rating} for {link.needs}, in all"
+  source practice "a test"
+}
+`;
+    const without = hut
+      .replace('rule link_small', 'rule unasked')
+      .replace('holds needs <= rating', 'holds needs <= 9 A');
+    const found = findingsOf(
+      machineIn(
+        `${without}${text}hut H {\n  feed {\n    tension = ?\n  }\n  link {\n    rating = ? of [1 A, 3 A]\n    fed_by = feed\n  }\n}\n`,
+      ),
+    );
+    expect(found).toHaveLength(1);
   });
 });
