@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { type Cell, cellOf } from '../../language/compute/cell.ts';
+import type { IncrementalEngine } from '../../language/compute/engine.ts';
 import { targetsOf } from '../../language/compute/machine.ts';
-import { provedVerdict } from '../../language/compute/proof.ts';
+import { proofOf, provedVerdict } from '../../language/compute/proof.ts';
 import { machineIn, read } from '../support.ts';
 
 const verdict = (condition: string, lines = 'p = 1 .. 3\n  q = 1 .. 2') => {
@@ -204,6 +206,89 @@ box B {
   expect(outcome('moved')).toEqual([true, undefined, '36 m']);
 });
 
+describe('the ends that a proof rests on', () => {
+  /** Those of a value or, where it is a condition, of a requirement; by the ranges that are high. */
+  const ends = (formula: string, type: string, lines: string) => {
+    const isValue = type !== '';
+    const { tree, engine, ...rest } = machineIn(`kind box {
+  toplevel
+  p: Ratio
+  q: Ratio default 1 .. 2
+  one: Ratio default 1
+  many: YesNo = floor(p) <= 3
+  cost: Price = p * 1 EUR
+  ${isValue ? `asked: ${type} = ${formula}` : ''}
+}
+box B {
+  ${lines}
+  ${isValue ? '' : `require ${formula}`}
+}
+`);
+    const cell = isValue ? cellOf(tree, 'asked') : targetsOf({ tree, engine, ...rest })[0]?.cell;
+    if (!cell) throw new Error('there is nothing to prove');
+    const proof = proofOf(cell, engine);
+    return proof && [proof.corners.map(({ ranges }) => ranges.map(({ name }) => String(name)).join('')), proof.isWorst];
+  };
+
+  test.each([
+    ['p + q', 'Ratio', 'p = 1 .. 3', [['', 'pq'], true]],
+    ['p - q', 'Ratio', 'p = 1 .. 3', [['q', 'p'], true]],
+    ['one', 'Ratio', 'p = 1 .. 3', [[], true]],
+    // A slope that is nothing at one end has a sign all the same; one that is nothing everywhere leads nowhere.
+    ['p ^ 2', 'Ratio', 'p = 0 .. 2', [['', 'p'], true]],
+    ['4 - p ^ 2', 'Ratio', 'p = 0 .. 2', [['p', ''], true]],
+    ['p + q * 0', 'Ratio', 'p = 1 .. 3', [['', 'p'], true]],
+    ['(p - 2) ^ 2', 'Ratio', 'p = 0 .. 3', undefined],
+    ['[p, one]', 'list of Ratio', 'p = 1 .. 3', undefined],
+    ['[one, 2]', 'list of Ratio', 'p = 1 .. 3', [[], true]],
+  ])('of the value %s, a %s, over %s', (formula, type, lines, expected) => {
+    expect(ends(formula, type, lines)).toEqual(expected);
+  });
+
+  test.each([
+    ['p <= 3', [['p'], true]],
+    ['p > 5', [[], true]],
+    ['not (p > 5)', [[], true]],
+    ['one == 1', [[], true]],
+    ['one == 1 and p <= 3', [['p'], true]],
+    // By slopes, where bounds alone do not tell.
+    ['p * p - p >= 0', [[''], true]],
+    ['p * p - p > -0.1', [[''], true]],
+    ['p - p * p < 0.1', [[''], true]],
+    ['p - p * p <= 0', [[''], true]],
+    ['(p * p - p >= 0 and (q - q * q <= 0))', [['', ''], true]],
+    // By bounds alone: where the margin is least is not proved.
+    ['(p - 2) ^ 2 <= 1.5', [[], false]],
+    ['p * q < 7 or p > 5', [[], false]],
+    // A margin is a share of its limit, which a range moves here.
+    ['p * p <= p * 8', [[''], false]],
+    ['p * q <= 4 * q + 4', [[], false]],
+    ['floor(p) <= 3 and p >= 1', undefined],
+    ['many', undefined],
+    ['p == one', undefined],
+    ['p * p - p >= 0 or many', undefined],
+    ['cost <= 3 EUR', undefined],
+  ])('of %s', (condition, expected) => {
+    expect(ends(condition, '', 'p = 1 .. 3')).toEqual(expected);
+  });
+
+  test('what is proved is no more than that: where the least margin lies is searched', () => {
+    expect(verdict('(p - 2) ^ 2 >= 0.1 and q >= 1', 'p = 1 .. 3\n  q = 1 .. 2')).toMatch(/^searched/);
+    // 1 - p / (p^2 + 1) is least at 1, though what is between both sides is least at 0.6.
+    expect(verdict('p <= p ^ 2 + 1', 'p = 0.6 .. 3')).toBe('proved, holds at p 1');
+  });
+
+  test('a search that is interrupted proves nothing, and is interrupted', () => {
+    const { tree, engine } = machineIn(
+      'kind box {\n  toplevel\n  p: Ratio\n  twice: Ratio = 2 * p\n}\nbox B {\n  p = 1 .. 3\n}\n',
+    );
+    const cell = cellOf(tree, 'twice') as Cell;
+    const { allowance } = engine as IncrementalEngine;
+    expect(allowance.suffices(1, () => proofOf(cell, engine))).toBe(false);
+    expect(allowance.suffices(9, () => proofOf(cell, engine))).toBe(true);
+  });
+});
+
 test('what a verdict is wherever ranges are taken: yes, no, or not certain', () => {
   const proved = (condition: string) => {
     const machine = machineIn(
@@ -216,6 +301,11 @@ test('what a verdict is wherever ranges are taken: yes, no, or not certain', () 
   // By slopes, where bounds alone say that it may be from 1 to 9; and where these have no sign.
   expect([proved('p * p - p >= 0'), proved('p * p - p >= 0.1')]).toEqual([true, undefined]);
   expect(proved('floor(p) <= 3')).toBeUndefined();
+  // Each part must hold where it is worst.
+  expect(proved('p * p - p >= 0 and q * q - q >= 0')).toBe(true);
+  expect(proved('p * p - p >= 0 and q * q - q >= 0.1')).toBeUndefined();
+  expect(proved('p * p - p >= 0 and q * q - q <= 2')).toBe(true);
+  expect(proved('p * p - p >= 0 and q * q - q <= 1.9')).toBeUndefined();
 });
 
 test('a sum over copies is proved with as many as there are', () => {

@@ -7,6 +7,17 @@ const of = (name, changes) =>
   );
 
 export const ofCompute = [
+  ...of('proof', [
+    ['node?.$type', 'node.$type', 'a verdict is one on a condition that is written'],
+    ['node !== undefined', 'true', 'a verdict is one on a condition that is written'],
+    ["node?.$type === 'Binary'", 'true', 'nothing else has one of these operators'],
+    ["node?.$type !== 'Binary'", 'false', 'nothing else has one of these operators'],
+    [
+      '!isSpanOrNumber(left) || !isSpanOrNumber(right)',
+      ['!isSpanOrNumber(left) && !isSpanOrNumber(right)', 'false'],
+      'two sides are of one type, and what is no number has no slopes to take a difference of',
+    ],
+  ]),
   ...of('records', [
     ["node.$type !== 'Checked'", 'false', 'what was set names no check, and so has none'],
     [
