@@ -17,14 +17,8 @@ export function stepped(expression: Expression | undefined, frame: Frame, evalua
       if (!step) return values.get(name);
       // One that leads back to itself was reported, and is not known.
       values.set(name, new Unknown([]));
-      let value: Value | undefined;
-      try {
-        value = evaluate(step.value, inner);
-      } finally {
-        // Where computing is given up, it is begun anew the next time.
-        if (value === undefined) values.delete(name);
-        else values.set(name, value);
-      }
+      const value = evaluate(step.value, inner);
+      values.set(name, value);
       return value;
     },
   };

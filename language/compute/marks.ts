@@ -27,6 +27,6 @@ export function markForBlock(instance: Instance, item: Item): AstNode {
 export function markForValue(cell: Cell, item: Item): AstNode {
   const { expression, node } = cell.definition;
   if (expression && standsIn(expression, item)) return expression;
-  if (node && cell.definition.origin !== 'derived' && standsIn(node, item)) return node;
+  if (node && standsIn(node, item)) return node;
   return markForBlock(cell.instance, item);
 }

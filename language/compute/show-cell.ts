@@ -28,9 +28,11 @@ export function valueOver(cell: Cell, { engine }: Machine): Value {
 
 /** The bounds of several values, of which some are bounds themselves. */
 function boundsOver(values: readonly Value[]): Bounds | undefined {
-  const all = values.flatMap((value) =>
-    value instanceof Bounds ? value : typeof value === 'number' ? new Bounds(value, value, []) : [],
-  );
+  const all = values.flatMap((value) => {
+    if (value instanceof Bounds) return value;
+    if (value instanceof Money) return new Bounds(value.amount, value.amount, [], value.code);
+    return typeof value === 'number' ? new Bounds(value, value, []) : [];
+  });
   if (all.length < values.length) return undefined;
   const low = Math.min(...all.map((each) => each.low ?? -Infinity));
   const high = Math.max(...all.map((each) => each.high ?? Infinity));

@@ -5,7 +5,8 @@ import type { Cell } from '../../language/compute/cell.ts';
 import { Curve, Money, Sides } from '../../language/values/value.ts';
 import { machineIn } from '../support.ts';
 
-const machine = machineIn(`/// A rod.
+const rod = () =>
+  machineIn(`/// A rod.
 kind rod {
   toplevel
   length: Length default 2 m
@@ -16,6 +17,7 @@ kind rod {
 rod R {
 }
 `);
+const machine = rod();
 const cell = cellAt('portion', machine) as Cell;
 
 test('the same arguments lead to the same cell, others to another', () => {
@@ -27,6 +29,7 @@ test('the same arguments lead to the same cell, others to another', () => {
 
 test('lists, sizes, prices and blocks are told apart, a curve from nothing', () => {
   const { tree } = machine;
+  const { tree: sameName } = rod();
   const keys = [
     [[1, 2]],
     [[1, 3]],
@@ -36,10 +39,14 @@ test('lists, sizes, prices and blocks are told apart, a curve from nothing', () 
     [new Money(2, 'EUR')],
     [new Money(2, 'USD')],
     [tree],
+    [sameName],
+    [1, 23],
+    [12, 3],
   ];
   const cells = keys.map((args) => callCell(cell, args));
   expect(new Set(cells).size).toBe(keys.length);
   expect(cells).not.toContain(undefined);
+  expect(callCell(cell, [tree])).toBe(callCell(cell, [tree]));
   expect(callCell(cell, [new Curve([0], [1])])).toBeUndefined();
   expect(callCell(cell, [[new Curve([0], [1])]])).toBeUndefined();
 });

@@ -3,7 +3,8 @@ import { cellOf } from '../../language/compute/cell.ts';
 import { copyMeant, scenariosApart, severalAround, tellApart } from '../../language/compute/copies.ts';
 import { machineIn } from '../support.ts';
 
-const { engine, tree } = machineIn(`kind spring {
+const row = () => {
+  const { engine, tree } = machineIn(`kind spring {
   /// How long it is.
   length: Length
 }
@@ -24,17 +25,26 @@ row r {
   }
 }
 `);
-const pair = tree.children.get('p');
-const spring = pair?.children.get('s');
-if (!pair || !spring) throw new Error('the blocks are not there');
+  const pair = tree.children.get('p');
+  const spring = pair?.children.get('s');
+  if (!pair || !spring) throw new Error('the blocks are not there');
+  return { engine, tree, pair, spring };
+};
 
 test('what stands for several is found around a block, outermost first', () => {
+  const { tree, pair, spring } = row();
   expect(severalAround(spring)).toEqual([pair, spring]);
   expect(severalAround(tree)).toEqual([]);
 });
 
 test('each copy of each is meant once, and a sum goes through all six', () => {
+  const { engine, tree, pair, spring } = row();
   for (const each of [pair, spring]) tellApart(each, engine);
+  const digits = engine.copies.get(spring);
+  // Once is enough.
+  tellApart(spring, engine);
+  expect(engine.copies.get(spring)).toBe(digits);
+  expect([pair, spring].map((each) => engine.copies.get(each)?.length)).toEqual([1, 2]);
   const scenarios = scenariosApart([pair, spring], engine);
   const meant = scenarios.map((scenario) =>
     engine.under(scenario, () => engine.aside(() => copyMeant(spring, engine))),

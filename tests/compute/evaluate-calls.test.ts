@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { machineIn, shown } from '../support.ts';
+import { type Cell, cellOf } from '../../language/compute/cell.ts';
+import { Project } from '../../language/project.ts';
+import { library, machineIn, shown } from '../support.ts';
 import { answer, asking } from './asking.ts';
 
 const beside = `/// Half of it.
@@ -23,6 +25,30 @@ describe('arguments', () => {
     expect(answer('scaled(of: 2 mm, by: 3) + scaled(of: 2 mm, by: 4)', { type: 'Length', has })).toBe('16 mm');
     expect(answer('self.scaled(by: 3, of: 2 mm)', { type: 'Length', has })).toBe('7 mm');
     expect(answer('scaled(of: 2 mm, by: 3)', { type: 'Length', has, says: 'base = 5 mm' })).toBe('11 mm');
+  });
+
+  test('what is called of another block is a value of that block for these arguments', () => {
+    const has = 'other: asker\n  scaled(of: Length): Length = of * 2';
+    const machine = machineIn(asking('other.scaled(2 mm) + scaled(3 mm)', { type: 'Length', has, says: 'other = a' }));
+    const answered = cellOf(machine.tree, 'answer') as Cell;
+    expect(machine.engine.value(answered)).toBeCloseTo(0.01, 12);
+    expect(machine.engine.inputs(answered).map(({ name }) => name)).toEqual([
+      'other',
+      'scaled(0.002)',
+      'scaled(0.003)',
+    ]);
+  });
+
+  test('a function that is declared otherwise after an edit is called as it is then', () => {
+    const project = new Project(library, { read: () => undefined });
+    const said = (function_: string) => {
+      const text = asking('half(of: 10 mm, less: 1 mm)', { type: 'Length', beside: function_ });
+      const [machine] = project.machines(project.update('file:///a.gusset', text));
+      return machine && shown(machine, 'answer');
+    };
+    expect(said(beside)).toBe('4 mm');
+    expect(said(beside.replace('of / 2', 'of / 4'))).toBe('1.5 mm');
+    expect(said(beside.replace('of / 2', 'of'))).toBe('9 mm');
   });
 
   test('a derived value with a mistake in it is not computed', () => {

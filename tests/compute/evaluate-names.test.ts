@@ -1,5 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { machineIn, mistakesIn, shown } from '../support.ts';
+import { evaluate } from '../../language/compute/evaluate.ts';
+import { type Frame, Locals, withLocals } from '../../language/compute/frame.ts';
+import type { Call, Entry, Expression } from '../../language/grammar/generated/ast.ts';
+import { Project } from '../../language/project.ts';
+import { library, machineIn, mistakesIn, shown } from '../support.ts';
 import { meanings, text } from '../types/one-meaning.ts';
 
 const kinds = `/// Holds lamps.
@@ -147,4 +151,35 @@ constant far: Length = 2 * high
     const sized = of('shed S {\n  door { height = low }\n  lock { height = far }\n}\n');
     expect(all(sized, 'tall', 'lock_tall')).toEqual(['1 m', '4 m']);
   });
+});
+
+test('a name that is declared otherwise after an edit means that, in a text that stays as it is', () => {
+  const project = new Project(library, { read: () => undefined });
+  const area = (constant: string) => {
+    const text = `kind hall {
+  toplevel
+  area: Length = 2 m * factor
+}
+${constant}
+hall H {
+}
+`;
+    const [machine] = project.machines(project.update('file:///hall.gusset', text));
+    return machine && shown(machine, 'area');
+  };
+  expect(area('constant factor: Ratio = 2')).toBe('4 m');
+  expect(area('constant factor: Ratio = 3')).toBe('6 m');
+  expect(area('constant other: Ratio = 3')).toBe('not known');
+  expect(area('constant factor: Ratio = 4')).toBe('8 m');
+});
+
+test('the same name is what a question goes through, and by itself what its block has', () => {
+  const { tree, engine } = machineIn(
+    'kind hall {\n  toplevel\n  width: Length default 4 m\n  total: Length = sum(width for width in [1 m, 2 m])\n}\nhall H {\n}\n',
+  );
+  const total = tree.kind.members.get('total') as { node: unknown };
+  const name = ((total.node as Entry).value as Call).arguments[0]?.value as Expression;
+  const alone: Frame = { engine, self: tree, scope: tree.kind.scope, mode: 'kind' };
+  const asked = withLocals(alone, new Locals(['width'], [1]));
+  expect([alone, asked, alone, asked].map((frame) => evaluate(name, frame))).toEqual([4, 1, 4, 1]);
 });

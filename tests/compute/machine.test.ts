@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { missingPaths, targetsOf, writtenInstances } from '../../language/compute/machine.ts';
+import { Project } from '../../language/project.ts';
 import { Unknown } from '../../language/values/value.ts';
-import { machineIn, read } from '../support.ts';
+import { library, machineIn, read } from '../support.ts';
 
 const kinds = `kind hall {
   toplevel
@@ -87,4 +88,31 @@ test('what is missing is told by its path below the machine, each once', () => {
   expect(missingPaths(value)).toEqual(['depth', 'a.power']);
   expect(missingPaths(value, true)).toEqual(['a.cap.require_me']);
   expect(missingPaths(3)).toEqual([]);
+});
+
+test('a requirement in the same words is judged by what they mean after each edit', () => {
+  const text = (lamp: string, line = '') => `kind hall {
+  toplevel
+  has lamp*
+}
+kind lamp {
+  power: Power default 5 W
+}
+hall H {
+${line}  require a.power / (2 W - 1 W) < 9
+${lamp}}
+`;
+  const holds = (project: Project, at: string) => {
+    const file = project.update('file:///hall.gusset', at);
+    const told = project.mistakes(file).map(({ message }) => message);
+    return [
+      told.length,
+      ...project.machines(file).flatMap(({ assessment }) => assessment.requirements.map((r) => r.holds)),
+    ];
+  };
+  const edited = new Project(library, { read: () => undefined });
+  const steps = ['  lamp a\n', '  lamp b\n', '  lamp a\n', '  lamp a { power = 20 W }\n', '', '  lamp a\n'];
+  const told = steps.map((lamp) => holds(edited, text(lamp)));
+  expect(told).toEqual(steps.map((lamp) => holds(new Project(library, { read: () => undefined }), text(lamp))));
+  expect(told.map(([, held]) => held)).toEqual([true, undefined, true, false, undefined, true]);
 });

@@ -7,11 +7,17 @@ import { machineIn } from '../support.ts';
 const text = `kind hall {
   toplevel
   has lamp*
+  has post
+}
+kind post {
+  height: Length
+  twice: Length = 2 * height
 }
 kind lamp {
   power: Power
   half: Power = power / 2
   preset: Power default 1 W
+  spare: Power?
   has cap: cap {
     width = 3 m
   }
@@ -31,6 +37,10 @@ hall H is Base {
   }
   lamp c {
     power = 4 W
+    no spare
+  }
+  post {
+    height = 2 m
   }
 }
 `;
@@ -49,6 +59,9 @@ describe('what is marked', () => {
     expect(marks('b', 'half')).toBe('b');
     expect(marks('c', 'power')).toBe('4 W');
     expect(marks('c', 'preset')).toBe('c');
+    // What is said not to be there, and a block that goes by its role.
+    expect(marks('c', 'spare')).toBe('no spare');
+    expect(marks('post', 'twice')).toBe('post');
   });
 
   test('for what another machine’s text puts there: the nearest block around it that is its own', () => {

@@ -14,6 +14,9 @@ const kinds = `kind hall {
   gap: Length?
   slit: Length = gap / 2
   zero: Length = 0 m
+  slot: Length = 2 mm {
+    shown um
+  }
 }
 kind lamp {
   power: Power default 5 W
@@ -33,6 +36,7 @@ describe('what was measured stands beside what was computed', () => {
     ['warm = 62.5 degC', 'computed 60 °C, measured 2.5 K more', 2.5],
     ['warm = 48 degC', 'computed 60 °C, measured 12 K less', -12],
     ['zero = 1 m', 'computed 0 m, measured 100 % more', 1],
+    ['slot = 3 mm', 'computed 2000 µm, measured 50 % more', 0.5],
   ])('%s: %s', (measured, text, amount) => {
     const [deviation] = deviations(`  measured ${measured} on 2026-01-02`);
     expect(deviation?.text.replace('0 mm', '0 m')).toBe(text);
@@ -75,6 +79,11 @@ describe('what was measured stands beside what was computed', () => {
       '  lamp bulb {\n    power = 7 W\n  }\n  bulb a\n  measured light = 20 W on 2026-01-02 in place',
     );
     expect(named?.text).toBe('computed 10 W, measured 100 % more');
+  });
+
+  test('of a value that the machine gives it is compared with what it gives', () => {
+    const [deviation] = deviations('  width = 3 m\n  measured width = 3.3 m');
+    expect(deviation).toMatchObject({ text: 'computed 3 m, measured 10 % more', date: '' });
   });
 
   test('where no value was read yet, nothing is said', () => {

@@ -15,6 +15,7 @@ const said = (message: string, { holds = 'width < 1 m', lines = '' } = {}) =>
   mass: Mass?
   lit: YesNo default yes
   mode: one of dim, very_bright default very_bright
+  tags: list of Text default ["thin", "long"]
   broken: Length = width / 0
   note: Text?
   area(by: Length): Area = width * by
@@ -41,6 +42,7 @@ describe('a message shows values', () => {
     ['{1 W/(m*K)}', '1 W/(m·K)'],
     ['set `heat = {20 degC}`', 'set `heat = 20 degC`'],
     ['{lit}', 'yes'],
+    ['as {tags}; write `{tags}`', 'as thin, long; write `[thin, long]`'],
     ['{name}', 'H'],
     ['plain', 'plain'],
   ])('%s: %s', (message, text) => expect(said(message)).toEqual([text]));
@@ -77,7 +79,10 @@ describe('a value and its limit are told apart', () => {
       '2000 µm; the limit is 4 m',
     ]));
 
-  test('but where six do not: then by three', () => expect(apart('3.99999999 m')).toEqual(['4 m of 4 m']));
+  test('but where six do not: then by three', () => {
+    expect(apart('3.999999 m')).toEqual(['4 m of 4 m']);
+    expect(apart('3.99999999 m')).toEqual(['4 m of 4 m']);
+  });
 });
 
 test('what the block around has, where a kind does not say which that is, is told with its unit', () => {

@@ -35,12 +35,16 @@ const kinds = `kind hall {
   load: Mass = sum(l.mass for l in every lamp)
   left: Mass = width * 1 kg/m - load
   worst: YesNo = width > 4 m
+  bill: Price = if width > 4 m then sum(l.price for l in every lamp) else 5 EUR
+  flat: Length = width * 0 + 1 m
+  turns: Count default 3
   loose: Length = if width > 4 m then gap else width
   at(share: Ratio): Length = width * share
   rim(share: Ratio, by: Length): Length = width * share + by
   asked: Length = rim(50 %, 1 m)
 }
 kind lamp {
+  price: Price?
   mass: Mass
 }
 `;
@@ -81,6 +85,16 @@ describe('a value over all ends', () => {
     expect(over('mixed')).toMatchObject({ low: 1, high: undefined, missing: [{ name: 'mass' }] });
   });
 
+  test('with a price at one end, and at the other what is known of one from below, is told from below', () => {
+    const of = machine('width = 3 m .. 5 m\nlamp a {\n  price = 8 EUR\n}\nlamp b');
+    expect(valueOver(cell(of, 'bill'), of)).toMatchObject({
+      low: 5,
+      high: undefined,
+      code: 'EUR',
+      missing: [{ name: 'price' }],
+    });
+  });
+
   test('that is known from above alone, at one end or at all, is not known from below', () => {
     const bounds = (lines: string) => {
       const of = machine(lines);
@@ -99,6 +113,7 @@ describe('a value over all ends', () => {
     expect(extremesOf(cell(ranged, 'doubled'), ranged)).toEqual({ least: 'at width 3 m', greatest: 'at width 5 m' });
     expect(extremesOf(cell(ranged, 'cost'), ranged)).toEqual({ least: 'at width 3 m', greatest: 'at width 5 m' });
     expect(extremesOf(cell(ranged, 'air'), ranged)).toBeUndefined();
+    expect(extremesOf(cell(ranged, 'flat'), ranged)).toBeUndefined();
     expect(extremesOf(cell(ranged, 'worst'), ranged)).toBeUndefined();
     const scenario = ranged.engine.corners(cell(ranged, 'air')).tried[0];
     expect(whereOf(scenario as never, cell(ranged, 'air'), ranged)).toBeUndefined();
@@ -145,6 +160,7 @@ describe('a value as text that the language reads', () => {
     ['mode', 'dim'],
     ['lit', 'yes'],
     ['share', '25 %'],
+    ['turns', '3'],
   ])('%s: %s', (name, text) => {
     expect(literalOf(valueOver(cell(of, name), of), cell(of, name), of)).toBe(text);
   });
@@ -166,16 +182,16 @@ describe('a value as text that the language reads', () => {
 
 test('numbers are told in the units that the kind of the whole asks for besides, where they are of that dimension', () => {
   const hall = machineIn(
-    `${kinds.replace('kind hall {', 'kind hall {\n  more: list of Text = ["in", "degF", "nothing"]\n  alongside more\n  warming: TemperatureDifference default 10 K')}hall H {\n  air = 15 degC .. 25 degC\n}\n`,
+    `${kinds.replace('kind hall {', 'kind hall {\n  more: list of Text = ["in", "ft", "degF", "nothing"]\n  alongside more\n  warming: TemperatureDifference default 10 K')}hall H {\n  air = 15 degC .. 25 degC\n}\n`,
   );
   const beside = (name: string) => showAlongside(cellOf(hall.tree, name) as Cell, hall);
-  // NIST SP 811, appendix B.8: an inch is 25.4 mm, t/°F = 1.8 t/°C + 32.
-  expect(beside('width')).toBe(' (157 in)');
-  expect(beside('size')).toBe(' (78.7 in x 11.8 in)');
+  // NIST SP 811, appendix B.8: an inch is 25.4 mm, a foot 304.8 mm, t/°F = 1.8 t/°C + 32.
+  expect(beside('width')).toBe(' (157 in) (13.1 ft)');
+  expect(beside('size')).toBe(' (78.7 in x 11.8 in) (6.56 ft x 0.984 ft)');
   expect(beside('air')).toBe(' (59 to 77 °F)');
   const alongside = (name: string) => unitsAlongside(typeOfCell(cellOf(hall.tree, name) as Cell), hall);
   expect(alongside('air').map(({ text }) => text)).toEqual(['degF']);
-  expect(alongside('width').map(({ text }) => text)).toEqual(['in']);
+  expect(alongside('width').map(({ text }) => text)).toEqual(['in', 'ft']);
   expect(alongside('warming')).toEqual([]);
   for (const name of ['warming', 'price', 'mode', 'share', 'gap']) expect(beside(name), name).toBe('');
   const plain = machineIn(`${kinds}hall H {\n}\n`);

@@ -39,6 +39,8 @@ describe('a tolerance', () => {
     expect(found('length = 2 m { varies 3 mm }')).toEqual([['length', 1.997, 2.003], kinds]);
     expect(found('spot = 20 degC { varies 5 K }')).toEqual([kinds, ['spot', 288.15, 298.15]]);
     expect(found('resistance = 20 ohm { varies 1 % }')).toEqual([['resistance', 19.8, 20.2]]);
+    expect(found('length = 2 m { varies 2 * 1 mm }')).toEqual([['length', 1.998, 2.002], kinds]);
+    expect(found('length = 2 m { varies 0.05 }')).toEqual([['length', 1.9, 2.1], kinds]);
     expect(found('resistance = 20 ohm')).toEqual([['resistance', 18, 22]]);
   });
 
@@ -46,6 +48,11 @@ describe('a tolerance', () => {
     const scatterOf = (body: string) => tolerancesIn(machineIn(text(body))).map(({ scatter }) => scatter);
     expect(scatterOf('length = 2 m { varies 5 % }')).toEqual(['uniform', 'uniform']);
     expect(scatterOf('length = 2 m {\n    varies 5 %\n    scatters normal\n  }')).toEqual(['normal', 'uniform']);
+    expect(scatterOf('length = 2 m {\n    varies 5 %\n    scatters triangular\n  }')).toEqual([
+      'triangular',
+      'uniform',
+    ]);
+    expect(scatterOf('length = 2 m {\n    scatters normal\n  }')).toEqual(['uniform']);
     expect(mistakesIn(text('length = 2 m {\n    varies 5 %\n    scatters widely\n  }'))).toEqual([
       '23: Expected one of uniform, normal and triangular; widely is none of them.',
     ]);
@@ -53,6 +60,8 @@ describe('a tolerance', () => {
 
   test('of what is not given there is none', () => {
     expect(found('length = ? { varies 5 % }')).toEqual([kinds]);
+    expect(found('length = ? { varies 3 mm }')).toEqual([kinds]);
+    expect(found('')).toEqual([kinds]);
     expect(found('resistance = 20 ohm { varies 0 % }')).toEqual([]);
     const { tree } = machineIn(text('length = 2 m'));
     expect(tree.name).toBe('r');
