@@ -775,7 +775,9 @@ function changeBetween(before: readonly Item[], after: readonly Item[]): Change 
     items.some((item) => item.$type === 'Rate' || (item.$type === 'Declaration' && item.what !== 'part'));
   const names = (items: readonly Item[]) => items.map(signature).join('\n');
   const uses = [...gone, ...come].some((item) => item.$type === 'Use');
-  return { gone, uses, reach: formulas(gone) || formulas(come) || names(gone) !== names(come) ? 'all' : 'trees' };
+  // A file that uses others than before has kinds made anew, which those that use it have to know as well.
+  const reachesAll = uses || formulas(gone) || formulas(come) || names(gone) !== names(come);
+  return { gone, uses, reach: reachesAll ? 'all' : 'trees' };
 }
 
 /** What others see of a part or a machine without looking into it. */

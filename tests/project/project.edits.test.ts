@@ -222,6 +222,20 @@ describe('files', () => {
     expect(told('a.gusset')).toHaveLength(1);
   });
 
+  test('kinds of a file that comes to use one other in place of another are made anew for those that use it too', () => {
+    const { put, project, file } = withFiles({
+      'a.gusset': `use "./b.gusset"\n${hall('  width = 4 m\n')}`,
+      'b.gusset': `use "./c.gusset"\n${kinds}`,
+      'c.gusset': '',
+      'd.gusset': '',
+    });
+    const kindOfMachine = () => project.machines(file('a.gusset'))[0]?.tree.kind;
+    const before = kindOfMachine();
+    put('b.gusset', `use "./d.gusset"\n${kinds}`);
+    expect(kindOfMachine()).toBe(file('a.gusset').scope.kindNamed('hall'));
+    expect(kindOfMachine()).not.toBe(before);
+  });
+
   test('the same text with other ends of lines is the same file', () => {
     const { file, put } = withFiles({ 'a.gusset': kinds });
     const { parsed } = file('a.gusset');
