@@ -185,6 +185,58 @@ ${more}}
   expect(after('5 N', '2 m')).toEqual(['plank', '4 m', '2 m', '3 m', '6 m']);
 });
 
+test('what was found out with a block that stepped aside is found out anew once the text says otherwise of it', () => {
+  const text = (length: string, count = '', more = '') => `kind hall {
+  toplevel
+  has beam
+  need: Force default 50 N
+}
+kind beam {
+  length: Length default 1 m
+  slack: Length?
+  bears: Force
+  order bears
+}
+kind wood is beam
+kind steel is beam
+part plank is wood {
+  bears = 10 N
+}
+part plate is steel {
+  bears = 100 N
+}
+rule weak on hall {
+  holds beam.bears * (1 m / beam.length) * beam.count >= need
+  error "weak"
+}
+hall H {
+  beam b${count} is ? {
+    length = ${length}
+${more}  }
+}
+`;
+  const told = (of: Project, at: string) =>
+    of.machines(of.update('file:///hall.gusset', at))[0]?.choices[0]?.proposed?.text;
+  const project = new Project(library, { read: () => undefined });
+  const steps: Parameters<typeof text>[] = [
+    ['1 m'],
+    ['0.1 m'],
+    ['1 m'],
+    ['1 m', ' * 6'],
+    ['1 m'],
+    ['0.1 m', '', '    slack = 1 mm\n'],
+    ['1 m', '', '    slack = 1 mm\n'],
+    ['0.1 m', '', '    no slack\n'],
+    ['1 m', '', '    require length > 2 m\n'],
+    ['0.1 m', '', '    require length > 2 m\n'],
+  ];
+  const proposed = steps.map((step) => told(project, text(...step)));
+  // 10 N at 1 m, and 100 N at 0.1 m, of one; 60 N of six.
+  expect(proposed).toEqual(['plate', 'plank', 'plate', 'plank', 'plate', 'plank', 'plate', 'plank', 'plate', 'plank']);
+  for (const [i, step] of steps.entries())
+    expect(proposed[i], step.join()).toBe(told(new Project(library, { read: () => undefined }), text(...step)));
+});
+
 test('a block that is open and then is not, or is gone, is what the text says', () => {
   const text = (block: string) => `kind hall {
   toplevel
@@ -239,7 +291,9 @@ kind hall {
   has lamp*
   width: Length default 2 m
   half: Length = width / 2
+  seen: Temperature = air
   load: Power = sum(l.power for l in every lamp)
+  named: list of Text = each(l.name for l in every lamp)
 }
 kind lamp {
   power: Power default 1 W
@@ -285,6 +339,35 @@ ${lines}`;
     const hall = (lamp: string) => `hall H {\n  ${lamp}\n}\n`;
     const texts = ['lamp a', 'lamp a is ? of [big]', 'lamp a', 'lamp a is small'];
     expect(steps(texts.map(hall), 'a.twice').map(({ value }) => value)).toEqual(['2 W', '10 W', '2 W', '6 W']);
+  });
+
+  test('what it stands on is looked at again, as far out as it goes', () => {
+    const site = (air: string) => `yard Y {\n  air = ${air}\n  hall h is H\n}\nhall H {\n}\n`;
+    const made = steps([site('20 degC'), site('25 degC'), 'hall H {\n}\n', site('30 degC')], 'seen');
+    expect(made.map(({ value }) => value)).toEqual(['20 °C', '25 °C', 'not known', '30 °C']);
+  });
+
+  test('a machine of another kind is another, though it goes by the same name', () => {
+    const wide = 'kind tower is hall {\n  width: Length default 6 m\n}\n';
+    const made = steps([`${wide}hall H {\n}\n`, `${wide}tower H {\n}\n`, `${wide}hall H {\n}\n`], 'half');
+    expect(made.map(({ value }) => value)).toEqual(['1 m', '3 m', '1 m']);
+    expect(made[1]?.tree).not.toBe(made[0]?.tree);
+  });
+
+  test('what is counted goes by which blocks there are, in their order, and where their kind is not known', () => {
+    const hall = (lines: string) => `hall H {\n${lines}}\n`;
+    const texts = [
+      '  lamp a\n  lamp b\n',
+      '  lamp b\n  lamp a\n',
+      '  lamp b\n  lamp a is nothing\n',
+      '  lamp a\n',
+      '  nothing a\n',
+      '',
+    ];
+    const fresh = (lines: string) => steps([hall(lines)], 'load')[0]?.value;
+    expect(steps(texts.map(hall), 'load').map(({ value }) => value)).toEqual(texts.map(fresh));
+    const names = steps(texts.map(hall), 'named').map(({ value }) => value);
+    expect(names.slice(0, 2)).toEqual(['[a, b]', '[b, a]']);
   });
 
   test('what it stands on is the same as well, down to what has changed there', () => {

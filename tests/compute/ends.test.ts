@@ -277,3 +277,69 @@ describe('sets of ranges', () => {
     expect(sets.of([a, b])).not.toBe(both);
   });
 });
+
+describe('sets of ranges as they are kept', () => {
+  const names = Array.from({ length: 13 }, (_, i) => ({ path: `r${String.fromCharCode(97 + i)}` }));
+  const [a, b, c] = names as [(typeof names)[0], (typeof names)[0], (typeof names)[0]];
+
+  test('are one for the same ranges at the same shares, in the order of their paths', () => {
+    const sets = new EndSets<(typeof names)[0]>();
+    const both = sets.of([b, a]);
+    expect(sets.of([a, b])).toBe(both);
+    expect(both.ranges).toEqual([a, b]);
+    expect(sets.at([b, a], [1, 0.5])).toMatchObject({ ranges: [a, b], shares: [0.5, 1] });
+    expect(sets.at([a, b], [0.5, 1])).toBe(sets.at([b, a], [1, 0.5]));
+    expect(sets.at([a, b], [0.25, 1])).not.toBe(sets.at([b, a], [1, 0.5]));
+    expect(sets.at([a, c], [1, 0])).toBe(sets.of([a]));
+    expect(sets.at([a], [0])).toBe(sets.none);
+    for (const each of names) sets.of([each]);
+    expect(sets.of([names[1] as typeof a, names[2] as typeof a])).not.toBe(sets.of([names[12] as typeof a]));
+    const size = sets.size;
+    sets.of([a, b]);
+    sets.of([a, b, c]);
+    expect(sets.size).toBe(size + 1);
+  });
+
+  test('are joined, shared and turned', () => {
+    const sets = new EndSets<(typeof names)[0]>();
+    const [both, other] = [sets.of([a, b]), sets.of([b, c])];
+    expect(both.and(other)).toBe(sets.of([a, b, c]));
+    expect(both.and(sets.none)).toBe(both);
+    expect(sets.none.and(both)).toBe(both);
+    expect(both.within(other)).toBe(sets.of([b]));
+    expect(both.within(sets.none)).toBe(sets.none);
+    expect(sets.none.within(both)).toBe(sets.none);
+    expect(both.flipped(a)).toBe(sets.of([b]));
+    expect(sets.of([b]).flipped(a)).toBe(both);
+    const inside = both.placed([0.5, 1]);
+    expect([both.isInside, inside.isInside, inside.share(a), inside.share(c)]).toEqual([false, true, 0.5, 0]);
+    expect(inside.flipped(b)).toBe(sets.at([a], [0.5]));
+    expect(inside.within(sets.of([a, c]))).toBe(sets.at([a], [0.5]));
+    expect(sets.everywhere.within(both)).toMatchObject({ ranges: [a, b], shares: [anywhere, anywhere] });
+    expect(sets.everywhere.within(sets.none)).toBe(sets.none);
+    expect(sets.everywhere.share(c)).toBe(anywhere);
+  });
+
+  test('inside ranges are let go of, but for those that are kept and what was taken from them', () => {
+    const sets = new EndSets<(typeof names)[0]>();
+    const both = sets.of([a, b]);
+    const [kept, gone] = [both.placed([0.5, 0.5]), both.placed([0.25, 1])];
+    const [part, other] = [kept.within(sets.of([a])), gone.within(sets.of([a]))];
+    sets.letGo([kept]);
+    expect([both, kept, part, gone, other].map((each) => sets.holds(each))).toEqual([true, true, true, false, false]);
+    expect(sets.of([a, b])).toBe(both);
+  });
+
+  test('with ranges that are none any more are forgotten, and no others', () => {
+    const sets = new EndSets<(typeof names)[0]>();
+    const [first, second, both] = [sets.of([a]), sets.of([b]), sets.of([a, b])];
+    const everywhere = sets.everywhere;
+    expect([...sets.ranges()]).toEqual([a, b]);
+    sets.forget(new Set([a]));
+    expect([...sets.ranges()]).toEqual([b]);
+    expect(sets.of([b])).toBe(second);
+    expect(sets.of([a])).not.toBe(first);
+    expect(sets.of([a, b])).not.toBe(both);
+    expect(sets.everywhere).not.toBe(everywhere);
+  });
+});

@@ -375,4 +375,21 @@ export const ofCompute = [
     ['instance.part?.name?.text', 'instance.part?.name.text', 'a part that a block starts from has a name'],
     ['default: return new Unknown([]);', 'default:', 'a name that means nothing is a mistake, and is not computed'],
   ]),
+  ...of('ends', [
+    ['this.ranges.length === 0', 'false', 'a shortcut: without it the same set is found'],
+    ['other.ranges.length === 0', 'false', 'a shortcut: without it the same set is found'],
+    ['!shared', 'true', 'the set of the same ranges is found again among all that there are'],
+    ['this.#joined.set(other, joined);', ';', 'the set of the same ranges is found again among all that there are'],
+    ['!taken', 'true', 'the set of the same ranges is found again among all that there are'],
+    ['this.#taken.set(other, taken);', ';', 'the set of the same ranges is found again among all that there are'],
+    [
+      'seen.has(this)',
+      'false',
+      'a set takes from itself only sets of fewer ranges, so that noting them comes to an end',
+    ],
+    ['a.range.path < b.range.path', 'a.range.path <= b.range.path', 'no two ranges have the same path'],
+    ['this.#numbered++', 'this.#numbered--', 'numbers that go down tell ranges apart as well'],
+    ['share === 1', 'false', 'a key that says of each range where it is taken is another name for the same'],
+  ]),
+  ...of('corners', [['known === undefined', 'true', 'what was looked at is looked at once more']]),
 ];

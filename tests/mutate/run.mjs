@@ -27,7 +27,7 @@ const { values, positionals } = parseArgs({
 });
 
 /** What else is running comes first. */
-setPriority(0);
+setPriority(5);
 
 const under = (folder, { recursive, ending }) =>
   readdirSync(join(root, folder), { recursive, withFileTypes: true })
