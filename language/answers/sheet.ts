@@ -307,9 +307,9 @@ function weakPoints(margins: readonly Found[], machine: Judged): Section {
   return { heading: 'Weakest points', about: 'Rules that hold with the least to spare.', parts: rows(all) };
 }
 
-/** The name of a value before what it comes to; nothing where it is a formula. */
+/** The name of a value before what it comes to, `plate size width`; nothing where it is a formula. */
 function named(text: string): string {
-  return /^[a-z_][\w.]*$/i.test(text) ? `${spoken(text)} ` : '';
+  return /^[a-z_][\w.]*$/i.test(text) ? `${spoken(text.replaceAll('.', ' '))} ` : '';
 }
 
 /** What a value must be, as it is read from either side of a comparison: `at least 82 °C (hottest spot)`. */
@@ -370,9 +370,16 @@ function* reported(margins: readonly Found[], machine: Judged): Stepwise<Section
   for (const [heading, under] of sections) {
     const parts = yield* partsUnder(under, machine);
     const more = own.find((section) => section.heading === heading);
-    placed.push(more ? { ...more, parts: [...parts, ...more.parts] } : { heading, parts });
+    placed.push(more ? { ...more, parts: [...parts, ...more.parts] } : { heading, parts: calledOnce(parts, heading) });
   }
   return [...placed, ...own.filter(({ heading }) => !sections.has(heading))];
+}
+
+/** What stands alone under a heading that says what it is is not called so once more. */
+function calledOnce(parts: readonly Part[], heading: string): readonly Part[] {
+  const [only, ...more] = parts;
+  const isSaid = only?.is === 'table' && heading.toLowerCase().endsWith(only.label.toLowerCase());
+  return isSaid && more.length === 0 ? [{ ...only, label: '' }] : parts;
 }
 
 /** As much of a sheet as a drawing needs: its other sections take longer than that. */
@@ -735,14 +742,14 @@ function sources(machine: Judged): Section {
     for (const source of sourcesOf(member.node)) {
       const key = `${source.standing} ${source.text}`;
       const known = found.get(key) ?? { source, paths: new Set<string>(), place: member.node };
-      known.paths.add(spoken(`${member.owner.name}.${member.name}`));
+      known.paths.add(spoken(`${member.owner.name}’s ${member.name}`));
       found.set(key, known);
     }
   }
   const all = leastSure.flatMap((standing) => [...found.values()].filter(({ source }) => source.standing === standing));
   const table: Table = {
     is: 'table',
-    label: 'Sources',
+    label: '',
     about: '',
     heading: ['', 'it is', 'for'],
     rows: all.map(({ source, paths, place }) => ({

@@ -28,7 +28,17 @@ export interface Ladder {
   /** The wires that earth something at it. */
   readonly earths: readonly string[];
   /** Its terminals that nothing is joined to. */
-  readonly free: readonly string[];
+  readonly free: readonly { readonly name: string; readonly place: AstNode }[];
+  /** What each sort of thing in it is, and where the library says so. */
+  readonly legend: readonly Sort[];
+  readonly place: AstNode;
+}
+
+/** What is drawn alike: its letters, where it has some, and its kind, with where its symbol and what is told beside it are said. */
+export interface Sort {
+  readonly letters: string;
+  readonly name: string;
+  readonly told: readonly { readonly name: string; readonly place: AstNode }[];
   readonly place: AstNode;
 }
 
@@ -256,7 +266,11 @@ export function laddersOf(machine: Machine): Ladder[] {
         told: lead.told,
       })),
       earths: [...new Set(own.flatMap(({ earth }) => earth ?? []))].map(({ name }) => name),
-      free: freeOf(head, used),
+      free: freeOf(head, used).map((block) => ({ name: block.name, place: markForBlock(block, machine.entry) })),
+      legend: legendOf([
+        ...own.flatMap(({ block, path, back, earth }) => [block, ...path, ...back, ...(earth ? [earth] : [])]),
+        ...mine.map(({ to }) => to),
+      ]),
       place: markForBlock(head, machine.entry),
     };
   });
@@ -313,9 +327,26 @@ function isBoth(
 }
 
 /** Its terminals that nothing is joined to: of those of which it can have any number. */
-function freeOf(board: Instance, used: ReadonlySet<Instance | undefined>): string[] {
+function freeOf(board: Instance, used: ReadonlySet<Instance | undefined>): Instance[] {
   const roles = board.kind.roles.filter(({ occurs }) => occurs === 'many');
-  return roles.flatMap((role) => board.filling(role)).flatMap((block) => (used.has(block) ? [] : block.name));
+  return roles.flatMap((role) => board.filling(role)).filter((block) => !used.has(block));
+}
+
+/** What blocks are, each sort once, in the order of the blocks: those are alike that one kind's text says how to draw. */
+function legendOf(blocks: readonly Instance[]): Sort[] {
+  const sorts = new Map<AstNode, Sort>();
+  for (const { kind } of blocks) {
+    const place = kind.drawnBy;
+    if (!place || sorts.has(place.node)) continue;
+    const { node, owner } = place;
+    const told = namesBeside(kind).flatMap((name) => {
+      const at = kind.members.get(name)?.node;
+      return at ? [{ name: name.replaceAll('_', ' '), place: at }] : [];
+    });
+    const letters = kind.cores.length > 0 ? '' : (kind.symbol?.letters ?? '');
+    sorts.set(node, { letters, name: owner.name.replaceAll('_', ' '), told, place: node });
+  }
+  return [...sorts.values()];
 }
 
 /** Its name, with that of what it belongs to where it goes by its role there: `bed.heater`. */
@@ -324,13 +355,18 @@ function shortName({ name, kind, holder }: Instance, circuit: Instance | undefin
   return holder === circuit ? '' : `${holder.name}.${name}`;
 }
 
-/** What is told beside a block's symbol, or of a wire. */
-function toldOf(block: Instance, machine: Machine): string[] {
-  const { symbol, cores, members } = block.kind;
+/** The values that are told beside a symbol, a wire or a circuit. */
+function namesBeside({ symbol, cores, rung, members }: Instance['kind']): readonly string[] {
+  if (rung) return rung.names.slice(5);
   // Beside a line there is room for its sizes; what else is told of a wire stands in the list of connections.
   const sizes = cores.slice(2).filter((name) => members.get(name)?.type.is !== 'instance');
-  const names = cores.length > 0 ? sizes : (symbol?.names ?? []);
-  const told = names.flatMap((name) => shown(block, name, machine) || []);
+  return cores.length > 0 ? sizes : (symbol?.names ?? []);
+}
+
+/** What is told beside a block's symbol, or of a wire. */
+function toldOf(block: Instance, machine: Machine): string[] {
+  const { cores } = block.kind;
+  const told = namesBeside(block.kind).flatMap((name) => shown(block, name, machine) || []);
   // Of a line there are two lines of text: how thick it is, and how long.
   return cores.length > 0 && told.length > 2 ? [told.slice(0, -1).join(' · '), told.at(-1) ?? ''] : told;
 }

@@ -4,16 +4,27 @@ import type { Context } from '../types/context.ts';
 import { isMissing } from '../values/value.ts';
 import { evaluate } from './evaluate.ts';
 import type { Frame } from './frame.ts';
-import { renderText, showText, type Telling, type WithLimit } from './render.ts';
+import { oneUnit, renderText, showText, type Telling, type WithLimit } from './render.ts';
 
 /** The value of an expression as people read it, unless something else is told of how. */
 export function showExpression(node: Expression, frame: Frame, ctx: Context, telling?: Telling): string {
   return showText(node, frame, ctx, evaluate, telling);
 }
 
+/** The unit in which what is compared and its limit are told; undefined where each has its own. */
+export function unitsTogether(both: WithLimit, frame: Frame, ctx: Context): Telling['units'] {
+  return oneUnit(both, frame, ctx, evaluate);
+}
+
 /** A message with the values in it; what is compared and its limit are told apart. */
-export function renderMessage(text: Text, frame: Frame, ctx: Context, margin?: WithLimit): string {
-  return renderText(text, frame, ctx, evaluate, margin);
+export function renderMessage(
+  text: Text,
+  frame: Frame,
+  ctx: Context,
+  margin?: WithLimit,
+  beside?: Telling['beside'],
+): string {
+  return renderText(text, frame, ctx, evaluate, margin, beside);
 }
 
 /** Is every value known that a text shows? */

@@ -6,7 +6,7 @@ import type { Context } from '../types/context.ts';
 import { infer } from '../types/infer.ts';
 import { memberOf } from '../types/situation.ts';
 import { showValue, unitFor } from '../values/show.ts';
-import { isMissing, Unknown } from '../values/value.ts';
+import { isMissing, Unknown, type Value } from '../values/value.ts';
 import type { EvaluateExpression, Frame } from './frame.ts';
 
 /** A value and its limit, which a text is to tell apart. */
@@ -21,6 +21,8 @@ export interface Telling {
   readonly asWritten?: boolean;
   /** What is told in a unit that its own declaration does not choose, by its text. */
   readonly units?: ReadonlyMap<string, readonly string[]>;
+  /** What is told behind a value in a sentence, such as the same in another unit. */
+  readonly beside?: (value: Value, type: Type) => string;
 }
 
 /** The place of an expression in the block that it is shown of, where its declaration alone does not tell its type: `holder.power`. */
@@ -50,7 +52,7 @@ export function showText(
 const farApart = 1000;
 
 /** What is compared and its limit in one unit, that of the greater; undefined where they have none in common. */
-function oneUnit(
+export function oneUnit(
   { value, limit }: WithLimit,
   frame: Frame,
   ctx: Context,
@@ -77,13 +79,14 @@ export function renderText(
   ctx: Context,
   evaluate: EvaluateExpression,
   margin?: WithLimit,
+  beside?: Telling['beside'],
 ): string {
   const units = margin && oneUnit(margin, frame, ctx, evaluate);
   const digits = margin ? digitsApart(margin, frame, ctx, evaluate, units) : 3;
   let isQuoted = false;
   const parts = interpolations(text).map((part) => {
     if (typeof part !== 'string')
-      return shownInText(part, frame, ctx, evaluate, { digits, asWritten: isQuoted, units });
+      return shownInText(part, frame, ctx, evaluate, { digits, asWritten: isQuoted, units, beside });
     if (part.split('`').length % 2 === 0) isQuoted = !isQuoted;
     return part;
   });
@@ -100,8 +103,11 @@ function shownInText(
 ): string {
   const value = evaluate(node, frame);
   if (Array.isArray(value) && !telling.asWritten) return showText(node, frame, ctx, evaluate, telling).slice(1, -1);
-  if (!isMissing(value)) return showText(node, frame, ctx, evaluate, telling);
   const type = infer(node, placed(node, frame, ctx));
+  if (!isMissing(value)) {
+    const more = telling.asWritten ? '' : (telling.beside?.(value, type) ?? '');
+    return showText(node, frame, ctx, evaluate, telling) + more;
+  }
   const what = type.is === 'quantity' ? describeType(type, ctx.scope.system) : 'something';
   return `${what} that ${value instanceof Unknown ? 'is not given' : 'cannot be computed'}`;
 }

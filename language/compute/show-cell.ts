@@ -77,6 +77,15 @@ export function showCell(cell: Cell, machine: Machine, value: Value = valueOver(
   return showValue(value, typeOfCell(cell), machine.scope.system, { shown: member?.shown });
 }
 
+/** Several values of a cell, all in the unit of the greatest of them. */
+export function showTogether(cell: Cell, machine: Machine, values: readonly number[]): string[] {
+  const { system } = machine.scope;
+  const type = typeOfCell(cell);
+  const { shown } = cell.called?.cell.member ?? cell.member ?? {};
+  const unit = unitFor(Math.max(...values.map(Math.abs)), type, system, shown);
+  return values.map((value) => showValue(value, type, system, { shown: unit ? [unit.text] : shown }));
+}
+
 /** The same in the units that a machine's kind asks for besides, in brackets behind it: ` (9.45 in)`; empty where none is for that. */
 export function showAlongside(cell: Cell, machine: Machine, value: Value = valueOver(cell, machine)): string {
   return alongsideOf(value, typeOfCell(cell), machine);
@@ -86,9 +95,25 @@ export function showAlongside(cell: Cell, machine: Machine, value: Value = value
 export function alongsideOf(value: Value, type: Type, machine: Machine): string {
   if (isMissing(value)) return '';
   const { system } = machine.scope;
-  return unitsAlongside(type, machine)
-    .map(({ text }) => ` (${showValue(value, type, system, { shown: [text] })})`)
-    .join('');
+  const unit = unitFitting(unitsAlongside(type, machine), value);
+  const shown = unit ? showValue(value, type, system, { shown: [unit.text] }) : '';
+  // Nothing is nothing in any unit, and a number with an exponent is none that anybody reads.
+  return /[1-9]/.test(shown) && !/\de/.test(shown) ? ` (${shown})` : '';
+}
+
+/** More than so many of a unit are told in the next larger one. */
+const mostOfUnit = 100;
+
+/** Of units of one dimension, the least first, the one that is not too small for a value. */
+function unitFitting([unit, ...larger]: readonly Unit[], value: Value): Unit | undefined {
+  if (!unit || larger.length === 0 || greatestIn(value) < mostOfUnit * unit.factor) return unit;
+  return unitFitting(larger, value);
+}
+
+function greatestIn(value: Value): number {
+  if (value instanceof Sides) return Math.max(...value.sides.map(Math.abs));
+  if (value instanceof Range) return Math.max(Math.abs(value.low), Math.abs(value.high));
+  return typeof value === 'number' ? Math.abs(value) : 0;
 }
 
 /** The units that a machine's kind asks for besides, of those that a type can be told in. */

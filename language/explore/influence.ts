@@ -2,7 +2,7 @@ import { cellAt } from '../answers/derivation.ts';
 import { everyInputOf, type Influence, type Soft, softIn, type Weakest } from '../answers/foundations.ts';
 import type { Cell } from '../compute/cell.ts';
 import type { Machine } from '../compute/machine.ts';
-import { pathOfCell, showCell } from '../compute/show-cell.ts';
+import { pathOfCell, showCell, showTogether } from '../compute/show-cell.ts';
 import { atOnce, type Stepwise } from '../compute/stepwise.ts';
 import { tolerancesIn } from '../compute/tolerances.ts';
 import { putInPlace } from '../judge/trials.ts';
@@ -94,18 +94,22 @@ function* movesOf(cell: Cell, path: string, inputs: readonly Input[], machine: M
     }
     putInPlace(input, rest, engine);
     const [first, last] = ends as [Value, Value];
-    yield () =>
-      found.push({
-        path: pathOfCell(input, machine),
-        by,
-        from: showCell(input, machine, low),
-        to: showCell(input, machine, high),
-        atFrom: showCell(cell, machine, first),
-        atTo: showCell(cell, machine, last),
-        moved: amount(last) - amount(first),
-      });
+    yield () => {
+      const [from, to] = showTogether(input, machine, [low, high]) as [string, string];
+      const [atFrom, atTo] = bothShown(first, last, cell, machine);
+      found.push({ path: pathOfCell(input, machine), by, from, to, atFrom, atTo, moved: amount(last) - amount(first) });
+    };
   }
   return found.filter(({ moved }) => moved !== 0).sort((a, b) => Math.abs(b.moved) - Math.abs(a.moved));
+}
+
+/** Two values of a cell as people read them, numbers in one unit. */
+function bothShown(one: Value, other: Value, cell: Cell, machine: Machine): [string, string] {
+  const both =
+    typeof one === 'number' && typeof other === 'number'
+      ? showTogether(cell, machine, [one, other])
+      : [one, other].map((each) => showCell(cell, machine, each));
+  return both as [string, string];
 }
 
 /**

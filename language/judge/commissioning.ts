@@ -13,6 +13,7 @@ import { Instance } from '../machine/tree.ts';
 import type { TextEdit } from '../mistakes/mistake.ts';
 import { listed } from '../mistakes/sentence.ts';
 import type { Checking } from '../names/kind.ts';
+import type { Type } from '../names/type.ts';
 import type { Context } from '../types/context.ts';
 import { boundsOf, typeRead } from '../types/records.ts';
 import { clausesOf } from '../units/units.ts';
@@ -146,8 +147,10 @@ function contextOf({ owner }: Checking): Context {
   return { scope: owner.scope, mode: 'kind', kind: owner, report: () => {} };
 }
 
-function rendered(text: Text, check: Checking, instance: Instance, { engine }: Machine): string {
-  return engine.aside(() => renderMessage(text, frameOf(check, instance, engine), contextOf(check)));
+function rendered(text: Text, check: Checking, instance: Instance, machine: Machine): string {
+  const { engine } = machine;
+  const beside = (value: Value, type: Type) => alongsideOf(value, type, machine);
+  return engine.aside(() => renderMessage(text, frameOf(check, instance, engine), contextOf(check), undefined, beside));
 }
 
 /** The cell of whether a check applies to a block. */

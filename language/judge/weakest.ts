@@ -4,7 +4,7 @@ import type { Frame } from '../compute/frame.ts';
 import type { Machine } from '../compute/machine.ts';
 import { leastMargin, type Margin, marginOf, rankOf } from '../compute/margin.ts';
 import { markForBlock } from '../compute/marks.ts';
-import { showExpression } from '../compute/message.ts';
+import { showExpression, unitsTogether } from '../compute/message.ts';
 import { alongsideOf, whereOf } from '../compute/show-cell.ts';
 import type { Expression } from '../grammar/generated/ast.ts';
 import { type AstNode, textOf } from '../grammar/syntax.ts';
@@ -46,8 +46,8 @@ export function weakest(margins: readonly Found[], machine: Machine, most: numbe
 }
 
 /**
- * Is what is compared at its limit in any case? Where nobody has said it, what stands in for it is that limit; and what is added to a limit
- * for rounding alone leaves nothing to spare.
+ * Is what is compared at its limit in any case? Where nobody has said it, what stands in for it is that limit; what is added to a limit
+ * for rounding alone leaves nothing to spare; and of what there may be nothing of, there is nothing.
  */
 function isItsLimit({ rule, instance, margin, scenario }: Found, { engine }: Machine): boolean {
   const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
@@ -56,7 +56,7 @@ function isItsLimit({ rule, instance, margin, scenario }: Found, { engine }: Mac
   return engine.under(scenario, () =>
     engine.aside(() => {
       if (isWidened) return evaluate(value, frame) === evaluate(limit.left, frame);
-      return margin.amount === 0 && cellNamed(value, frame)?.origin === 'default';
+      return margin.amount === 0 && (evaluate(limit, frame) === 0 || cellNamed(value, frame)?.origin === 'default');
     }),
   );
 }
@@ -77,16 +77,18 @@ function cellNamed(node: Expression | undefined, frame: Frame): Cell | undefined
 /** A rule that leaves more than this to spare has not decided a choice. */
 const mostDecisive = 0.5;
 
-/** Of each block the rule that leaves it the least to spare, in the order of its margins: what its choice was decided by, where anything was. */
+/**
+ * Of each block the rule that leaves it the least to spare, in the order of its margins: what its choice was decided by, where anything was.
+ * What is its limit in any case decided nothing.
+ */
 export function decisive(margins: readonly Found[], machine: Machine): Weak[] {
   const nearest = new Map<Instance, Found>();
   for (const each of margins) {
     const known = nearest.get(each.instance);
-    if (!known || rankOf(each.margin) < rankOf(known.margin)) nearest.set(each.instance, each);
+    const isNearer = !known || rankOf(each.margin) < rankOf(known.margin);
+    if (isNearer && rankOf(each.margin) <= mostDecisive && !isItsLimit(each, machine)) nearest.set(each.instance, each);
   }
-  return [...nearest.values()]
-    .filter(({ margin }) => rankOf(margin) <= mostDecisive)
-    .map((each) => told(each, machine));
+  return [...nearest.values()].map((each) => told(each, machine));
 }
 
 /** How far a rule that holds on a block is from failing, over all that was tried. */
@@ -141,12 +143,12 @@ function isKept({ amount, operator }: Margin): boolean {
 function told({ rule, instance, margin, scenario }: Found, machine: Machine): Weak {
   const { engine, entry } = machine;
   const [frame, ctx] = [frameOf(rule, instance, engine), contextOf(rule)];
+  const at = <T>(work: () => T) => engine.under(scenario, () => engine.aside(work));
+  const units = at(() => unitsTogether(margin, frame, ctx));
   const side = (node: Margin['value']) => ({
     text: textOf(node).replace(/\s+/g, ' '),
-    shown: engine.under(scenario, () =>
-      engine.aside(
-        () => showExpression(node, frame, ctx) + alongsideOf(evaluate(node, frame), infer(node, ctx), machine),
-      ),
+    shown: at(
+      () => showExpression(node, frame, ctx, { units }) + alongsideOf(evaluate(node, frame), infer(node, ctx), machine),
     ),
   });
   return {

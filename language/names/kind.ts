@@ -390,6 +390,11 @@ export class Kind {
   get cores(): readonly string[] {
     return this.#nearest('cores')?.values.map(unitText) ?? [];
   }
+  /** What says how its blocks are drawn in a wiring plan, as a symbol, a line or a rung, and the kind whose text it is. */
+  get drawnBy(): { readonly node: Clause; readonly owner: Kind } | undefined {
+    const own = (['rung', 'cores', 'symbol'] as const).flatMap((keyword) => clausesOf(this.node, keyword)[0] ?? [])[0];
+    return own ? { node: own, owner: this } : this.base?.drawnBy;
+  }
   /** What its blocks are joined to by leads of their own, and then what is told of these. */
   get lead(): readonly string[] {
     return this.#nearest('lead')?.values.map(unitText) ?? [];

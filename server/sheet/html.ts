@@ -17,6 +17,7 @@ export const mind =
 
 type TableData = Extract<PartData, { is: 'table' }>;
 type CheckData = Extract<PartData, { is: 'checks' }>['items'][number];
+type LadderData = Extract<PartData, { is: 'ladder' }>;
 type Element = Exclude<ReturnType<typeof h>, { type: 'root' }>;
 /** An element, or a text. */
 type Child = Element | string;
@@ -203,7 +204,7 @@ function partOf(part: PartData, heading: string): Child[] {
       ];
     case 'table':
       return [
-        h('h3', part.label),
+        ...(part.label ? [h('h3', part.label)] : []),
         ...(part.about ? [h('p.about', part.about)] : []),
         blockTable(part),
         ...(part.missing.length ? [h('p.about', ['Not given: ', ...listOf(part.missing)])] : []),
@@ -213,12 +214,24 @@ function partOf(part: PartData, heading: string): Child[] {
     case 'plot':
       return plotOf(part, heading);
     case 'ladder':
-      return [h('figure', [...laddersSvg(part), h('details', [h('summary', 'As a table'), tableOf(rungsOf(part))])])];
+      return [
+        h('figure', [
+          ...laddersSvg(part),
+          h('figcaption', [h('p.about', part.legend.flatMap(sortOf))]),
+          h('details', [h('summary', 'As a table'), tableOf(rungsOf(part))]),
+        ]),
+      ];
     case 'drawing':
       return drawingFigure(part, heading);
     case 'notes':
       return [h('ul.notes', part.notes.map(noteOf))];
   }
+}
+
+/** What is drawn alike: its letters and kind, and what is told beside it, each with where the library says so. */
+function sortOf({ letters, name, told, place }: LadderData['legend'][number], i: number): Child[] {
+  const words = told.flatMap((each, j) => [j ? ', ' : ': ', anchor(each.place, each.name)]);
+  return [...(i ? ['; '] : []), anchor(place, [letters, name].filter(Boolean).join(' ')), ...words];
 }
 
 function drawingFigure(part: DrawingData, heading: string): Child[] {
@@ -500,7 +513,7 @@ function prose(text: string): Child[] {
   });
 }
 
-/** A text in which no number is parted from its unit. */
+/** A text in which no number is parted from its unit, and no letter or sign that ends it stands alone in a line. */
 function steady(text: string): string {
-  return text.replace(/(?<=\d) (?=[^\s\d(]{1,6}(?![\p{L}\d]))/gu, '\u00a0');
+  return text.replace(/(?<=\d) (?=[^\s\d(]{1,6}(?![\p{L}\d]))| (?=[\p{L}+−]$)/gu, '\u00a0');
 }

@@ -598,11 +598,17 @@ function leadStep({ number, terminal, begins, to, told }: LadderData['leads'][nu
   };
 }
 
-function freeStep(free: readonly string[]): Step {
-  const lines = wrapped(`free: ${free.join(', ')}`, textSize, width - rails.board - 24);
+/** Terminals that nothing is joined to, in two columns. */
+function freeStep(free: LadderData['free']): Step {
+  const left = rails.board + 12 + textWidth('free: ', textSize);
+  const room = (width - 8 - left) / 2;
+  const names = free.flatMap(({ name, place }, i) => {
+    const at = [left + (i % 2) * room, 18 + 14 * Math.floor(i / 2)] as const;
+    return led(place, name, [text(...at, fitted(name, textSize, room - 8), 'start', { isQuiet: true })]);
+  });
   return {
-    height: 12 + 14 * lines.length,
+    height: 12 + 14 * Math.ceil(free.length / 2),
     joins: {},
-    items: lines.map((each, i) => text(rails.board + 12, 18 + 14 * i, each, 'start', { isQuiet: true })),
+    items: [text(rails.board + 12, 18, 'free:', 'start', { isQuiet: true }), ...names],
   };
 }

@@ -148,9 +148,9 @@ export function rungsOf({ number, name, told, trunk, rungs, leads, free }: Ladde
         told.join(', '),
       ]),
       ...leads.map(({ number, terminal, to, told }) => [number, terminal, way([to]), '', '', told.join(', ')]),
-      ...(free.length ? [['', 'free', free.join(', '), '', '', '']] : []),
+      ...free.map(({ name }) => ['', name, 'free', '', '', '']),
     ],
-    places: [...rungs, ...leads.map(({ to }) => to)].map((each) => each.place),
+    places: [...rungs, ...leads.map(({ to }) => to), ...free].map((each) => each.place),
   };
 }
 

@@ -157,7 +157,8 @@ ${blocks}}
     expect(part(two, 'Crates')).toMatchObject([
       {
         is: 'table',
-        label: 'crates',
+        // The heading says so already.
+        label: '',
         heading: ['', 'load'],
         rows: [{ texts: ['a', '9 kg'] }, { texts: ['b', '2 kg'] }],
       },
@@ -353,6 +354,10 @@ rule crate_sways on crate {
     };
     expect(told('bears >= load')).toEqual([['bears 10 kg', 'at least 9 kg (load)', '11 % to spare']]);
     expect(told('load < 10 kg')).toEqual([['load 9 kg', 'less than 10 kg', '10 % to spare']]);
+    // A path reads as words.
+    expect(told('self.bears >= self.load')).toEqual([
+      ['self bears 10 kg', 'at least 9 kg (self load)', '11 % to spare'],
+    ]);
     // A number is the limit wherever it stands.
     expect(told('10 kg > load')).toEqual(told('load < 10 kg'));
     expect(told('8 kg <= load')).toEqual([['load 9 kg', 'at least 8 kg', '13 % to spare']]);
@@ -521,9 +526,9 @@ pot P {
   test('lists the sources of what is told first, what is least sure first, without what is true by definition', () => {
     const section = sheetOf(machine()).sections.find(({ heading }) => heading === 'Sources');
     expect(section?.parts.flatMap((each) => (each.is === 'table' ? each.rows.map(({ texts }) => texts) : []))).toEqual([
-      ["a potter's rule", 'from memory, to be checked', 'pot.weight'],
-      ['as pots are', 'common practice, no published source', 'pot.wall'],
-      ['ISO 1', 'read in the source itself', 'pot.width'],
+      ["a potter's rule", 'from memory, to be checked', 'pot’s weight'],
+      ['as pots are', 'common practice, no published source', 'pot’s wall'],
+      ['ISO 1', 'read in the source itself', 'pot’s width'],
     ]);
   });
 

@@ -210,7 +210,7 @@ row  | a: crate overloaded | load 9 kg, must be at most 10 kg: 10 % to spare | l
  | c_three.load | What it carries? 2 rules wait, 1 of them about safety |  |  | ?
  | lid.opens | How far? |  |  | lid
 # Crates |
-table crates |  | , load | c_three.load |  |  |  |
+table  |  | , load | c_three.load |  |  |  |
 a, 9 kg; set to 8 kg on 2026-03-02 | crate a { | , 9 kg |
 b, 12 kg | crate b { | , 12 kg |
 c_three, ? | crate c_three { | , ? |
@@ -245,8 +245,8 @@ It stands | Take the lid off | Shake it |  |  | a  a, b  b, c_three  c_three
 table What each part is decided by |  | , is, by the rule, comes to, must be, to spare, source |  |  |  | by the rule | {"is":"","source":"by the rule"}
 a, crate, crate dear, price 3 EUR, at most 3 EUR, 0 % to spare, a test (true by definition) | a | , , rule crate_dear on crate |
 # Sources | What the values at a glance and the requirements rest on, what is least sure first.
-table Sources |  | , it is, for |  |  |  | it is |
-what shops ask, common practice, no published source, hall.cost | cost: Price = sum(c.pric |  |`;
+table  |  | , it is, for |  |  |  | it is |
+what shops ask, common practice, no published source, hall’s cost | cost: Price = sum(c.pric |  |`;
 
 const ofBare = `H |
 # At a glance |
@@ -257,7 +257,7 @@ row  | a: crate overloaded | load 4 kg, must be at most 10 kg: 60 % to spare | l
 # Not said yet |
  | a.price | price? 1 rule waits |  |  | a
 # Crates |
-table crates |  | , load |  |  |  |  |
+table  |  | , load |  |  |  |  |
 a, 4 kg | crate a { | , 4 kg | 1
 # Money |
 row  | cost | not known: a.price is not given | What it costs. |  |  | H | cost: Price = sum(c.pric
@@ -277,8 +277,8 @@ It stands | Take the lid off | Shake it |  |  | a  a
 table What each part is decided by |  | , is, by the rule, comes to, must be, to spare, source |  |  |  | by the rule | {"is":"","source":"by the rule"}
 a, crate, crate sways, load 4 kg, at most 5 kg, 20 % to spare, how boards sway (common practice, no published source) | a | , , rule crate_sways on crat |
 # Sources | What the values at a glance and the requirements rest on, what is least sure first.
-table Sources |  | , it is, for |  |  |  | it is |
-what shops ask, common practice, no published source, hall.cost | cost: Price = sum(c.pric |  |`;
+table  |  | , it is, for |  |  |  | it is |
+what shops ask, common practice, no published source, hall’s cost | cost: Price = sum(c.pric |  |`;
 
 const told = (text: string) => {
   const { machine, about, sections } = sheetOf(machineIn(text));

@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { circuitsOf, laddersOf, leadsOf } from '../../language/answers/wiring.ts';
+import { textOf } from '../../language/grammar/syntax.ts';
 import { machineIn, read } from '../support.ts';
 
 const examples = readdirSync('examples')
@@ -177,10 +178,41 @@ describe('a wiring plan of kinds of their own', () => {
     expect(board?.leads).toMatchObject([{ number: '2.1', to: { label: 'shower', goesOn: '1.1' } }]);
   });
 
+  test('what each sort of thing in it is, once, with where its kind says how it is drawn, and what is told beside it', () => {
+    const text = `${base}  run one { path = [main, valve, green, shower] }
+  run two { path = [main, valve, green, shower] }`;
+    const [ladder] = laddersOf(hut(text));
+    const told = ladder?.legend.map(({ letters, name, told, place }) => [
+      letters,
+      name,
+      told.map((each) => each.name).join(', '),
+      textOf(place).split(' ')[0],
+    ]);
+    expect(told).toEqual([
+      ['', 'run', 'flow', 'rung'],
+      ['T', 'tap', 'pressure', 'symbol'],
+      ['', 'hose', 'length', 'cores'],
+    ]);
+    // What is told leads to where its kind says what it is, or how it is computed.
+    const of = (sort: string) =>
+      ladder?.legend.find(({ name }) => name === sort)?.told.map(({ place }) => textOf(place));
+    expect(of('tap')).toEqual(['pressure: Pressure']);
+    expect(of('run')).toEqual(['flow: Length default 3 m']);
+  });
+
   test('a board that nothing is fed from yet has its leads', () => {
     const watched = base.replace('pressure = 1 bar', '\n    pressure = 1 bar\n    watched_by = bowl.second\n  ');
     expect(laddersOf(hut(watched))).toMatchObject([
-      { name: 'bowl', number: '1', isBoard: true, fedBy: '', marks: ['', ''], trunk: [], rungs: [], free: ['first'] },
+      {
+        name: 'bowl',
+        number: '1',
+        isBoard: true,
+        fedBy: '',
+        marks: ['', ''],
+        trunk: [],
+        rungs: [],
+        free: [{ name: 'first' }],
+      },
     ]);
   });
 

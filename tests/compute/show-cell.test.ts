@@ -2,18 +2,20 @@ import { describe, expect, test } from 'vitest';
 import { cellAt } from '../../language/answers/derivation.ts';
 import { type Cell, cellOf } from '../../language/compute/cell.ts';
 import {
+  alongsideOf,
   extremesOf,
   literalOf,
   pathOfCell,
   showAlongside,
   showCell,
+  showTogether,
   typeOfCell,
   unitsAlongside,
   valueOver,
   valuesOf,
   whereOf,
 } from '../../language/compute/show-cell.ts';
-import { Bounds, Money, Range, Sides, Unknown } from '../../language/values/value.ts';
+import { Bounds, Money, Range, Sides, Unknown, type Value } from '../../language/values/value.ts';
 import { machineIn } from '../support.ts';
 
 const kinds = `kind hall {
@@ -196,4 +198,31 @@ test('numbers are told in the units that the kind of the whole asks for besides,
   for (const name of ['warming', 'price', 'mode', 'share', 'gap']) expect(beside(name), name).toBe('');
   const plain = machineIn(`${kinds}hall H {\n}\n`);
   expect(showAlongside(cellOf(plain.tree, 'width') as Cell, plain)).toBe('');
+});
+
+test('beside a number stands the unit in which it is no more than a hundred, and nothing where it is nothing, or needs an exponent', () => {
+  const hall = machineIn(
+    `${kinds.replace('kind hall {', 'kind hall {\n  more: list of Text = ["in", "ft", "degF"]\n  alongside more')}hall H {\n  air = -20 degC\n}\n`,
+  );
+  const type = (name: string) => typeOfCell(cellOf(hall.tree, name) as Cell);
+  const width = (value: Value) => alongsideOf(value, type('width'), hall);
+  // NIST SP 811, appendix B.8: an inch is 25.4 mm, a foot 0.3048 m, t/°F = 1.8 t/°C + 32.
+  expect(width(2.5)).toBe(' (98.4 in)');
+  expect(width(25.7)).toBe(' (84.3 ft)');
+  expect(width(new Range(0.5, 30))).toBe(' (1.64 to 98.4 ft)');
+  expect(width(-25.7)).toBe(' (-84.3 ft)');
+  expect(alongsideOf(new Sides([25.7, 0.5]), type('size'), hall)).toBe(' (84.3 ft x 1.64 ft)');
+  expect(width(2.54e-6)).toBe(' (0.0001 in)');
+  expect(width(5e-7)).toBe('');
+  expect(width(0)).toBe('');
+  expect(width(new Range(0, 0.0254))).toBe(' (0 to 1 in)');
+  expect(alongsideOf(0, type('air'), hall)).toBe(' (-460 °F)');
+});
+
+test('several values of a cell are told in the unit of the greatest', () => {
+  const hall = machineIn(`${kinds}hall H {\n}\n`);
+  const cell = (name: string) => cellOf(hall.tree, name) as Cell;
+  expect(showTogether(cell('width'), hall, [0.4, 1.2])).toEqual(['0.4 m', '1.2 m']);
+  expect(showTogether(cell('width'), hall, [-1.2, 0.4])).toEqual(['-1.2 m', '0.4 m']);
+  expect(showTogether(cell('share'), hall, [0.4, 1.2])).toEqual(['0.4', '1.2']);
 });

@@ -36,6 +36,24 @@ test('each input alone, over its range or its tolerance, what moves it most firs
   expect(of('total').map(({ moved }) => Number(moved.toFixed(9)))).toEqual([4, 2, -1]);
 });
 
+test('both ends of what is moved, and of what comes of it, are told in one unit', () => {
+  const light = `kind shelf {
+  toplevel
+  load: Mass {
+    shown g, kg
+  }
+  total: Mass = 2 * load {
+    shown g, kg
+  }
+}
+shelf left {
+  load = 100 g .. 1 kg
+}
+`;
+  const [load] = influences({ ...read(light), machine: 'left' }, 'total', 0);
+  expect(load && [load.from, load.to, load.atFrom, load.atTo]).toEqual(['0.1 kg', '1 kg', '0.2 kg', '2 kg']);
+});
+
 test('every other number that is given by a share, but no point of temperature', () => {
   const plain = text.replace(' { varies 25 % }', '').replace(' { varies 5 K }', '');
   const found = influences({ ...read(plain), machine: 'left' }, 'total', 0.05);

@@ -156,6 +156,16 @@ describe('what a record does', () => {
   });
 });
 
+test('how something is done tells lengths and temperatures in the units that are read there, but nothing that is to be written', () => {
+  const beside = kinds
+    .replace('kind lathe {', 'kind lathe {\n  beside: list of Text = ["in"]\n  alongside beside')
+    .replace('how "Listen"', 'how "Listen at {gap}, and write `gap = {gap}`"');
+  const machine = machineIn(`${beside}lathe L {\n  gap = 25.4 mm\n}\n`);
+  const [how] = dueChecksOf(machine).flatMap(({ check, how }) => (check.name === 'silent' ? [how] : []));
+  // NIST SP 811, appendix B.8: an inch is 25.4 mm.
+  expect(how).toBe('Listen at 25.4 mm (1 in), and write `gap = 25.4 mm`');
+});
+
 test('what is repeated stands among upkeep by how often, and not among what puts a machine to use', () => {
   const again = `kind trial_stage {
   place: Ratio

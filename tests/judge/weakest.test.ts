@@ -171,3 +171,35 @@ test('of each block the rule that leaves it the least to spare decided it; one t
   ]);
   expect(decided('  crate a {\n    load = 4 kg\n    warmth = 0 degC\n  }')).toEqual([]);
 });
+
+test('what is its limit in any case decided nothing: what nobody has said, what may be nothing, and is; the next rule did', () => {
+  const told = kinds
+    .replace('  load: Mass\n', '  load: Mass default bears\n  dent: Length default 0 mm\n')
+    .replace(
+      'rule crate_hot',
+      'rule crate_dented on crate {\n  holds dent <= 0 m\n  warning "dented"\n}\nrule crate_hot',
+    );
+  const decided = (lines: string) =>
+    decidedIn(machineIn(`${told}hall H {\n  crate a {\n${lines}\n  }\n}\n`)).map(({ rule }) => rule.name);
+  expect(decided('    warmth = 50 degC')).toEqual(['crate_hot']);
+  expect(decided('    dent = 0 mm\n    warmth = 50 degC')).toEqual(['crate_hot']);
+  expect(decided('    load = 10 kg\n    warmth = 50 degC')).toEqual(['crate_overloaded']);
+  expect(decided('')).toEqual(['crate_hot']);
+});
+
+test('what is compared and its limit are told in one unit, as it is one number that both are about', () => {
+  const told = kinds
+    .replace('  opens: Length', '  opens: Length { shown um, mm }')
+    .replace('opens >= 10 mm', 'opens >= least');
+  const machine = machineIn(
+    `${told
+      .replace('kind lid {', 'kind lid {\n  least: Length default 0.1 mm { shown mm }')
+      .replace(
+        'opens > 1 mm',
+        'opens > 1 um',
+      )}hall H {\n  crate a {\n    load = 1 kg\n    warmth = 0 degC\n    lid {\n      opens = 110 um\n    }\n  }\n}\n`,
+  );
+  expect(weakest(marginsOf(machine), machine, 1).map(({ value, limit }) => [value.shown, limit.shown])).toEqual([
+    ['110 µm', '100 µm'],
+  ]);
+});

@@ -91,6 +91,19 @@ describe('where the codes of North America hold', () => {
     for (const how of words(here)) expect(how).toContain('the test button of the residual current device before');
   });
 
+  // NIST SP 811, appendix B.8: a foot is 0.3048 m: two metres are 6.56 feet.
+  test('wire is bought by the foot, elsewhere by the metre', () => {
+    const bought = (of: typeof here) =>
+      ['feet', 'metres'].map((unit) => shown(of, `mains_side.wire.out_conductor.${unit}`));
+    expect(bought(there)).toEqual(['4', 'not known']);
+    expect(bought(here)).toEqual(['not known', '1']);
+  });
+
+  test('what the lost earth of an inlet meets is called by that word too', () => {
+    expect(shown(there, 'inlet.earth_lost.stopped_by')).toMatch(/^the GFCI of 30 mA/);
+    expect(shown(here, 'inlet.earth_lost.stopped_by')).toMatch(/^the residual current device of 30 mA/);
+  });
+
   // NIST SP 811, appendix B.8: an inch is 25.4 mm, t/°C = (t/°F - 32)/1.8; so 400 mm are 15.7 in, and 20 °C 68 °F.
   test('the sheet tells lengths in inches and temperatures in degrees Fahrenheit beside, elsewhere in neither', () => {
     const told = (of: typeof here) =>

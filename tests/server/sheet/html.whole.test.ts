@@ -87,7 +87,7 @@ const ofSections = `<h2 id="at-a-glance">At a glance</h2>
 <tr><th scope="row"><span title="a.gusset:3" data-place="a.gusset:3:5">a|b</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">+3~EUR</span></td><td class="bar">
 <svg viewBox="0 0 100 8" width="100" height="8" role="img" aria-label="50 % of the greatest" data-place="a.gusset:3:5"><rect width="50" height="8" fill="var(--curve-1)"></rect><rect width="100" height="8" fill="transparent"></rect></svg></td></tr></tbody><tbody>
 <tr><th class="together" scope="rowgroup" colspan="2"><span>held</span></th></tr>
-<tr><th scope="row"><span>@c</span></th><td>"x", y</td></tr></tbody></table></div>
+<tr><th scope="row"><span>@c</span></th><td>"x",~y</td></tr></tbody></table></div>
 <p class="about">Not given: c.<wbr>price</p>
 
 
@@ -129,13 +129,14 @@ const ofSections = `<h2 id="at-a-glance">At a glance</h2>
 
 <h2 id="wiring">Wiring</h2>
 <figure>
-<svg/>
+<svg/><figcaption>
+<p class="about"><span title="a.gusset:3" data-place="a.gusset:3:5">E heater</span>: <span title="a.gusset:3" data-place="a.gusset:3:5">power</span></p></figcaption>
 <details><summary>As a table</summary>
 <div class="scroll" tabindex="0" role="group" aria-label="Table">
 <table><thead>
 <tr><th scope="col">number</th><th scope="col">begins at</th><th scope="col">way out</th><th scope="col">way back</th><th scope="col">earth</th><th scope="col">told</th></tr></thead><tbody>
 <tr><th scope="row"><span title="a.gusset:3" data-place="a.gusset:3:5">1.1</span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">&#x3C;b>inlet&#x3C;/b></span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">pad: 230~V, 700~W</span></td><td></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">plate_<wbr>earth: 1~mm^2</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">current 3~A</span></td></tr>
-<tr><th scope="row"><span></span></th><td>free</td><td>spare</td><td></td><td></td><td></td></tr></tbody></table></div></details></figure>
+<tr><th scope="row"><span></span></th><td><span title="a.gusset:3" data-place="a.gusset:3:5">spare</span></td><td><span title="a.gusset:3" data-place="a.gusset:3:5">free</span></td><td></td><td></td><td></td></tr></tbody></table></div></details></figure>
 
 
 <h2 id="rows-bars">Rows &#x26; bars</h2>

@@ -79,7 +79,8 @@ const made = (isBoard: boolean): LadderData =>
         }))
       : [],
     earths: Array.from({ length: 12 }, (_, i) => `earth_${i}`),
-    free: Array.from({ length: 12 }, (_, i) => `free_terminal_${i}`),
+    free: Array.from({ length: 5 }, (_, i) => ({ name: `free_terminal_of_a_long_name_${i}`, place: null })),
+    legend: [],
     place: null,
   }) as unknown as LadderData;
 

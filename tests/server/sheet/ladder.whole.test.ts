@@ -28,6 +28,7 @@ const small = (more: object) =>
     leads: [],
     earths: [],
     free: [],
+    legend: [],
     place: null,
     ...more,
   }) as unknown as LadderData;
@@ -101,7 +102,7 @@ const ladders = {
         told: [],
       },
     ],
-    free: ['out_2', 'out_3'],
+    free: ['out_2', 'out_3'].map((name) => ({ name, place: { file: 'a', line: 1, column: 1 } })),
   }),
 };
 
@@ -334,7 +335,9 @@ M0 10h6M6 2h 236,630
 "a.coil" start 264,628 of a.coil
 "5 A · slow" start 264,642 quiet of a.coil
 "1.4" end 452,628 quiet of a.coil
-"free: out_2, out_3" start 136,668 quiet
+"free:" start 136,668 quiet
+"out_2" start 167.3,668 quiet of out_2
+"out_3" start 309.7,668 quiet of out_3
 outline 8,8 116 x 670`;
 
 const told = (ladder: LadderData) =>

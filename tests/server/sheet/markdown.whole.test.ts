@@ -64,7 +64,7 @@ Not given: c.price
 | number | begins at | way out | way back | earth | told |
 | - | - | - | - | - | - |
 | 1.1 | \\<b>inlet\\</b> | pad: 230 V, 700 W | | plate_earth: 1 mm^2 | current 3 A |
-| | free | spare | | | |
+| | spare | free | | | |
 `;
 
 test('a sheet with something of each sort', () => {

@@ -88,7 +88,7 @@ describe('a section as tables', () => {
         heading: ['number', 'begins at', 'way out', 'way back', 'earth', 'told'],
         rows: [
           ['1.1', '<b>inlet</b>', 'pad: 230 V, 700 W', '', 'plate_earth: 1 mm^2', 'current 3 A'],
-          ['', 'free', 'spare', '', '', ''],
+          ['', 'spare', 'free', '', '', ''],
         ],
       },
     ]);
@@ -155,7 +155,10 @@ test('a rung tells where it begins, what it goes through, and back; a lead and w
       { ...rung, number: '1.3', terminal: 'out_1', earth: device('pe', '1 mm^2'), told: ['1 A', '2 V'] },
     ],
     leads: [{ number: '1.4', terminal: 'in_1', to: device('sensor', 'wet'), told: ['2 leads'] }],
-    free: ['out_2', 'out_3'],
+    free: [
+      { name: 'out_2', place: null },
+      { name: 'out_3', place: { file: 'a', line: 7, column: 1 } },
+    ],
   } as never);
   expect(table).toMatchObject({
     title: '1 inlet 230 V, 10 A',
@@ -165,9 +168,11 @@ test('a rung tells where it begins, what it goes through, and back; a lead and w
       ['1.2', 'behind relay, 3.1', 'mat', 'link → 2 m', '', ''],
       ['1.3', 'out_1', 'switch → fuse: 5 A, slow → mat', '', 'pe: 1 mm^2', '1 A, 2 V'],
       ['1.4', 'in_1', 'sensor: wet', '', '', '2 leads'],
-      ['', 'free', 'out_2, out_3', '', '', ''],
+      ['', 'out_2', 'free', '', '', ''],
+      ['', 'out_3', 'free', '', '', ''],
     ],
   });
+  expect(table.places?.slice(-2)).toEqual([null, { file: 'a', line: 7, column: 1 }]);
 });
 
 test('a body that moves several ways tells each; what is not known is asked', () => {
