@@ -52,6 +52,8 @@ export interface Body {
   readonly isSolid: boolean;
   readonly isRound: boolean;
   readonly isDimensioned: boolean;
+  /** Does it move to the right and to the back within a circle, and not as far in both at once? */
+  readonly goesRound: boolean;
   readonly place: AstNode;
 }
 
@@ -126,6 +128,7 @@ function bodyOf(instance: Instance, machine: Machine): Body {
     isSolid: truth(9),
     isRound: truth(10),
     isDimensioned: truth(11),
+    goesRound: truth(13),
     place: markForBlock(instance, machine.entry),
   };
 }
@@ -183,7 +186,7 @@ function meetingOf(one: Drawn, other: Drawn): Meeting | undefined {
     const low = Math.max(a.low, b.low);
     return { low, room: Math.min(a.high, b.high) - low };
   });
-  if (shared.some(({ room }) => room < touching)) return undefined;
+  if (shared.some(({ room }) => room < touching) || isBeyondCircle(one.body, other.body)) return undefined;
   const three = (of: (each: { low: number; room: number }) => number) => shared.map(of) as unknown as Three<number>;
   return {
     one: one.body.label,
@@ -192,6 +195,20 @@ function meetingOf(one: Drawn, other: Drawn): Meeting | undefined {
     sides: three(({ room }) => room),
     place: other.body.place,
   };
+}
+
+/** Does what moves within a circle pass by a body that stands still, though the square around that circle does not? */
+function isBeyondCircle(one: Body, other: Body): boolean {
+  const [moving, still] = one.goesRound ? [one, other] : [other, one];
+  if (!moving.goesRound || still.goes[0] !== 0 || still.goes[1] !== 0) return false;
+  // As far as the corner of what moves is from the middle of its way, so far is it from the other, drawn larger by what moves.
+  const away = ([0, 1] as const).map((axis) => {
+    const middle = (moving.at[axis] ?? 0) + (moving.goes[axis] ?? 0) / 2;
+    const low = (still.at[axis] ?? 0) - (moving.sides[axis] ?? 0);
+    const high = (still.at[axis] ?? 0) + (still.sides[axis] ?? 0);
+    return Math.max(low - middle, middle - high, 0);
+  });
+  return Math.hypot(...away) > moving.goes[0] / 2 - touching;
 }
 
 /** What a body's place and sides wait for. */

@@ -267,10 +267,13 @@ export function laddersOf(machine: Machine): Ladder[] {
       })),
       earths: [...new Set(own.flatMap(({ earth }) => earth ?? []))].map(({ name }) => name),
       free: freeOf(head, used).map((block) => ({ name: block.name, place: markForBlock(block, machine.entry) })),
-      legend: legendOf([
-        ...own.flatMap(({ block, path, back, earth }) => [block, ...path, ...back, ...(earth ? [earth] : [])]),
-        ...mine.map(({ to }) => to),
-      ]),
+      legend: legendOf(
+        [
+          ...own.flatMap(({ block, path, back, earth }) => [block, ...path, ...back, ...(earth ? [earth] : [])]),
+          ...mine.map(({ to }) => to),
+        ],
+        machine,
+      ),
       place: markForBlock(head, machine.entry),
     };
   });
@@ -333,15 +336,16 @@ function freeOf(board: Instance, used: ReadonlySet<Instance | undefined>): Insta
 }
 
 /** What blocks are, each sort once, in the order of the blocks: those are alike that one kind's text says how to draw. */
-function legendOf(blocks: readonly Instance[]): Sort[] {
+function legendOf(blocks: readonly Instance[], machine: Machine): Sort[] {
   const sorts = new Map<AstNode, Sort>();
-  for (const { kind } of blocks) {
+  for (const block of blocks) {
+    const { kind } = block;
     const place = kind.drawnBy;
     if (!place || sorts.has(place.node)) continue;
     const { node, owner } = place;
     const told = namesBeside(kind).flatMap((name) => {
       const at = kind.members.get(name)?.node;
-      return at ? [{ name: name.replaceAll('_', ' '), place: at }] : [];
+      return at && shown(block, name, machine) ? [{ name: name.replaceAll('_', ' '), place: at }] : [];
     });
     const letters = kind.cores.length > 0 ? '' : (kind.symbol?.letters ?? '');
     sorts.set(node, { letters, name: owner.name.replaceAll('_', ' '), told, place: node });

@@ -204,6 +204,18 @@ function edgesOf(low: Point, high: Point): Edge[] {
   });
 }
 
+/** Where what moves comes to: to both ends of all its ways at once, or, within a circle, of one at a time. */
+const atCorners: readonly Point[] = [
+  [-1, -1],
+  [1, 1],
+];
+const aroundIt: readonly Point[] = [
+  [-1, 0],
+  [1, 0],
+  [0, -1],
+  [0, 1],
+];
+
 function viewMarks(view: View, bodies: readonly Seen[], data: DrawingData, to: Mapper): Mark[] {
   const solid = bodies.filter(({ body }) => body.isSolid);
   const outlineOf = (seen: Seen): Mark[] => {
@@ -219,14 +231,13 @@ function viewMarks(view: View, bodies: readonly Seen[], data: DrawingData, to: M
       ];
     });
   };
-  const endsOf = ({ low, high, half }: Seen): Mark[] =>
+  const endsOf = ({ body, low, high, half }: Seen): Mark[] =>
     half[0] === 0 && half[1] === 0
       ? []
-      : [-1, 1].flatMap((sign) =>
-          edgesOf(
-            [low[0] + sign * half[0], low[1] + sign * half[1]],
-            [high[0] + sign * half[0], high[1] + sign * half[1]],
-          ).map((edge) => line([edge], 'extreme', to)),
+      : (body.goesRound && view.name === 'plan' ? aroundIt : atCorners).flatMap(([a, b]) =>
+          edgesOf([low[0] + a * half[0], low[1] + b * half[1]], [high[0] + a * half[0], high[1] + b * half[1]]).map(
+            (edge) => line([edge], 'extreme', to),
+          ),
         );
   const outlines = bodies.flatMap((seen) => led(seen.body, [...outlineOf(seen), ...endsOf(seen)]));
   const meetings = data.meetings.flatMap(({ one, other, at, sides, place }): Mark[] => {

@@ -231,7 +231,7 @@ function partOf(part: PartData, heading: string): Child[] {
 /** What is drawn alike: its letters and kind, and what is told beside it, each with where the library says so. */
 function sortOf({ letters, name, told, place }: LadderData['legend'][number], i: number): Child[] {
   const words = told.flatMap((each, j) => [j ? ', ' : ': ', anchor(each.place, each.name)]);
-  return [...(i ? ['; '] : []), anchor(place, [letters, name].filter(Boolean).join(' ')), ...words];
+  return [...(i ? ['; '] : []), anchor(place, [letters, name].filter(Boolean).join('\u00a0')), ...words];
 }
 
 function drawingFigure(part: DrawingData, heading: string): Child[] {

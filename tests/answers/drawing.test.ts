@@ -103,6 +103,28 @@ describe('what would be in one place', () => {
     ]);
   });
 
+  test('is not what stands in a corner of the square around the circle within which the other moves', () => {
+    const round = kinds
+      .replace(
+        '  told: YesNo default no\n',
+        '  told: YesNo default no\n  own: YesNo default no\n  circle: YesNo default no\n',
+      )
+      .replace('round, told\n', 'round, told, own, circle\n');
+    const moving = (more: string) => crate('a', 0, `      goes_x = 2 m\n      goes_y = 2 m\n      ${more}`);
+    // From the middle of the way, 1 m beside and 2 m behind, each side of what moves is 0.5 m and 0.4 m away.
+    const met = (more: string, lines: string) =>
+      drawingOf(machineIn(`${round}hall H {\n${moving(more)}${lines}\n}\n`))?.meetings.map(({ other }) => other);
+    const corner = crate('b', 2400).replace(/y = 1 m(?![^]*y = 1 m)/, 'y = 3.3 m');
+    const side = crate('b', 2400).replace('y = 1 m', 'y = 2 m');
+    expect(met('', corner)).toEqual(['b']);
+    expect(met('circle = yes', corner)).toEqual([]);
+    expect(met('circle = yes', side)).toEqual(['b']);
+    // 1 m beside the middle and as far behind: 0.7 m and 0.7 m are within, 0.72 m and 0.72 m are not.
+    const near = (x: number) => crate('b', 1500 + x).replace('y = 1 m', `y = ${2.4 + x / 1000} m`);
+    expect(met('circle = yes', near(700))).toEqual(['b']);
+    expect(met('circle = yes', near(720))).toEqual([]);
+  });
+
   test('is not what only touches', () => {
     expect(meetings(crate('a', 0) + crate('b', 500))).toEqual([]);
   });

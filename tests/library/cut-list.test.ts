@@ -61,6 +61,29 @@ describe('bars', () => {
     expect(holes.get('frame.beams_in_depth')).toBe('M4 8 mm deep in both ends');
   });
 
+  // Feet of 10 mm: a beam that begins 60 mm over the bench begins 50 mm over the column's end, and its middle is 15 mm higher.
+  test('of a box are drilled, or threaded below too, where it is said how high the beams around its foot lie', () => {
+    const between = holesIn(
+      frame(
+        'box_frame',
+        'end_thread = m4\n    beams = between_columns\n    feet_height = 10 mm\n    foot_beams_above = 60 mm',
+      ),
+    );
+    expect(between.get('frame.columns')).toBe(
+      'holes for M4 across its width and across its depth 15 mm below its upper end, holes for M4 across its width and across its depth 65 mm above its lower end',
+    );
+    const under = holesIn(frame('box_frame', 'end_thread = m5\n    feet_height = 40 mm\n    foot_beams_above = 10 mm'));
+    expect(under.get('frame.columns')).toBe('M5 10 mm deep in both ends');
+    expect(under.get('frame.beams_in_width')).toBe(
+      'holes for M5 through it from top to bottom 15 mm from each end, holes for M5 across its depth 15 mm from each end',
+    );
+    // Beams on the columns that lie higher around the foot are held by brackets, or nobody has said how.
+    const higher = holesIn(
+      frame('box_frame', 'end_thread = m5\n    feet_height = 10 mm\n    foot_beams_above = 60 mm'),
+    );
+    expect(higher.get('frame.columns')).toBe('M5 10 mm deep in its upper end');
+  });
+
   test('of a portal are drilled where the others end', () => {
     const upon = holesIn(frame('portal_frame', 'end_thread = m5'));
     expect(upon.get('frame.columns')).toBe('M5 10 mm deep in its upper end');

@@ -204,7 +204,9 @@ describe('a fuse that is too large', () => {
   test('says what flows on, and how large it may be', () => {
     const fault = faultsIn(bench()).get('psu.fuse_too_large');
     expect(fault?.happens).toContain('28.1 A flow on, through 2.5 mm² of bed_power.wire first');
-    expect(fault?.stopped_by).toBe('nothing but the right fuse: the design has 15 A, and up to 18.7 A the wires are safe');
+    expect(fault?.stopped_by).toBe(
+      'nothing but the right fuse: the design has 15 A, and up to 18.7 A the wires are safe',
+    );
     const read = valuesOf(bench());
     // Silicone, 180 degC, at a bed of 100 degC; heat with the square of the current: 100 + 80 (28.125 / 17.4)^2.
     expect(read('bed_power.fuse.largest_that_protects')).toBeCloseTo((1.45 * 17.4) / 1.35, 6);

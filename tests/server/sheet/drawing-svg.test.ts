@@ -18,6 +18,7 @@ const data: DrawingData = {
       goes: [0, 0.2, 0],
       isSolid: true,
       isRound: false,
+      goesRound: false,
       isDimensioned: true,
       place: { file: 'a.gusset', line: 3, column: 5 },
     },

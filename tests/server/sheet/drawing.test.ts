@@ -16,6 +16,7 @@ const body = (
   goes: [0, 0, 0] as const,
   isSolid: true,
   isRound: false,
+  goesRound: false,
   isDimensioned: false,
   place: null,
   ...more,
@@ -99,6 +100,16 @@ describe('edges', () => {
     const moving = body('a', [0, 0, 0], [0.1, 0.1, 0.1], { goes: [0.2, 0, 0] });
     // Two ends in the front view and in the plan; from the side it stays where it is.
     expect(edges(marks([moving]), 'extreme')).toHaveLength(16);
+  });
+
+  test('of what moves within a circle are shown at it, to each side, and not where both ways end at once', () => {
+    const ends = (goesRound: boolean) => {
+      const moving = body('a', [0, 0, 0], [0.1, 0.1, 0.1], { goes: [0.2, 0.2, 0], goesRound });
+      return edges(marks([moving]), 'extreme').length;
+    };
+    // Two ends of four edges in each view; in the plan four.
+    expect(ends(false)).toBe(24);
+    expect(ends(true)).toBe(32);
   });
 
   test('of a rod are a circle where one looks along it', () => {

@@ -15,6 +15,7 @@ const body = (
   goes: [0, 0, 0],
   isSolid: true,
   isRound: false,
+  goesRound: false,
   isDimensioned: false,
   place: null,
   ...more,

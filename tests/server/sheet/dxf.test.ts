@@ -11,6 +11,7 @@ const body = (label: string, at: [number, number, number], sides: [number, numbe
   goes: [0, 0, 0] as const,
   isSolid: true,
   isRound: false,
+  goesRound: false,
   isDimensioned: true,
   place: null,
 });

@@ -130,7 +130,7 @@ const ofSections = `<h2 id="at-a-glance">At a glance</h2>
 <h2 id="wiring">Wiring</h2>
 <figure>
 <svg/><figcaption>
-<p class="about"><span title="a.gusset:3" data-place="a.gusset:3:5">E heater</span>: <span title="a.gusset:3" data-place="a.gusset:3:5">power</span></p></figcaption>
+<p class="about"><span title="a.gusset:3" data-place="a.gusset:3:5">E~heater</span>: <span title="a.gusset:3" data-place="a.gusset:3:5">power</span></p></figcaption>
 <details><summary>As a table</summary>
 <div class="scroll" tabindex="0" role="group" aria-label="Table">
 <table><thead>

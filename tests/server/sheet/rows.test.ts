@@ -108,6 +108,7 @@ describe('a section as tables', () => {
           goes: [0, 0.2, 0.15] as const,
           isSolid: true,
           isRound: false,
+          goesRound: false,
           isDimensioned: true,
           place: null,
         },
