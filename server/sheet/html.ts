@@ -134,7 +134,17 @@ async function document(
     ]),
     h('body', body),
   ]);
+  forgetPlaces(all);
   return `<!doctype html>\n${toHtml(all, { allowDangerousHtml: true })}\n`;
+}
+
+/** Nothing on a page that stands alone follows places: what they are is told where one points. */
+function forgetPlaces(node: { children?: unknown[]; properties?: Record<string, unknown> }): void {
+  delete node.properties?.dataPlace;
+  for (const child of (node.children ?? []) as { type: string; value: string }[]) {
+    if (child.type === 'raw') child.value = child.value.replace(/<g data-place="[^"]*">/g, '<g>');
+    else forgetPlaces(child as never);
+  }
 }
 
 /** The title at the foot of each printed page; a character that could end the text is written by its number. */

@@ -28,7 +28,6 @@ code { font: 0.95em ui-monospace, "DejaVu Sans Mono", monospace; }
 figure svg.ladder { display: block; margin: 0 0 12px; break-inside: avoid; }
 figure svg.drawing { display: block; margin: 0 0 12px; break-inside: avoid; }
 figure { margin: 8px 0 16px; } figure svg { max-width: 100%; height: auto; } figcaption .about { margin: 0; }
-[data-place] { text-decoration: none; }
 @page { margin: 16mm; @bottom-right { content: counter(page) " / " counter(pages); font-size: 9pt; } }
 @media print {
   body { padding: 0; font-size: 9pt; line-height: 1.35; } main { max-width: none; } nav { display: none; } thead { display: table-header-group; }

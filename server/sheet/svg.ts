@@ -76,27 +76,22 @@ export function svgOf(data: PlotData, title: string): string {
       axisY({ label: axisLabel(y), labelAnchor: 'center', labelArrow: 'none', ticks: 5 }),
       ...marks.flatMap((mark) => {
         const { axis, low, high } = mark;
+        const ends = low === high ? [high] : [low, high];
         const rule = (more: object) =>
           axis === 'y'
-            ? ruleY([low, high], { ...part(linkOf(mark)), ...more })
-            : ruleX([low, high], { ...part(linkOf(mark)), ...more });
+            ? ruleY(ends, { ...part(linkOf(mark)), ...more })
+            : ruleX(ends, { ...part(linkOf(mark)), ...more });
         return [rule({ stroke: 'var(--mark)', strokeDasharray: '4 3' }), ...(mark.place ? [rule(hit)] : [])];
       }),
       ...bands.flatMap((band, i) => {
         const { points } = band;
+        const isWide = points.some(({ low, high }) => low !== high);
         const course = (y: 'low' | 'high', more: object) => lineY(points, { x: 'x', y, ...part(i), ...more });
         const colour = `var(--curve-${1 + (i % 3)})`;
+        const area = { x: 'x', y1: 'low', y2: 'high', fill: colour, fillOpacity: 0.18, pointerEvents: 'none' } as const;
         return [
-          areaY(points, {
-            x: 'x',
-            y1: 'low',
-            y2: 'high',
-            fill: colour,
-            fillOpacity: 0.18,
-            pointerEvents: 'none',
-            ...part(i),
-          }),
-          ...(['low', 'high'] as const).flatMap((end) => [
+          ...(isWide ? [areaY(points, { ...area, ...part(i) })] : []),
+          ...(isWide ? (['low', 'high'] as const) : (['high'] as const)).flatMap((end) => [
             course(end, {
               stroke: colour,
               strokeWidth: end === 'high' ? 2 : 1,
@@ -259,12 +254,24 @@ function plain(svg: SvgElement, title: string, links: readonly Link[]): string {
   for (const element of [svg, ...svg.querySelectorAll('*')]) {
     for (const name of ['style', 'aria-label', 'aria-description', 'aria-hidden', 'class'])
       element.removeAttribute(name);
+    for (const name of places) {
+      const value = element.getAttribute(name);
+      if (value) element.setAttribute(name, shorter(value));
+    }
   }
   svg.setAttribute('role', 'img');
   svg.setAttribute('aria-label', title);
   svg.setAttribute('font-family', 'inherit');
   svg.setAttribute('font-size', `${textSize}`);
   return svg.outerHTML;
+}
+
+/** Where attributes say where something is. */
+const places = ['d', 'transform', 'x', 'y', 'x1', 'x2', 'y1', 'y2', 'cx', 'cy'] as const;
+
+/** Numbers to a hundredth: finer than that nobody sees. */
+function shorter(value: string): string {
+  return value.replace(/-?\d+\.\d{3,}(?:e[+-]?\d+)?/g, (each) => String(Math.round(Number(each) * 100) / 100));
 }
 
 /** What is drawn of a curve or a mark as one link. */

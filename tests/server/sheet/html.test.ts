@@ -1,13 +1,16 @@
 import { createHash } from 'node:crypto';
 import { parseHTML } from 'linkedom';
 import { describe, expect, test } from 'vitest';
-import type { RowData } from '../../../server/sheet/data.ts';
+import type { RowData, SheetData } from '../../../server/sheet/data.ts';
 import { sha256 } from '../../../server/sheet/digest.ts';
-import { columnsPage, livingPageOf, pageOf } from '../../../server/sheet/html.ts';
+import { columnsPage, livingPageOf, pageOf, sectionHtml } from '../../../server/sheet/html.ts';
 import { hostile } from './sample.ts';
 
 const page = await pageOf(hostile);
 const { document } = parseHTML(page);
+/** Sections as an editor is shown them. */
+const inEditor = (sections: SheetData['sections']) =>
+  parseHTML(`<!doctype html><body>${sections.map(sectionHtml).join('')}</body>`).document;
 
 describe('a sheet as a page', () => {
   test('stands alone: no script, nothing from elsewhere, and a policy that forbids both', () => {
@@ -32,7 +35,11 @@ describe('a sheet as a page', () => {
   });
 
   test('tells where each thing stands', () => {
-    expect(document.querySelector('.rows td span')?.getAttribute('data-place')).toBe('a.gusset:3:5');
+    const shown = inEditor(hostile.sections);
+    expect(shown.querySelector('.rows td span')?.getAttribute('data-place')).toBe('a.gusset:3:5');
+    // A page that stands alone follows no places: it tells them where one points.
+    expect(page).not.toContain('data-place=');
+    expect(inEditor(hostile.sections).querySelectorAll('g[data-place]').length).toBeGreaterThan(5);
     expect(document.querySelector('.notes strong span')?.getAttribute('title')).toBe('a.gusset:3');
   });
 
@@ -67,7 +74,7 @@ describe('a sheet as a page', () => {
     expect([...document.querySelectorAll('[aria-labelledby="parts-list"] thead th')].map((e) => e.textContent)).toEqual(
       ['price'],
     );
-    expect(loose?.querySelector('td span')?.getAttribute('data-place')).toBe('a.gusset:3:5');
+    expect(loose?.querySelector('td span')?.getAttribute('title')).toBe('a.gusset:3');
     expect(loose?.querySelector('td.bar rect')?.getAttribute('width')).toBe('50');
   });
 
@@ -87,7 +94,7 @@ describe('a sheet as a page', () => {
     const html = await pageOf({ machine: 'M', about: '', sections: [{ heading: 'H', parts: [table] }] });
     const shared = [...parseHTML(html).document.querySelectorAll('.together')];
     expect(shared.map((each) => each.textContent)).toEqual(['rulea book']);
-    expect(shared[0]?.querySelector('span')?.getAttribute('data-place')).toBe('a.gusset:7:2');
+    expect(shared[0]?.querySelector('span')?.getAttribute('title')).toBe('a.gusset:7');
     expect(html.match(/a book/g)).toHaveLength(1);
   });
 
@@ -144,8 +151,8 @@ describe('a sheet as a page', () => {
     expect(textsIn(turned.querySelectorAll('thead th'))).toEqual(['r1', 'r2', 'r3', 'r4']);
     expect(textsIn(turned.querySelectorAll('tbody th'))).toEqual(['c1', 'c2', 'c3', 'c4', 'c5', 'c6', 'c7', 'c8']);
     expect(textsIn(turned.querySelectorAll('tbody tr:first-child td'))).toEqual(['w11', 'w21', 'w31', 'w41']);
-    const places = [...turned.querySelectorAll('tbody [data-place]')].map((each) => each.getAttribute('data-place'));
-    expect(places).toEqual(['a.gusset:1:2', 'a.gusset:2:2', 'a.gusset:3:2', 'a.gusset:4:2']);
+    const places = [...turned.querySelectorAll('tbody [title]')].map((each) => each.getAttribute('title'));
+    expect(places).toEqual(['a.gusset:1', 'a.gusset:2', 'a.gusset:3', 'a.gusset:4']);
     const below = await shownOf(tableOf(10, 2, 'w', { below: { c9: 'c1' } }));
     expect(textsIn(below.querySelectorAll('tbody th')).at(-1)).toBe('c9');
     expect(textsIn(below.querySelectorAll('tbody tr:last-child td'))).toEqual(['w19', 'w29']);

@@ -92,7 +92,7 @@ const drawnWarming = `<svg aria-label="Warm" role="img" viewBox="0 0 560 264" he
 <g data-place="a.gusset:3:5">
 <title>plate</title>
 <g pointer-events="none" fill-opacity="0.2" fill="var(--curve-1)">
-<path d="M56,170L144.5,136.3L233,102.7L321.5,69.1L410,35.4L410,46.6L321.5,80.3L233,113.9L144.5,147.5L56,181.2Z" />
+<path d="M56,169.9L144.5,136.3L233,102.7L321.5,69.1L410,35.4L410,46.6L321.5,80.3L233,113.9L144.5,147.5L56,181.2Z" />
 </g>
 <g stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-1)" fill="none">
 <path d="M56,181.2L144.5,147.5L233,113.9L321.5,80.3L410,46.6" />
@@ -101,13 +101,13 @@ const drawnWarming = `<svg aria-label="Warm" role="img" viewBox="0 0 560 264" he
 <path d="M56,181.2L144.5,147.5L233,113.9L321.5,80.3L410,46.6" />
 </g>
 <g stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-1)" fill="none">
-<path d="M56,170L144.5,136.3L233,102.7L321.5,69.1L410,35.4" />
+<path d="M56,169.9L144.5,136.3L233,102.7L321.5,69.1L410,35.4" />
 </g>
 <g stroke-linecap="round" stroke-linejoin="round" stroke-opacity="0" stroke-width="10" stroke="var(--mark)" fill="none">
-<path d="M56,170L144.5,136.3L233,102.7L321.5,69.1L410,35.4" />
+<path d="M56,169.9L144.5,136.3L233,102.7L321.5,69.1L410,35.4" />
 </g>
 <g fill="transparent">
-<circle r="7" cy="170" cx="56">
+<circle r="7" cy="169.9" cx="56">
 <title>plate 20 to 25 °C at 0 min</title>
 </circle>
 <circle r="7" cy="136.3" cx="144.5">
@@ -129,15 +129,6 @@ const drawnWarming = `<svg aria-label="Warm" role="img" viewBox="0 0 560 264" he
 </g>
 <g data-place="a.gusset:3:5">
 <title>print side</title>
-<g pointer-events="none" fill-opacity="0.2" fill="var(--curve-2)">
-<path d="M56,181.2L233,113.9L410,46.6L410,46.6L233,113.9L56,181.2Z" />
-</g>
-<g stroke-dasharray="7 3" stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-2)" fill="none">
-<path d="M56,181.2L233,113.9L410,46.6" />
-</g>
-<g stroke-linecap="round" stroke-linejoin="round" stroke-opacity="0" stroke-width="10" stroke="var(--mark)" fill="none">
-<path d="M56,181.2L233,113.9L410,46.6" />
-</g>
 <g stroke-dasharray="7 3" stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-2)" fill="none">
 <path d="M56,181.2L233,113.9L410,46.6" />
 </g>
@@ -188,17 +179,9 @@ const drawnFour = `<svg aria-label="Four" role="img" viewBox="0 0 560 264" heigh
 </g>
 <g stroke-dasharray="4 3" stroke="var(--mark)">
 <line y2="226" y1="24" x2="144.5" x1="144.5" />
-<line y2="226" y1="24" x2="144.5" x1="144.5" />
 </g>
 <g stroke-dasharray="4 3" stroke="var(--mark)">
 <line y2="226" y1="24" x2="410" x1="410" />
-<line y2="226" y1="24" x2="410" x1="410" />
-</g>
-<g pointer-events="none" fill-opacity="0.2" fill="var(--curve-1)">
-<path d="M56,126.2L410,35.4L410,35.4L56,126.2Z" />
-</g>
-<g stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-1)" fill="none">
-<path d="M56,126.2L410,35.4" />
 </g>
 <g stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-1)" fill="none">
 <path d="M56,126.2L410,35.4" />
@@ -212,10 +195,10 @@ const drawnFour = `<svg aria-label="Four" role="img" viewBox="0 0 560 264" heigh
 </circle>
 </g>
 <g pointer-events="none" fill-opacity="0.2" fill="var(--curve-2)">
-<path d="M56,171.6L233,198.8L410,198.8L410,198.8L233,207.9L56,216.9Z" />
+<path d="M56,171.6L233,198.8L410,198.8L410,198.8L233,207.8L56,216.9Z" />
 </g>
 <g stroke-dasharray="7 3" stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-2)" fill="none">
-<path d="M56,216.9L233,207.9L410,198.8" />
+<path d="M56,216.9L233,207.8L410,198.8" />
 </g>
 <g stroke-dasharray="7 3" stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-2)" fill="none">
 <path d="M56,171.6L233,198.8L410,198.8" />
@@ -231,28 +214,16 @@ const drawnFour = `<svg aria-label="Four" role="img" viewBox="0 0 560 264" heigh
 <title>two 292 K at 14</title>
 </circle>
 </g>
-<g pointer-events="none" fill-opacity="0.2" fill="var(--curve-3)">
-<path d="M56,216.9L410,207.9L410,207.9L56,216.9Z" />
-</g>
-<g stroke-dasharray="2 3" stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-3)" fill="none">
-<path d="M56,216.9L410,207.9" />
-</g>
 <g stroke-dasharray="2 3" stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-3)" fill="none">
-<path d="M56,216.9L410,207.9" />
+<path d="M56,216.9L410,207.8" />
 </g>
 <g fill="transparent">
 <circle r="7" cy="216.9" cx="56">
 <title>three 290 K at 10</title>
 </circle>
-<circle r="7" cy="207.9" cx="410">
+<circle r="7" cy="207.8" cx="410">
 <title>three 291 K at 14</title>
 </circle>
-</g>
-<g pointer-events="none" fill-opacity="0.2" fill="var(--curve-1)">
-<path d="M56,226L410,216.9L410,216.9L56,226Z" />
-</g>
-<g stroke-dasharray="9 3 2 3" stroke-linecap="round" stroke-linejoin="round" stroke="var(--curve-1)" fill="none">
-<path d="M56,226L410,216.9" />
 </g>
 <g stroke-dasharray="9 3 2 3" stroke-linecap="round" stroke-linejoin="round" stroke-width="2" stroke="var(--curve-1)" fill="none">
 <path d="M56,226L410,216.9" />
@@ -276,7 +247,7 @@ const drawnFour = `<svg aria-label="Four" role="img" viewBox="0 0 560 264" heigh
 <circle r="3.5" cy="223.7" cx="144.5" />
 <circle r="3.5" cy="35.4" cx="410" />
 <circle r="3.5" cy="198.8" cx="410" />
-<circle r="3.5" cy="207.9" cx="410" />
+<circle r="3.5" cy="207.8" cx="410" />
 <circle r="3.5" cy="216.9" cx="410" />
 </g>
 <g transform="translate(6,0)" text-anchor="start" fill="var(--text)">
