@@ -250,3 +250,24 @@ test('spares are ordered besides what is built in, and what is printed is told b
   const table = cell && blockTableOf(cell, machine);
   expect(table?.rows.map(([name]) => name)).toEqual(['foot', 'lid', 'unknown']);
 });
+
+test('limit switches that nothing more is said of are one sort by their contact; one with a price of its own is another', () => {
+  const { project, file } = open(
+    `machine Drawer {
+  ambient = 20 degC
+  limit_switch first
+  limit_switch second
+  limit_switch opening { contact = normally_open }
+  limit_switch dear { price = 3 EUR }
+}
+`,
+  );
+  const [machine] = project.machines(file);
+  const lines = machine && [...valuesOf(machine)].find(({ cell }) => pathOfCell(cell, machine) === 'parts.lines')?.cell;
+  const { heading, rows } = (machine && lines && blockTableOf(lines, machine)) ?? expect.fail('no list');
+  expect(rows.map((row) => [row[0], row[heading.indexOf('quantity')]])).toEqual([
+    ['first', '2'],
+    ['opening', '1'],
+    ['dear', '1'],
+  ]);
+});

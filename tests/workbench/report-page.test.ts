@@ -3,11 +3,14 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import axe from 'axe-core';
+import { build } from 'esbuild';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { editorColours } from '../../client/editor-colours.ts';
 import { sheetOf } from '../../language/answers/sheet.ts';
 import { dataOf, type SheetData } from '../../server/sheet/data.ts';
-import { pageOf } from '../../server/sheet/html.ts';
+import { pageOf, sectionHtml } from '../../server/sheet/html.ts';
+import { sheetStyle } from '../../server/sheet/style.ts';
 import { hostile } from '../server/sheet/sample.ts';
 import { machineIn } from '../support.ts';
 import { browserOptions, root } from './harness.ts';
@@ -167,3 +170,49 @@ test('in a panel of 460 px nothing but what scrolls by itself is wider', async (
     await page.context().close();
   }
 });
+
+/** The sections of a sheet as the view in the editor has them, where each link is reached by the keyboard. */
+async function inEditor(sheet: SheetData): Promise<Page> {
+  const { outputFiles } = await build({
+    entryPoints: [join(root, 'client', 'sheet-document.ts')],
+    bundle: true,
+    format: 'iife',
+    globalName: 'view',
+    write: false,
+  });
+  const own = `:root { --vscode-focusBorder: rgb(0, 90, 158); --vscode-textLink-foreground: rgb(0, 102, 204);
+    --vscode-editor-foreground: rgb(30, 30, 30); --vscode-editor-background: rgb(255, 255, 255); }`;
+  const ids = '<h1 id="title"></h1><p id="about"></p><ul id="links"></ul><div id="sections"></div><p id="mind"></p>';
+  const page = await (await browser.newContext({ viewport: { width: 700, height: 900 } })).newPage();
+  await page.setContent(`<!doctype html><style>${own}${editorColours}${sheetStyle}</style><main>${ids}</main>`);
+  const sections = sheet.sections.map((each, i) => ({ id: `s${i}`, heading: each.heading, html: sectionHtml(each) }));
+  await page.evaluate(`${outputFiles[0]?.text}; view.show(document, ${JSON.stringify({ ...sheet, mind: '', sections })});
+    view.follow(document, () => {});`);
+  return page;
+}
+
+describe('in the editor the focus is seen in a picture', () => {
+  test.each(['svg.ladder', 'svg.drawing', 'figure > svg:not([class])'])('%s', { timeout: LONG }, async (picture) => {
+    const page = await inEditor(wren);
+    const shown = page.locator(picture).first();
+    const link = shown.locator('[data-place]').first();
+    const [before, plain] = [await shown.screenshot(), await lookOf(page, picture)];
+    // Only what is reached by the keyboard shows that it has the focus.
+    await page.keyboard.press('Tab');
+    await link.focus();
+    expect(await lookOf(page, picture)).toEqual({ ...plain, outline: 'solid', lines: ['rgb(0, 102, 204)'] });
+    expect((await shown.screenshot()).equals(before)).toBe(false);
+    await page.keyboard.press('ArrowDown');
+    expect((await lookOf(page, picture)).outline).toBe('none');
+    await page.context().close();
+  });
+});
+
+/** How the first link in a picture looks: what is drawn around it, and the colours of its lines. */
+function lookOf(page: Page, picture: string) {
+  return page.evaluate((selector) => {
+    const link = document.querySelector(selector)?.querySelector('[data-place]') as Element;
+    const lines = [...link.querySelectorAll('path, polyline, line')].map((each) => getComputedStyle(each).stroke);
+    return { outline: getComputedStyle(link).outlineStyle, lines: [...new Set(lines)] };
+  }, picture);
+}

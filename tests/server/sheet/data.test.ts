@@ -16,3 +16,8 @@ test('a sheet as plain data has places where parts of a syntax tree stood, and n
     rows: [{ place: null, formula: null }],
   });
 });
+
+test('a sheet as plain data has no characters that turn the way in which what follows is read; letters from right to left stay', () => {
+  const sheet = { machine: 'M\u202e', about: '\u2066a\u2069 \u05d0\u05d1 3', sections: [] };
+  expect(dataOf(sheet, () => undefined)).toEqual({ machine: 'M', about: 'a \u05d0\u05d1 3', sections: [] });
+});
