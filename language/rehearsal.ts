@@ -244,26 +244,33 @@ export function* soundFixes(
   unasked = false,
   effort?: Effort,
 ): Generator<Fix | undefined> {
-  let found = 0;
+  const found = new Set<string>();
   for (const tries of fixesFor(finding, machine, allFindings(machine))) {
-    if (found === mostWays) return;
+    if (found.size === mostWays) return;
     for (const fix of tries) {
       if (unasked && (fix.once !== undefined || !fix.mends)) continue;
+      const text = writtenBy(fix);
+      // Two ways out may come to the same change.
+      if (found.has(text)) break;
       if (effort?.isSpentFor(finding)) return;
       const sound = rehearsed(fix, finding, machine, file, project, effort);
       yield sound;
       if (!sound) continue;
-      found++;
+      found.add(text);
       break;
     }
   }
-  if (found > 0) return;
+  if (found.size > 0) return;
   for (const fix of fixesTogether(finding, machine)) {
     if (effort?.isSpentFor(finding)) return;
     const sound = rehearsed(fix, finding, machine, file, project, effort);
     yield sound;
     if (sound) return;
   }
+}
+
+function writtenBy({ edits }: Fix): string {
+  return JSON.stringify(edits);
 }
 
 /** The change, with what it does, if it is sound. */

@@ -64,13 +64,20 @@ export function candidatesFor(cell: Cell, machine: Machine): Candidate[] {
   if (!member) return [];
   if (member.type.is === 'choice')
     return member.type.options.map((text) => ({ text, shown: text.replaceAll('_', ' '), value: text }));
-  if (member.type.is === 'instance' && member.type.kind) return partsFor(member.type.kind, machine);
   const scope = member.owner.scope;
   const found = member.sizes.length > 0 ? scope.find(member.sizes[0] as string) : undefined;
-  if (found?.node.$type !== 'Declaration' || found.node.value?.$type !== 'List') return [];
+  const sizes =
+    found?.node.$type === 'Declaration' && found.node.value?.$type === 'List' ? found.node.value : undefined;
+  if (member.type.is === 'instance' && member.type.kind) {
+    const all = partsFor(member.type.kind, machine);
+    const names = sizes?.elements.map(({ value }) => textOf(value));
+    // What a builder declares is meant to be taken.
+    return names ? all.filter(({ text, part }) => names.includes(text) || part?.scope.shared) : all;
+  }
+  if (!found || !sizes) return [];
   const frame = { engine: machine.engine, self: instance, scope: found.scope, mode: 'kind' as const };
-  const values = sizeValues(found.node, frame, evaluate);
-  const candidates = found.node.value.elements.flatMap((element, i) => {
+  const values = sizeValues(found.node as Declaration, frame, evaluate);
+  const candidates = sizes.elements.flatMap((element, i) => {
     const value = values[i];
     // A list with a mistake in it is told of where it stands.
     if (value === undefined || isMissing(value)) return [];

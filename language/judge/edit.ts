@@ -60,6 +60,15 @@ export function writePart(instance: Instance, name: string, part: Instance, item
   return [...kindFor(instance, block, part), start, ...(foremost ? [foremost] : []), ...gone];
 }
 
+/** Lets a block stand for so many; undefined where an item's text does not make it. */
+export function writeCount(instance: Instance, count: number, item: Item): TextEdit | undefined {
+  const block = ownStatement(instance, item);
+  if (block?.$type !== 'Entry') return undefined;
+  if (block.count) return { ...rangeOf(block.count), text: `${count}` };
+  const { end } = rangeOf(block.name ?? block.first);
+  return { start: end, end, text: ` * ${count}` };
+}
+
 /** What of a block's own text goes where it starts from a part, as `writePart` says. */
 export function takenOver(instance: Instance, part: Instance, item: Item, anew: boolean): AstNode[] {
   const block = ownStatement(instance, item);
@@ -91,7 +100,7 @@ function withoutLine(entry: AstNode, block: Entry): TextEdit {
   const lineStart = text.lastIndexOf('\n', start - 1) + 1;
   const after = text.indexOf('\n', end);
   const isFirst = text.slice(lineStart, start).trim() === '';
-  if (isFirst && /^\s*(\/\/.*)?$/.test(text.slice(end, after < 0 ? undefined : after)))
+  if (isFirst && /^\s*(\/\/[^\n]*)?$/.test(text.slice(end, after < 0 ? undefined : after)))
     return { start: lineStart, end: after < 0 ? text.length : after + 1, text: '' };
   const body = rangeOf(block.body as AstNode);
   if ((text.slice(body.start + 1, start) + text.slice(end, body.end - 1)).trim() === '')
@@ -101,9 +110,9 @@ function withoutLine(entry: AstNode, block: Entry): TextEdit {
   return { start: text.slice(0, start).trimEnd().length, end, text: '' };
 }
 
-/** Puts a block into another one. */
-export function writeBlock(holder: Instance, line: string, item: Item): TextEdit {
-  return writeLines(holder, [line], item);
+/** Puts a block into another one, with what stands in it on lines below. */
+export function writeBlock(holder: Instance, text: string, item: Item): TextEdit {
+  return writeLines(holder, text.split('\n'), item);
 }
 
 /** Puts something into a list that a value is given as, before the element at `index`; undefined where it is no list in words. */
@@ -152,7 +161,7 @@ function lineEnd(text: string, from: number): number {
   const end = text.indexOf('\n', from);
   const rest = text.slice(from, end < 0 ? undefined : end);
   // A comment behind the last statement stays with it; a brace that closes on the same line does not.
-  return /^\s*(\/\/.*)?$/.test(rest) ? from + rest.trimEnd().length : from;
+  return /^\s*(\/\/[^\n]*)?$/.test(rest) ? from + rest.trimEnd().length : from;
 }
 
 function indentAt(text: string, offset: number): string {

@@ -16,7 +16,7 @@ import { isMissing, type Value } from '../values/value.ts';
 import { candidatesFor, partsOfKind } from './candidates.ts';
 import { type Choice, mayBeWritten } from './choices.ts';
 import { type RecordFinding, writtenRests } from './commissioning.ts';
-import { takenOver, writeBlock, writeElement, writePart, writeValue, writeValues } from './edit.ts';
+import { takenOver, writeBlock, writeCount, writeElement, writePart, writeValue, writeValues } from './edit.ts';
 import { type Asked, askedBy, type Finding } from './finding.ts';
 import { type Lever, leversOf, valueWhereFound } from './lever.ts';
 import { nearestThatHold } from './nearest.ts';
@@ -147,9 +147,9 @@ const [factors, kelvins] = [
 /** So many pairs of values are tried. */
 const mostPairs = 150;
 
-/** What two ways out do together, where neither does anything alone. */
+/** What two ways out do together, where neither does anything alone, whatever it is set to. */
 function* pairs(offers: readonly Offer[]): Generator<Fix> {
-  const options = offers.map((offer) => offer.options());
+  const options = offers.map((offer) => offer.optionsThatFail());
   let left = mostPairs;
   for (const [i, some] of options.entries()) {
     for (const other of options.slice(i + 1).flat()) {
@@ -204,6 +204,7 @@ class Offer {
     const cells: Cell[] = [];
     for (const lever of this.way.levers()) {
       if (lever.is === 'block') yield* this.#parts(lever.instance);
+      else if (lever.is === 'count') yield* this.#counts(lever.instance);
       else if (lever.is === 'role') yield* this.#blocks(lever);
       else if (this.way.says.added) yield* this.#elements(lever.cell);
       else cells.push(lever.cell);
@@ -238,6 +239,12 @@ class Offer {
       if (computed !== undefined) return text === undefined ? [] : [{ cell, value: computed, text }];
       return candidatesFor(cell, machine).map(({ value, text }) => ({ cell, value, text }));
     });
+  }
+
+  /** What it could set values to, where none of that mends anything by itself. */
+  optionsThatFail(): Option[] {
+    const all = this.options();
+    return all.some(({ cell, value }) => this.#holdsWith([cell], value)) ? [] : all;
   }
 
   /** What it could set values to that brings a requirement nearer. */
@@ -323,15 +330,34 @@ class Offer {
       if (text !== undefined && this.#holdsWith(cells, value)) yield { text, verb: 'Set' };
       return;
     }
+    for (const asked of [value, ...this.#askedByOthers(cells)]) {
+      const text = this.#rounded(asked, cells);
+      if (text !== undefined) return yield { text, verb: 'Set' };
+    }
+  }
+
+  /** A number with as few digits as it holds with. */
+  #rounded(value: number, cells: readonly Cell[]): string | undefined {
+    const cell = cells[0] as Cell;
     for (const digits of [3, 4, 5, 6]) {
       for (const nudge of [0, -1, 1]) {
         const rounded = nudge === 0 ? value : value * (1 + nudge * 0.5 * 10 ** (1 - digits));
-        const text = literalOf(rounded, cell, machine, digits);
-        const written = text === undefined ? undefined : writtenValue(text, cell, machine);
-        if (text === undefined || written === undefined || !this.#holdsWith(cells, written)) continue;
-        return yield { text, verb: 'Set' };
+        const text = literalOf(rounded, cell, this.machine, digits);
+        const written = text === undefined ? undefined : writtenValue(text, cell, this.machine);
+        if (written !== undefined && this.#holdsWith(cells, written)) return text;
       }
     }
+    return undefined;
+  }
+
+  /** What the ways out of others that the same value mends say that it is to be. */
+  #askedByOthers(cells: readonly Cell[]): number[] {
+    return this.#alike.flatMap((other) =>
+      this.#remediesBy(other, cells).flatMap(({ value }) => {
+        const asked = value && valueWhereFound(value, other, this.machine);
+        return typeof asked === 'number' ? asked : [];
+      }),
+    );
   }
 
   /** The least standard size, the option, the block, the part, or the nearest number with which the rule holds. */
@@ -343,7 +369,9 @@ class Offer {
       if (this.#holdsWith(cells, value)) yield { text: value ? 'yes' : 'no', verb: 'Set' };
       return;
     }
-    if (type?.is === 'instance') {
+    const stands = this.#valueNow(cell);
+    // What stands for itself, such as a material, is none of the machine's blocks.
+    if (type?.is === 'instance' && !(stands instanceof Instance && stands.root !== this.machine.tree)) {
       for (const block of this.#blocksFor(cell, type.kind))
         if (this.#holdsWith(cells, block)) yield { text: block.label, verb: 'Set' };
     }
@@ -394,7 +422,8 @@ class Offer {
       const parts = value.map((each) => this.#written(each, cell));
       return parts.includes(undefined) ? undefined : `[${parts.join(', ')}]`;
     }
-    return value instanceof Instance ? labelOf(value, this.machine) : literalOf(value, cell, this.machine);
+    if (!(value instanceof Instance)) return literalOf(value, cell, this.machine);
+    return value.holder === cell.instance ? value.name : labelOf(value, this.machine);
   }
 
   /** Does the rule hold with a value in place of what cells say, and with it all that is to be mended by the same value? */
@@ -425,9 +454,22 @@ class Offer {
   #alike: readonly Finding[] = [];
 
   #isMendedBy(other: Finding, cells: readonly Cell[]): boolean {
-    return (other.declared?.remedies ?? []).some((remedy) =>
+    return this.#remediesBy(other, cells).length > 0;
+  }
+
+  #remediesBy(other: Finding, cells: readonly Cell[]): Remedy[] {
+    return (other.declared?.remedies ?? []).filter((remedy) =>
       leversOf(remedy, other, this.machine).some((lever) => lever.is === 'value' && cells.includes(lever.cell)),
     );
+  }
+
+  /** Others of which a way out would take another part for the same block. */
+  #askingFor(instance: Instance): Finding[] {
+    const takes = (other: Finding) =>
+      (other.declared?.remedies ?? []).some((remedy) =>
+        leversOf(remedy, other, this.machine).some((lever) => lever.is === 'block' && lever.instance === instance),
+      );
+    return this.others.filter((other) => other !== this.finding && takes(other));
   }
 
   // ---- a part ----
@@ -439,7 +481,11 @@ class Offer {
       .map((each) => ({ ...each, apart: distance(each.part, instance, this.machine) }))
       .sort((a, b) => a.apart - b.apart);
     const isThere = ({ part }: { part: Instance }) => part.layers[0]?.node === instance.part;
-    const others = found.filter((each) => !isThere(each) && this.#couldMend(each.part, instance));
+    const alike = this.#askingFor(instance);
+    const mendsAll = ({ part }: { part: Instance }) => Number(this.#couldMend(part, instance, alike));
+    const others = found
+      .filter((each) => !isThere(each) && this.#couldMend(each.part, instance))
+      .sort((a, b) => mendsAll(b) - mendsAll(a));
     const what = instance === this.finding.instance ? '' : ` for ${labelOf(instance, this.machine)}`;
     // In a block, its numbers may describe the thing that stands there, and go with it, or how it is used, and stay. Both are tried.
     for (const { name, part } of byTurns(others, instance.kind).slice(0, mostParts)) {
@@ -467,14 +513,14 @@ class Offer {
    * Does the rule hold with the values of a part, as far as that can be told without writing it? Not where it is of another kind,
    * brings blocks, or leaves to its kind what the present part gives.
    */
-  #couldMend(part: Instance, instance: Instance): boolean {
+  #couldMend(part: Instance, instance: Instance, goals: readonly Finding[] = [this.finding]): boolean {
     const { engine } = this.machine;
     const values = valuesInstead(part, instance, engine);
     if (!values) return true;
     const tried = values.map((each) => ({ ...each, before: each.cell.trial }));
     for (const { cell, value } of tried) putInPlace(cell, value, engine);
     try {
-      return this.#holdsNow(this.finding);
+      return goals.every((goal) => this.#holdsNow(goal));
     } finally {
       for (const { cell, before } of tried) putInPlace(cell, before, engine);
     }
@@ -495,6 +541,14 @@ class Offer {
   }
 
   // ---- a block ----
+
+  /** As many of a block as the way out says. */
+  *#counts(instance: Instance): Generator<Fix> {
+    const count = valueWhereFound(this.way.says.value, this.finding, this.machine);
+    if (typeof count !== 'number' || count === instance.count) return;
+    const edit = writeCount(instance, count, this.machine.entry);
+    if (edit) yield this.#fix(`Take ${count} of ${labelOf(instance, this.machine)}`, [edit]);
+  }
 
   *#blocks({ holder, role }: Extract<Lever, { is: 'role' }>): Generator<Fix> {
     const { entry } = this.machine;
@@ -518,29 +572,35 @@ class Offer {
     const after = behindKind && machine.scope.kindNamed(behindKind.text);
     const behind = after ? list.findIndex((each) => each instanceof Instance && each.kind.isA(after)) + 1 || 1 : 0;
     const index = behind || Math.max(0, list.length - 1);
-    const put = (element: string) => writeElement(cell.instance, cell.name, element, index, machine.entry);
+    const put = (element: string, at = index) => writeElement(cell.instance, cell.name, element, at, machine.entry);
     const into = `${labelOf(cell.instance, machine)}.${cell.name}`;
-    for (const block of [...this.#idle(kind), ...this.#shared(kind, list, cell)]) {
-      const edit = put(labelOf(block, machine));
-      if (edit) yield this.#fix(`Put ${labelOf(block, machine)} into ${into}`, [edit]);
+    const branch = behind ? this.#sharedFrom(list, cell) : 0;
+    for (const block of [...this.#idle(kind, cell), ...this.#shared(kind, list, cell)]) {
+      const name = block.holder === cell.instance ? block.name : labelOf(block, machine);
+      for (const at of branch > index ? [index, branch] : [index]) {
+        const edit = put(name, at);
+        if (edit) yield this.#fix(`Put ${labelOf(block, machine)} into ${into}`, [edit]);
+      }
     }
     const holder = this.#homeFor(kind, list, cell);
+    const isOwn = holder === cell.instance;
     for (const { name, part } of partsOfKind(kind, machine).slice(0, mostAdded)) {
       const free = freeName(kind.name, holder, holder.holder ? undefined : cell.instance);
       const line = free === kind.name ? `${free} is ${name}` : `${part.kind.name} ${free} is ${name}`;
-      const edit = put(holder.holder ? `${labelOf(holder, machine)}.${free}` : free);
+      const edit = put(holder.holder && !isOwn ? `${labelOf(holder, machine)}.${free}` : free);
       if (!edit) continue;
       yield this.#fix(`Put a ${kind.name} ${name} into ${into}`, [writeBlock(holder, line, machine.entry), edit]);
     }
   }
 
-  /** Blocks of a kind that no list of the machine names. */
-  #idle(kind: Kind): Instance[] {
+  /** Blocks of a kind that no such list names, nor another that stands beside one: what lies in a box may be in no path. */
+  #idle(kind: Kind, { member: list }: Cell): Instance[] {
     const all = this.machine.tree.all();
     const named = new Set<Value>();
     for (const instance of all) {
       for (const member of instance.kind.members.values()) {
-        const cell = member.type.is === 'list' && member.role !== 'derived' ? cellOf(instance, member.name) : undefined;
+        const isAlike = member.owner === list?.owner && member.type.is === 'list' && member.role !== 'derived';
+        const cell = isAlike ? cellOf(instance, member.name) : undefined;
         const value = cell && this.#valueNow(cell);
         if (Array.isArray(value)) for (const each of value) named.add(each);
       }
@@ -561,13 +621,25 @@ class Offer {
     return [...found];
   }
 
-  /** Where a new block of a kind belongs: with the last of the list, where that stands in a block with a role for it; else beside the list. */
-  #homeFor(kind: Kind, list: readonly Value[], cell: Cell): Instance {
+  /** With how many of its elements another such list begins as well: what is to be in this one alone stands behind them. */
+  #sharedFrom(list: readonly Value[], { name, member, instance }: Cell): number {
+    const counts = this.machine.tree.all().map((other) => {
+      const cell = other !== instance && other.member(name) === member ? cellOf(other, name) : undefined;
+      const value = cell && this.#valueNow(cell);
+      if (!Array.isArray(value)) return 0;
+      const parts = list.findIndex((each, i) => each !== value[i]);
+      return parts < 0 ? list.length : parts;
+    });
+    return Math.max(0, ...counts);
+  }
+
+  /** Where a new block of a kind belongs: with the last of the list, or in the list's own block, where that has a role for it; else beside the list. */
+  #homeFor(kind: Kind, list: readonly Value[], { instance }: Cell): Instance {
     const last = list.at(-1);
+    const hasRoom = (holder: Instance | undefined) =>
+      holder?.kind.roles.some((role) => kindOfRole(role) === kind && holder.filling(role).length === 0);
     const around = last instanceof Instance ? last.holder : undefined;
-    const role = around?.kind.roles.find((each) => kindOfRole(each) === kind);
-    if (around && role && around.filling(role).length === 0) return around;
-    return cell.instance.holder ?? this.machine.tree;
+    return [around, instance].find(hasRoom) ?? instance.holder ?? this.machine.tree;
   }
 }
 

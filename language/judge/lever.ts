@@ -2,16 +2,19 @@ import { type Cell, cellOf } from '../compute/cell.ts';
 import { evaluate } from '../compute/evaluate.ts';
 import type { Machine } from '../compute/machine.ts';
 import type { Expression, Remedy } from '../grammar/generated/ast.ts';
+import { itemOf } from '../grammar/syntax.ts';
 import { Instance } from '../machine/tree.ts';
-import type { Member } from '../names/kind.ts';
+import { type Member, namesIn } from '../names/kind.ts';
 import type { Value } from '../values/value.ts';
 import type { Finding } from './finding.ts';
 import { frameOf, type Rule } from './rule.ts';
+import { isGivenByPart } from './unmet.ts';
 
-/** What a way out takes hold of: a value, the part that a block starts from, or a role that no block fills yet. */
+/** What a way out takes hold of: a value, the part that a block starts from, how many it stands for, or a role that no block fills yet. */
 export type Lever =
   | { readonly is: 'value'; readonly cell: Cell }
   | { readonly is: 'block'; readonly instance: Instance }
+  | { readonly is: 'count'; readonly instance: Instance }
   | { readonly is: 'role'; readonly holder: Instance; readonly role: Member };
 
 /** A rule that fails on a block, and where its ranges are taken for that. */
@@ -43,6 +46,7 @@ function blocksAt(node: Expression | undefined, finding: Failing, machine: Machi
 
 function leverIn(object: Instance, name: string, finding: Failing, machine: Machine): Lever[] {
   if (name === 'self') return [{ is: 'block', instance: object }];
+  if (name === 'count') return [{ is: 'count', instance: object }];
   const role = object.member(name);
   if (role?.role === 'child') {
     const filled = object.filling(role);
@@ -51,11 +55,29 @@ function leverIn(object: Instance, name: string, finding: Failing, machine: Mach
   }
   const cell = cellOf(object, name);
   if (!cell) return [];
-  if (role?.role !== 'derived') return [{ is: 'value', cell }];
+  if (role?.role !== 'derived') return namedBy(cell, machine);
   // A formula may pick a block of the machine: the change is made in the text of that block.
   const { engine } = machine;
   const value = engine.under(finding.scenario, () => engine.aside(() => engine.value(cell)));
   return value instanceof Instance && value.holder && value.root === machine.tree
     ? [{ is: 'block', instance: value }]
     : [];
+}
+
+/**
+ * The value itself; or, where a kind says that it is another block's, such as the face of a joint, that one: or the part which says
+ * that. What a kind computes of others is none of the builder's to set.
+ */
+function namedBy(cell: Cell, { engine, tree }: Machine): Lever[] {
+  const { expression, node, scope, mode } = cell.definition;
+  const item = node && itemOf(node);
+  const isSaidByKind = item?.$type === 'Declaration' && item.what === 'kind';
+  if (!expression || !isSaidByKind || cell.definition.origin === 'default' || namesIn(expression).length === 0)
+    return [{ is: 'value', cell }];
+  if (expression.$type !== 'Access' || !expression.member) return [];
+  const frame = { engine, self: cell.instance, scope, mode };
+  const of = engine.aside(() => evaluate(expression.object, frame));
+  const named = of instanceof Instance && of.root === tree ? cellOf(of, expression.member.text) : undefined;
+  if (!named || named.member?.role === 'derived') return [];
+  return isGivenByPart(named) ? [{ is: 'block', instance: named.instance }] : [{ is: 'value', cell: named }];
 }

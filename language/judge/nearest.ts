@@ -6,8 +6,8 @@ export interface Scale {
   readonly isPoint: boolean;
 }
 
-/** How far away is looked, in steps that grow: to about seven times a number, and to 130 K from a point of temperature. */
-const mostSteps = 9;
+/** How far away is looked, in steps that grow: to about fourteen times a number, and to 130 K from a point of temperature. */
+const [mostSteps, mostStepsOfPoints] = [12, 9];
 const growth = 1.25;
 const firstKelvins = 5;
 const halvings = 10;
@@ -22,15 +22,17 @@ export function* nearestThatHold(now: number, holds: (value: number) => boolean,
   const found = nearestOutside(start, holdsAt, scale);
   if (!found) return;
   yield found.amount * scale.factor + scale.zero;
-  for (let step = found.step; step <= Math.min(found.step + 2, mostSteps); step++) {
+  for (let step = found.step; step <= Math.min(found.step + 2, stepsFor(scale)); step++) {
     const further = rounded(away(start, step, found.side, scale), found.side, 2);
     if (further !== found.amount && holdsAt(further)) yield further * scale.factor + scale.zero;
   }
 }
 
+const stepsFor = ({ isPoint }: Scale) => (isPoint ? mostStepsOfPoints : mostSteps);
+
 /** The nearest number that holds, outward on both sides, and on which side and how many steps away it is. */
 function nearestOutside(start: number, holdsAt: (amount: number) => boolean, scale: Scale) {
-  for (let step = 1; step <= mostSteps; step++) {
+  for (let step = 1; step <= stepsFor(scale); step++) {
     for (const side of [-1, 1]) {
       const [before, at] = [away(start, step - 1, side, scale), away(start, step, side, scale)];
       if (at === before || !holdsAt(at)) continue;

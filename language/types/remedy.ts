@@ -51,7 +51,8 @@ function checkTarget(node: Expression, ctx: Context): void {
   if (node.$type === 'Access') {
     infer(node.object, ctx);
     const kind = holderKind(node, ctx);
-    if (kind && node.member && !memberOf(node.member.text, kind, ctx)) noSuchValue(node.member, kind, ctx);
+    if (kind && node.member && node.member.text !== 'count' && !memberOf(node.member.text, kind, ctx))
+      noSuchValue(node.member, kind, ctx);
   } else if (node.$type !== 'Reference') expect(node, ctx, { is: 'instance', kind: undefined });
   else if (ctx.kind && node.name.text !== 'self' && !ctx.kind.members.has(node.name.text))
     noSuchValue(node.name, ctx.kind, ctx);

@@ -76,6 +76,28 @@ describe('check --fix', () => {
     expect(read()).toBe(broken.replace('setting = 1 A', 'setting = 2 A'));
   });
 
+  test('ends new lines as the file does, and lets comments and the order stand', async () => {
+    const text = kinds.replace('setting: Current\n', 'setting: Current default 1 A\n');
+    const before = `${text}gauge B {\n  // the second\n  wanted = 1 A\n}\n\ngauge A {\n  // the first\n  wanted = 2 A // wanted\n}\n`;
+    folder.write({ 'a.gusset': before.replaceAll('\n', '\r\n') });
+    const { out, status } = await folder.run('check', '--fix', 'a.gusset');
+    expect(out).toContain('a.gusset: 1 change\n');
+    const mended = before.replace('// wanted\n', '// wanted\n  setting = 2 A\n').replaceAll('\n', '\r\n');
+    expect([read(), status]).toEqual([mended, 0]);
+    const again = await folder.run('check', '--fix', 'a.gusset');
+    expect([read(), again.status]).toEqual([mended, 0]);
+    expect(again.out).not.toContain('change');
+  });
+
+  test('ends as the check of what is left does', async () => {
+    const fatal = kinds.replace('warning "nobody', 'error "nobody');
+    folder.write({ 'a.gusset': fatal + wrong.replace('wanted = 2 A', 'wanted = 2 A\n  seen = no') });
+    const { out, status } = await folder.run('check', '--fix', 'a.gusset');
+    expect(out).toContain('a.gusset: 1 change\n');
+    expect(status).toBe((await folder.run('check', 'a.gusset')).status);
+    expect(status).not.toBe(0);
+  });
+
   test('does not overwrite what was changed meanwhile', async () => {
     folder.write({ 'a.gusset': kinds + wrong });
     const { replaceUnlessChanged } = await import('../../server/cli/replace.ts');

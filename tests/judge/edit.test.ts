@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { writePart, writeValue } from '../../language/judge/edit.ts';
+import { writeCount, writePart, writeValue } from '../../language/judge/edit.ts';
 import { buildPart } from '../../language/machine/tree.ts';
 import { machineIn } from '../support.ts';
 
@@ -41,6 +41,25 @@ function written(machine: string, path: string, name: string, text: string): str
   return (whole.slice(0, start) + by + whole.slice(end)).slice(kinds.length);
 }
 
+describe('how many of a block there are is written', () => {
+  const counted = (machine: string, name = 'a') => {
+    const whole = kinds + machine;
+    const { tree, entry } = machineIn(whole, 'H');
+    const edit = writeCount(tree.children.get(name) as typeof tree, 3, entry);
+    return edit && (whole.slice(0, edit.start) + edit.text + whole.slice(edit.end)).slice(kinds.length);
+  };
+
+  test('behind its name, or in place of what stands there', () => {
+    expect(counted('hall H {\n  lamp a is bright\n}\n')).toBe('hall H {\n  lamp a * 3 is bright\n}\n');
+    expect(counted('hall H {\n  lamp a * 2 is bright\n}\n')).toBe('hall H {\n  lamp a * 3 is bright\n}\n');
+    expect(counted('hall H {\n  lamp\n}\n', 'lamp')).toBe('hall H {\n  lamp * 3\n}\n');
+  });
+
+  test('not where another machine makes it', () => {
+    expect(counted('hall H is Base {\n}\n', 'old')).toBeUndefined();
+  });
+});
+
 describe('a value is written', () => {
   test('in place of what the item gives', () => {
     expect(written('hall H {\n  width = 5 m\n}\n', '', 'width', '6 m')).toBe('hall H {\n  width = 6 m\n}\n');
@@ -56,6 +75,9 @@ describe('a value is written', () => {
     expect(
       written('hall H {\n  lamp a {\n    // A lamp.\n  }\n  lamp b  // and another\n}\n', '', 'width', '6 m'),
     ).toBe('hall H {\n  lamp a {\n    // A lamp.\n  }\n  lamp b  // and another\n  width = 6 m\n}\n');
+    expect(written('hall H {\r\n  lamp b // and another\r\n}\n', '', 'width', '6 m')).toBe(
+      'hall H {\r\n  lamp b // and another\n  width = 6 m\r\n}\n',
+    );
     expect(written('hall H {\n}\n', '', 'width', '6 m')).toBe('hall H {\n  width = 6 m\n}\n');
     expect(written('hall H { }\n', '', 'width', '6 m')).toBe('hall H {\n  width = 6 m }\n');
     expect(written('hall H {}\n', '', 'width', '6 m')).toBe('hall H {\n  width = 6 m\n}\n');

@@ -4,6 +4,7 @@ import { parse } from '../../language/grammar/parser.ts';
 import { spellingOf } from '../../language/grammar/syntax.ts';
 import type { Finding } from '../../language/judge/finding.ts';
 import { fixesFor } from '../../language/judge/fixes.ts';
+import { withEdits } from '../../language/mistakes/mistake.ts';
 import { soundFixes, soundFixForChoice } from '../../language/rehearsal.ts';
 import { bench, findingsOf, fixed, machineIn, read } from '../support.ts';
 import { beam, yard } from './yard.ts';
@@ -664,4 +665,139 @@ wall W {
 }
 `;
   expect(offered(text)).toEqual(['W: Set shares_with to c']);
+});
+
+test('a value that two rules compute is set to what mends both', () => {
+  const rule = (name: string, most: string) => `rule ${name} on hall {
+  holds width <= ${most}
+  error "{width}"
+  source practice "a test"
+  remedy width = ${most}
+}
+`;
+  const text = `kind hall {
+  toplevel
+  width: Length
+}
+${rule('wide', '5 m')}${rule('wider', '3 m')}hall H {
+  width = 6 m
+}
+`;
+  expect(offered(text)).toEqual(['H: Set width to 3 m: width 6 m → 3 m', 'H: Set width to 3 m: width 6 m → 3 m']);
+});
+
+test('of parts one that mends what is asked of the block elsewhere too comes first', () => {
+  const rule = (name: string, most: string) => `rule ${name} on lamp {
+  holds heat <= ${most}
+  error "{heat}"
+  source practice "a test"
+  remedy self
+}
+`;
+  const part = (name: string, heat: number) => `part ${name} is lamp {\n  heat = ${heat} W\n}\n`;
+  const text = `kind hall {
+  toplevel
+  has lamp
+}
+kind lamp {
+  heat: Power
+  order heat
+}
+${rule('hot', '40 W')}${rule('hotter', '20 W')}${part('big', 50)}${part('middle', 30)}${part('small', 10)}hall H {
+  lamp is big
+}
+`;
+  expect(offered(text)).toEqual(['H: Take small: heat 50 W → 10 W', 'H: Take small: heat 50 W → 10 W']);
+});
+
+test('there are as many of a block as its rule says', () => {
+  const text = `kind hall {
+  toplevel
+  has lamp*
+}
+kind lamp {
+}
+rule dark on hall {
+  holds count(l for l in every lamp) >= 3
+  error "dark"
+  source practice "a test"
+  remedy each(l for l in every lamp).count = 3
+}
+hall H {
+  lamp * 2
+}
+`;
+  expect(offered(text)).toEqual(['H: Take 3 of lamp']);
+});
+
+describe('what is put into a list', () => {
+  const kinds = `kind hall {
+  toplevel
+  has aisle*
+  has shelf*
+  has post*
+}
+kind shelf {
+  has lamp*
+  holds_lamps: list of lamp
+}
+kind aisle {
+  has lamp*
+  stands: list of thing
+}
+kind thing {
+}
+kind post is thing {
+}
+kind lamp is thing {
+}
+part bright is lamp {
+}
+rule aisle_dark on aisle {
+  holds any(t is lamp for t in stands)
+  error "dark"
+  source practice "a test"
+  remedy stands with lamp after post
+}
+rule parts_late on hall {
+  holds all(r.stands[2] == first(q for q in every aisle).stands[2] for r in every aisle)
+  error "the aisles part at once"
+  source practice "a test"
+}
+`;
+  test('stands in the block that has the list, where that has room for it', () => {
+    const text = `${kinds}hall H {\n  post first_post\n  post last_post\n  aisle a { stands = [first_post, last_post] }\n}\n`;
+    expect(offered(text)).toEqual(['H: Put a lamp bright into a.stands']);
+    const { project, file } = read(text);
+    const [machine] = project.machines(file);
+    const [finding] = machine?.assessment.findings ?? [];
+    const [fix] = machine && finding ? fixesFor(finding, machine).flatMap((tries) => [...tries]) : [];
+    expect(fix && withEdits(fix.edits, text)).toContain('lamp is bright');
+    expect(fix && withEdits(fix.edits, text)).toContain('stands = [first_post, lamp, last_post]');
+  });
+
+  test('is what stands in no such list, though another holds it; behind what several lists begin with, if need be', () => {
+    const text = `${kinds}hall H {
+  post first_post
+  post middle_post
+  post last_post
+  shelf {
+    lamp spare
+    holds_lamps = [spare]
+  }
+  aisle a { stands = [first_post, middle_post, last_post] }
+  aisle b {
+    lamp is bright
+    stands = [first_post, middle_post, lamp]
+  }
+}
+`;
+    const { project, file } = read(text);
+    const [machine] = project.machines(file);
+    const [finding] = machine?.assessment.findings ?? [];
+    if (!machine || !finding) throw new Error('nothing is found');
+    const tried = fixesFor(finding, machine).flatMap((tries) => [...tries].map(({ edits }) => withEdits(edits, text)));
+    expect(tried[0]).toContain('aisle a { stands = [first_post, shelf.spare, middle_post, last_post] }');
+    expect(tried[1]).toContain('aisle a { stands = [first_post, middle_post, shelf.spare, last_post] }');
+  });
 });

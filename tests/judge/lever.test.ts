@@ -13,6 +13,11 @@ const text = (remedy: string, body = '') => `kind hall {
   lamps: list of lamp = each(l for l in every lamp)
   brightest: lamp = first(l for l in every lamp)
   elsewhere: lamp default spare_lamp
+  has shutter: shutter {
+    lit_by = door.bulb
+    opening = width / 2
+    slats = 3
+  }
 }
 kind lamp {
   power: Power default 1 W
@@ -21,6 +26,15 @@ kind cellar {
   depth: Length default 1 m
 }
 kind door {
+  bulb: lamp?
+}
+kind shutter {
+  lit_by: lamp?
+  opening: Length default 1 m
+  slats: Count default 1
+}
+part glazed is door {
+  bulb = spare_lamp
 }
 part spare_lamp is lamp {
 }
@@ -44,9 +58,9 @@ function levers(remedy: string, body = '') {
   return leversOf(node as never, finding, machine).map((lever) =>
     lever.is === 'value'
       ? lever.cell.path
-      : lever.is === 'block'
-        ? lever.instance.path
-        : `${lever.holder.path} ${lever.role.name}`,
+      : lever.is === 'role'
+        ? `${lever.holder.path} ${lever.role.name}`
+        : `${lever.instance.path}${lever.is === 'count' ? ' count' : ''}`,
   );
 }
 
@@ -59,11 +73,17 @@ describe('a way out takes hold of', () => {
     ['a block in a role', 'door', '  door', ['H.door']],
     ['a role that nothing fills', 'door', '', ['H door']],
     ['a role for several, whoever is there', 'lamp', '  lamp a', ['H lamp']],
+    ['how many blocks there are of each in a list', 'lamps.count', '  lamp a\n  lamp b', ['H.a count', 'H.b count']],
+    ['what a kind names, where that is said', 'shutter.lit_by', '  door { bulb = spare_lamp }', ['H.door.bulb']],
+    ['the part that says it', 'shutter.lit_by', '  door is glazed', ['H.door']],
+    ['what the machine says in its place', 'shutter.lit_by', '  shutter { lit_by = spare_lamp }', ['H.shutter.lit_by']],
+    ['what a kind sets to a number of its own', 'shutter.slats', '', ['H.shutter.slats']],
     ['the block that a formula picks', 'brightest', '  lamp a\n  lamp b', ['H.a']],
   ])('%s', (_, remedy, body, expected) => expect(levers(remedy, body)).toEqual(expected));
 
   test('nothing that is computed, that is not there, or that stands in no machine', () => {
     expect(levers('area')).toEqual([]);
+    expect(levers('shutter.opening')).toEqual([]);
     expect(levers('cellar.depth')).toEqual([]);
     expect(levers('brightest')).toEqual([]);
     expect(levers('elsewhere.power')).toEqual([]);

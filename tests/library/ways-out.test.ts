@@ -127,7 +127,7 @@ test('the flawed example is told its ways out, of which each mends', () => {
       ).toEqual([]);
     }
   }
-}, 120_000);
+}, 300_000);
 
 describe('what many findings come from is told at its root', () => {
   const examples = new URL('../../examples/', import.meta.url);

@@ -110,8 +110,10 @@ afterEach(() => vi.restoreAllMocks());
 
 test('an editor that asks by itself waits for a second, whoever asks for the changes for ten', () => {
   const rule = (n: number) =>
-    `rule wide_${n} on hall {\n  holds width <= ${n} m\n  error "wide"\n  source defined "a test"\n  at width\n  remedy width = ${n} m\n}\n`;
-  const text = `${[4, 3, 2, 1].map(rule).join('')}hall H {\n  width = 4.5<|> m\n}\n`;
+    `rule wide_${n} on yard {\n  holds width_${n} <= ${n} m\n  error "wide"\n  source defined "a test"\n  at width_1\n  remedy width_${n} = ${n} m\n}\n`;
+  const names = [4, 3, 2, 1];
+  const values = names.map((n) => `  width_${n}: Length default 9 m\n`).join('');
+  const text = `kind yard {\n  toplevel\n${values}}\n${names.map(rule).join('')}yard Y {\n  width_1 = 4.5<|> m\n}\n`;
   const inTime = (asked: boolean, step: number) => {
     let now = 0;
     vi.spyOn(performance, 'now').mockImplementation(() => {
