@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { cellAt } from '../../language/answers/derivation.ts';
-import { cellOf } from '../../language/compute/cell.ts';
+import { tryBlock } from '../../language/compute/adopt.ts';
+import { type Cell, cellOf } from '../../language/compute/cell.ts';
 import { rangeOf } from '../../language/grammar/syntax.ts';
+import type { Instance } from '../../language/machine/tree.ts';
 import { Project } from '../../language/project.ts';
-import { library, shown } from '../support.ts';
+import { library, read, shown } from '../support.ts';
 
 test('what cannot be computed is told of where it stands after an edit, though its own text is as before', () => {
   const uri = 'file:///box.gusset';
@@ -283,6 +285,80 @@ ${block}
   }
 });
 
+describe('a block that is tried in place of the one of its name', () => {
+  /** Halls of the same kinds, of which one lends its blocks to be tried. */
+  const halls = () => {
+    const { project, file } = read(`kind hall {
+  toplevel
+  has lamp*
+  load: Power = sum(l.power for l in every lamp)
+}
+kind lamp {
+  power: Power default 1 W
+}
+kind bulb is lamp
+hall H {
+  lamp a
+  lamp b
+}
+hall Other {
+  bulb a { power = 5 W }
+}
+hall Same {
+  lamp a { power = 3 W }
+}
+hall Several {
+  lamp a * 4
+}
+`);
+    const [tried, ...others] = project.machines(file);
+    if (!tried) throw new Error('there is no hall');
+    const { tree, engine } = tried;
+    const load = cellOf(tree, 'load') as Cell;
+    const blocks = others.map((each) => each.tree.children.get('a') as Instance);
+    const trying = (block: Instance) => {
+      const adopted = tryBlock(tree, block);
+      engine.takeIn(adopted, tree, true);
+      return { gone: adopted.gone.size, changed: [...adopted.changed].map(({ name }) => name).toSorted() };
+    };
+    return { tree, engine, load, blocks: blocks as [Instance, Instance, Instance], trying };
+  };
+
+  test('takes its place, and the one that was there steps aside and comes back with what was computed of it', () => {
+    const { tree, engine, load, blocks, trying } = halls();
+    const [other, same] = blocks;
+    const first = tree.children.get('a') as Instance;
+    const power = cellOf(first, 'power');
+    expect(engine.value(load)).toBe(2);
+    expect(trying(other)).toEqual({ gone: 0, changed: ['every lamp'] });
+    expect([...tree.children.keys()]).toEqual(['a', 'b']);
+    expect(tree.children.get('a')).toBe(other);
+    expect(other.holder).toBe(tree);
+    expect(tree.spares).toEqual([first]);
+    expect(engine.value(load)).toBe(6);
+    // One of the first’s kind is the first, with what is said of it now.
+    expect(trying(same)).toEqual({ gone: 0, changed: ['every lamp', 'power'] });
+    expect(tree.children.get('a')).toBe(first);
+    expect(cellOf(first, 'power')).toBe(power);
+    expect(tree.spares).toEqual([other]);
+    expect(engine.value(load)).toBe(4);
+  });
+
+  test('is the one that is there where that is the same but for what it says, and another where there are more of it', () => {
+    const { tree, engine, load, blocks, trying } = halls();
+    const [, same, several] = blocks;
+    const first = tree.children.get('a') as Instance;
+    expect(engine.value(load)).toBe(2);
+    expect(trying(same)).toEqual({ gone: 0, changed: ['power'] });
+    expect(tree.children.get('a')).toBe(first);
+    expect(tree.spares).toEqual([]);
+    expect(engine.value(load)).toBe(4);
+    trying(several);
+    expect(tree.children.get('a')).toBe(several);
+    expect(engine.value(load)).toBe(5);
+  });
+});
+
 describe('after an edit', () => {
   const text = (lines: string) => `kind yard {
   toplevel
@@ -331,6 +407,8 @@ ${lines}`;
     expect(made.map(({ value }) => value)).toEqual(['1 W', '3 W', '4 W']);
     expect([...(made[0]?.tree.children.keys() ?? [])]).toEqual(['b']);
     const [first] = made;
+    // What an edit took away is gone, and does not wait aside.
+    expect(first?.tree.spares).toEqual([]);
     expect(
       made.map(({ tree, engine, half }) =>
         [tree, engine, half].map((each, i) => each === [first?.tree, first?.engine, first?.half][i]),

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { cellOf } from '../../language/compute/cell.ts';
+import { type Cell, cellOf } from '../../language/compute/cell.ts';
 import { copyMeant, scenariosApart, severalAround, tellApart } from '../../language/compute/copies.ts';
 import { machineIn } from '../support.ts';
 
@@ -18,6 +18,11 @@ kind row {
   total: Length = sum(s.length for s in every spring) {
     source defined "their sum"
   }
+  least: Length = min(s.length for s in every spring)
+  most: Length = max(s.length for s in every spring)
+  some: YesNo = any(s.length > 4.5 m for s in every spring)
+  each_of_them: YesNo = all(s.length > 0.5 m for s in every spring)
+  long_ones: Count = count(s.length > 3.5 m for s in every spring)
 }
 row r {
   pair p * 2 {
@@ -56,6 +61,8 @@ test('each copy of each is meant once, and a sum goes through all six', () => {
   length.compute = () => copyMeant(spring, engine);
   engine.renew([length]);
   expect(engine.value(total)).toBe(15);
+  const asked = (name: string) => engine.value(cellOf(tree, name) as Cell);
+  expect(['least', 'most', 'some', 'each_of_them', 'long_ones'].map(asked)).toEqual([0, 5, true, false, 2]);
   // Two digits tell three copies apart: what they could say beyond means the last.
   expect(engine.corners(length).values.toSorted()).toEqual([0, 1, 2, 2, 3, 4, 5, 5]);
 });

@@ -33,6 +33,7 @@ describe('numbers', () => {
   test.each([
     ['sqrt(-1)', 'this number has no such result'],
     ['ln(-1)', 'this number has no such result'],
+    ['ln(0)', 'this number has no such result'],
     ['asin(2) / 1 rad', 'this number has no such result'],
   ])('%s cannot be: %s', (formula, why) =>
     expect(answer(formula, { type: 'Ratio' })).toBe(`cannot be computed: ${why}`),

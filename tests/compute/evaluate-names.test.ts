@@ -183,3 +183,10 @@ test('the same name is what a question goes through, and by itself what its bloc
   const asked = withLocals(alone, new Locals(['width'], [1]));
   expect([alone, asked, alone, asked].map((frame) => evaluate(name, frame))).toEqual([4, 1, 4, 1]);
 });
+
+test('a name of a function of the language is what the block around has, where nothing is called', () => {
+  const machine = machineIn(
+    'kind hall {\n  toplevel\n  shared first: Length default 3 m\n  has lamp\n}\nkind lamp {\n  reach: Length = first * 2\n}\nhall H {\n  lamp\n}\n',
+  );
+  expect(shown(machine, 'lamp.reach')).toBe('6 m');
+});

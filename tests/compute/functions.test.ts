@@ -204,6 +204,8 @@ test('what is not known is told by name, each once', () => {
     return value instanceof Unknown || value instanceof Bounds ? value.missing.map((each) => each.name) : value;
   };
   expect(names('max(1, v, w)')).toEqual(['v', 'w']);
+  expect(names('[1, 2][w]')).toEqual(['w']);
+  expect(names('open[v]')).toEqual(['open', 'v']);
   // Of nothing there is none: what asks for it has no value.
   expect(names('max(x for x in [1] where x > 1)')).toEqual(['answer']);
   expect(names('first(x for x in [1] where x > 1)')).toEqual(['answer']);

@@ -309,11 +309,11 @@ test('what a verdict is wherever ranges are taken: yes, no, or not certain', () 
 });
 
 test('a sum over copies is proved with as many as there are', () => {
-  const outcome = (limit: string, count: string) => {
+  const outcome = (limit: string, count: string, of = 'sum') => {
     const { project, file } = read(`kind box {
   toplevel
   has lamp*
-  total: Power = sum(l.power for l in every lamp)
+  total: Power = ${of}(l.power for l in every lamp)
 }
 kind lamp {
   power: Power
@@ -332,6 +332,8 @@ box B {
     const [required] = project.machines(file)[0]?.assessment.requirements ?? [];
     return [required?.proved, required?.holds];
   };
+  // The greatest of several is that of one.
+  expect(outcome('9 W', ' * 2', 'max')).toEqual([true, true]);
   // Once 3 W and 2 W, squared, and twice 3 W and 2 W.
   expect(outcome('25 W', '')).toEqual([true, true]);
   expect(outcome('64 W', ' * 2')).toEqual([true, true]);

@@ -392,4 +392,72 @@ export const ofCompute = [
     ['share === 1', 'false', 'a key that says of each range where it is taken is another name for the same'],
   ]),
   ...of('corners', [['known === undefined', 'true', 'what was looked at is looked at once more']]),
+  ...of('adopt', [
+    [
+      'before.length !== after.length',
+      'true',
+      'where it is not known which values are named, all are read again: the same, with more work',
+      'return undefined',
+    ],
+    [
+      'old.scope !== fresh.scope || old.mode !== fresh.mode || old.elsewhere !== fresh.elsewhere',
+      'true',
+      'where it is not known which values are named, all are read again: the same, with more work',
+    ],
+    [
+      'others || before.join() !== [...old.broken].join()',
+      'true',
+      'what rests on which blocks there are is looked at once more',
+    ],
+    [
+      'before.length === after.length && after.every((block, i) => block === before[i])',
+      'false',
+      'the same blocks are put where they are, and what rests on them is looked at once more',
+    ],
+    [
+      '(block, i) => block === before[i]',
+      '() => undefined',
+      'the same blocks are put where they are, and what rests on them is looked at once more',
+    ],
+    [
+      'block === before[i]',
+      'false',
+      'the same blocks are put where they are, and what rests on them is looked at once more',
+    ],
+    [
+      '[...names].filter((name) => said(spare, name) !== said(now, name))',
+      '[...names]',
+      'what reads as before is verified once more',
+    ],
+    ['said(spare, name) !== said(now, name)', 'true', 'what reads as before is verified once more'],
+    ['body === after[i]?.body', 'false', 'a shortcut: the same text has the same structure'],
+  ]),
+  ...of('cell', [
+    [
+      'a === b',
+      'false',
+      'a shortcut: the same node has the same text; where neither says anything it is looked at once more',
+    ],
+  ]),
+  ...of('evaluate-names', [
+    [
+      'known?.scope !== scope || known.version !== scope.version || known.isLocal !== isLocal',
+      'true',
+      'what a name means is looked for once more',
+    ],
+  ]),
+  ...of('evaluate-questions', [
+    ['engine.copies.size === 0', 'false', 'a shortcut: of blocks around none is told apart then'],
+  ]),
+  ...of('adopt', [
+    ["''", '"Stryker was here!"', 'what gives no value gives the same on both sides, whatever stands for it'],
+  ]),
+  ...of('functions', [
+    [
+      '[]',
+      '["Stryker was here"]',
+      'whether something is given is asked before, and never here',
+      'call: () => new Unknown([])',
+    ],
+  ]),
 ];
