@@ -460,4 +460,16 @@ export const ofCompute = [
       'call: () => new Unknown([])',
     ],
   ]),
+  ...of('cell', [
+    [
+      'a !== undefined && b !== undefined && textOf(a) === textOf(b)',
+      'false',
+      'what reads as before is computed once more, and comes to the same',
+    ],
+    [
+      'a === b || (a !== undefined && b !== undefined && textOf(a) === textOf(b))',
+      ['a === b && a !== undefined && b !== undefined && textOf(a) === textOf(b)', 'false'],
+      'what reads as before is computed once more, and comes to the same',
+    ],
+  ]),
 ];
