@@ -2,10 +2,11 @@ import { cellOf } from './compute/cell.ts';
 import type { Choice } from './judge/choices.ts';
 import { beyondLimit, effectOn } from './judge/effect.ts';
 import { type Finding, isLaidAside, wordOf } from './judge/finding.ts';
-import { type Fix, fixesFor, fixesTogether, fixForChoice } from './judge/fixes.ts';
+import { type Fix, firstOf, fixesFor, fixesTogether, fixForChoice } from './judge/fixes.ts';
 import type { Severity } from './mistakes/mistake.ts';
 import { type TextEdit, withEdits } from './mistakes/mistake.ts';
 import { type Assessed, Project, type SourceFile } from './project.ts';
+import { both } from './two-changes.ts';
 
 /** How grave what is said of a place is: nothing 0, undecided or laid aside 1, and so on to an error. */
 const ranks: Record<Severity, number> = { note: 1, advice: 2, warning: 3, error: 4 };
@@ -73,6 +74,19 @@ class Rehearsal {
       isNowhereMore(after.amounts, before.amounts, Infinity) &&
       isNowhereMore(after.excesses, before.excesses, Infinity, 1)
     );
+  }
+
+  /**
+   * What these edits, which mend a finding, bring a machine instead, and the machine with them: undefined where they do not mend it, or what
+   * keeps them from being sound is no finding there.
+   */
+  obstaclesTo(edits: readonly TextEdit[], mended: string, name: string) {
+    const before = this.#before ?? this.#begin();
+    const { gravities } = this.#standingOf(withEdits(edits, this.#text));
+    const machine = gravities.has(mended) ? undefined : this.tried(name);
+    const isNew = (key: string) => (gravities.get(key) ?? 0) > (before.gravities.get(key) ?? 0);
+    const findings = machine && allFindings(machine).filter((each) => isNew(keyOf(each, machine, this.uri)));
+    return machine && findings && findings.length > 0 ? { machine, findings } : undefined;
   }
 
   /** How things stand before a change. */
@@ -245,6 +259,7 @@ export function* soundFixes(
   effort?: Effort,
 ): Generator<Fix | undefined> {
   const found = new Set<string>();
+  const unsound: Fix[] = [];
   for (const tries of fixesFor(finding, machine, allFindings(machine))) {
     if (found.size === mostWays) return;
     for (const fix of tries) {
@@ -255,7 +270,10 @@ export function* soundFixes(
       if (effort?.isSpentFor(finding)) return;
       const sound = rehearsed(fix, finding, machine, file, project, effort);
       yield sound;
-      if (!sound) continue;
+      if (!sound) {
+        unsound.push(fix);
+        continue;
+      }
       found.add(text);
       break;
     }
@@ -266,6 +284,42 @@ export function* soundFixes(
     const sound = rehearsed(fix, finding, machine, file, project, effort);
     yield sound;
     if (sound) return;
+  }
+  if (finding.severity === 'error' || finding.caution)
+    yield* pairedFixes(unsound, finding, machine, file, project, effort);
+}
+
+/** So many changes that bring something new are looked at for one that mends that, and so many of these tried with each. */
+const [mostFirst, mostSecond] = [4, 6];
+
+/** What mends a finding together with what mends that which it brings, where it is not sound by itself: the first that is. */
+function* pairedFixes(
+  unsound: readonly Fix[],
+  finding: Finding,
+  machine: Assessed,
+  file: SourceFile,
+  project: Project,
+  effort: Effort | undefined,
+): Generator<Fix | undefined> {
+  const isPlain = ({ mends, once }: Fix) => mends && once === undefined;
+  for (const first of unsound.filter(isPlain).slice(0, mostFirst)) {
+    if (effort?.isSpentFor(finding)) return;
+    const rehearsal = rehearsalOf(file, project);
+    const { steps } = rehearsal;
+    const then = rehearsal.obstaclesTo(first.edits, keyOf(finding, machine, file.uri), machine.tree.name);
+    const others = then && allFindings(then.machine);
+    const seconds = then?.findings.flatMap((each) =>
+      fixesFor(each, then.machine, others).flatMap((tries) => [...firstOf(tries, 2)].filter(isPlain)),
+    );
+    if (effort) effort.left -= rehearsal.steps - steps;
+    yield undefined;
+    for (const second of (seconds ?? []).slice(0, mostSecond)) {
+      if (effort?.isSpentFor(finding)) return;
+      const fix = both(first, second, file.parsed.text);
+      const sound = fix && rehearsed(fix, finding, machine, file, project, effort);
+      yield sound;
+      if (sound) return;
+    }
   }
 }
 

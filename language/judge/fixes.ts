@@ -91,7 +91,8 @@ function* together(finding: Finding, machine: Machine): Generator<Fix> {
   }
 }
 
-function* firstOf<T>(all: Iterable<T>, most: number): Generator<T> {
+/** The first of these, so many at most. */
+export function* firstOf<T>(all: Iterable<T>, most: number): Generator<T> {
   let left = most;
   for (const each of all) {
     if (left-- === 0) return;
