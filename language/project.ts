@@ -66,6 +66,13 @@ export interface Assessed extends Machine {
   readonly choices: readonly Choice[];
 }
 
+/** By what the numbers of a machine are kept while changes are tried: its name, and which of that name it is. */
+function keptBy(entry: Entry, { uri, parsed }: SourceFile): string {
+  const name = blockName(entry);
+  const alike = parsed.file.items.filter((item) => item.$type === 'Entry' && blockName(item) === name);
+  return `${uri} ${name} ${alike.indexOf(entry)}`;
+}
+
 /** For the entries that another entry of their file puts into itself as they are, the first that does: they are judged on it. */
 function groundsIn({ parsed, scope }: SourceFile): Map<Entry, Entry> {
   const entries = parsed.file.items.filter((item): item is Entry => item.$type === 'Entry');
@@ -423,7 +430,7 @@ export class Project {
   keepNumbers(files: readonly SourceFile[]): void {
     for (const file of files) {
       for (const [entry, { solved }] of file.roots)
-        if (solved) this.#kept.set(`${file.uri} ${blockName(entry)}`, solved.found);
+        if (solved) this.#kept.set(keptBy(entry, file), solved.found);
     }
   }
   readonly #kept = new Map<string, KeptNumbers>();
@@ -480,7 +487,7 @@ export class Project {
       this.#judged(root);
       if (root.assessed) return;
       const { machine, parts, memory, solved } = root;
-      const kept = this.#kept.get(`${file.uri} ${blockName(machine.entry)}`);
+      const kept = this.#kept.get(keptBy(machine.entry, file));
       const standing: MachineWithParts = { machine, parts, memory, solved, kept };
       let choices: readonly Choice[];
       try {

@@ -492,3 +492,38 @@ loft L {
     ]);
   });
 });
+
+test('of two machines that go by one name each keeps the numbers that were found for it', () => {
+  const beams = `kind beam {
+  toplevel
+  load: Mass
+  depth: Length
+  gap: Length default 2 m
+}
+rule beam_bends on beam {
+  holds depth >= load / 1 kg * 1 mm
+  error "{depth} bends under {load}"
+  source defined "a test"
+}
+rule gap_narrow on beam {
+  holds gap >= 2 m
+  warning "{gap}"
+  source defined "a test"
+  remedy gap = 2 m
+}
+beam B {
+  load = 30 kg
+  depth = least ?
+  gap = 1 m
+}
+beam B {
+  load = 12 kg
+  depth = least ?
+}
+`;
+  const { project, file } = read(beams);
+  const [machine] = project.machines(file) as [Assessed];
+  const [finding] = machine.assessment.findings as [Finding];
+  const fixes = [...soundFixes(finding, machine, file, project)].flatMap((fix) => fix ?? []);
+  expect(fixes.map(({ title }) => title)).toEqual([expect.stringMatching(/^Set gap to 2 m/)]);
+});
