@@ -1,5 +1,5 @@
 import { type Furthest, foundFor, furthestFor, type KeptNumbers, type Looking } from './furthest.ts';
-import { type Solution, solve } from './joint.ts';
+import { compare, type Score, type Solution, solve } from './joint.ts';
 import type { Trials } from './trials.ts';
 
 /** How what is open is solved. */
@@ -65,7 +65,7 @@ function* beginAnew(before: Turn, first: Solved['numbers'], trials: Trials, look
       if (found.numbers.get(choice)?.found || !trials.hasChoices || begun++ >= mostBegun) break;
       trials.putNumber(choice, value);
       const other = yield* turn(trials, looking);
-      if (unfound(other.numbers) < unfound(found.numbers)) found = yield* untilBothStay(other, trials, looking);
+      if (compare(other.gravity, found.gravity) < 0) found = yield* untilBothStay(other, trials, looking);
       else putInPlace(found, trials);
     }
   }
@@ -91,6 +91,8 @@ function* solveChoices(trials: Trials): Generator<void, Standing> {
 /** What is found with numbers in place, and whether these stay with what was chosen to suit them. */
 interface Turn extends Standing {
   readonly stays: boolean;
+  /** How many grave things fail with it, for how many numbers no value was found, and what else fails. */
+  readonly gravity: Score;
 }
 
 /** Solves the choices with the numbers that stand, and looks for these anew. */
@@ -99,7 +101,11 @@ function* turn(trials: Trials, looking: Looking): Generator<void, Turn> {
   const solved = yield* solveChoices(trials);
   trials.stand(solved.solution.picks);
   const numbers = yield* putFurthest(trials, [looking]);
-  return { ...solved, numbers, stays: [...numbers].every(([choice, each]) => before.get(choice) === standsFor(each)) };
+  const failing = [...trials.failingNow().values()];
+  const grave = failing.filter((each) => each).length;
+  const gravity = [grave, unfound(numbers), failing.length - grave];
+  const stays = [...numbers].every(([choice, each]) => before.get(choice) === standsFor(each));
+  return { ...solved, numbers, stays, gravity };
 }
 
 /** Where no value holds of one, a number stays as it suits what it is for. */

@@ -57,6 +57,71 @@ rule rack_steep on rack {
     expect(most.at(-1)).toContain('the best found');
   });
 
+  test('something small that fails with any value does not keep the choices at what suited the number at first', () => {
+    const plant = `sizes tensions: Voltage = [12 V, 24 V] {
+  source practice "a test"
+}
+sizes ratings: Current = [1 A, 5 A] {
+  source practice "a test"
+}
+kind plant {
+  toplevel
+  has feed
+  has link
+  power: Power
+  real: Power = power * (feed.tension / 24 V) ^ 2
+}
+kind feed {
+  tension: Voltage {
+    sizes tensions
+  }
+  of: plant
+}
+kind link {
+  rating: Current {
+    sizes ratings
+  }
+  of: plant
+  needs: Current = of.feed.tension / 12 ohm * (1 - of.real / 1 MW)
+}
+rule dense on plant {
+  holds power <= 1200 W
+  error "{power} is too dense"
+  source practice "a test"
+}
+rule link_small on link {
+  holds needs <= rating
+  error "{rating} for {needs}"
+  source practice "a test"
+}
+${['overloaded', 'sags']
+  .map((name) => `rule ${name} on feed {\n  holds of.real <= 400 W\n  error "${name}"\n  source practice "a test"\n}\n`)
+  .join('')}${['dark', 'dim']
+  .map(
+    (name) =>
+      `rule ${name} on plant {\n  holds feed.tension >= 24 V\n  error "${name}"\n  source practice "a test"\n}\n`,
+  )
+  .join('')}plant P {
+  power = greatest ?
+  feed {
+    tension = ?
+    of = P
+  }
+  link {
+    rating = ? of [1 A]
+    of = P
+  }
+  require real >= 350 W
+}
+`;
+    // At 12 V the link of 1 A does, but others do not.
+    const { choices } = machineIn(plant);
+    const told = choices.map(({ name, proposed, nearest }) => `${name} ${(proposed ?? nearest)?.shown}`);
+    expect(told.sort()).toEqual(['power 400 W', 'rating 1 A', 'tension 24 V']);
+    // The good neighbour: with a link of 5 A nothing fails.
+    expect(findingsOf(machineIn(plant.replace('[1 A]', '[1 A, 5 A]')))).toEqual([]);
+  });
+
   test('what was found is taken over by another project of the same text', () => {
     const text = rack(3, 'each_load = least ?\n  step = 10 mm');
     const [one, other] = [read(text), read(text)];
