@@ -93,7 +93,7 @@ export function* choose(standing: MachineWithParts, rebuild: Rebuild): Generator
       against.push(numbers.has(choice) ? [] : yield* concerning(choice, picks, trials));
     const concluded = picks.map((_, choice) => {
       const number = numbers.get(choice);
-      if (number) return concludeNumber(number);
+      if (number) return concludeNumber(toldAnew(number, picks, trials));
       const own = against[choice]?.filter(({ key }) => !isWrongElsewhere(key, choice, against, trials)) ?? [];
       return conclude(choice, picks, solution.alike[choice] ?? [], own, trials);
     });
@@ -129,6 +129,15 @@ type Conclusion = Pick<Choice, 'proposed' | 'nearest' | 'ties' | 'against' | 'fu
 };
 
 const nothing: Conclusion = { proposed: undefined, nearest: undefined, ties: [], against: [], stands: undefined };
+
+/** What fails with any value of a number, in words that name what stands in the other choices by now. */
+function toldAnew(number: Furthest, picks: readonly number[], trials: Trials): Furthest {
+  if (!number.isAnyhow) return number;
+  trials.stand(picks);
+  const failing = trials.failingNow();
+  const stops = number.stops.filter(({ key }) => failing.has(key));
+  return { ...number, stops: trials.failuresWith(new Map(stops.map(({ key, grave }) => [key, grave])), []) };
+}
 
 /** Where no value holds, the machine is judged with what comes nearest; what fails with any is found at its own place. */
 function concludeNumber(furthest: Furthest): Conclusion {

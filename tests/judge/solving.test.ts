@@ -118,6 +118,11 @@ ${['overloaded', 'sags']
     const { choices } = machineIn(plant);
     const told = choices.map(({ name, proposed, nearest }) => `${name} ${(proposed ?? nearest)?.shown}`);
     expect(told.sort()).toEqual(['power 400 W', 'rating 1 A', 'tension 24 V']);
+    // What fails with any value is told with what stands in the end: of two that are too small the larger.
+    const two = plant.replace('5 A]', '1.5 A, 5 A]').replace('[1 A]', '[1 A, 1.5 A]');
+    expect(machineIn(two).choices.map(answerTo)).toContainEqual(
+      expect.stringMatching(/^no value holds: 1\.5 A for 2 A/),
+    );
     // The good neighbour: with a link of 5 A nothing fails.
     expect(findingsOf(machineIn(plant.replace('[1 A]', '[1 A, 5 A]')))).toEqual([]);
   });
