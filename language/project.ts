@@ -429,8 +429,7 @@ export class Project {
    */
   keepNumbers(files: readonly SourceFile[]): void {
     for (const file of files) {
-      for (const [entry, { solved }] of file.roots)
-        if (solved) this.#kept.set(keptBy(entry, file), solved.found);
+      for (const [entry, { solved }] of file.roots) if (solved) this.#kept.set(keptBy(entry, file), solved.found);
     }
   }
   readonly #kept = new Map<string, KeptNumbers>();
