@@ -1,4 +1,5 @@
 import { deprecatedUses } from './answers/deprecated.ts';
+import { hiddenIn } from './answers/hidden.ts';
 import { adoptTree, rereadStatements } from './compute/adopt.ts';
 import { Allowance, IncrementalEngine } from './compute/engine.ts';
 import { evaluateCell } from './compute/evaluate-cells.ts';
@@ -729,7 +730,9 @@ export class Project {
     const today = this.host.today?.();
     if (today) for (const item of file.parsed.file.items) checkDays(item, today, (mistake) => checked.push(mistake));
     const told = [...checked.map(located), ...deprecatedUses(file)];
-    return [...spelling, ...withoutConsequences(told, file.parsed)].sort((a, b) => a.start - b.start);
+    // Outside of comments and texts they are told as what means nothing there.
+    const hidden = hiddenIn(file).filter(({ start }) => !spelling.some((told) => told.start === start));
+    return [...spelling, ...hidden, ...withoutConsequences(told, file.parsed)].sort((a, b) => a.start - b.start);
   }
 }
 

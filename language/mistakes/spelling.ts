@@ -3,8 +3,11 @@ import { sayings } from './mistake.ts';
 /** A character that means nothing, in words: one that is not seen is told by its number. */
 function meaningless(character: string): string {
   if (!/[\p{C}\p{Z}]/u.test(character)) return `${character} means nothing here.`;
-  const code = character.codePointAt(0)?.toString(16).toUpperCase().padStart(4, '0');
-  return `Here is an invisible character, U+${code}, that means nothing.`;
+  return `Here is an invisible character, ${numberOf(character)}, that means nothing.`;
+}
+
+function numberOf(character: string): string {
+  return `U+${character.codePointAt(0)?.toString(16).toUpperCase().padStart(4, '0')}`;
 }
 
 /** Texts that cannot be read as they stand. */
@@ -79,6 +82,13 @@ export const spellingTable = {
     why: 'What an opening bracket begins ends with its closing one; without it nobody can say which values belong to it.',
     mend: 'Write the closing bracket.',
     says: (open: string, close: string) => `This ${open} is not closed: its ${close} is missing.`,
+  },
+  hidden_character: {
+    severity: 'warning',
+    why: 'It is not seen, and turns the order in which what follows is shown, or is an order to a terminal: what is read is not what is said.',
+    mend: 'Take it out; the fix does. Letters that are written from the right need none of them.',
+    says: (character: string) =>
+      `Here is an invisible character, ${numberOf(character)}: what is read here may not be what is said.`,
   },
   unclosed_text: {
     why: 'A text stands between two double quotes on one line.',

@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { withoutHidden } from '../../language/grammar/hidden.ts';
 import { docOf } from '../../language/grammar/syntax.ts';
 import { type OwnFinding, ownFindings } from '../../language/judge/own-findings.ts';
 import { ruleNamed } from '../../language/judge/rule.ts';
@@ -173,7 +174,7 @@ function withBaseline(
 function written(report: Report, format: CheckOptions['format'], files: number, places: TextPlaces, io: Io): string {
   switch (format) {
     case 'text':
-      return textReport(report, files, io);
+      return textReport(shown(report), files, io);
     case 'json':
       return inJson(report);
     case 'sarif':
@@ -181,6 +182,11 @@ function written(report: Report, format: CheckOptions['format'], files: number, 
     case 'junit':
       return junitOf(report);
   }
+}
+
+/** A report as a terminal is to show it: what stands in texts of a file gives it no orders. */
+function shown(report: Report): Report {
+  return JSON.parse(JSON.stringify(report, (_, value) => (typeof value === 'string' ? withoutHidden(value) : value)));
 }
 
 function inJson(data: unknown): string {

@@ -1,4 +1,5 @@
 import type { Note, Part, Row, Section, Sheet } from '../../language/answers/sheet.ts';
+import { withoutHidden } from '../../language/grammar/hidden.ts';
 import type { AstNode } from '../../language/grammar/syntax.ts';
 
 /** Where something is said: a file and a line and column in it, counted from 1. */
@@ -27,14 +28,8 @@ export function dataOf(sheet: Sheet, placeOf: (node: AstNode) => Place | undefin
   return placed(sheet, placeOf) as SheetData;
 }
 
-/**
- * Characters that turn the way in which all that follows is read: with one in a name or a text, the numbers beside it are read wrongly.
- * Letters that are written from the right need none of them. Source: Unicode Standard Annex 9, 2; Technical Report 36, 2.3.
- */
-const turning = /[\u202a-\u202e\u2066-\u2069]/g;
-
 function placed(value: unknown, placeOf: (node: AstNode) => Place | undefined): unknown {
-  if (typeof value === 'string') return value.replace(turning, '');
+  if (typeof value === 'string') return withoutHidden(value);
   if (Array.isArray(value)) return value.map((each) => placed(each, placeOf));
   if (value === null || typeof value !== 'object') return value;
   if ('$type' in value) {

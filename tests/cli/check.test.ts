@@ -593,3 +593,13 @@ shelf Lower {
     expect(coloured.replaceAll(new RegExp(`${mark}\\[\\d+m`, 'g'), '')).toBe(plain);
   });
 });
+
+test('what stands in texts of a file gives a terminal no orders', async () => {
+  const { out } = await check(`${bench}/// A hall.\nkind hall { toplevel }\nrule hall_is_there on hall {
+  holds 1 > 2
+  warning "gone \u001b[2J\u202e"
+  source defined "as written"
+}\nhall H {}\n`);
+  expect(out).toContain('gone [2J');
+  for (const hidden of ['\u001b', '\u202e']) expect(out).not.toContain(hidden);
+});
