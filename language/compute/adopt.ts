@@ -12,10 +12,10 @@ import { type Adopted, type Cell, cellsOf, everyCell, rereadDefinition, rereadVa
 export function adoptTree(old: Instance, fresh: Instance, isTry = false): Adopted | undefined {
   if (!sameBlock(old, fresh) || !sameGround(old.ground, fresh.ground)) return undefined;
   const adopted = { changed: new Set<Cell>(), gone: new Set<Instance>(), isTry };
-  for (let [at, by] = [old, fresh]; ; [at, by] = [at.ground, by.ground]) {
+  for (let [at, by] = [old, fresh]; ; [at, by] = [at.ground as Instance, by.ground as Instance]) {
     patch(at, by, adopted);
-    // A block that is made anew inside a tree shares the tree's site: there is nothing further out to compare.
-    if (!at.ground || !by.ground || at.ground === by.ground) return adopted;
+    // Both stand on as many. A block that is made anew inside a tree shares the tree's site: there is nothing further out to compare.
+    if (at.ground === by.ground) return adopted;
   }
 }
 
@@ -139,8 +139,10 @@ function renewedOwnNames(spare: Instance, now: Instance | undefined): Set<string
 
 /** Do texts say the same but for the values that they give? */
 function sameStructure(before: readonly Layer[], after: readonly Layer[]): boolean {
-  const isSame = ({ body }: Layer, i: number) =>
-    body === after[i]?.body || structureOf(body) === structureOf(after[i]?.body);
+  const isSame = ({ body }: Layer, i: number) => {
+    const other = (after[i] as Layer).body;
+    return body === other || structureOf(body) === structureOf(other);
+  };
   return before.length === after.length && before.every(isSame);
 }
 

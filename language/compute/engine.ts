@@ -348,7 +348,7 @@ export class IncrementalEngine implements Engine {
   #keep(cell: Cell, before: Result | undefined, value: Value, { deps, rests }: Work): Result {
     const { revision } = this;
     const ends = this.scenario.within(rests);
-    const same = before && before.rests === rests && before.ends === ends && sameValue(before.value, value);
+    const same = before && before.rests === rests && sameValue(before.value, value);
     const result = {
       rests,
       ends,

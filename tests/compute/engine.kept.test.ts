@@ -2,8 +2,9 @@ import { describe, expect, test } from 'vitest';
 import { type Cell, cellOf, computedCell } from '../../language/compute/cell.ts';
 import { IncrementalEngine } from '../../language/compute/engine.ts';
 import { evaluateCell } from '../../language/compute/evaluate-cells.ts';
-import type { Instance } from '../../language/machine/tree.ts';
+import { Instance } from '../../language/machine/tree.ts';
 import type { Scope } from '../../language/names/scope.ts';
+import { Range } from '../../language/values/value.ts';
 import { machineIn } from '../support.ts';
 
 // What is kept of what was computed, and when it is let go of.
@@ -147,6 +148,146 @@ describe('an edit that was adopted', () => {
     expect(engine.takeIn(changed, machine.tree)).toBe(true);
     expect([engine.revision, cell('still').edited]).toEqual([revision + 1, revision + 1]);
   });
+
+  test('is not taken in where more sets of ranges are kept than are worth it', () => {
+    const { machine } = made();
+    const engine = new IncrementalEngine(evaluateCell);
+    const nothing = { changed: new Set<Cell>(), gone: new Set<Instance>() };
+    const ranges = Array.from({ length: 16 }, (_, i) => ({ path: `r${i}`, instance: machine.tree }) as Cell);
+    const combinations = (count: number) => {
+      for (let n = 1; n < count; n++) engine.atHighEnds(ranges.filter((_, i) => n & (1 << i)));
+    };
+    // Of none there is one already.
+    combinations(50_000);
+    expect(engine.takeIn(nothing, machine.tree)).toBe(true);
+    combinations(50_001);
+    expect(engine.takeIn(nothing, machine.tree)).toBe(false);
+  });
+
+  test('lets go of what was computed in blocks that are gone once these are many', () => {
+    const { engine, machine, cell, lamp } = made();
+    const { tree, scope } = machine;
+    const standing = lamp('plain');
+    tree.children.delete('plain');
+    tree.reshaped();
+    engine.standing.set('part', standing).set('nothing', undefined);
+    const reads = [cell('still'), cell('wide', standing), cell('high', standing)];
+    const reader = (at: Instance) => {
+      const made = computedCell(at, 'reader', scope, (by) => {
+        for (const read of reads) by.value(read);
+        return 1;
+      });
+      engine.value(made);
+      return made;
+    };
+    const another = () => new Instance('gone', standing.kind, undefined, 1, []);
+    const gone = Array.from({ length: 201 }, another);
+    const readers = [gone[0] as Instance, gone[200] as Instance, tree].map(reader);
+    const [first, last, stays] = readers as [Cell, Cell, Cell];
+    const knows = () => reads.map((read) => readers.map((each) => read.readers?.has(each)));
+    const takeIn = (blocks: Instance[]) => engine.takeIn({ changed: new Set(), gone: new Set(blocks) }, tree, true);
+    expect(takeIn(gone.slice(0, 200))).toBe(true);
+    expect([knows(), first.edited]).toEqual([reads.map(() => [true, true, true]), 0]);
+    expect(takeIn(gone.slice(200))).toBe(true);
+    expect(knows()).toEqual(reads.map(() => [false, false, true]));
+    // No edit reaches them any more.
+    expect([first, last, stays].map(({ edited }) => edited)).toEqual([
+      Number.POSITIVE_INFINITY,
+      Number.POSITIVE_INFINITY,
+      0,
+    ]);
+    // And those that are gone are counted anew.
+    engine.value(reader(gone[1] as Instance));
+    expect(takeIn(gone.slice(1, 200))).toBe(true);
+    expect(reads[0]?.readers?.size).toBeGreaterThan(1);
+  });
+});
+
+describe('what is only supposed', () => {
+  test('leaves what was worked out before as it was, and what came to read it meanwhile to be computed anew', () => {
+    const { engine, cell } = made();
+    const [still, sway, twice] = [cell('still'), cell('sway'), cell('twice')];
+    engine.value(twice);
+    const [corners, note] = [engine.corners(twice), engine.noted(twice, 'key', () => ({}))];
+    const results = [still, sway, twice].map((each) => each.results);
+    const before = engine.putAside;
+    const late = computedCell(twice.instance, 'late', twice.definition.scope, (by) => by.value(twice));
+    const seen = engine.supposing(new Map([[still, 3]]), () => [
+      engine.value(late),
+      engine.corners(twice) === corners,
+      engine.noted(twice, 'key', () => ({})) === note,
+      engine.supposing(new Map([[still, 5]]), () => engine.value(late)),
+      engine.value(late),
+    ]);
+    expect(seen).toEqual([28, false, false, 32, 28]);
+    // The three of them, and with the fourth once more.
+    expect(engine.putAside - before).toBe(3 + 4);
+    expect([still, sway, twice].map((each) => each.results)).toEqual(results);
+    expect([engine.corners(twice), engine.noted(twice, 'key', () => 0)]).toEqual([corners, note]);
+    expect([still.trial, late.results, late.corners, late.note]).toEqual([undefined, [], undefined, undefined]);
+    expect(engine.value(late)).toBe(24);
+  });
+
+  test('as a range is none afterwards', () => {
+    const { engine, cell, lamp, machine } = made();
+    const plain = lamp('plain');
+    const area = cell('area', plain);
+    const values = engine.supposing(
+      new Map([[cell('wide', plain), new Range(1, 4)]]),
+      () => engine.corners(area).values,
+    );
+    expect(values).toEqual([2, 8]);
+    expect(engine.restsOf(area, engine.low).ranges).toEqual([]);
+    expect(engine.takeIn({ changed: new Set(), gone: new Set([plain]) }, machine.tree)).toBe(true);
+  });
+
+  test('and what fails meanwhile leaves the scenario and what is read as they were', () => {
+    const { engine, cell, counted } = made();
+    const fail = () => {
+      throw new Error('given up');
+    };
+    expect(() => engine.under(engine.everywhere, fail)).toThrow('given up');
+    expect(engine.scenario).toBe(engine.low);
+    const { of } = counted((read) => {
+      expect(() => engine.aside(fail)).toThrow('given up');
+      return read('still');
+    });
+    engine.value(of);
+    expect(engine.inputs(of)).toEqual([cell('still')]);
+  });
+});
+
+test('the combinations of ends are looked for anew where what they were measured by is touched', () => {
+  const { engine, cell } = made();
+  const [twice, by] = [cell('twice'), cell('still')];
+  const what = engine.corners(twice);
+  const kept = () => {
+    twice.corners = { at: engine.revision, by, what };
+    return () => engine.corners(twice) === what;
+  };
+  expect(kept()()).toBe(true);
+  const touched = kept();
+  engine.touch([cell('wide', cell('still').instance.children.get('plain'))]);
+  expect(touched()).toBe(true);
+  const measured = kept();
+  by.touched = engine.revision + 1;
+  expect(measured()).toBe(false);
+  by.touched = 0;
+  const own = kept();
+  twice.touched = engine.revision + 1;
+  expect(own()).toBe(false);
+});
+
+test('deeper is searched once', () => {
+  const { engine, cell } = made();
+  const twice = cell('twice');
+  for (const _ of engine.searchDeeper(twice));
+  const deeper = engine.corners(twice);
+  expect(deeper.points).toBeGreaterThan(0);
+  for (const _ of engine.searchDeeper(twice));
+  expect(engine.corners(twice)).toBe(deeper);
+  engine.touch([twice]);
+  expect(engine.corners(twice).points).toBeUndefined();
 });
 
 test('what was computed inside ranges is let go of, and its cells stay', () => {
