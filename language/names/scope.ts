@@ -209,11 +209,16 @@ export class FileScope implements Scope {
     return this.visible().flatMap((scope) => scope.own.rules.map((node) => ({ node, scope })));
   }
 
+  /** The parts that a name here leads to: of those that go by the same one, the first that it comes to. */
   parts(): { node: Declared; scope: Scope }[] {
-    return this.visible().flatMap((scope) =>
-      [...scope.own.declared.values()].flatMap((node) =>
-        node.$type === 'Declaration' && node.what === 'part' ? [{ node, scope }] : [],
-      ),
-    );
+    const visible = this.visible();
+    return visible.flatMap((scope, at) => {
+      const before = visible.slice(0, at);
+      return [...scope.own.declared].flatMap(([name, node]) =>
+        node.$type === 'Declaration' && node.what === 'part' && !before.some(({ own }) => own.declared.has(name))
+          ? [{ node, scope }]
+          : [],
+      );
+    });
   }
 }

@@ -84,6 +84,20 @@ describe('all that is visible', () => {
     expect(parts.every(({ node }) => node.$type === 'Declaration' && node.what === 'part')).toBe(true);
   });
 
+  test('of parts of one name the one that it leads to, and none where it leads to something else', () => {
+    const small = 'part small is crate {\n}\npart only is crate {\n}\n';
+    const { file } = read({
+      'a.gusset': `use "./b.gusset"\nuse "./c.gusset"\n${small.replace('only', 'other')}constant only: Length = 1 m\n`,
+      'b.gusset': `kind crate {\n}\n${small}`,
+      'c.gusset': small,
+    });
+    const own = file.scope.parts().filter(({ scope }) => scope !== library.scope);
+    expect(own.map(({ node, scope }) => [declaredName(node as never), scope === file.scope])).toEqual([
+      ['small', true],
+      ['other', true],
+    ]);
+  });
+
   test('what kinds share, of each file by itself', () => {
     const sharing = (of: typeof scope) =>
       ['dust', 'air', 'ambient'].filter((name) => of.sharedMember(name)?.name === name);
