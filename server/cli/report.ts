@@ -62,12 +62,11 @@ export function fileReports(
 /** What is said of several files in one: mistakes of a file that several use are told once. */
 export function joined(files: readonly FileReport[]): Report {
   const told = new Set<string>();
-  const findings: FindingReport[] = [];
-  for (const file of files) {
-    for (const { uri, found } of file.mistakes) if (!told.has(uri)) findings.push(...found);
-    for (const { uri } of file.mistakes) told.add(uri);
-    findings.push(...file.findings);
-  }
+  const findings = files.flatMap((file) => {
+    const fresh = file.mistakes.filter(({ uri }) => !told.has(uri));
+    for (const { uri } of fresh) told.add(uri);
+    return fresh.flatMap(({ found }) => found).concat(file.findings);
+  });
   return { machines: files.flatMap(({ machines }) => machines), findings };
 }
 
