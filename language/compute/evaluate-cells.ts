@@ -19,11 +19,16 @@ export function evaluateCell(cell: Cell, engine: Engine): Value {
   if (definition.scope.isSpoiled(expression)) return new Unknown([{ instance, name: cell.name, unreadable: true }]);
   const frame = { engine, self: instance, scope: definition.scope, mode: definition.mode };
   const value = evaluate(expression, stepped(expression, frame, evaluate));
-  return mayBeLeftOut(member) ? value : named(value, cell);
+  return mayBeLeftOut(member) && !isPassedOn(cell) ? value : named(value, cell);
 }
 
 function mayBeLeftOut(member: Member | undefined): boolean {
   return member?.node.$type === 'Entry' && (member.node.type?.optional ?? false);
+}
+
+/** Is a value by default what something around it says, such as the mains of a site? Where nothing around says it, it may be said here. */
+function isPassedOn({ definition: { origin, expression } }: Cell): boolean {
+  return origin === 'default' && expression?.$type === 'Reference';
 }
 
 /** A default that looks for something and finds nothing leads to no value: then the value that it is the default of is missing. */

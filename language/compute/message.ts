@@ -24,7 +24,12 @@ export function renderMessage(
   margin?: WithLimit,
   beside?: Telling['beside'],
 ): string {
-  return renderText(text, frame, ctx, evaluate, margin, beside);
+  return renderText(text, frame, ctx, evaluate, margin, { beside });
+}
+
+/** A way out with the values in it: of what nothing can be it is said that no value would do. */
+export function renderWayOut(text: Text, frame: Frame, ctx: Context, of?: WithLimit): string {
+  return renderText(text, frame, ctx, evaluate, undefined, { wayOutOf: of });
 }
 
 /** Is every value known that a text shows? */

@@ -1,6 +1,7 @@
 import type { Expression, Text } from '../grammar/generated/ast.ts';
 import { textOf } from '../grammar/syntax.ts';
 import { interpolations } from '../grammar/texts.ts';
+import { boundsOf, boundsStated } from '../names/kind.ts';
 import { describeType, type Type } from '../names/type.ts';
 import type { Context } from '../types/context.ts';
 import { infer } from '../types/infer.ts';
@@ -23,6 +24,8 @@ export interface Telling {
   readonly units?: ReadonlyMap<string, readonly string[]>;
   /** What is told behind a value in a sentence, such as the same in another unit. */
   readonly beside?: (value: Value, type: Type) => string;
+  /** Set in a way out: what is compared there, and with what. All that it tells is what something is to be. */
+  readonly wayOutOf?: WithLimit;
 }
 
 /** The place of an expression in the block that it is shown of, where its declaration alone does not tell its type: `holder.power`. */
@@ -79,18 +82,57 @@ export function renderText(
   ctx: Context,
   evaluate: EvaluateExpression,
   margin?: WithLimit,
-  beside?: Telling['beside'],
+  { beside, wayOutOf }: Pick<Telling, 'beside' | 'wayOutOf'> = {},
 ): string {
   const units = margin && oneUnit(margin, frame, ctx, evaluate);
   const digits = margin ? digitsApart(margin, frame, ctx, evaluate, units) : 3;
   let isQuoted = false;
   const parts = interpolations(text).map((part) => {
-    if (typeof part !== 'string')
-      return shownInText(part, frame, ctx, evaluate, { digits, asWritten: isQuoted, units, beside });
+    if (typeof part !== 'string') {
+      const isLimit = wayOutOf !== undefined || (margin && textOf(part) === textOf(margin.limit));
+      const never = neverSo(part, isLimit ? (wayOutOf ?? margin) : undefined, frame, ctx, evaluate);
+      return never ?? shownInText(part, frame, ctx, evaluate, { digits, asWritten: isQuoted, units, beside });
+    }
     if (part.split('`').length % 2 === 0) isQuoted = !isQuoted;
     return part;
   });
   return parts.join('');
+}
+
+/**
+ * Said in place of what cannot be: a point below the scale, such as a temperature below absolute zero, and a limit that nothing can keep to.
+ * What stays below no possible length is nothing at all. Undefined where it can be, or where what is compared lies out there as well.
+ */
+function neverSo(
+  node: Expression,
+  compared: WithLimit | undefined,
+  frame: Frame,
+  ctx: Context,
+  evaluate: EvaluateExpression,
+): string | undefined {
+  const beyond = beyondMeant(node, frame, ctx, evaluate);
+  if (!beyond) return undefined;
+  const { type, side } = beyond;
+  const isBelowScale = type.points === true && side === 'below';
+  const isLimit = compared && beyondMeant(compared.value, frame, ctx, evaluate)?.side !== side;
+  return isBelowScale || isLimit
+    ? `no possible ${describeType(type, ctx.scope.system).replace(/^an? /, '')}`
+    : undefined;
+}
+
+/** On which side a number lies beyond all that can be meant, by its own declaration or else by its dimension's. */
+function beyondMeant(node: Expression, frame: Frame, around: Context, evaluate: EvaluateExpression) {
+  const value = evaluate(node, frame);
+  const ctx = placed(node, frame, around);
+  const type = resultOf(node, ctx);
+  if (typeof value !== 'number' || type.is !== 'quantity' || type.bare || type.money) return undefined;
+  const named = type.named ?? ctx.scope.system.named(type.dimension).find(({ points }) => points === type.points);
+  const member = memberOf(node, ctx);
+  const bounds = member ? boundsOf(member) : boundsStated([named?.node]);
+  const [low, high] = [bounds?.left, bounds?.right].map((end) => (end ? evaluate(end, frame) : undefined));
+  if (typeof low === 'number' && value < low) return { type, side: 'below' } as const;
+  if (typeof high === 'number' && value > high) return { type, side: 'above' } as const;
+  return undefined;
 }
 
 /** A value in a sentence: a list without its brackets, and where it is not known, what kind of value it is. */

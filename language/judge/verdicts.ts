@@ -3,7 +3,7 @@ import { endsTriedOf, searchedIn } from '../compute/corners.ts';
 import { type FailedPart, failedParts } from '../compute/failed-parts.ts';
 import type { Machine } from '../compute/machine.ts';
 import { leastMargin, marginOf } from '../compute/margin.ts';
-import { isKnown, renderMessage } from '../compute/message.ts';
+import { isKnown, renderMessage, renderWayOut } from '../compute/message.ts';
 import { whereOf } from '../compute/show-cell.ts';
 import type { Instance } from '../machine/tree.ts';
 import { isMissing } from '../values/value.ts';
@@ -125,7 +125,7 @@ function failure(
       caution: cautionOf(rule, instance, engine),
       instance,
       waysOut: rule.remedies.flatMap(({ text }) =>
-        text && isKnown(text, frame) ? [renderMessage(text, frame, ctx)] : [],
+        text && isKnown(text, frame) ? [renderWayOut(text, frame, ctx, margin)] : [],
       ),
       places: marksOf(rule, instance, machine),
       declared: rule,

@@ -174,7 +174,12 @@ export function namesIn(node: AstNode): string[] {
 export function boundsOf({ name, node, owner, type }: Member): Binary | undefined {
   const quantity = type.is === 'sides' ? type.of : type;
   const dimension = quantity.is === 'quantity' ? quantity.named?.node : undefined;
-  const stated = [node, ...owner.replaced(name), dimension].flatMap((each) => (each ? clausesOf(each, 'within') : []));
+  return boundsStated([node, ...owner.replaced(name), dimension]);
+}
+
+/** The range that the first of some declarations states which states any. */
+export function boundsStated(nodes: readonly (Parameters<typeof clausesOf>[0] | undefined)[]): Binary | undefined {
+  const stated = nodes.flatMap((each) => (each ? clausesOf(each, 'within') : []));
   const range = stated[0]?.values[0];
   return range?.$type === 'Binary' && range.operator === '..' ? range : undefined;
 }

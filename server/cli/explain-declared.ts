@@ -4,7 +4,16 @@ import { IncrementalEngine } from '../../language/compute/engine.ts';
 import { evaluate } from '../../language/compute/evaluate.ts';
 import { evaluateCell } from '../../language/compute/evaluate-cells.ts';
 import { sizeValues } from '../../language/compute/evaluate-declared.ts';
-import type { Body, Declaration, Entry, Has } from '../../language/grammar/generated/ast.ts';
+import type {
+  Body,
+  Call,
+  Declaration,
+  Entry,
+  Expression,
+  Has,
+  Name,
+  Remedy,
+} from '../../language/grammar/generated/ast.ts';
 import { type AstNode, contentOf, docOf, rangeOf, textOf } from '../../language/grammar/syntax.ts';
 import { type Rule, ruleNamed } from '../../language/judge/rule.ts';
 import { ruleExamples } from '../../language/library/generated/manual.ts';
@@ -13,6 +22,7 @@ import type { Kind, Member } from '../../language/names/kind.ts';
 import type { Declared, NamedSize, Scope } from '../../language/names/scope.ts';
 import { kindOfListedBlocks, typeOf } from '../../language/names/type.ts';
 import type { LanguageFunction } from '../../language/types/functions.ts';
+import { inWords, withArticle } from '../../language/units/display.ts';
 import { clausesOf } from '../../language/units/units.ts';
 import { showValue } from '../../language/values/show.ts';
 import { isMissing } from '../../language/values/value.ts';
@@ -209,20 +219,51 @@ function explainRule(rule: Rule, page: Page): Page {
       ['must hold', holds.map(flat).join(', and ')],
       ['says', contentOf(message)],
       ['caution', caution && contentOf(caution)],
-      ...remedies.map((remedy): [string, string] => ['way out', remedyText(remedy)]),
+      ...remedies.map((remedy): [string, string] => ['way out', remedyText(remedy, node.on)]),
       ...follows.map((f): [string, string] => ['follows', `${f.rule.text}, where it fails for ${flat(f.of)}`]),
       ...sourceRows(node),
     ]);
   return page.code('Broken by', shown?.breaks).code('Kept by', shown?.keeps);
 }
 
-function remedyText({ text, target, value, base, added, after, once }: Rule['remedies'][number]): string {
+function remedyText({ text, target, value, base, added, after, once }: Remedy, kind: Name | undefined): string {
   if (text) return contentOf(text);
-  const name = target ? flat(target) : '';
+  const own = kind ? inWords(kind.text) : 'block';
   const before = once ? `once ${contentOf(once)}, ` : '';
+  const isCount = target?.$type === 'Access' && target.member?.text === 'count';
+  if (isCount && value) return `${before}take ${flat(value)} of ${targetInWords(target.object, own)}`;
+  const name = target ? targetInWords(target, own) : '';
   if (value) return `${before}set ${name} to ${flat(value)}`;
-  if (added) return `${before}put a ${added.text} into ${name}${after ? ` after the ${after.text}` : ''}`;
-  return `${before}${base ? `take a ${base.text} for ${name}` : `choose ${name} anew`}`;
+  if (added) return `${before}put ${withArticle(added.text)} into ${name}${after ? ` after the ${after.text}` : ''}`;
+  const isSelf = target?.$type === 'Reference' && target.name.text === 'self';
+  if (base) return `${before}take ${withArticle(base.text)} ${isSelf ? 'in its place' : `for ${name}`}`;
+  return `${before}choose another ${isSelf ? own : name}`;
+}
+
+/** What a way out takes hold of, as a builder says it: `screw`, `each guide in it`, `length of each wire of way_out`. */
+function targetInWords(target: Expression, own: string): string {
+  if (target.$type === 'Reference' && target.name.text === 'self') return `the ${own}`;
+  if (target.$type === 'Call') return questionInWords(target, own);
+  if (target.$type !== 'Access' || !target.member) return flat(target);
+  const { object, member } = target;
+  if (object.$type === 'Reference' && object.name.text === 'self') return member.text;
+  return object.$type === 'Call' ? `${member.text} of ${questionInWords(object, own)}` : flat(target);
+}
+
+/** `each(w for w in way_out where w is wire)` as `each wire of way_out`. */
+function questionInWords(call: Call, own: string): string {
+  const of = call.arguments[0];
+  const { domain, condition, variable } = of?.comprehension ?? {};
+  const asks = call.callee.$type === 'Reference' ? call.callee.name.text : flat(call.callee);
+  const which = asks === 'each' ? 'each' : `the ${asks}`;
+  if (!domain) return of ? `${which} of ${flat(of)}` : flat(call);
+  const isKind = condition?.$type === 'Binary' && condition.operator === 'is';
+  const those = condition && flat(condition).replace(new RegExp(`\\b${variable?.text}\\.`, 'g'), '');
+  const where = those ? ` where ${those}` : '';
+  if (domain.$type !== 'Every')
+    return isKind ? `${which} ${flat(condition.right)} of ${flat(domain)}` : `${which} of ${flat(domain)}${where}`;
+  const { within } = domain;
+  return `${which} ${domain.kind.text}${within ? ` of ${targetInWords(within, own)}` : ''}${where}`;
 }
 
 // ---- parts and machines ----

@@ -31,7 +31,7 @@ describe('names of the library', () => {
       /^ {2}applies {5}current > 0 A$/m,
       /^ {2}must hold {3}current <= capacity$/m,
       /^ {2}caution {5}Fire: /m,
-      /^ {2}way out {5}choose area anew$/m,
+      /^ {2}way out {5}choose another area$/m,
       /^ {2}source {6}IEC 60204-1, table 6, .* \(as quoted by others\)$/m,
     ])
       expect(text).toMatch(row);
@@ -39,6 +39,19 @@ describe('names of the library', () => {
     const example = shownExample(ruleExamples.find((e) => e.rule === 'wire_overloaded')?.text ?? '');
     const indented = (code: string) => code.replace(/^(?=.)/gm, '  ').trimEnd();
     expect([broken.trimEnd(), kept.trimEnd()]).toEqual([indented(example.breaks), indented(example.keeps)]);
+  });
+
+  test('a way out is said as a builder says it, not as the rule writes it', async () => {
+    const said = async (rule: string) =>
+      [...(await explain(rule)).replace(/\n {14}/g, ' ').matchAll(/^ {2}way out {5}(.*)$/gm)].map(([, way]) => way);
+    expect((await said('adhesive_too_hot'))[0]).toBe('take an adhesive in its place');
+    expect((await said('cutoff_closes_again')).slice(0, 1)).toEqual(['choose another cutoff']);
+    expect((await said('falls_without_power'))[0]).toBe('choose another screw');
+    expect((await said('held_too_loosely'))[1]).toBe('take 2 of each guide of the axis');
+    expect((await said('too_few_guides'))[0]).toBe(
+      'take guides_wanted of each guide of the first axis where carries_bed and vertical',
+    );
+    expect((await said('voltage_drop_too_high'))[0]).toBe('choose another area of each wire of way_out');
   });
 
   test('a kind: its values with their types, units, defaults, formulas and sources', async () => {

@@ -83,6 +83,16 @@ describe('a default that looks for something and finds nothing', () => {
     expect(missingOf(`found: Power default ${none.replace('9 W', '3 W')}`)).toBe(4);
   });
 
+  test('is to be said where it only passes on what nothing around says', () => {
+    const around = `kind yard {\n  toplevel\n  shared yard_load: Power\n}\n`;
+    const text = kinds.replace('  spare: Power?', '  spare: Power?\n  found: Power? default yard_load');
+    const machine = machineIn(`${around}${text}rack R {\n  cell a { load = 4 W }\n}\n`);
+    expect(evaluateCell(cellAt('a.found', machine) as Cell, machine.engine)).toMatchObject({
+      missing: [{ name: 'found' }],
+      absent: true,
+    });
+  });
+
   test('does so too where a kind says another default', () => {
     const big = (value: string) => `kind big is cell {\n  found: Power default ${value}\n}\n`;
     expect(missingOf('found: Power default 1 W', big(none))).toEqual(['found']);

@@ -85,6 +85,65 @@ describe('a value and its limit are told apart', () => {
   });
 });
 
+// Absolute zero is -273.15 °C: SI Brochure, 9th edition (2019), 2.3.1.
+describe('no message names a limit that nothing can keep to', () => {
+  const inKiln = (holds: string, message: string, wayOut: string, lines: string) =>
+    machineIn(`kind kiln {
+  toplevel
+  warm: Temperature default 150 degC
+  bears: Temperature default 90 degC
+  excess: TemperatureDifference default 380 K
+  long: Length default 30 mm
+  room: Length = 20 mm - used
+  used: Length default 50 mm
+  at: Length default -12 mm {
+    within -1 m .. 1 m
+  }
+}
+rule kiln_fits on kiln {
+  holds ${holds}
+  error "${message}"
+  remedy "${wayOut}"
+}
+kiln K {
+${lines}
+}
+`).assessment.findings.flatMap(({ rule, message, waysOut }) => (rule === 'kiln_fits' ? [message, ...waysOut] : []));
+
+  test('nothing is colder than absolute zero, wherever it is told', () => {
+    const said = (lines: string) =>
+      inKiln(
+        'warm <= bears - excess - 10 K',
+        '{warm}; the limit is {bears - excess - 10 K}, {bears - excess} less 10 K',
+        'stay below {bears - excess}',
+        lines,
+      );
+    expect(said('')).toEqual([
+      '150 °C; the limit is no possible temperature, no possible temperature less 10 K',
+      'stay below no possible temperature',
+    ]);
+    expect(said('  excess = 340 K')).toEqual(['150 °C; the limit is -260 °C, -250 °C less 10 K', 'stay below -250 °C']);
+  });
+
+  test('no length is below nothing, where it is a limit or what something is to be', () => {
+    expect(inKiln('long <= room', '{long} in {room}', 'take one of {room - 1 mm}', '')).toEqual([
+      '30 mm in no possible length',
+      'take one of no possible length',
+    ]);
+    expect(inKiln('long <= room', '{long} in {room}', 'take one of {room - 1 mm}', '  used = 5 mm')).toEqual([
+      '30 mm in 15 mm',
+      'take one of 14 mm',
+    ]);
+  });
+
+  test('but what has a place on either side is told with its sign', () => {
+    expect(inKiln('at >= 0 mm', 'lies at {at}, {room} from there', 'set it to {at}', '')).toEqual([
+      'lies at -12 mm, -30 mm from there',
+      'set it to -12 mm',
+    ]);
+  });
+});
+
 test('what the block around has, where a kind does not say which that is, is told with its unit', () => {
   const machine = machineIn(`kind lamp { on: YesNo default yes }
 kind hall {

@@ -129,6 +129,28 @@ test('the flawed example is told its ways out, of which each mends', () => {
   }
 }, 300_000);
 
+test('a filament that wants a hotter bed is offered that, not another filament', () => {
+  const text = (fixture('filament_not_printable', 'Breaks') ?? '')
+    .replace('target = 80 degC', 'target = 50 degC')
+    .replace('polycarbonate', 'petg')
+    .replace('power = 120 W', 'power = 160 W');
+  const { project, file, found } = findingsIn(text);
+  const own = found.find(({ finding }) => finding.rule === 'filament_not_printable') as Found;
+  const [first] = waysOf(own, project, file.uri);
+  expect(first?.title).toMatch(/^Set bed\.target to 80 degC, once it may get so hot/);
+});
+
+// Absolute zero is -273.15 °C: SI Brochure, 9th edition (2019), 2.3.1.
+test('no heater is so strong that a limit below absolute zero is told for its cutoff', () => {
+  const text = fixture('insulation_too_hot', 'Breaks') ?? '';
+  const strong = text.replace(/power = \d+ W/, 'power = 15000 W');
+  const said = findingsIn(strong).found.flatMap(({ finding }) => [finding.message, ...finding.waysOut]);
+  const numbers = said.flatMap((each) => [...each.matchAll(/(-?\d[\d.]*) °C/g)].map(([, number]) => Number(number)));
+  expect(numbers.length).toBeGreaterThan(5);
+  expect(numbers.filter((each) => each < -273.15)).toEqual([]);
+  expect(said.join('\n')).toContain('no possible temperature');
+});
+
 describe('what many findings come from is told at its root', () => {
   const examples = new URL('../../examples/', import.meta.url);
   const heron = (change: (text: string) => string) => {
