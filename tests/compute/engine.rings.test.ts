@@ -118,6 +118,46 @@ describe('values that lead back to themselves', () => {
   });
 });
 
+describe('values that lead back to themselves too deeply for one go', () => {
+  /** Cells that read each other from within so many calls, and one that leads there. */
+  const deep = (calls: number) => {
+    const leads = { lead: 'a', a: 'b', b: 'c', c: 'a' } as Record<string, string | undefined>;
+    const cells: Record<string, Cell> = {};
+    const call = { name: { text: 'f' } } as Declaration;
+    for (const name of Object.keys(leads)) {
+      const read = (by: IncrementalEngine) => (leads[name] ? by.value(cells[leads[name]] as Cell) : 1);
+      const within = (by: IncrementalEngine, left: number): Value =>
+        left === 0 ? read(by) : by.calling(call, () => within(by, left - 1));
+      cells[name] = made(name, (by) => within(by, name === 'lead' ? 0 : calls));
+    }
+    const engine = fresh();
+    const told = (name: string) => {
+      const value = engine.value(cells[name] as Cell);
+      return value instanceof Fault ? value.message : value;
+    };
+    return { engine, leads, cells, told };
+  };
+
+  test.each([30, 50, 80])('are named once each, from within %i calls', (calls) => {
+    for (const asked of ['lead', 'a', 'b', 'c']) {
+      const { told } = deep(calls);
+      expect(told(asked), asked).toBe(arrows('a', 'b', 'c', 'a'));
+      expect(['c', 'b', 'a', 'lead'].map(told)).toEqual(Array.from({ length: 4 }, () => told(asked)));
+    }
+  });
+
+  test('are computed once one of them leads elsewhere', () => {
+    for (const turned of ['a', 'b', 'c'])
+      for (const asked of ['lead', 'a', 'b', 'c']) {
+        const { engine, leads, cells, told } = deep(80);
+        expect(told(asked)).toBe(arrows('a', 'b', 'c', 'a'));
+        leads[turned] = undefined;
+        engine.touch([cells[turned] as Cell]);
+        expect([asked, 'a', 'b', 'c', 'lead'].map(told), `${turned} ${asked}`).toEqual([1, 1, 1, 1, 1]);
+      }
+  });
+});
+
 test('what is long is computed, each once, and again where its far end changes', () => {
   let times = 0;
   let end = 1;

@@ -392,6 +392,11 @@ export const ofCompute = [
     ['share === 1', 'false', 'a key that says of each range where it is taken is another name for the same'],
   ]),
   ...of('corners', [['known === undefined', 'true', 'what was looked at is looked at once more']]),
+  ...of('engine', [
+    ['top.rests !== result.rests', 'true', 'a shortcut: a set and itself are that set'],
+    ['[]', '["Stryker was here"]', 'what is no cell has no readers, and is a reader of none', 'const reached: Cell[]'],
+    ['this.#inside.delete(cell);', ';', 'what keeps nothing inside ranges is looked through once more'],
+  ]),
   ...of('adopt', [
     ['body === other', 'false', 'a shortcut: the same text has the same structure'],
     ["'\\n'", '""', 'the same value from another of the texts is the same value', "      .join('\\n')"],
