@@ -1,4 +1,4 @@
-import type { Declaration } from '../grammar/generated/ast.ts';
+import type { Declaration, Name } from '../grammar/generated/ast.ts';
 import type { Instance } from '../machine/tree.ts';
 import type { Scope } from '../names/scope.ts';
 import { hasSpan, isConstant, Opaque, Span } from '../values/span.ts';
@@ -335,14 +335,10 @@ export class IncrementalEngine implements Engine {
     return this.#keep(cell, before, value, work);
   }
 
-  /** The value of a cell that is the same wherever the ranges are taken: exact, and no bounds of it. */
+  /** The value of a cell that is the same wherever the ranges are taken: exact, and no bounds of it. Nothing more is read for the bounds. */
   #constantOf(cell: Cell): Value {
     cell.computing = false;
-    try {
-      return this.under(this.low, () => this.#demand(cell).value);
-    } finally {
-      cell.computing = true;
-    }
+    return this.under(this.low, () => this.#demand(cell).value);
   }
 
   #keep(cell: Cell, before: Result | undefined, value: Value, { deps, rests }: Work): Result {
@@ -551,7 +547,7 @@ const mostShown = 12;
 
 /** The names of declarations that call each other in a ring, beginning at the same one whichever was called first. */
 function endless(node: Declaration, calls: readonly Declaration[]): Fault {
-  const ring = calls.slice(calls.lastIndexOf(node)).map(({ name }) => name?.text ?? '');
+  const ring = calls.slice(calls.lastIndexOf(node)).map(({ name }) => (name as Name).text);
   const start = ring.indexOf(ring.toSorted()[0] as string);
   const names = [...ring.slice(start), ...ring.slice(0, start)];
   const through = names.length > 1 ? `: ${[...names, names[0]].join(' → ')}` : '';

@@ -146,6 +146,20 @@ describe('an edit of a block tells', () => {
     expect(again.map(({ name }) => name)).toEqual(['wide']);
   });
 
+  test('what is proposed for a value stays while that is open, and no longer', () => {
+    const [old, still, given] = halls(hall('wide = ?'), hall('wide = ?', 'high = 1 m'), hall('wide = 2 m')) as [
+      Instance,
+      Instance,
+      Instance,
+    ];
+    const wide = cellOf(old, 'wide') as Cell;
+    wide.trial = 5;
+    adoptTree(old, still);
+    expect(wide.trial).toBe(5);
+    adoptTree(old, given);
+    expect(wide.trial).toBeUndefined();
+  });
+
   test('which blocks would never end', () => {
     const [old, fresh] = halls(hall(), hall()) as [Instance, Instance];
     old.endless.add('was');

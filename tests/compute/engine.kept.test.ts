@@ -74,6 +74,24 @@ describe('a value', () => {
     expect([engine.value(of), times.n]).toEqual([5, 2]);
   });
 
+  test('that rests on other ranges than before has one result for each place', () => {
+    const { engine, cell, counted } = made();
+    const { of } = counted((read) => ((read('still') as number) > 1 ? 0 : read('wind')));
+    const [wind, still] = [cell('wind'), cell('still')];
+    const at = (ranges: Cell[]) => engine.under(engine.atHighEnds(ranges), () => engine.value(of));
+    expect([at([]), at([wind]), of.results.length]).toEqual([1, 3, 2]);
+    // Computed anew in one place, it stands in the other.
+    still.trial = 0.5;
+    engine.touch([still]);
+    expect([at([]), of.results.length]).toEqual([1, 2]);
+    still.trial = 2;
+    engine.touch([still]);
+    expect([at([]), of.results.length]).toEqual([0, 1]);
+    still.trial = 1;
+    engine.touch([still]);
+    expect([at([wind]), at([]), of.results.length]).toEqual([3, 1, 2]);
+  });
+
   test('reads what it was computed from, and no more than that', () => {
     const { engine, cell } = made();
     engine.value(cell('twice'));
@@ -305,6 +323,21 @@ test('what was computed inside ranges is let go of, and its cells stay', () => {
   expect(engine.value(twice)).toBe(24);
 });
 
+test('what was computed inside ranges is let go of where something else is kept for longer', () => {
+  const { engine, cell } = made();
+  const [twice, wind] = [cell('twice'), cell('wind')];
+  const inside = engine.atHighEnds([wind]).placed([0.5]);
+  engine.value(twice);
+  engine.under(inside, () => engine.value(twice));
+  for (const [kept, left] of [
+    [[inside], 2],
+    [[], 1],
+  ] as const) {
+    engine.letGo(kept);
+    expect(twice.results).toHaveLength(left);
+  }
+});
+
 test('what names led to is the same as long as each leads there, in every file', () => {
   const engine = new IncrementalEngine(evaluateCell);
   const declared = new Map<string, object>([
@@ -312,7 +345,10 @@ test('what names led to is the same as long as each leads there, in every file',
     ['two', {}],
   ]);
   const scope = (shared: boolean) =>
-    ({ shared: shared ? {} : undefined, find: (name: string) => ({ node: declared.get(name) }) }) as never as Scope;
+    ({
+      shared: shared ? {} : undefined,
+      find: (name: string) => (declared.has(name) ? { node: declared.get(name) } : undefined),
+    }) as never as Scope;
   const [mine, other, library] = [scope(true), scope(true), scope(false)];
   engine.lookedUp('one', mine, declared.get('one'));
   engine.lookedUp('two', mine, declared.get('two'));
@@ -323,6 +359,8 @@ test('what names led to is the same as long as each leads there, in every file',
   expect(engine.holds()).toBe(true);
   const two = declared.get('two') as object;
   declared.set('two', {});
+  expect(engine.holds()).toBe(false);
+  declared.delete('two');
   expect(engine.holds()).toBe(false);
   declared.set('two', two);
   expect(engine.holds()).toBe(true);

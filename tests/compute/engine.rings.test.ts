@@ -5,7 +5,7 @@ import { evaluateCell } from '../../language/compute/evaluate-cells.ts';
 import type { Declaration } from '../../language/grammar/generated/ast.ts';
 import type { Instance } from '../../language/machine/tree.ts';
 import { Opaque, Span } from '../../language/values/span.ts';
-import { Fault, type Value } from '../../language/values/value.ts';
+import { Fault, Range, type Value } from '../../language/values/value.ts';
 import { machineIn } from '../support.ts';
 
 // Values that lead back to themselves, calls within calls, and what is read while ranges are anywhere: cells that say what they read.
@@ -335,6 +335,10 @@ describe('between its ends', () => {
   test('what is counted stays whole where both ends are, and other numbers do not', () => {
     expect([0.2, 0.5, 0.9].map((share) => at('posts', share))).toEqual([4, 5, 6]);
     expect([0.2, 0.5].map((share) => at('rate', share, lamp))).toEqual([1.6, 2.5]);
+    // Of what no kind declares it is not known how it is shown.
+    const by = fresh();
+    const undeclared = made('x', () => new Range(1, 4));
+    expect(by.under(by.atHighEnds([undeclared]).placed([0.5]), () => by.value(undeclared))).toBe(2.5);
   });
 });
 

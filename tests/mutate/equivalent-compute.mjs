@@ -392,7 +392,31 @@ export const ofCompute = [
     ['share === 1', 'false', 'a key that says of each range where it is taken is another name for the same'],
   ]),
   ...of('corners', [['known === undefined', 'true', 'what was looked at is looked at once more']]),
+  ...of('ends', [
+    [
+      '[]',
+      '["Stryker was here"]',
+      'where every range is anywhere, none is asked for by its number',
+      'super([], [], sets)',
+    ],
+  ]),
   ...of('engine', [
+    [
+      'cell.results.length === 0 || (cell.results.length === 1 && cell.results[0] === before)',
+      'false',
+      'a shortcut: without it the same results are left',
+    ],
+    ['cell.results.length === 0', 'false', 'a shortcut: without it the same results are left', 'const isOnly'],
+    ['o.rests === rests', 'false', 'a shortcut: what rests on the same is taken within it as it is'],
+    ['[]', '["Stryker was here"]', 'what is told within a ring is not kept', 'return { rests: this.low'],
+    ['ranges.size > 0', 'true', 'of no range nothing is let go of but what is found again'],
+    [
+      '[]',
+      '["Stryker was here"]',
+      'of no range nothing is let go of but what is found again',
+      'const ranges = new Set(',
+    ],
+    ['ends.isInside', 'true', 'what keeps nothing inside ranges is looked through once more', 'this.#inside.add(cell)'],
     ['top.rests !== result.rests', 'true', 'a shortcut: a set and itself are that set'],
     ['[]', '["Stryker was here"]', 'what is no cell has no readers, and is a reader of none', 'const reached: Cell[]'],
     ['this.#inside.delete(cell);', ';', 'what keeps nothing inside ranges is looked through once more'],
