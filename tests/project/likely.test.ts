@@ -44,8 +44,8 @@ test('numbers are told as they are written, ends and sides as well, each once; w
   expect(values(member('machine', 'ambient'))).toEqual(given('ambient'));
   expect(given('bench')).toHaveLength(3);
   expect(times(member('envelope', 'bench'))).toBe(3);
-  expect(values(member('layer', 'material'))).toEqual([]);
-  expect(times(member('layer', 'material'))).toBeGreaterThan(0);
+  expect(values(member('plate', 'material'))).toEqual([]);
+  expect(times(member('plate', 'material'))).toBeGreaterThan(0);
   expect(values(member('board', 'stays_off'))).toEqual([]);
 });
 
