@@ -51,6 +51,8 @@ async function showFinding(editor: Editor) {
   await editor.page.locator('.markers-panel').getByText('overheats').first().waitFor();
   await editor.goTo(line, column + 1);
   await lowerOnScreen(editor);
+  // Before its first way out was tried, which takes a moment after an edit, the editor says that there is none.
+  await editor.page.locator('.monaco-editor [class*="codicon-gutter-lightbulb"]').first().waitFor();
   await editor.press('Control+.');
   await editor.page.locator('.action-widget').getByText('Take').first().waitFor();
 }
